@@ -1,0 +1,138 @@
+package reports
+
+import (
+	"panecore/layers"
+	"panecore/palette"
+)
+
+// FindingsFormat names the JSON form of Findings.
+const FindingsFormat = "panecore-findings/1"
+
+// Findings is what follows from a logbook: one entry a tank, in the logbook's order.
+// Its JSON form is the public one; lengths are millimetres throughout.
+type Findings struct {
+	Format string `json:"format"`
+	Tanks  []Tank `json:"tanks"`
+}
+
+// Tank is what follows from one tank's records.
+type Tank struct {
+	ID           string      `json:"id"`
+	Name         string      `json:"name"`
+	AsOf         layers.Date `json:"as_of"`
+	Cores        []Core      `json:"cores"`
+	OxicDepth    *Estimate   `json:"oxic_depth_mm"`
+	Penetration  *Estimate   `json:"oxygen_penetration_mm"`
+	Mulm         *Estimate   `json:"mulm_mm"`
+	BlackTop     *Estimate   `json:"black_top_mm"`
+	BlackZone    *Estimate   `json:"black_zone_mm"`
+	Accumulation *Estimate   `json:"accumulation_mm_per_month"`
+	FrontShift   *Estimate   `json:"front_shift_mm_per_month"`
+	LimitReached *Forecast   `json:"limit_reached"`
+	BottomOxygen *Estimate   `json:"bottom_oxygen_mg_l"`
+	Ammonia      *Estimate   `json:"unionised_ammonia_mg_l"`
+	Advice       *Advice     `json:"advice"`
+	Notices      []string    `json:"notices"`
+}
+
+// Core is one reading with its layers named.
+type Core struct {
+	Station   string      `json:"station"`
+	Date      layers.Date `json:"date"`
+	Layers    []Layer     `json:"layers"`
+	Mulm      *Estimate   `json:"mulm_mm"`
+	OxicDepth *Estimate   `json:"oxic_depth_mm"`
+	BlackTop  *Estimate   `json:"black_top_mm"`
+	BlackZone *Estimate   `json:"black_zone_mm"`
+}
+
+// Layer is a layer with its meaning.
+type Layer struct {
+	TopMM        float64       `json:"top_mm"`
+	Thickness    Estimate      `json:"thickness_mm"`
+	Hex          palette.Color `json:"hex"`
+	Band         palette.Band  `json:"band"`
+	Probability  float64       `json:"probability"`
+	Labelled     bool          `json:"labelled"` // the keeper's own word
+	Alternatives []Alternative `json:"alternatives"`
+}
+
+// Doubtful reports whether the layer's name is so unsure that two should be shown.
+func (l Layer) Doubtful() bool { return l.Probability < 0.7 && len(l.Alternatives) > 0 }
+
+// Alternative is another band that a layer may be.
+type Alternative struct {
+	Band        palette.Band `json:"band"`
+	Probability float64      `json:"probability"`
+}
+
+// Estimate is a number with its doubt: low and high bound 90 %.
+type Estimate struct {
+	Value    float64 `json:"value"`
+	Low      float64 `json:"low"`
+	High     float64 `json:"high"`
+	Basis    Basis   `json:"basis,omitempty"`
+	Readings int     `json:"readings,omitempty"`
+	AtLeast  bool    `json:"at_least,omitempty"` // the view ends before the true value
+}
+
+// Basis names what an estimate stands on.
+type Basis string
+
+// The bases.
+const (
+	RustFront   Basis = "rust-front"
+	ReducedTop  Basis = "reduced-top"
+	NotReached  Basis = "not-reached"
+	Trend       Basis = "trend"
+	TwoReadings Basis = "two-readings"
+	SinceSetUp  Basis = "since-set-up"
+	WaterTest   Basis = "water-test"
+)
+
+// Forecast is when the mulm reaches its limit; nil dates: it may never.
+type Forecast struct {
+	LimitMM  float64      `json:"limit_mm"`
+	Earliest *layers.Date `json:"earliest"`
+	Expected *layers.Date `json:"expected"`
+	Latest   *layers.Date `json:"latest"`
+}
+
+// Action is what the advice comes to.
+type Action string
+
+// The actions, the gentlest first. Siphon always means the top mulm only, a
+// stated share of the floor at a time; stir the top of an unrooted bed only.
+const (
+	Leave  Action = "leave"
+	Stir   Action = "stir"
+	Siphon Action = "siphon"
+)
+
+// Advice is the decision, how sure it is, and why.
+type Advice struct {
+	Action      Action      `json:"action"`
+	Confidence  float64     `json:"confidence"` // the action's own share
+	Shares      Shares      `json:"shares"`
+	How         string      `json:"how"` // the action in one sentence
+	First       []string    `json:"first"`
+	Because     []Reason    `json:"because"`
+	Against     []Reason    `json:"against"`
+	Cautions    []string    `json:"cautions"`
+	NextReading layers.Date `json:"next_reading"`
+}
+
+// Shares is the part of the draws that ended in each action.
+type Shares struct {
+	Leave  float64 `json:"leave"`
+	Stir   float64 `json:"stir"`
+	Siphon float64 `json:"siphon"`
+}
+
+// Reason is a rule that spoke, and what it says of this tank.
+type Reason struct {
+	Rule  string  `json:"rule"`
+	Text  string  `json:"text"`
+	Share float64 `json:"share"` // of the draws in which it spoke
+	Mark  string  `json:"mark"`  // where the rule comes from
+}
