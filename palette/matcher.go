@@ -1,0 +1,163 @@
+package palette
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// Doubts of a colour by where it comes from: standard deviations in CIEDE2000
+// units, to be added in quadrature to a prototype's spread (assumptions).
+const (
+	DoubtCard  = 4.0 // corrected on a neutral card
+	DoubtTyped = 5.0 // typed as hex, origin not told
+)
+
+// Baseline is a substrate's colour on set-up day.
+type Baseline struct {
+	Kind  string // e.g. "sand"
+	Color Color
+}
+
+// ownSpread is the spread of a tank's own native colour, CIEDE2000 units
+// (assumption: grains of one bag differ less than sands of the world).
+const ownSpread = 3.5
+
+// A native colour darker than darkLightness (L*) can pass for iron sulphide; a
+// layer counts as reduced there only from reducedDifference away (assumptions).
+const (
+	darkLightness     = 40.0
+	reducedDifference = 6.0
+	reducedLeft       = 0.02 // what is left of the likelihood of black and grey
+)
+
+// unknownDensity is the flat likelihood of "nothing fits well", in the scale of
+// a prototype's 1/s³. A layer about three standard deviations from every
+// prototype falls to it (assumption).
+const unknownDensity = 3e-4
+
+// Matcher tells what colours mean. It is not changed by use and may be shared.
+type Matcher struct {
+	groups []group
+	dark   []Lab // the tank's own dark native colours
+}
+
+// group is a mixture of equally likely prototypes of one meaning.
+type group struct {
+	band   Band
+	kind   string
+	weight float64 // of the group within its band
+	colors []spot
+}
+
+type spot struct {
+	lab      Lab
+	variance float64
+}
+
+// NewMatcher builds a matcher from the built-in prototypes. A tank's own native
+// colours, where given, stand in for the built-in native ones.
+func NewMatcher(native []Baseline) *Matcher {
+	m := &Matcher{}
+	for _, p := range prototypes {
+		if p.Band == Native && len(native) > 0 {
+			continue
+		}
+		m.add(p.Band, p.Kind, p.Color.Lab(), p.Spread)
+	}
+	for _, n := range native {
+		lab := n.Color.Lab()
+		m.add(Native, n.Kind, lab, ownSpread)
+		if lab.L < darkLightness {
+			m.dark = append(m.dark, lab)
+		}
+	}
+	var inBand [Unknown + 1]float64
+	for _, g := range m.groups {
+		inBand[g.band]++
+	}
+	for i := range m.groups {
+		m.groups[i].weight = 1 / inBand[m.groups[i].band]
+	}
+	return m
+}
+
+func (m *Matcher) add(band Band, kind string, lab Lab, spread float64) {
+	s := spot{lab, spread * spread}
+	for i := range m.groups {
+		if g := &m.groups[i]; g.band == band && g.kind == kind {
+			g.colors = append(g.colors, s)
+			return
+		}
+	}
+	m.groups = append(m.groups, group{band: band, kind: kind, colors: []spot{s}})
+}
+
+// Meaning is a band (and, for native ones, a kind of substrate) that a single
+// colour may have, with its likelihood relative to all.
+type Meaning struct {
+	Band        Band
+	Kind        string
+	Probability float64
+}
+
+// Meanings ranks what a single colour may mean, the likeliest first, without
+// regard to its neighbours: every meaning is held equally likely beforehand.
+func (m *Matcher) Meanings(lab Lab, doubt float64) []Meaning {
+	list := make([]Meaning, 0, len(m.groups)+1)
+	sum := unknownDensity
+	for i := range m.groups {
+		g := &m.groups[i]
+		p := g.density(lab, doubt)
+		sum += p
+		list = append(list, Meaning{g.band, g.kind, p})
+	}
+	list = append(list, Meaning{Unknown, "", unknownDensity})
+	for i := range list {
+		list[i].Probability /= sum
+	}
+	sortMeanings(list)
+	return list
+}
+
+// density is the mixture's mean of exp(-ΔE00²/2s²)/s³ at a colour, s² being the
+// prototype's variance and that of the colour's origin together.
+func (g *group) density(lab Lab, doubt float64) float64 {
+	var sum float64
+	for i := range g.colors {
+		c := &g.colors[i]
+		variance := c.variance + doubt*doubt
+		reach := negligible * variance
+		if floor := differenceFloor(c.lab, lab); floor*floor > reach {
+			continue
+		}
+		d := Difference(c.lab, lab)
+		sum += math.Exp(-d*d/(2*variance)) / (variance * math.Sqrt(variance))
+	}
+	return sum / float64(len(g.colors))
+}
+
+// negligible is the squared distance in standard deviations beyond which a
+// prototype adds less than a thousandth of unknownDensity.
+const negligible = 25.0
+
+// likelihoods is the likelihood of every band for one colour.
+func (m *Matcher) likelihoods(lab Lab, doubt float64) (like [Unknown + 1]float64) {
+	for i := range m.groups {
+		g := &m.groups[i]
+		like[g.band] += g.weight * g.density(lab, doubt)
+	}
+	for _, dark := range m.dark {
+		if Difference(dark, lab) < reducedDifference {
+			like[Black] *= reducedLeft
+			like[Grey] *= reducedLeft
+			break
+		}
+	}
+	like[Unknown] = unknownDensity
+	return like
+}
+
+func sortMeanings(list []Meaning) {
+	slices.SortStableFunc(list, func(a, b Meaning) int { return cmp.Compare(b.Probability, a.Probability) })
+}
