@@ -6,8 +6,8 @@ import (
 	"slices"
 )
 
-// Doubts of a colour by where it comes from: standard deviations in CIEDE2000
-// units, to be added in quadrature to a prototype's spread (assumptions).
+// Doubts of a colour by where it comes from: root-mean-square CIEDE2000
+// differences, added in quadrature to a prototype's spread (assumptions).
 const (
 	DoubtCard  = 4.0 // corrected on a neutral card
 	DoubtTyped = 5.0 // typed as hex, origin not told
@@ -19,7 +19,7 @@ type Baseline struct {
 	Color Color
 }
 
-// ownSpread is the spread of a tank's own native colour, CIEDE2000 units
+// ownSpread is the spread of a tank's own native colour, root mean square CIEDE2000
 // (assumption: grains of one bag differ less than sands of the world).
 const ownSpread = 3.5
 
@@ -32,8 +32,7 @@ const (
 )
 
 // unknownDensity is the flat likelihood of "nothing fits well", in the scale of
-// a prototype's 1/s³. A layer about three standard deviations from every
-// prototype falls to it (assumption).
+// a prototype's 1/s³: it wins where every prototype is about twice its spread away (assumption).
 const unknownDensity = 3e-4
 
 // Matcher tells what colours mean. It is not changed by use and may be shared.
@@ -120,15 +119,15 @@ func (m *Matcher) Meanings(lab Lab, doubt float64) []Meaning {
 	return list
 }
 
-// density is the mixture's mean of exp(-ΔE00²/2s²)/s³ at a colour, s² being the
-// prototype's variance and that of the colour's origin together.
+// density is the mixture's likelihood of a colour: the mean over its prototypes
+// of exp(-ΔE00²/2s²)/s³. Spreads and doubts are root mean squares over the three
+// directions of colour space, so each direction has a third of their variance.
 func (g *group) density(lab Lab, doubt float64) float64 {
 	var sum float64
 	for i := range g.colors {
 		c := &g.colors[i]
-		variance := c.variance + doubt*doubt
-		reach := negligible * variance
-		if floor := differenceFloor(c.lab, lab); floor*floor > reach {
+		variance := (c.variance + doubt*doubt) / 3
+		if floor := differenceFloor(c.lab, lab); floor*floor > negligible*variance {
 			continue
 		}
 		d := Difference(c.lab, lab)
@@ -137,9 +136,9 @@ func (g *group) density(lab Lab, doubt float64) float64 {
 	return sum / float64(len(g.colors))
 }
 
-// negligible is the squared distance in standard deviations beyond which a
-// prototype adds less than a thousandth of unknownDensity.
-const negligible = 25.0
+// negligible is the squared distance, in variances of one direction, beyond which
+// a prototype adds less than a hundredth of unknownDensity.
+const negligible = 20.0
 
 // likelihoods is the likelihood of every band for one colour.
 func (m *Matcher) likelihoods(lab Lab, doubt float64) (like [Unknown + 1]float64) {

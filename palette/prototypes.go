@@ -5,7 +5,7 @@ type Prototype struct {
 	Band   Band
 	Kind   string  // native bands only: what the substrate is, e.g. "sand"
 	Color  Color   // as it is seen under neutral light
-	Spread float64 // standard deviation about Color, CIEDE2000 units
+	Spread float64 // root-mean-square CIEDE2000 difference from Color
 	Source string  // where the colour comes from, or "assumption"
 }
 
@@ -22,9 +22,9 @@ const (
 	assumed    = "assumption"
 )
 
-// Prototypes lists the built-in colours, grouped by band. Spreads are standard
-// deviations; those of muck (4.2), rust (5.0), black (4.6) and grey (4.5) were
-// counted over the soil descriptions and widened for tanks; the rest are assumptions.
+// Prototypes lists the built-in colours, grouped by band. The spreads of muck (4.2),
+// rust (5.0), black (4.6) and grey (4.5) were counted over the soil descriptions and
+// widened for tanks; the rest are assumptions.
 func Prototypes() []Prototype {
 	list := make([]Prototype, len(prototypes))
 	copy(list, prototypes[:])
@@ -47,7 +47,6 @@ var prototypes = [...]Prototype{
 	{Rust, "", Color{0x9b, 0x72, 0x37}, 6, "10YR 5/6, commonest iron concentration, " + seriesSum},
 	{Rust, "", Color{0xa1, 0x6f, 0x3f}, 6, "7.5YR 5/6 fine goethite, " + minerals},
 	{Rust, "", Color{0xa9, 0x6c, 0x27}, 6, "7.5YR 5/8 iron concentration, " + seriesSum},
-	{Rust, "", Color{0x88, 0x53, 0x2f}, 6, "5YR 4/6, " + assumed},
 	{Rust, "", Color{0x8c, 0x51, 0x36}, 6, "2.5YR 4/6 fine lepidocrocite, " + minerals},
 	{Rust, "", Color{0xc5, 0x86, 0x41}, 6, "7.5YR 6/8 iron concentration in sand, " + jacobs},
 	{Rust, "", Color{0xd9, 0xa4, 0x50}, 6, "10YR 7/8 schwertmannite, the pale end of the iron oxides, " + minerals},
@@ -90,7 +89,6 @@ var prototypes = [...]Prototype{
 	{Native, "clay", Color{0x9a, 0x48, 0x32}, 6, "10R 4/8 kaolinitic clay, " + series + "Cecil"},
 	{Native, "clay", Color{0x8c, 0x51, 0x36}, 6, "2.5YR 4/6 oxisol clay, " + series + "Bayamon"},
 	{Native, "clay", Color{0x68, 0x3c, 0x33}, 6, "10R 3/4 laterite, " + series + "Nipe"},
-	{Native, "clay", Color{0xb6, 0x8c, 0x50}, 6, "10YR 6/6, " + assumed},
 
 	{Native, "dark-soil", Color{0x37, 0x30, 0x29}, 5, "10YR 2/1 smectitic clay, " + series + "Houston Black"},
 	{Native, "dark-soil", Color{0x4a, 0x38, 0x2c}, 5, "7.5YR 2.5/2, " + assumed},

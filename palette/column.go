@@ -1,0 +1,249 @@
+package palette
+
+import "math/rand/v2"
+
+// Column is a core's layers, top to bottom.
+type Column struct {
+	Layers []Seen
+	Unlit  bool // the glass is known to get no light there
+}
+
+// Seen is a layer as it was seen.
+type Seen struct {
+	Lab         Lab
+	ThicknessMM float64
+	Doubt       float64 // of the colour's origin, CIEDE2000 units
+	Label       Band    // the keeper's own word, taken as certain; NoBand: none
+}
+
+// Match is a column with its bands named: a hidden Markov chain down the column
+// whose state is the last step of the order. A layer either takes the next step
+// or, as an overlay, leaves the step as it is.
+type Match struct {
+	layers []matched
+}
+
+type matched struct {
+	weight [Unknown + 1]float64 // likelihood × thickness × share, before the order
+	before [steps]float64       // P(step above | layers above), filtered
+	after  [steps]float64       // evidence of the layers below, given the step here
+	prob   [Unknown + 1]float64 // P(band | whole column)
+	name   Band
+}
+
+// Match names the bands of a column.
+func (m *Matcher) Match(column Column) *Match {
+	match := &Match{layers: make([]matched, len(column.Layers))}
+	for i := range column.Layers {
+		match.layers[i].weight = m.weights(column, i)
+	}
+	match.forward()
+	match.backward()
+	match.name()
+	return match
+}
+
+// weights is what a layer says of its band by itself.
+func (m *Matcher) weights(column Column, i int) (weight [Unknown + 1]float64) {
+	seen := &column.Layers[i]
+	if seen.Label != NoBand {
+		weight[seen.Label] = 1
+		return weight
+	}
+	weight = m.likelihoods(seen.Lab, seen.Doubt)
+	density := thicknessDensities(seen.ThicknessMM)
+	film, mat := overlayShares(i == 0, column.Unlit)
+	for b := range weight {
+		weight[b] *= density[b]
+		switch Band(b) {
+		case FilmGreen, FilmDark:
+			weight[b] *= film
+		case MatWhite:
+			weight[b] *= mat
+		default:
+			weight[b] *= 1 - 2*film - mat
+		}
+	}
+	return weight
+}
+
+// overlay is the weight of all the bands that leave the step as it is.
+func (l *matched) overlay() float64 {
+	return l.weight[FilmGreen] + l.weight[FilmDark] + l.weight[MatWhite]
+}
+
+// step is the joint weight of going from one step to another at this layer by
+// taking the latter's band.
+func (l *matched) step(from, to int) float64 { return order[from][to] * l.weight[stepBand[to]] }
+
+// forward filters: it fills before, layer by layer downward.
+func (m *Match) forward() {
+	now := [steps]float64{atTop: 1}
+	for i := range m.layers {
+		l := &m.layers[i]
+		l.before = now
+		overlay := l.overlay()
+		var next [steps]float64
+		var sum float64
+		for from, p := range now {
+			if p == 0 {
+				continue
+			}
+			next[from] += p * overlay
+			for to := stepMulmLight; to < steps; to++ {
+				next[to] += p * l.step(from, to)
+			}
+		}
+		for _, p := range next {
+			sum += p
+		}
+		for to := range next {
+			next[to] /= sum
+		}
+		now = next
+	}
+}
+
+// backward smooths: it fills after and prob, layer by layer upward.
+func (m *Match) backward() {
+	below := atFloor
+	for i := len(m.layers) - 1; i >= 0; i-- {
+		l := &m.layers[i]
+		l.after = below
+		overlay := l.overlay()
+		var next [steps]float64
+		var sum, largest float64
+		for from := range next {
+			next[from] = overlay * below[from]
+			for to := stepMulmLight; to < steps; to++ {
+				joint := l.step(from, to) * below[to]
+				next[from] += joint
+				l.prob[stepBand[to]] += l.before[from] * joint
+			}
+			for _, b := range overlays {
+				l.prob[b] += l.before[from] * l.weight[b] * below[from]
+			}
+			largest = max(largest, next[from])
+		}
+		for _, p := range l.prob {
+			sum += p
+		}
+		for b := range l.prob {
+			l.prob[b] /= sum
+		}
+		for from := range next {
+			next[from] /= largest
+		}
+		below = next
+	}
+}
+
+var overlays = [...]Band{FilmGreen, FilmDark, MatWhite}
+
+// name finds the likeliest whole path (Viterbi).
+func (m *Match) name() {
+	type back struct {
+		from uint8
+		band Band
+	}
+	trail := make([][steps]back, len(m.layers))
+	best := [steps]float64{atTop: 1}
+	for i := range m.layers {
+		l := &m.layers[i]
+		film := heaviest(l.weight)
+		var next [steps]float64
+		var largest float64
+		for from, p := range best {
+			if p == 0 {
+				continue
+			}
+			if q := p * l.weight[film]; q > next[from] {
+				next[from], trail[i][from] = q, back{uint8(from), film}
+			}
+			for to := stepMulmLight; to < steps; to++ {
+				if q := p * l.step(from, to); q > next[to] {
+					next[to], trail[i][to] = q, back{uint8(from), stepBand[to]}
+				}
+			}
+		}
+		for _, p := range next {
+			largest = max(largest, p)
+		}
+		for to := range next {
+			next[to] /= largest
+		}
+		best = next
+	}
+	var at int
+	for to, p := range best {
+		if best[to] = p * atFloor[to]; best[to] > best[at] {
+			at = to
+		}
+	}
+	for i := len(m.layers) - 1; i >= 0; i-- {
+		m.layers[i].name = trail[i][at].band
+		at = int(trail[i][at].from)
+	}
+}
+
+// heaviest is the overlay that a layer most looks like.
+func heaviest(weight [Unknown + 1]float64) Band {
+	best := overlays[0]
+	for _, b := range overlays[1:] {
+		if weight[b] > weight[best] {
+			best = b
+		}
+	}
+	return best
+}
+
+// Len is the number of layers.
+func (m *Match) Len() int { return len(m.layers) }
+
+// Name is a layer's band on the likeliest path down the whole column.
+func (m *Match) Name(layer int) Band { return m.layers[layer].name }
+
+// Probability is that of a band at a layer, given the whole column.
+func (m *Match) Probability(layer int, b Band) float64 { return m.layers[layer].prob[b] }
+
+// Sample draws one path down the column by its probability and writes its bands
+// into path, which must have Len elements.
+func (m *Match) Sample(rng *rand.Rand, path []Band) {
+	at := atTop
+	for i := range m.layers {
+		path[i], at = m.layers[i].draw(rng.Float64(), at)
+	}
+}
+
+// draw picks a layer's band and the step after it, given the step above and a
+// uniform number.
+func (l *matched) draw(u float64, from int) (Band, int) {
+	var sum float64
+	for to := stepMulmLight; to < steps; to++ {
+		sum += l.step(from, to) * l.after[to]
+	}
+	sum += l.overlay() * l.after[from]
+	u *= sum
+	for to := stepMulmLight; to < steps; to++ {
+		if u -= l.step(from, to) * l.after[to]; u < 0 {
+			return stepBand[to], to
+		}
+	}
+	for _, b := range overlays {
+		if u -= l.weight[b] * l.after[from]; u < 0 {
+			return b, from
+		}
+	}
+	return l.likeliest(from)
+}
+
+// likeliest is where draw ends when rounding leaves the uniform number over.
+func (l *matched) likeliest(from int) (Band, int) {
+	band, step, most := heaviest(l.weight), from, 0.0
+	for to := stepMulmLight; to < steps; to++ {
+		if p := l.step(from, to) * l.after[to]; p > most {
+			band, step, most = stepBand[to], to, p
+		}
+	}
+	return band, step
+}
