@@ -101,14 +101,15 @@ func hueWeight(cos, sin float64) float64 {
 
 // hueTurn is the formula's rotation R_T, which matters for blues only.
 func hueTurn(cos, sin, c float64) float64 {
+	const cos275, sin275 = 0.08715574274765817356, -0.99619469809174553230
+	if cos*cos275+sin*sin275 < -0.58 { // over 125° away, where it is below 1e-10
+		return 0
+	}
 	h := math.Atan2(sin, cos) * (180 / math.Pi)
 	if h < 0 {
 		h += 360
 	}
 	h = (h - 275) / 25
-	if h < -6 || h > 6 { // exp(-36) is below the last bit of the sum
-		return 0
-	}
 	turn := 60 * math.Exp(-h*h) * (math.Pi / 180)
 	return -2 * math.Sin(turn) * math.Sqrt(chromaWeight(c))
 }
