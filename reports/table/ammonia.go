@@ -1,0 +1,57 @@
+package table
+
+import (
+	"io"
+	"strconv"
+
+	"github.com/olekukonko/tablewriter/tw"
+
+	"panecore/reports"
+)
+
+// WriteAmmonia writes what a test of total ammonia means: the verdict, the
+// numbers, the notes. Its errors are those of w.
+func WriteAmmonia(w io.Writer, a reports.Ammonia, o Options) error {
+	p := newPage(o)
+	p.text(0, ammoniaVerdict(a))
+	p.line()
+	if err := p.grid(p.ammoniaNumbers(a)); err != nil {
+		return err
+	}
+	p.section("Notes", a.Notes)
+	_, err := io.WriteString(w, p.String())
+	return err
+}
+
+func ammoniaVerdict(a reports.Ammonia) string {
+	if a.OverLimit {
+		return "Over the long-term limit for fresh-water fish."
+	}
+	return "Not over the long-term limit for fresh-water fish."
+}
+
+func (p *page) ammoniaNumbers(a reports.Ammonia) grid {
+	asNH3 := measure{"mg NH3/L", 1, leading}
+	share := measure{"%", 100, leading}
+	shown := func(name string, x float64, m measure) []string {
+		return []string{name, p.signed(x*m.scale, m.decimals(x*m.scale)), m.unit}
+	}
+	given := func(name string, x float64, unit string) []string {
+		return []string{name, strconv.FormatFloat(x, 'f', -1, 64), unit}
+	}
+	return grid{
+		head:  []string{"", "value", ""},
+		align: []tw.Align{tw.AlignLeft, tw.AlignRight, tw.AlignLeft},
+		gaps:  []string{"  ", " ", ""},
+		rows: [][]string{
+			given("total ammonia", a.TotalAmmonia, "mg N/L"),
+			given("pH", a.PH, ""),
+			given("temperature", a.TemperatureC, p.plain("°C")),
+			shown("un-ionised share", a.Share, share),
+			shown("un-ionised ammonia, as nitrogen", a.UnionisedN, ammonia()),
+			shown("un-ionised ammonia, as the whole molecule", a.UnionisedNH3, asNH3),
+			shown("limit, "+a.LimitSource, a.LimitNH3, asNH3),
+			shown("total ammonia that would hold the limit here", a.TotalAtLimit, ammonia()),
+		},
+	}
+}

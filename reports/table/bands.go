@@ -1,0 +1,59 @@
+package table
+
+import (
+	"io"
+
+	"github.com/charmbracelet/x/ansi"
+	"github.com/olekukonko/tablewriter/tw"
+
+	"panecore/palette"
+)
+
+// WriteBands lists colour prototypes in the order given. Its errors are those of w.
+func WriteBands(w io.Writer, prototypes []palette.Prototype, o Options) error {
+	p := newPage(o)
+	g := grid{
+		head:  []string{"band", "kind", "colour", "spread", "source"},
+		align: []tw.Align{tw.AlignLeft, tw.AlignLeft, tw.AlignLeft, tw.AlignRight, tw.AlignLeft},
+		gaps:  []string{"  ", "  ", "  ", "  ", ""},
+		text:  4,
+	}
+	for _, t := range prototypes {
+		g.rows = append(g.rows, []string{
+			t.Band.String(), p.plain(t.Kind), p.swatch(t.Color) + t.Color.String(), number(t.Spread, 1), t.Source,
+		})
+	}
+	if err := p.grid(g); err != nil {
+		return err
+	}
+	p.line()
+	p.text(gridIndent, "spread: standard deviation of the band's colours about this one, in CIEDE2000 units")
+	_, err := io.WriteString(w, p.String())
+	return err
+}
+
+// swatch is a patch of the colour and a space, or nothing where colours are off.
+func (p *page) swatch(c palette.Color) string {
+	if !p.Swatch {
+		return ""
+	}
+	return paint(c, "    ") + " "
+}
+
+// paint sets text on a colour, in an ink that stands out from it.
+func paint(c palette.Color, text string) string {
+	return ansi.NewStyle().BackgroundColor(rgb(c)).ForegroundColor(rgb(ink(c))).Styled(text)
+}
+
+func rgb(c palette.Color) ansi.Color { return ansi.RGBColor{R: c.R, G: c.G, B: c.B} }
+
+// ink is black on light colours and white on dark ones, mixed with the colour
+// itself so that the patch still shows it (share of the mix: assumption).
+func ink(c palette.Color) palette.Color {
+	var end float64
+	if c.Lab().L < 50 {
+		end = 255
+	}
+	mix := func(channel uint8) uint8 { return uint8(0.35*float64(channel) + 0.65*end) }
+	return palette.Color{R: mix(c.R), G: mix(c.G), B: mix(c.B)}
+}

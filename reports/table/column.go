@@ -1,0 +1,273 @@
+package table
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"panecore/palette"
+	"panecore/reports"
+)
+
+// The column's size in the terminal (assumption: what reads well on one screen).
+const (
+	mostRows  = 24 // of the deepest core
+	leastFill = 5  // columns between the two edges, where words leave little room
+	goodFill  = 10 // for which a second name goes on a line of its own
+	mostFill  = 16
+)
+
+// drawing is what all columns of a tank share, so that two stations compare.
+type drawing struct {
+	mmPerRow  float64
+	ruler     int // columns of the widest depth
+	name      int // of the widest band name
+	thickness int
+	fill      int // columns between the two edges
+}
+
+// cores draws each core as a column, all to one scale.
+func (p *page) cores(cores []reports.Core) {
+	if len(cores) == 0 {
+		return
+	}
+	p.heading("The bed, drawn to scale")
+	d := p.drawing(cores)
+	p.text(2, fmt.Sprintf("One row is about %s %s; a thin layer still gets one. Depths and thicknesses are in %s, "+
+		"the 90 %% range in brackets.", p.Units.depth(d.mmPerRow), p.Units, p.Units.plural()))
+	for _, core := range cores {
+		p.line()
+		p.text(2, coreTitle(core))
+		p.column(core, d)
+		p.underColumn(core)
+	}
+}
+
+func coreTitle(c reports.Core) string {
+	if c.Station == "" {
+		return "read " + c.Date.String()
+	}
+	return c.Station + ", read " + c.Date.String()
+}
+
+func (p *page) drawing(cores []reports.Core) drawing {
+	d := drawing{ruler: 5}
+	deepest, widest, usual := 0.0, 0, 0
+	for _, core := range cores {
+		for _, l := range core.Layers {
+			deepest = max(deepest, bottom(l))
+			d.ruler = max(d.ruler, len(p.Units.depth(bottom(l))))
+			d.name = max(d.name, len(bandName(l)))
+			d.thickness = max(d.thickness, ansi.StringWidth(p.thickness(l)))
+		}
+	}
+	for _, core := range cores {
+		for _, l := range core.Layers {
+			fields := p.fields(l, d)
+			widest = max(widest, ansi.StringWidth(strings.Join(fields, "  ")))
+			usual = max(usual, ansi.StringWidth(strings.Join(fields[:3], "  ")))
+		}
+	}
+	d.mmPerRow = p.rowScale(deepest)
+	room := p.width - d.besideFill()
+	d.fill = max(leastFill, min(room-usual, mostFill, max(goodFill, room-widest)))
+	return d
+}
+
+// besideFill is what a row takes besides its filling and its words: the ruler, a
+// space, two edges, the lane of the mark and a space.
+func (d drawing) besideFill() int { return d.ruler + 5 }
+
+// rowScale is the least round length, in the units shown, that draws depth in
+// at most mostRows rows. Returned in mm.
+func (p *page) rowScale(depth float64) float64 {
+	unit := 1 / p.Units.of(1) // mm
+	for power := 0.01; ; power *= 10 {
+		for _, step := range []float64{1, 1.5, 2, 3, 4, 6, 8} {
+			if scale := step * power * unit; scale*mostRows >= depth {
+				return scale
+			}
+		}
+	}
+}
+
+func bottom(l reports.Layer) float64 { return l.TopMM + l.Thickness.Value }
+
+// column draws one core: the ruler at the layers' tops, the filling between two
+// edges, the lane of the colour oxic depth, and the words. What stands in a row
+// counts for the row's upper edge.
+func (p *page) column(core reports.Core, d drawing) {
+	words := make([][]string, len(core.Layers))
+	for i, l := range core.Layers {
+		words[i] = p.layerWords(l, d)
+	}
+	ends := rowEnds(core.Layers, words, d.mmPerRow)
+	lane := p.lane(core, ends)
+	p.line(spaces(d.ruler+2), strings.Repeat("~", d.fill), "   water")
+	row, depth := 0, 0.0
+	for i, l := range core.Layers {
+		for first := row; row < ends[i]; row++ {
+			label, edge, word := "", p.side, ""
+			if row == first {
+				label, edge = p.Units.depth(l.TopMM), p.tick
+			}
+			if row-first < len(words[i]) {
+				word = words[i][row-first]
+			}
+			p.line(padLeft(label, d.ruler), " ", edge, p.filling(l, row, d.fill), p.side, lane(row), " ", word)
+		}
+		depth = bottom(l)
+	}
+	p.line(padLeft(p.Units.depth(depth), d.ruler), " ", p.left, strings.Repeat(p.floor, d.fill), p.right, lane(row))
+}
+
+// rowEnds gives the row behind each layer. Layers keep to the scale, except that
+// each gets as many rows as its words need.
+func rowEnds(layers []reports.Layer, words [][]string, mmPerRow float64) []int {
+	ends := make([]int, len(layers))
+	row := 0
+	for i, l := range layers {
+		row = max(row+len(words[i]), int(math.Round(bottom(l)/mmPerRow)))
+		ends[i] = row
+	}
+	return ends
+}
+
+// rowAt is the row whose upper edge lies nearest to a depth.
+func rowAt(mm float64, layers []reports.Layer, ends []int) int {
+	first := 0
+	for i, l := range layers {
+		if mm < bottom(l) && l.Thickness.Value > 0 {
+			share := max(0, (mm-l.TopMM)/l.Thickness.Value)
+			return first + int(math.Round(share*float64(ends[i]-first)))
+		}
+		first = ends[i]
+	}
+	return first
+}
+
+// lane gives for each row the mark of the colour oxic depth, a colon within its
+// range, or a space.
+func (p *page) lane(core reports.Core, ends []int) func(row int) string {
+	e := core.OxicDepth
+	if e == nil {
+		return func(int) string { return " " }
+	}
+	low, at, high := rowAt(e.Low, core.Layers, ends), rowAt(e.Value, core.Layers, ends), rowAt(e.High, core.Layers, ends)
+	return func(row int) string {
+		switch {
+		case row == at:
+			return p.mark
+		case low <= row && row <= high:
+			return ":"
+		}
+		return " "
+	}
+}
+
+// layerWords are the words beside a layer, on one line where they fit.
+func (p *page) layerWords(l reports.Layer, d drawing) []string {
+	room := p.width - d.besideFill() - d.fill
+	fields := p.fields(l, d)
+	if ansi.StringWidth(strings.Join(fields[:3], "  ")) > room {
+		for i := range fields {
+			fields[i] = strings.TrimSpace(fields[i])
+		}
+	}
+	return fill(fields, "  ", room)
+}
+
+// fields are a layer's name, thickness, colour and, where there is one, the
+// second name or the keeper's word, the first two padded to line up.
+func (p *page) fields(l reports.Layer, d drawing) []string {
+	fields := []string{pad(bandName(l), d.name), pad(p.thickness(l), d.thickness), l.Hex.String()}
+	switch {
+	case l.Labelled:
+		fields = append(fields, "your label")
+	case l.Doubtful():
+		second := l.Alternatives[0]
+		fields = append(fields, fmt.Sprintf("or %s %d %%", second.Band, hundred(second.Probability)))
+	}
+	return fields
+}
+
+// bandName is the layer's name and how likely it is.
+func bandName(l reports.Layer) string {
+	if l.Labelled {
+		return l.Band.String()
+	}
+	return fmt.Sprintf("%s %d %%", l.Band, hundred(l.Probability))
+}
+
+func (p *page) thickness(l reports.Layer) string {
+	m := p.Units.length()
+	return p.value(l.Thickness, m) + " (" + p.bounds(l.Thickness, m) + ")"
+}
+
+// filling is one row of a layer: its band's letters, staggered from row to row
+// like courses of brick, on its colour.
+func (p *page) filling(l reports.Layer, row, width int) string {
+	t := textureOf(l.Band)
+	unit := t.letters + spaces(t.gap)
+	shift := row % 2 * (len(unit) / 2)
+	text := strings.Repeat(unit, width/len(unit)+2)[shift : shift+width]
+	if !p.Swatch {
+		return text
+	}
+	return paint(l.Hex, text)
+}
+
+// texture fills a band's rows so that it is told without colour: two letters of
+// its name, the closer together the darker the band.
+type texture struct {
+	letters string
+	gap     int // columns
+}
+
+func textureOf(b palette.Band) texture {
+	switch b {
+	case palette.MulmLight:
+		return texture{"ml", 4}
+	case palette.MulmDark:
+		return texture{"md", 2}
+	case palette.Rust:
+		return texture{"ru", 2}
+	case palette.Black:
+		return texture{"bl", 0}
+	case palette.Grey:
+		return texture{"gy", 1}
+	case palette.FilmGreen:
+		return texture{"fg", 1}
+	case palette.FilmDark:
+		return texture{"fd", 0}
+	case palette.MatWhite:
+		return texture{"mw", 5}
+	case palette.Native:
+		return texture{"na", 6}
+	}
+	return texture{"??", 3}
+}
+
+// underColumn says what the column shows as a whole.
+func (p *page) underColumn(core reports.Core) {
+	m := p.Units.length()
+	if e := core.OxicDepth; e != nil {
+		text := "colour oxic depth " + p.estimate(*e, m)
+		if basis := basisWords(*e); basis != "" {
+			text += ": " + basis
+		}
+		p.item(2, p.mark+" ", text)
+	}
+	var parts []string
+	for _, part := range []struct {
+		name string
+		e    *reports.Estimate
+	}{{"mulm", core.Mulm}, {"top of the black zone", core.BlackTop}, {"thickness of the black zone", core.BlackZone}} {
+		if part.e != nil {
+			parts = append(parts, part.name+" "+p.estimate(*part.e, m))
+		}
+	}
+	p.text(4, strings.Join(parts, "; "))
+}

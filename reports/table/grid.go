@@ -1,0 +1,114 @@
+package table
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+	"github.com/olekukonko/tablewriter"
+	"github.com/olekukonko/tablewriter/renderer"
+	"github.com/olekukonko/tablewriter/tw"
+)
+
+// gridIndent is the margin before a table and before a text's further lines, columns.
+const gridIndent = 2
+
+// minText is the least room in which a table's text is set, columns: enough for
+// most of the words it holds.
+const minText = 14
+
+// grid is a small table without lines. One column holds text and takes the room
+// that the others leave.
+type grid struct {
+	head  []string
+	align []tw.Align
+	gaps  []string // behind each column
+	text  int      // index of the text column
+	rows  [][]string
+}
+
+// grid draws g, or, where its text would have no room, each row as a wrapped line.
+func (p *page) grid(g grid) error {
+	room := p.width - gridIndent - g.fixedWidth()
+	if room < minText {
+		p.stack(g)
+		return nil
+	}
+	var b strings.Builder
+	t := tablewriter.NewTable(&b, g.options()...)
+	t.Header(g.head)
+	for _, row := range g.rows {
+		cells := append([]string(nil), row...)
+		cells[g.text] = strings.Join(fill(p.words(row[g.text]), " ", room-gridIndent), "\n"+spaces(gridIndent))
+		if err := t.Append(cells); err != nil {
+			return err
+		}
+	}
+	if err := t.Render(); err != nil {
+		return err
+	}
+	for line := range strings.Lines(b.String()) {
+		p.line(spaces(gridIndent), strings.TrimSuffix(line, "\n"))
+	}
+	return nil
+}
+
+// fixedWidth is what all columns but the text take, gaps included.
+func (g grid) fixedWidth() int {
+	total := 0
+	for column := range g.head {
+		total += len(g.gaps[column])
+		if column == g.text {
+			continue
+		}
+		widest := ansi.StringWidth(g.head[column])
+		for _, row := range g.rows {
+			widest = max(widest, ansi.StringWidth(row[column]))
+		}
+		total += widest
+	}
+	return total
+}
+
+// stack writes each row as one wrapped paragraph.
+func (p *page) stack(g grid) {
+	for _, row := range append([][]string{g.head}, g.rows...) {
+		var words []string
+		for column, cell := range row {
+			switch {
+			case column == g.text:
+				words = append(words, p.words(cell)...)
+			case cell != "":
+				words = append(words, cell)
+			}
+		}
+		margin := gridIndent
+		for _, line := range fill(words, " ", p.width-2*gridIndent) {
+			p.line(spaces(margin), line)
+			margin = 2 * gridIndent
+		}
+	}
+}
+
+// options draw no lines, wrap nothing and leave names as they are: tablewriter's
+// own formatting spoils units, its wrapping loses colour at line ends.
+func (g grid) options() []tablewriter.Option {
+	cell := tw.CellConfig{
+		Formatting: tw.CellFormatting{AutoWrap: tw.WrapNone, AutoFormat: tw.Off},
+		Alignment:  tw.CellAlignment{PerColumn: g.align},
+	}
+	for _, gap := range g.gaps {
+		cell.Padding.PerColumn = append(cell.Padding.PerColumn, tw.Padding{Right: gap, Overwrite: true})
+	}
+	return []tablewriter.Option{
+		tablewriter.WithConfig(tablewriter.Config{
+			Header: cell, Row: cell, Behavior: tw.Behavior{TrimSpace: tw.Off},
+		}),
+		tablewriter.WithRenderer(renderer.NewBlueprint(tw.Rendition{
+			Borders: tw.Border{Left: tw.Off, Right: tw.Off, Top: tw.Off, Bottom: tw.Off},
+			Settings: tw.Settings{
+				Separators: tw.Separators{ShowHeader: tw.Off, ShowFooter: tw.Off, BetweenRows: tw.Off, BetweenColumns: tw.Off},
+				Lines:      tw.Lines{ShowTop: tw.Off, ShowBottom: tw.Off, ShowHeaderLine: tw.Off, ShowFooterLine: tw.Off},
+			},
+		})),
+	}
+}

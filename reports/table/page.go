@@ -1,0 +1,180 @@
+package table
+
+import (
+	"strings"
+	"unicode"
+
+	"github.com/charmbracelet/x/ansi"
+)
+
+// The widths a report is set in, columns of a terminal.
+const (
+	minWidth = 40  // below it the column and its words have no room beside each other
+	maxWidth = 100 // assumption: longer lines are hard to read
+)
+
+// gutterWidth holds the longest of the words that stand before the advice, and a space.
+const gutterWidth = len("against ")
+
+// signs are the few marks that are not letters or digits.
+type signs struct {
+	missing, minus, bullet  string
+	tick, side, left, floor string
+	right, mark             string
+}
+
+func signsFor(ascii bool) signs {
+	if ascii {
+		return signs{"-", "-", "*", "+", "|", "+", "-", "+", "<"}
+	}
+	return signs{"—", "−", "•", "┤", "│", "└", "─", "┘", "◄"}
+}
+
+// page gathers a report's lines; none is wider than width.
+type page struct {
+	strings.Builder
+	Options
+	signs
+	width    int
+	spelling *strings.Replacer // of signs beyond ASCII
+}
+
+func newPage(o Options) *page {
+	return &page{
+		Options: o, signs: signsFor(o.ASCII), spelling: asciiSpelling(),
+		width: min(max(o.Width, minWidth), maxWidth),
+	}
+}
+
+// line writes one line as it stands, without spaces at its end.
+func (p *page) line(parts ...string) {
+	p.WriteString(strings.TrimRight(strings.Join(parts, ""), " "))
+	p.WriteByte('\n')
+}
+
+// text writes a wrapped paragraph.
+func (p *page) text(indent int, text string) { p.item(indent, "", text) }
+
+// item writes a wrapped paragraph behind a lead-in, under which it hangs.
+func (p *page) item(indent int, lead, text string) {
+	margin := strings.Repeat(" ", indent)
+	hang := strings.Repeat(" ", ansi.StringWidth(lead))
+	for _, line := range fill(p.words(text), " ", p.width-len(margin)-len(hang)) {
+		p.line(margin, lead, line)
+		lead = hang
+	}
+}
+
+// list writes items with bullets, the first behind a label in the gutter.
+func (p *page) list(label string, items []string) {
+	for _, text := range items {
+		p.item(0, pad(label, gutterWidth)+" "+p.bullet+" ", text)
+		label = ""
+	}
+}
+
+// section writes a heading and a bulleted list, or nothing for an empty list.
+func (p *page) section(heading string, items []string) {
+	if len(items) == 0 {
+		return
+	}
+	p.heading(heading)
+	for _, text := range items {
+		p.item(2, p.bullet+" ", text)
+	}
+}
+
+func (p *page) heading(text string) {
+	p.line()
+	p.line(text)
+}
+
+// words splits a text at its spaces, cleaned of what a terminal would act on.
+func (p *page) words(text string) []string {
+	text = strings.Map(printable, ansi.Strip(strings.ToValidUTF8(text, "?")))
+	if p.ASCII {
+		text = strings.Map(asciiOnly, p.spelling.Replace(text))
+	}
+	return strings.Fields(text)
+}
+
+// plain is a text on one line, cleaned as words does.
+func (p *page) plain(text string) string { return strings.Join(p.words(text), " ") }
+
+// printable turns control characters into spaces and drops the marks that
+// reorder a line, so that no record can rewrite the screen.
+func printable(r rune) rune {
+	switch {
+	case unicode.IsControl(r) || r == '\u2028' || r == '\u2029':
+		return ' '
+	case unicode.Is(unicode.Bidi_Control, r):
+		return -1
+	}
+	return r
+}
+
+// asciiOnly puts '?' for a character beyond ASCII.
+func asciiOnly(r rune) rune {
+	if r > unicode.MaxASCII {
+		return '?'
+	}
+	return r
+}
+
+// asciiSpelling spells the typographic signs that reports use.
+func asciiSpelling() *strings.Replacer {
+	return strings.NewReplacer(
+		"–", "-", "—", "-", "−", "-", "‑", "-", "‘", "'", "’", "'", "“", `"`, "”", `"`, "…", "...",
+		"•", "*", "·", "*", "×", "x", "±", "+/-", "≤", "<=", "≥", ">=", "≈", "about ", "→", "->",
+		"°", " deg ", "µ", "u", "μ", "u", "Δ", "d", "½", "1/2", "¼", "1/4", "¾", "3/4",
+		"²", "2", "³", "3", "₂", "2", "₃", "3", "₄", "4", "\u00a0", " ", "\u202f", " ", "\u2009", " ")
+}
+
+// fill sets words into lines of at most width columns with gap between them. A
+// word longer than a line is broken.
+func fill(words []string, gap string, width int) []string {
+	var lines []string
+	line, used := "", 0
+	for _, word := range words {
+		size := ansi.StringWidth(word)
+		if line != "" && used+len(gap)+size > width {
+			lines = append(lines, line)
+			line, used = "", 0
+		}
+		for size > width {
+			var piece string
+			piece, word = cut(word, width)
+			lines = append(lines, piece)
+			size = ansi.StringWidth(word)
+		}
+		if line != "" {
+			line, used = line+gap, used+len(gap)
+		}
+		line, used = line+word, used+size
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// cut takes as many whole characters from the front of a word as fit into width.
+func cut(word string, width int) (piece, rest string) {
+	end := 0
+	for end < len(word) {
+		cluster, size := ansi.FirstGraphemeCluster(word[end:], ansi.GraphemeWidth)
+		if width -= size; width < 0 {
+			break
+		}
+		end += len(cluster)
+	}
+	return word[:end], word[end:]
+}
+
+// pad adds spaces behind s up to width columns.
+func pad(s string, width int) string { return s + spaces(width-ansi.StringWidth(s)) }
+
+// padLeft adds spaces before s up to width columns.
+func padLeft(s string, width int) string { return spaces(width-ansi.StringWidth(s)) + s }
+
+func spaces(n int) string { return strings.Repeat(" ", max(n, 0)) }

@@ -1,0 +1,130 @@
+// Package table draws findings as text for a terminal: the decision first, then
+// the cores drawn to scale, the trend, cautions and notices. It computes nothing
+// of what it shows.
+//
+// Text from logbooks is stripped of control characters before it is printed.
+// Tables take their widths from tablewriter, which guesses from the environment
+// whether some signs are two columns wide; a program calls
+// twwidth.SetEastAsian(false) once at its start so that the same findings give
+// the same bytes everywhere.
+package table
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"panecore/reports"
+)
+
+// Options say for what kind of terminal a report is set.
+type Options struct {
+	Width  int   // columns; below 40 is taken as 40, above 100 as 100
+	ASCII  bool  // no character beyond ASCII
+	Swatch bool  // colours as 24-bit ANSI backgrounds; the writer downgrades them where needed
+	Units  Units // of lengths
+}
+
+// Write draws the findings of every tank. Its errors are those of w.
+func Write(w io.Writer, f reports.Findings, o Options) error {
+	if len(f.Tanks) == 0 {
+		_, err := io.WriteString(w, "no tanks in this logbook\n")
+		return err
+	}
+	for i, tank := range f.Tanks {
+		p := newPage(o)
+		if i > 0 {
+			p.line()
+			p.line(strings.Repeat("~", p.width))
+			p.line()
+		}
+		if err := p.tank(tank); err != nil {
+			return err
+		}
+		if _, err := io.WriteString(w, p.String()); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (p *page) tank(t reports.Tank) error {
+	p.text(0, tankTitle(t))
+	p.line()
+	p.decision(t.Advice)
+	p.line()
+	if err := p.grid(p.deciding(t)); err != nil {
+		return err
+	}
+	if t.Advice != nil {
+		p.line()
+		p.reasons(*t.Advice)
+	}
+	p.cores(t.Cores)
+	if err := p.trend(t); err != nil {
+		return err
+	}
+	if t.Advice != nil {
+		p.section("Cautions", t.Advice.Cautions)
+	}
+	p.section("Notices", t.Notices)
+	return nil
+}
+
+// tankTitle names a tank and its reading: "Kettle (kettle), read 2026-11-01".
+func tankTitle(t reports.Tank) string {
+	title := t.ID
+	if t.Name != "" && t.Name != t.ID {
+		title = t.Name + " (" + t.ID + ")"
+	}
+	if t.AsOf != 0 {
+		title += ", read " + t.AsOf.String()
+	}
+	return title
+}
+
+// decision writes what to do and how sure that is.
+func (p *page) decision(a *reports.Advice) {
+	if a == nil {
+		p.text(0, "No advice: the notices below say what is missing.")
+		return
+	}
+	p.text(0, fmt.Sprintf("%s. %s: %s.", actionWords(a.Action), confidenceWords(a.Confidence), draws(a.Confidence)))
+	p.item(0, pad("how", gutterWidth)+" ", a.How)
+	p.list("first", a.First)
+}
+
+// reasons writes what speaks for the advice, what against, and when to read again.
+func (p *page) reasons(a reports.Advice) {
+	p.list("why", reasonLines(a.Because))
+	p.list("against", append(reasonLines(a.Against), otherActions(a)...))
+	if a.NextReading != 0 {
+		p.item(0, pad("next", gutterWidth)+" ", "Read the bed again on "+a.NextReading.String()+".")
+	}
+}
+
+func reasonLines(reasons []reports.Reason) []string {
+	var lines []string
+	for _, r := range reasons {
+		line := r.Text + " (" + draws(r.Share)
+		if r.Mark != "" {
+			line += "; " + r.Mark
+		}
+		lines = append(lines, line+")")
+	}
+	return lines
+}
+
+// otherActions says what the draws came to that did not end in the advice.
+func otherActions(a reports.Advice) []string {
+	var lines []string
+	for _, other := range []struct {
+		action reports.Action
+		share  float64
+	}{{reports.Leave, a.Shares.Leave}, {reports.Stir, a.Shares.Stir}, {reports.Siphon, a.Shares.Siphon}} {
+		if other.action != a.Action && other.share > 0 {
+			lines = append(lines, draws(other.share)+" say: "+strings.ToLower(actionWords(other.action))+".")
+		}
+	}
+	return lines
+}
