@@ -1,0 +1,175 @@
+package cli_test
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+const moduleRoot = "../../.."
+
+// arrows says which of the module's packages and which libraries each package may
+// import beside the standard library. A library stands for the packages below it.
+// A package that is missing here may not be in the module: say first what it may see.
+var arrows = map[string][]string{
+	"palette":    {"github.com/lucasb-eyer/go-colorful"},
+	"layers":     {"panecore/palette", "github.com/go-json-experiment/json"},
+	"layers/bed": {},
+	"reports":    {"panecore/layers", "panecore/layers/bed", "panecore/palette"},
+	"reports/table": {
+		"panecore/layers", "panecore/palette", "panecore/reports",
+		"github.com/olekukonko/tablewriter", "github.com/charmbracelet/x/ansi",
+	},
+	"cmd/panecore": {"panecore/cmd/internal/cli"},
+	"cmd/internal/cli": {
+		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/table",
+		"github.com/charmbracelet/colorprofile", "github.com/olekukonko/tablewriter", "github.com/spf13/cobra",
+		"github.com/spf13/pflag", "golang.org/x/term",
+	},
+}
+
+// testLibraries are those that only tests may import.
+var testLibraries = []string{"github.com/google/go-cmp", "github.com/rogpeppe/go-internal", "pgregory.net/rapid"}
+
+func TestArrows_onlyThoseOfTheTable(t *testing.T) {
+	for _, f := range sourceFiles(t) {
+		allowed, known := arrows[f.dir]
+		if !known {
+			t.Errorf("%s: no row in the table of arrows for package %s", f.path, f.dir)
+			continue
+		}
+		if f.isTest {
+			allowed = slices.Concat(allowed, testLibraries, []string{"panecore/" + f.dir})
+		}
+		for _, path := range f.imports(t) {
+			if !isStandard(path) && !allows(allowed, path) {
+				t.Errorf("%s: imports %s, which package %s may not see", f.path, path, f.dir)
+			}
+		}
+	}
+}
+
+// Only the program's shell meets the process: below cmd nothing reads a clock or
+// the environment, prints by itself or ends the process.
+func TestArrows_outsideWorldOnlyInCmd(t *testing.T) {
+	forbidden := map[string][]string{
+		"time":    {"Now", "Since", "Until", "Sleep", "After", "Tick", "NewTimer", "NewTicker"},
+		"os":      {"Args", "Environ", "Exit", "Getenv", "LookupEnv", "Setenv", "Stderr", "Stdin", "Stdout"},
+		"fmt":     {"Print", "Printf", "Println"},
+		"log":     {"Fatal", "Fatalf", "Fatalln", "Print", "Printf", "Println"},
+		"syscall": {"Exit", "Getenv"},
+	}
+	for _, f := range sourceFiles(t) {
+		if f.isTest || f.dir == "cmd" || strings.HasPrefix(f.dir, "cmd/") {
+			continue
+		}
+		ast.Inspect(f.syntax, func(n ast.Node) bool {
+			selector, ok := n.(*ast.SelectorExpr)
+			if !ok {
+				return true
+			}
+			if of, ok := selector.X.(*ast.Ident); ok && slices.Contains(forbidden[of.Name], selector.Sel.Name) {
+				t.Errorf("%s: uses %s.%s", f.position(n), of.Name, selector.Sel.Name)
+			}
+			return true
+		})
+	}
+}
+
+func TestArrows_noInit(t *testing.T) {
+	for _, f := range sourceFiles(t) {
+		for _, declared := range f.syntax.Decls {
+			if fn, ok := declared.(*ast.FuncDecl); ok && fn.Recv == nil && fn.Name.Name == "init" {
+				t.Errorf("%s: has an init function", f.position(fn))
+			}
+		}
+	}
+}
+
+// A sourceFile is one Go file of the module, whatever system it builds on.
+type sourceFile struct {
+	path, dir string // slashes, from the module's root
+	isTest    bool
+	files     *token.FileSet
+	syntax    *ast.File
+}
+
+func (f sourceFile) position(n ast.Node) string { return f.files.Position(n.Pos()).String() }
+
+func (f sourceFile) imports(t *testing.T) []string {
+	t.Helper()
+	var paths []string
+	for _, spec := range f.syntax.Imports {
+		path, err := strconv.Unquote(spec.Path.Value)
+		if err != nil {
+			t.Fatal(err)
+		}
+		paths = append(paths, path)
+	}
+	return paths
+}
+
+func sourceFiles(t *testing.T) []sourceFile {
+	t.Helper()
+	var found []sourceFile
+	err := filepath.WalkDir(moduleRoot, func(path string, entry fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if entry.IsDir() && strings.HasPrefix(entry.Name(), ".") && path != moduleRoot {
+			return filepath.SkipDir
+		}
+		if entry.IsDir() || filepath.Ext(path) != ".go" {
+			return nil
+		}
+		f, err := parse(path)
+		found = append(found, f)
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(found) == 0 {
+		t.Fatal("found no Go file")
+	}
+	return found
+}
+
+func parse(path string) (sourceFile, error) {
+	below, err := filepath.Rel(moduleRoot, path)
+	if err != nil {
+		return sourceFile{}, err
+	}
+	f := sourceFile{
+		path:   filepath.ToSlash(below),
+		dir:    filepath.ToSlash(filepath.Dir(below)),
+		isTest: strings.HasSuffix(below, "_test.go"),
+		files:  token.NewFileSet(),
+	}
+	f.syntax, err = parser.ParseFile(f.files, path, nil, parser.SkipObjectResolution)
+	return f, err
+}
+
+// isStandard reports whether an import path is the standard library's: only there
+// the first part has no dot, but for the module itself.
+func isStandard(path string) bool {
+	first, _, _ := strings.Cut(path, "/")
+	return first != "panecore" && !strings.Contains(first, ".")
+}
+
+// allows reports whether path is on the list: a package of the module by itself, a
+// library with all below it.
+func allows(list []string, path string) bool {
+	return slices.ContainsFunc(list, func(allowed string) bool {
+		if strings.HasPrefix(allowed, "panecore/") {
+			return path == allowed
+		}
+		return path == allowed || strings.HasPrefix(path, allowed+"/")
+	})
+}

@@ -1,0 +1,103 @@
+package cli
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"strconv"
+
+	"github.com/spf13/pflag"
+
+	"panecore/layers"
+	"panecore/reports"
+	"panecore/reports/table"
+)
+
+// The range of --draws: fewer leave the intervals ragged, more only cost time.
+const (
+	minDraws = 100
+	maxDraws = 1_000_000
+)
+
+// addFindingsFlags adds the flags of every command that makes findings.
+func addFindingsFlags(flags *pflag.FlagSet, o *reports.Settings) {
+	o.Draws, o.Seed = reports.DefaultDraws, reports.DefaultSeed
+	flags.SortFlags = false
+	flags.Func("draws", fmt.Sprintf("make `N` random draws a tank (default %d)", reports.DefaultDraws), parsed(&o.Draws, parseDraws))
+	flags.Func("seed", fmt.Sprintf("start the draws from `N`; the same seed gives the same findings (default %d)", reports.DefaultSeed), parsed(&o.Seed, parseSeed))
+	flags.Func("as-of", "judge the tanks as of `DATE`, YYYY-MM-DD (default: each tank's newest core)", parsed(&o.AsOf, layers.ParseDate))
+	flags.BoolVar(&o.History, "history", false, "list every core, not only the newest of each station")
+}
+
+func parseDraws(s string) (int, error) {
+	draws, err := strconv.Atoi(s)
+	if err != nil || draws < minDraws || draws > maxDraws {
+		return 0, fmt.Errorf("found %q, want a whole number from %d to %d", s, minDraws, maxDraws)
+	}
+	return draws, nil
+}
+
+func parseSeed(s string) (uint64, error) {
+	seed, err := strconv.ParseUint(s, 10, 64)
+	if err != nil {
+		return 0, fmt.Errorf("found %q, want a whole number, 0 or more", s)
+	}
+	return seed, nil
+}
+
+// findingsOf reads a logbook document whole and makes its findings. Where the
+// error is not nil, the findings are of a part of it only.
+func findingsOf(document io.Reader, today layers.Date, settings reports.Settings) (reports.Findings, error) {
+	decoder := layers.NewDecoder(document, today)
+	findings := reports.Interpret(decoder.Tanks(), settings)
+	return findings, decoder.Err()
+}
+
+func (s *shell) printFindings(findings reports.Findings) error {
+	if s.json {
+		return writeFindingsJSON(s.out, findings)
+	}
+	return s.printText(func(w io.Writer, o table.Options) error { return table.Write(w, findings, o) })
+}
+
+// writeFindingsJSON writes what writeJSON would, tank by tank: a large logbook's
+// findings would stand in memory three times over.
+func writeFindingsJSON(w io.Writer, findings reports.Findings) error {
+	if len(findings.Tanks) == 0 {
+		return writeJSON(w, reports.Findings{Format: findings.Format, Tanks: []reports.Tank{}})
+	}
+	if _, err := fmt.Fprintf(w, "{\n  \"format\": %q,\n  \"tanks\": [\n", findings.Format); err != nil {
+		return err
+	}
+	var text bytes.Buffer
+	encoder := newEncoder(&text)
+	encoder.SetIndent("    ", "  ")
+	for i, tank := range findings.Tanks {
+		text.Reset()
+		text.WriteString("    ")
+		if err := encoder.Encode(tank); err != nil {
+			return err
+		}
+		if i < len(findings.Tanks)-1 {
+			text.Truncate(text.Len() - len("\n"))
+			text.WriteString(",\n")
+		}
+		if _, err := w.Write(text.Bytes()); err != nil {
+			return err
+		}
+	}
+	_, err := io.WriteString(w, "  ]\n}\n")
+	return err
+}
+
+// writeJSON writes a value as the program writes all JSON: two spaces a level,
+// signs as they are, a newline at the end.
+func writeJSON(w io.Writer, value any) error { return newEncoder(w).Encode(value) }
+
+func newEncoder(w io.Writer) *json.Encoder {
+	encoder := json.NewEncoder(w)
+	encoder.SetEscapeHTML(false)
+	encoder.SetIndent("", "  ")
+	return encoder
+}

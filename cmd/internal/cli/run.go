@@ -1,0 +1,51 @@
+// Package cli is the program's shell: one file a command, each of which parses
+// its arguments, calls the rooms below and prints what they return. The outside
+// world (streams, clock, environment) comes in through Env and nowhere else.
+package cli
+
+import (
+	"bufio"
+	"context"
+	"errors"
+	"fmt"
+	"syscall"
+
+	"github.com/olekukonko/tablewriter/pkg/twwidth"
+)
+
+// The exit codes, as the help topic exit-codes tells them.
+const (
+	exitDone   = 0
+	exitFailed = 1 // the machine or the program
+	exitInput  = 2 // the command line or what was read
+)
+
+// Run runs the program with the arguments behind its name and returns the exit code.
+func Run(ctx context.Context, env Env, args []string) int {
+	twwidth.SetEastAsian(false) // else tables differ with the locale they are drawn in
+	out := bufio.NewWriter(env.Stdout)
+	err := newRootCommand(env, out, args).ExecuteContext(ctx)
+	// The buffer keeps the first failure to write, also one that a command let pass.
+	if failed := out.Flush(); failed != nil {
+		err = fmt.Errorf("standard output: %w", failed)
+	}
+	return conclude(env, err)
+}
+
+// conclude tells err, a line a fault, and returns its exit code.
+func conclude(env Env, err error) int {
+	var input *inputError
+	switch {
+	case err == nil:
+		return exitDone
+	case errors.Is(err, syscall.EPIPE):
+		return exitDone // whoever reads has seen enough, as in: panecore demo | head
+	case errors.As(err, &input):
+		for _, fault := range input.faults {
+			fmt.Fprintf(env.Stderr, "panecore: %s\n", fault)
+		}
+		return exitInput
+	}
+	fmt.Fprintf(env.Stderr, "panecore: %v\n", err)
+	return exitFailed
+}

@@ -1,0 +1,66 @@
+package cli_test
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"os"
+	"os/exec"
+	"strconv"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+
+	"panecore/cmd/internal/cli"
+)
+
+var update = flag.Bool("update", false, "rewrite the expected output of scripts")
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){
+		"panecore": func() { os.Exit(cli.Run(context.Background(), cli.System(), os.Args[1:])) },
+	})
+}
+
+// TestScripts runs the stories of testdata/script, one a file.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir:                 "../../../testdata/script",
+		UpdateScripts:       *update,
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits},
+		Condition: func(name string) (bool, error) {
+			if name == "root" {
+				return os.Geteuid() == 0, nil
+			}
+			return false, fmt.Errorf("unknown condition %q", name)
+		},
+		Setup: func(env *testscript.Env) error {
+			env.Setenv("TZ", "UTC")
+			env.Setenv("LC_ALL", "C.UTF-8")
+			return nil
+		},
+	})
+}
+
+// exits is a script command, "exits CODE PROGRAM ARGUMENT...": the program must
+// end with that code.
+func exits(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: exits CODE PROGRAM ARGUMENT...")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	got := 0
+	var ended *exec.ExitError
+	if err := ts.Exec(args[1], args[2:]...); errors.As(err, &ended) {
+		got = ended.ExitCode()
+	} else {
+		ts.Check(err)
+	}
+	if got != want {
+		ts.Fatalf("exit code %d, want %d", got, want)
+	}
+}

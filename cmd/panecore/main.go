@@ -1,0 +1,12 @@
+// Command panecore reads the side view of an aquarium bed and says whether to
+// leave it, stir it or siphon it.
+package main
+
+import (
+	"context"
+	"os"
+
+	"panecore/cmd/internal/cli"
+)
+
+func main() { os.Exit(cli.Run(context.Background(), cli.System(), os.Args[1:])) }
