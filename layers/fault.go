@@ -75,10 +75,10 @@ func (d *Decoder) faultless() bool { return len(d.faults)+len(d.remarks) == 0 }
 func (d *Decoder) where(place jsontext.Pointer) string {
 	steps := strings.Split(string(place), "/")[1:]
 	var parts []string
-	if len(steps) > 1 && steps[0] == "tanks" {
+	if len(steps) > 1 && steps[0] == "tanks" && isDigits(steps[1]) {
 		parts = append(parts, d.tankName(steps[1]))
 		steps = steps[2:]
-		if len(steps) > 1 && steps[0] == "cores" {
+		if len(steps) > 1 && steps[0] == "cores" && isDigits(steps[1]) {
 			parts = append(parts, d.coreName(steps[1]))
 			steps = steps[2:]
 		}
@@ -130,10 +130,7 @@ func joinPath(steps []string) string {
 	return path.String()
 }
 
-func isDigits(s string) bool {
-	_, ok := parseDigits(s)
-	return ok && s != ""
-}
+func isDigits(s string) bool { return s != "" && strings.Trim(s, "0123456789") == "" }
 
 // plain keeps a field's name that is safe to print, and quotes any other.
 func plain(name string) string {
@@ -170,15 +167,15 @@ func shorten(text string) (short string, cut bool) {
 // nearest is the known name that a mistyped one stands for, or "".
 func nearest(name string, known []string) string {
 	const (
-		longest  = 40 // bytes, longer than any field's name
-		fewest   = 3  // letters that tell a name by a part of it: "temp"
-		farthest = 2  // letters mistyped
+		longest = 40 // bytes, longer than any field's name
+		fewest  = 3  // letters that tell a name by a part of it: "temp"
+		slips   = 2  // letters mistyped, one in three at most
 	)
 	if len(name) > longest {
 		return ""
 	}
 	name = strings.ToLower(name)
-	best, distance := "", farthest+1
+	best, distance := "", min(slips, len(name)/3)+1
 	for _, k := range known {
 		if e := edits(name, k); e < distance {
 			best, distance = k, e

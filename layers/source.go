@@ -46,7 +46,11 @@ func (p position) after(text []byte) position {
 		p = position{line: p.line + newlines}
 		text = text[bytes.LastIndexByte(text, '\n')+1:]
 	}
-	p.column += utf8.RuneCount(text)
+	for _, b := range text { // not RuneCount, which miscounts a character cut in two
+		if utf8.RuneStart(b) {
+			p.column++
+		}
+	}
 	return p
 }
 
