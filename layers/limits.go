@@ -59,9 +59,14 @@ func (l Limits) Of(limit Limit) (value float64, own bool) {
 	if value, own = l[limit]; own {
 		return value, true
 	}
+	return RuleOf(limit).Default, false
+}
+
+// RuleOf is the limit's default, range, unit and source.
+func RuleOf(limit Limit) LimitRule {
 	for _, rule := range limitRules {
 		if rule.Limit == limit {
-			return rule.Default, false
+			return rule
 		}
 	}
 	panic("layers: no rule for limit " + string(limit))

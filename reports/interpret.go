@@ -1,17 +1,24 @@
 package reports
 
 import (
+	"cmp"
 	"iter"
+	"math"
+	"runtime"
+	"slices"
+	"sync"
 
 	"panecore/layers"
+	"panecore/palette"
 )
 
 // Settings steer how findings are made.
 type Settings struct {
-	Draws   int         // Monte Carlo draws a tank
-	Seed    uint64      // the same seed gives the same findings
-	AsOf    layers.Date // zero: each tank's newest core
-	History bool        // list every core, not just the newest of each station
+	Draws   int          // Monte Carlo draws a tank
+	Seed    uint64       // the same seed gives the same findings
+	AsOf    layers.Date  // zero: each tank's newest core
+	History bool         // list every core, not just the newest of each station
+	Units   layers.Units // of the lengths in sentences; numbers are always mm
 }
 
 // The defaults of Settings.
@@ -20,7 +27,174 @@ const (
 	DefaultSeed  = 1
 )
 
-// Interpret makes the findings of every tank, in the order of tanks.
+// Interpret makes the findings of every tank, in the order of tanks; it works on
+// several tanks at once while the sequence still runs.
 func Interpret(tanks iter.Seq[layers.Tank], s Settings) Findings {
-	return Findings{Format: FindingsFormat}
+	type job struct {
+		index int
+		tank  layers.Tank
+	}
+	type result struct {
+		index int
+		tank  Tank
+	}
+	jobs, results := make(chan job), make(chan result)
+	var workers sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		workers.Go(func() {
+			for j := range jobs {
+				results <- result{j.index, interpretTank(j.tank, s)}
+			}
+		})
+	}
+	go func() {
+		index := 0
+		for tank := range tanks {
+			jobs <- job{index, tank}
+			index++
+		}
+		close(jobs)
+		workers.Wait()
+		close(results)
+	}()
+	var done []result
+	for r := range results {
+		done = append(done, r)
+	}
+	slices.SortFunc(done, func(a, b result) int { return cmp.Compare(a.index, b.index) })
+	findings := Findings{Format: FindingsFormat, Tanks: make([]Tank, len(done))}
+	for i, r := range done {
+		findings.Tanks[i] = r.tank
+	}
+	return findings
+}
+
+// interpretTank makes one tank's findings.
+func interpretTank(tank layers.Tank, s Settings) Tank {
+	asOf := s.AsOf
+	if asOf == 0 {
+		for _, core := range tank.Cores {
+			asOf = max(asOf, core.Date)
+		}
+	}
+	o := newOutlook(asOfDay(tank, asOf), asOf, s.Units)
+	found := Tank{ID: tank.ID, Name: cmp.Or(tank.Name, tank.ID), AsOf: asOf, Cores: []Core{}}
+	if len(o.newest) == 0 {
+		found.Notices = []string{"No core has been read: nothing can be said of the bed. Read one first."}
+		return found
+	}
+	sim := o.simulate(s.Draws, s.Seed)
+	for i, r := range o.newest {
+		found.Cores = append(found.Cores, sim.cores[i].core(r))
+	}
+	if s.History {
+		found.Cores = o.history(found.Cores, s)
+	}
+	o.mulm, o.oxic = sim.mulmDepth(), oxicDepth(sim.oxic, sim.basis)
+	found.Mulm, found.OxicDepth = o.mulm.rounded(lengthDigits), o.oxic.rounded(lengthDigits)
+	found.BlackZone = spread(sim.black).rounded(lengthDigits)
+	found.BlackTop = blackTop(sim.top, s.Draws)
+	if o.growth != nil {
+		found.Accumulation = o.growth.rounded(rateDigits)
+	}
+	if o.shift != nil {
+		found.FrontShift = o.shift.rounded(rateDigits)
+	}
+	if o.water != nil {
+		o.ammonia = spread(sim.ammonia)
+		o.ammonia.Basis = WaterTest
+		found.Ammonia = o.ammonia.rounded(ammoniaDigits)
+	}
+	found.LimitReached = o.forecast(sim)
+	found.Advice = o.advice(&sim.verdict)
+	found.Notices = o.notices(found)
+	return found
+}
+
+// mulmDepth is the tank's mulm; where nothing was seen below it, there may be more.
+func (s *simulation) mulmDepth() Estimate {
+	e := spread(s.mulm)
+	e.AtLeast = 2*s.toEnd > len(s.mulm)
+	return e
+}
+
+// oxicDepth is a colour oxic depth with the basis that most draws stand on. Where a
+// good part of them saw no front, it is a lower bound.
+func oxicDepth(draws []float64, basis map[Basis]int) Estimate {
+	e := spread(draws)
+	var all int
+	for _, b := range [...]Basis{RustFront, ReducedTop, NotReached} {
+		all += basis[b]
+		if e.Basis == "" || basis[b] > basis[e.Basis] {
+			e.Basis = b
+		}
+	}
+	e.AtLeast = 2*basis[NotReached] >= all
+	return e
+}
+
+// blackTop is where the black zone begins, nil where most draws have none.
+func blackTop(tops []float64, draws int) *Estimate {
+	if 2*len(tops) < draws {
+		return nil
+	}
+	return spread(tops).rounded(lengthDigits)
+}
+
+// core is what a station's newest reading comes to.
+func (c *coreDraws) core(r *reading) Core {
+	mulm := spread(c.mulm)
+	mulm.AtLeast = 2*c.toEnd > len(c.mulm)
+	return Core{
+		Station:   r.core.Station,
+		Date:      r.core.Date,
+		Layers:    r.layers(),
+		Mulm:      mulm.rounded(lengthDigits),
+		OxicDepth: oxicDepth(c.oxic, c.basis).rounded(lengthDigits),
+		BlackTop:  blackTop(c.top, len(c.mulm)),
+		BlackZone: spread(c.black).rounded(lengthDigits),
+	}
+}
+
+// leastAlternative is the least probability that another band is named with (assumption).
+const leastAlternative = 0.01
+
+// layers are the reading's layers with their names.
+func (r *reading) layers() []Layer {
+	list := make([]Layer, len(r.core.Layers))
+	for i, layer := range r.core.Layers {
+		half := z90 * math.Hypot(r.errors[i], r.errors[i+1])
+		l := Layer{
+			TopMM:        round(r.edges[i], lengthDigits),
+			Thickness:    *Estimate{Value: layer.ThicknessMM, Low: max(0, layer.ThicknessMM-half), High: layer.ThicknessMM + half}.rounded(lengthDigits),
+			Hex:          layer.Color,
+			Band:         r.match.Name(i),
+			Probability:  round(r.match.Probability(i, r.match.Name(i)), shareDigits),
+			Labelled:     layer.Band != palette.NoBand,
+			Alternatives: []Alternative{},
+		}
+		for _, band := range palette.Bands() {
+			if p := r.match.Probability(i, band); band != l.Band && p >= leastAlternative {
+				l.Alternatives = append(l.Alternatives, Alternative{band, round(p, shareDigits)})
+			}
+		}
+		slices.SortStableFunc(l.Alternatives, func(a, b Alternative) int { return cmp.Compare(b.Probability, a.Probability) })
+		list[i] = l
+	}
+	return list
+}
+
+// history is every core of the tank by date, the newest as they stand in newest.
+func (o *outlook) history(newest []Core, s Settings) []Core {
+	cores := make([]Core, len(o.readings))
+	for i, r := range o.readings {
+		j := slices.Index(o.newest, r)
+		if j >= 0 {
+			cores[i] = newest[j]
+			continue
+		}
+		alone := &outlook{facts: o.facts, tank: o.tank, newest: []*reading{r}}
+		cores[i] = alone.simulate(s.Draws, s.Seed).cores[0].core(r)
+	}
+	return cores
 }

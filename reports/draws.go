@@ -1,0 +1,225 @@
+package reports
+
+import (
+	"hash/fnv"
+	"math"
+	"math/rand/v2"
+
+	"panecore/layers"
+	"panecore/layers/bed"
+	"panecore/palette"
+)
+
+// Doubts of a water test by drops or strips, standard deviations: the usual ±0.2 pH
+// and ±0.25 mg N/L taken as two of them (assumption).
+const (
+	phError           = 0.1
+	totalAmmoniaError = 0.125 // mg N/L
+)
+
+// How much the stations of one tank differ about the tank's mean before they have
+// shown it: a standard deviation of stationSpread mm and stationShare of the depth,
+// trusted like stationPrior stations (assumptions).
+const (
+	stationSpread = 0.3
+	stationShare  = 0.05
+	stationPrior  = 8
+)
+
+// slackSpread is the standard deviation of the limits that are rules of thumb, as
+// the natural logarithm of a factor (assumption: nobody has measured them).
+const slackSpread = 0.1
+
+// simulation is the seeded Monte Carlo of one tank: what was drawn of each number.
+type simulation struct {
+	cores      []coreDraws // as outlook.newest
+	mulm       []float64
+	oxic       []float64
+	black      []float64
+	top        []float64 // of the black zone, in the draws that have one
+	ammonia    []float64
+	untilLimit []float64     // months until the mulm reaches its limit; +Inf: never
+	basis      map[Basis]int // of the colour oxic depth, over draws and stations
+	toEnd      int           // draws in which mulm was all that was seen
+	verdict    verdict
+}
+
+type coreDraws struct {
+	mulm, oxic, black, top []float64
+	basis                  map[Basis]int
+	toEnd                  int
+}
+
+// dice are a tank's own random numbers, whatever stands beside it in the logbook.
+// Every second draw mirrors the normal deviates of the one before, so that what is
+// symmetric has its middle where it was read.
+type dice struct {
+	*rand.Rand
+	deviates []float64 // of the draw to be mirrored
+	used     int
+	mirror   bool
+}
+
+func newDice(seed uint64, id string) *dice {
+	h := fnv.New64a()
+	h.Write([]byte(id))
+	return &dice{Rand: rand.New(rand.NewPCG(seed, h.Sum64()))}
+}
+
+// begin starts the n-th draw.
+func (d *dice) begin(n int) {
+	d.used, d.mirror = 0, n%2 == 1
+	if !d.mirror {
+		d.deviates = d.deviates[:0]
+	}
+}
+
+// normal is a standard normal deviate.
+func (d *dice) normal() float64 {
+	if d.mirror && d.used < len(d.deviates) {
+		d.used++
+		return -d.deviates[d.used-1]
+	}
+	z := d.NormFloat64()
+	d.deviates = append(d.deviates, z)
+	return z
+}
+
+// simulate draws the tank's possible truths and lets the rules judge each.
+func (o *outlook) simulate(draws int, seed uint64) *simulation {
+	rng := newDice(seed, o.tank.ID)
+	s := &simulation{cores: make([]coreDraws, len(o.newest)), basis: map[Basis]int{}}
+	for i := range s.cores {
+		s.cores[i].basis = map[Basis]int{}
+	}
+	names, edges := o.scratch()
+	profiles := make([]profile, len(o.newest))
+	now := scene{facts: o.facts, reached: o.reached()}
+	now.rising = o.rising()
+	limit, _ := o.limits.Of(layers.LimitMulm)
+	for n := range draws {
+		rng.begin(n)
+		for i, r := range o.newest {
+			layers := len(r.core.Layers)
+			profiles[i] = r.draw(rng, names[:layers], edges[:layers+1])
+			s.cores[i].add(profiles[i])
+		}
+		s.tank(rng, profiles, &now)
+		o.rest(rng, &now)
+		if o.water != nil {
+			s.ammonia = append(s.ammonia, now.ammonia)
+		}
+		s.untilLimit = append(s.untilLimit, monthsTo(limit, now.mulm, now.growth))
+		s.verdict.hear(&now)
+	}
+	return s
+}
+
+// scratch is room for the largest of the newest cores.
+func (o *outlook) scratch() ([]palette.Band, []float64) {
+	var n int
+	for _, r := range o.newest {
+		n = max(n, len(r.core.Layers))
+	}
+	return make([]palette.Band, n), make([]float64, n+1)
+}
+
+func (c *coreDraws) add(p profile) {
+	c.mulm = append(c.mulm, p.mulm)
+	c.oxic = append(c.oxic, p.oxic)
+	c.black = append(c.black, p.black)
+	if p.black > 0 {
+		c.top = append(c.top, p.blackTop)
+	}
+	c.basis[p.basis]++
+	if p.mulmToEnd {
+		c.toEnd++
+	}
+}
+
+// tank takes the stations' draw together into one of the tank.
+func (s *simulation) tank(rng *dice, profiles []profile, now *scene) {
+	toEnd := false
+	for i := range profiles {
+		s.basis[profiles[i].basis]++
+		toEnd = toEnd || profiles[i].mulmToEnd
+	}
+	if toEnd {
+		s.toEnd++
+	}
+	now.mulm = meanOf(rng, profiles, func(p *profile) float64 { return p.mulm })
+	oxic := meanOf(rng, profiles, func(p *profile) float64 { return p.oxic })
+	now.black = meanOf(rng, profiles, func(p *profile) float64 { return p.black })
+	now.reducedTop = meanOf(rng, profiles, func(p *profile) float64 { return p.reducedTop })
+	s.mulm = append(s.mulm, now.mulm)
+	s.oxic = append(s.oxic, oxic)
+	s.black = append(s.black, now.black)
+	if top := meanOf(rng, profiles, func(p *profile) float64 { return p.blackTop }); !math.IsInf(top, 1) {
+		s.top = append(s.top, top)
+	}
+}
+
+// meanOf draws the tank's mean of a quantity from its stations' values: their own
+// mean, off by what a few spots at the glass may miss of the floor (Student's t
+// about it, the spread between stations taken from them and stationPrior).
+// A quantity that is zero or has no end at a station keeps it.
+func meanOf(rng *dice, profiles []profile, of func(*profile) float64) float64 {
+	n := float64(len(profiles))
+	var sum, squares float64
+	for i := range profiles {
+		sum += of(&profiles[i])
+	}
+	mean := sum / n
+	if mean == 0 || math.IsInf(mean, 1) {
+		return mean
+	}
+	for i := range profiles {
+		d := of(&profiles[i]) - mean
+		squares += d * d
+	}
+	prior := stationSpread + stationShare*mean
+	freedom := stationPrior + n - 1
+	variance := (stationPrior*prior*prior + max(0, squares-(n-1)*readingError*readingError)) / freedom
+	return max(0, mean+math.Sqrt(variance/n)*student(rng.normal(), freedom))
+}
+
+// student turns a normal deviate into one of Student's t, by the first terms of
+// the Cornish-Fisher expansion (Abramowitz & Stegun 26.7.5).
+func student(z, freedom float64) float64 {
+	z2 := z * z
+	return z * (1 + (z2+1)/(4*freedom) + (5*z2*z2+16*z2+3)/(96*freedom*freedom))
+}
+
+// rest draws what does not come from the column.
+func (o *outlook) rest(rng *dice, now *scene) {
+	now.slack = math.Exp(slackSpread * rng.normal())
+	now.still = o.flow == layers.Still || o.flow == "" && rng.Uint32()&1 == 0
+	now.growth, now.shift, now.ammonia = 0, 0, 0
+	if o.growth != nil {
+		now.growth = o.growth.draw(rng)
+	}
+	if o.shift != nil {
+		now.shift, now.shiftKnown = o.shift.draw(rng), true
+	}
+	if w := o.water; w != nil {
+		total := max(0, w.totalAmmonia+totalAmmoniaError*rng.normal())
+		now.ammonia = total * bed.UnionisedShare(w.ph+phError*rng.normal(), w.tempC)
+	}
+}
+
+// reached reports whether any of the newest readings saw the front.
+func (o *outlook) reached() bool {
+	for _, r := range o.newest {
+		if r.named.basis != NotReached {
+			return true
+		}
+	}
+	return false
+}
+
+// rising reports that the record shows the front rising faster than its limit, with
+// limits clear of zero.
+func (o *outlook) rising() bool {
+	limit, _ := o.limits.Of(layers.LimitFrontRise)
+	return o.shift != nil && o.shift.attained && o.shift.Value < -limit && o.shift.High < 0
+}

@@ -1,0 +1,107 @@
+package reports
+
+import (
+	"slices"
+
+	"panecore/layers"
+)
+
+// facts are what the keeper wrote down of a tank, as of a day: nothing of it is drawn.
+type facts struct {
+	asOf      layers.Date
+	ageDays   int // since set-up; -1: not given
+	flow      layers.Flow
+	rooted    trit
+	burrowers trit
+	bareSand  bool // some of the substrate was laid as sand, and nothing roots in it
+	recent    map[layers.Sign]layers.Date
+	siphoned  layers.Date // last siphoning, zero: none
+	limits    layers.Limits
+}
+
+// trit is yes, no or not told.
+type trit int8
+
+const (
+	untold trit = iota
+	no
+	yes
+)
+
+func tritOf(b *bool) trit {
+	switch {
+	case b == nil:
+		return untold
+	case *b:
+		return yes
+	}
+	return no
+}
+
+// newFacts gathers the facts of a tank whose records end at asOf.
+func newFacts(tank layers.Tank, asOf layers.Date) *facts {
+	f := &facts{
+		asOf:      asOf,
+		ageDays:   -1,
+		flow:      tank.Flow,
+		rooted:    tritOf(tank.RootedPlants),
+		burrowers: tritOf(tank.Burrowers),
+		recent:    map[layers.Sign]layers.Date{},
+		limits:    tank.Limits,
+	}
+	if tank.SetUp != 0 {
+		f.ageDays = int(asOf - tank.SetUp)
+	}
+	sand := slices.ContainsFunc(tank.Native, func(n layers.Native) bool { return n.Kind == layers.Sand })
+	f.bareSand = sand && f.rooted == no
+	days, _ := f.limits.Of(layers.LimitDecayDays)
+	since := asOf - layers.Date(days)
+	for _, core := range tank.Cores {
+		for _, sign := range core.Signs {
+			f.note(sign, core.Date, since)
+		}
+	}
+	for _, event := range tank.Events {
+		switch event.Kind {
+		case layers.EventDeadAnimal:
+			f.note(layers.DeadAnimal, event.Date, since)
+		case layers.EventPlantMelt:
+			f.note(layers.PlantMelt, event.Date, since)
+		case layers.EventSiphon:
+			f.siphoned = max(f.siphoned, event.Date)
+		}
+	}
+	return f
+}
+
+func (f *facts) note(sign layers.Sign, date, since layers.Date) {
+	if date >= since {
+		f.recent[sign] = max(f.recent[sign], date)
+	}
+}
+
+// seen reports whether one of the signs was noted lately.
+func (f *facts) seen(signs ...layers.Sign) bool {
+	return slices.ContainsFunc(signs, func(s layers.Sign) bool { return f.recent[s] != 0 })
+}
+
+// decaySigns are the signs of something rotting.
+var decaySigns = [...]layers.Sign{layers.PlantMelt, layers.DeadAnimal, layers.WhiteThreads, layers.Gasping}
+
+func (f *facts) decay() bool { return f.seen(decaySigns[:]...) }
+
+// working reports that something living turns or roots the bed.
+func (f *facts) working() bool {
+	return f.rooted == yes || f.burrowers == yes || f.seen(layers.Burrowers, layers.RootsDeep)
+}
+
+// moved reports that the water is known to be moved.
+func (f *facts) moved() bool { return f.flow != "" && f.flow != layers.Still }
+
+// asOfDay cuts a tank's records off after a day.
+func asOfDay(tank layers.Tank, day layers.Date) layers.Tank {
+	tank.Cores = slices.DeleteFunc(slices.Clone(tank.Cores), func(c layers.Core) bool { return c.Date > day })
+	tank.Water = slices.DeleteFunc(slices.Clone(tank.Water), func(w layers.WaterTest) bool { return w.Date > day })
+	tank.Events = slices.DeleteFunc(slices.Clone(tank.Events), func(e layers.Event) bool { return e.Date > day })
+	return tank
+}

@@ -1,0 +1,42 @@
+package reports
+
+import (
+	"math"
+	"slices"
+
+	"panecore/layers"
+)
+
+// furthestYears is how far ahead a date is still worth writing (assumption).
+const furthestYears = 50
+
+// forecast is when the mulm reaches its limit, by the draws of its thickness now
+// and its rate. Nil where the rate is not known.
+func (o *outlook) forecast(sim *simulation) *Forecast {
+	if o.growth == nil {
+		return nil
+	}
+	limit, _ := o.limits.Of(layers.LimitMulm)
+	months := sim.untilLimit
+	slices.Sort(months)
+	date := func(q float64) *layers.Date {
+		at := months[min(len(months)-1, int(q*float64(len(months))))]
+		if at > furthestYears*12 {
+			return nil
+		}
+		d := o.asOf + layers.Date(math.Round(at*layers.DaysPerMonth))
+		return &d
+	}
+	return &Forecast{LimitMM: limit, Earliest: date(0.05), Expected: date(0.5), Latest: date(0.95)}
+}
+
+// monthsTo is the time until a growing thickness reaches a limit, +Inf: never.
+func monthsTo(limit, now, growth float64) float64 {
+	switch {
+	case now >= limit:
+		return 0
+	case growth <= 0:
+		return math.Inf(1)
+	}
+	return (limit - now) / growth
+}

@@ -1,0 +1,192 @@
+package reports
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"panecore/layers"
+	"panecore/palette"
+)
+
+// notices say what could not be known of a tank, what was doubtful, and what would
+// settle it.
+func (o *outlook) notices(found Tank) []string {
+	var list []string
+	say := func(format string, args ...any) { list = append(list, fmt.Sprintf(format, args...)) }
+
+	o.noticeLayers(say)
+	o.noticeFilms(say)
+	o.noticeStations(say)
+	if found.OxicDepth.AtLeast {
+		say("The view is too shallow: no rust front and no reduced band was seen down to %s, so the colour oxic depth is at least that.", o.say.Length(o.oxic.Value))
+	}
+	if found.Mulm.AtLeast {
+		say("Nothing but mulm was seen: its thickness is at least what was read.")
+	}
+	o.noticeRates(say)
+	o.noticeForecast(say, found.LimitReached)
+	if o.water == nil {
+		say("No water test of the last %d days has ammonia, pH and temperature: un-ionised ammonia is not known.", staleWaterDays)
+	}
+	if o.flow == "" {
+		say("The tank's flow is not told: still and moved water were each given half the draws.")
+	}
+	say("Oxygen penetration and oxygen at the bottom are not modelled from these records.")
+	return list
+}
+
+type sayer func(format string, args ...any)
+
+// darkest is the lightness (L*) below which a brown or black layer may be native
+// soil as well as sulphide (assumption).
+const darkest = 35.0
+
+// worthDoubting is the least probability at which another meaning is worth a notice (assumption).
+const worthDoubting = 0.1
+
+// noticeLayers speaks of layers that match nothing, of dark ones without a
+// baseline, and of rust below a reduced band.
+func (o *outlook) noticeLayers(say sayer) {
+	for _, r := range o.newest {
+		reduced := false
+		for i, layer := range r.core.Layers {
+			where := fmt.Sprintf("%s, %s to %s deep", r.core.Station, o.say.Number(r.edges[i]), o.say.Length(r.edges[i+1]))
+			switch name := r.match.Name(i); {
+			case name == palette.Unknown && layer.Band == palette.NoBand:
+				say("The layer at %s (%s) matches nothing known: name it yourself if you know it.", where, layer.Color)
+			case name == palette.Rust && reduced:
+				say("The rust at %s lies below a reduced band: an old front, a root or a burrow. It is not taken for the front.", where)
+			case name.IsReduced():
+				reduced = true
+			}
+			if o.darkDoubt(r, i) {
+				say("The dark layer at %s may be iron sulphide or dark by nature: give the native colour of set-up day, from a photo of then or a wet sample kept dry of the tank; sulphide pales within hours to days in air.", where)
+			}
+		}
+	}
+}
+
+// darkDoubt reports a dark layer that may be black or native while the tank tells no
+// native colour.
+func (o *outlook) darkDoubt(r *reading, layer int) bool {
+	if len(o.tank.Native) > 0 || r.core.Layers[layer].Band != palette.NoBand || r.core.Layers[layer].Color.Lab().L > darkest {
+		return false
+	}
+	black, native := r.match.Probability(layer, palette.Black), r.match.Probability(layer, palette.Native)
+	return black >= worthDoubting && native >= worthDoubting || native >= 1-worthDoubting
+}
+
+// noticeFilms says where films lie: on the glass, if light alone brings them out.
+func (o *outlook) noticeFilms(say sayer) {
+	var lit, elsewhere []string
+	for _, r := range o.newest {
+		for i := range r.core.Layers {
+			if !r.match.Name(i).IsFilm() {
+				continue
+			}
+			if r.core.Lit != nil && *r.core.Lit {
+				lit = append(lit, r.core.Station)
+			} else {
+				elsewhere = append(elsewhere, r.core.Station)
+			}
+			break
+		}
+	}
+	switch {
+	case len(lit) > 0 && len(elsewhere) == 0:
+		say("The film at %s stands where light reaches the glass only: it is glass-deep and no layer of the bed.", strings.Join(lit, ", "))
+	case len(elsewhere) > 0:
+		say("A film was read at %s, where light is not known to reach the glass; films are taken to lie on the glass. Wipe a spot to see what is behind.", strings.Join(elsewhere, ", "))
+	}
+}
+
+// Stations disagree where they differ by more than this (assumptions).
+const (
+	disagreeMM    = 5.0
+	disagreeShare = 0.3 // of their mean
+)
+
+// noticeStations says where the stations disagree and which were left out.
+func (o *outlook) noticeStations(say sayer) {
+	o.noticeSpread(say, "mulm", func(p profile) float64 { return p.mulm })
+	o.noticeSpread(say, "colour oxic depth", func(p profile) float64 { return p.oxic })
+	last := o.readings[len(o.readings)-1].core.Date
+	newest := map[string]layers.Date{}
+	for _, r := range o.readings {
+		newest[r.core.Station] = r.core.Date
+	}
+	var stale []string
+	for station, date := range newest {
+		if last-date > sameTimeDays {
+			stale = append(stale, fmt.Sprintf("%s (%s)", station, date))
+		}
+	}
+	if slices.Sort(stale); len(stale) > 0 {
+		say("Not read within %d days of the newest reading, so left out of the estimates: %s.", sameTimeDays, strings.Join(stale, ", "))
+	}
+}
+
+func (o *outlook) noticeSpread(say sayer, what string, of func(profile) float64) {
+	least, most, sum := math.Inf(1), math.Inf(-1), 0.0
+	var values []string
+	for _, r := range o.newest {
+		x := of(r.named)
+		least, most, sum = min(least, x), max(most, x), sum+x
+		values = append(values, r.core.Station+" "+o.say.Length(x))
+	}
+	if most-least > max(disagreeMM, disagreeShare*sum/float64(len(o.newest))) {
+		say("The stations disagree on the %s: %s.", what, strings.Join(values, ", "))
+	}
+}
+
+// noticeRates says what the rates stand on where it is little.
+func (o *outlook) noticeRates(say sayer) {
+	switch g := o.growth; {
+	case g == nil && o.ageDays < 0:
+		say("One reading only and no set-up date: the accumulation is not known. Read again in a month.")
+	case g == nil:
+		say("One reading only of a bed %d days old: the accumulation is not known. Read again in a month.", o.ageDays)
+	case g.Basis == SinceSetUp && g.AtLeast:
+		say("One reading only: the accumulation is the mulm of today over the tank's age, and more than that, since the bed was stirred, siphoned or topped up in between. Read again in a month.")
+	case g.Basis == SinceSetUp:
+		say("One reading only: the accumulation is the mulm of today over the tank's age. Read again in a month.")
+	case g.Basis == TwoReadings:
+		say("Two readings only: the accumulation is their difference, and wide.")
+	case !g.attained:
+		say("Too few readings for a 90 %% interval of the accumulation: its range spans all that they show.")
+	}
+	if o.growth != nil && len(o.growth.perStation) > 0 {
+		say("The stations disagree on the accumulation: %s.", o.ratesText(o.growth))
+	}
+	switch s := o.shift; {
+	case s == nil && !o.reached():
+		say("The front was never seen, so its shift is not known.")
+	case s == nil:
+		say("The front was read once only, so its shift is not known. Read again in a month.")
+	case len(s.perStation) > 0:
+		say("The stations disagree on the front's shift: %s.", o.ratesText(s))
+	}
+}
+
+func (o *outlook) ratesText(r *rate) string {
+	var list []string
+	for _, one := range r.perStation {
+		list = append(list, fmt.Sprintf("%s %s a month", one.station, o.say.Length(one.rate)))
+	}
+	return strings.Join(list, ", ")
+}
+
+// noticeForecast says where a forecast is bolder than the record bears, and where
+// there is none.
+func (o *outlook) noticeForecast(say sayer, f *Forecast) {
+	switch {
+	case f == nil:
+		say("Without a rate there is no forecast of the mulm limit.")
+	case f.Expected == nil:
+		say("At this rate the mulm may never reach %s.", o.say.Length(f.LimitMM))
+	case *f.Expected > o.asOf && int(*f.Expected-o.asOf) > o.growth.spanDays:
+		say("The forecast of %s looks further ahead than the record reaches back (%d days): growth usually levels off.", *f.Expected, o.growth.spanDays)
+	}
+}

@@ -1,0 +1,105 @@
+package reports
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"panecore/layers"
+	"panecore/palette"
+)
+
+// sameTimeDays is how far apart two stations may be read and still speak of one
+// time, days (the project's definition).
+const sameTimeDays = 7
+
+// outlook is one tank, read: all that the draws and the rules stand on.
+type outlook struct {
+	*facts
+	tank     layers.Tank
+	say      layers.Units
+	readings []*reading // all, by date and station
+	newest   []*reading // those that carry the estimates, by station
+	growth   *rate      // of the mulm; nil: not known
+	shift    *rate      // of the front; nil: not known
+	water    *waterTest // nil: none that tells un-ionised ammonia
+	mulm     Estimate
+	oxic     Estimate
+	ammonia  Estimate // meaningful where water is not nil
+}
+
+// newOutlook reads a tank's records, cut off at asOf.
+func newOutlook(tank layers.Tank, asOf layers.Date, say layers.Units) *outlook {
+	o := &outlook{facts: newFacts(tank, asOf), tank: tank, say: say, water: newestWater(tank.Water, asOf)}
+	baselines := make([]palette.Baseline, len(tank.Native))
+	for i, n := range tank.Native {
+		baselines[i] = palette.Baseline{Kind: string(n.Kind), Color: n.Color}
+	}
+	matcher := palette.NewMatcher(baselines)
+	cores := slices.Clone(tank.Cores)
+	slices.SortStableFunc(cores, func(a, b layers.Core) int {
+		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Station, b.Station))
+	})
+	for _, core := range cores {
+		r := newReading(core, matcher)
+		r.segment = segmentOf(tank.Events, core.Date)
+		o.readings = append(o.readings, r)
+	}
+	o.newest = newestOfEach(o.readings)
+	o.shift = rateOf(blocksOf(o.readings, frontOf))
+	o.growth = rateOf(blocksOf(o.readings, mulmOf))
+	if o.growth == nil && len(o.newest) > 0 {
+		o.growth = o.sinceSetUp()
+	}
+	return o
+}
+
+// newestOfEach is each station's newest reading, where it lies within
+// sameTimeDays of the newest of all, in the order of stations.
+func newestOfEach(readings []*reading) []*reading {
+	if len(readings) == 0 {
+		return nil
+	}
+	last := readings[len(readings)-1].core.Date
+	var newest []*reading
+	for i := len(readings) - 1; i >= 0 && last-readings[i].core.Date <= sameTimeDays; i-- {
+		station := readings[i].core.Station
+		if !slices.ContainsFunc(newest, func(r *reading) bool { return r.core.Station == station }) {
+			newest = append(newest, readings[i])
+		}
+	}
+	slices.SortFunc(newest, func(a, b *reading) int { return cmp.Compare(a.core.Station, b.core.Station) })
+	return newest
+}
+
+// waterTest is a test that tells un-ionised ammonia.
+type waterTest struct {
+	date                    layers.Date
+	totalAmmonia, ph, tempC float64
+}
+
+// staleWaterDays is how old a water test may be and still speak of the tank, days (assumption).
+const staleWaterDays = 30
+
+// newestWater is the newest test with ammonia, pH and temperature, taken at the
+// highest pH of its day, when most of the ammonia is un-ionised.
+func newestWater(tests []layers.WaterTest, asOf layers.Date) *waterTest {
+	var w *waterTest
+	for _, t := range tests {
+		if t.TotalAmmonia == nil || t.PH == nil || t.TemperatureC == nil || asOf-t.Date > staleWaterDays {
+			continue
+		}
+		if w == nil || t.Date > w.date {
+			w = &waterTest{date: t.Date, totalAmmonia: *t.TotalAmmonia, ph: *t.PH, tempC: *t.TemperatureC}
+		}
+	}
+	if w == nil {
+		return nil
+	}
+	for _, t := range tests {
+		if t.Date == w.date && t.PH != nil {
+			w.ph = math.Max(w.ph, *t.PH)
+		}
+	}
+	return w
+}

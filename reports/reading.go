@@ -1,0 +1,149 @@
+package reports
+
+import (
+	"math"
+
+	"panecore/layers"
+	"panecore/palette"
+)
+
+// readingError is the standard deviation of a boundary read off a ruler at the
+// glass, mm: the keeper's ±1 mm taken as two of them (assumption). A boundary
+// beside a thin layer is seen better: never more than a quarter of the layer.
+const readingError = 0.5
+
+// reading is a core with its bands named.
+type reading struct {
+	core    layers.Core
+	edges   []float64 // depth of each boundary, the bed surface first, mm
+	errors  []float64 // standard deviation of each boundary, mm
+	match   *palette.Match
+	named   profile // by the likeliest names
+	segment int     // removals before it
+}
+
+func newReading(core layers.Core, matcher *palette.Matcher) *reading {
+	n := len(core.Layers)
+	r := &reading{core: core, edges: make([]float64, n+1), errors: make([]float64, n+1)}
+	column := palette.Column{Layers: make([]palette.Seen, n), Unlit: core.Lit != nil && !*core.Lit}
+	for i, layer := range core.Layers {
+		r.edges[i+1] = r.edges[i] + layer.ThicknessMM
+		r.errors[i+1] = min(readingError, layer.ThicknessMM/4)
+		if i > 0 {
+			r.errors[i] = min(r.errors[i], layer.ThicknessMM/4)
+		}
+		column.Layers[i] = palette.Seen{
+			Lab:         layer.Color.Lab(),
+			ThicknessMM: layer.ThicknessMM,
+			Doubt:       palette.DoubtTyped,
+			Label:       layer.Band,
+		}
+	}
+	r.match = matcher.Match(column)
+	names := make([]palette.Band, n)
+	for i := range names {
+		names[i] = r.match.Name(i)
+	}
+	r.named = newProfile(r.edges, names, 0.5)
+	return r
+}
+
+// draw is one possible truth behind a reading: names by their probability,
+// boundaries by their error. The scratch slices have the reading's size.
+func (r *reading) draw(rng *dice, names []palette.Band, edges []float64) profile {
+	r.match.Sample(rng.Rand, names)
+	edges[0] = 0
+	for i := 1; i < len(r.edges); i++ {
+		edges[i] = max(edges[i-1], r.edges[i]+r.errors[i]*rng.normal())
+	}
+	return newProfile(edges, names, rng.Float64())
+}
+
+// profile is what a column comes to once every layer has a name; depths and
+// thicknesses in millimetres.
+type profile struct {
+	depth      float64 // how far down the core was seen
+	mulm       float64 // brown detritus at the top
+	mulmToEnd  bool    // nothing else was seen below it
+	oxic       float64 // colour oxic depth; depth where not reached
+	basis      Basis
+	reducedTop float64 // of the first black or grey band; +Inf: none
+	blackTop   float64 // +Inf: none
+	black      float64 // all black together
+}
+
+// newProfile reads a column from its boundaries and names. A film on the glass is
+// no layer: it hides what lies behind it, which is taken for the band below it or,
+// between two bands, for the upper one down to the share hidden of its thickness.
+func newProfile(edges []float64, names []palette.Band, hidden float64) profile {
+	p := profile{depth: edges[len(edges)-1], reducedTop: math.Inf(1), blackTop: math.Inf(1)}
+	w := walk{profile: &p, mulmTop: true}
+	top, band := 0.0, palette.NoBand
+	for i, next := range names {
+		if next.IsFilm() || next == band {
+			continue
+		}
+		if band == palette.NoBand { // only films so far: they hide the first band
+			band = next
+			continue
+		}
+		edge := edges[i]
+		for j := i; j > 0 && names[j-1].IsFilm(); j-- {
+			edge = edges[j-1] + hidden*(edges[i]-edges[j-1])
+		}
+		w.step(band, top, edge)
+		top, band = edge, next
+	}
+	if band != palette.NoBand {
+		w.step(band, top, p.depth)
+	}
+	w.close()
+	return p
+}
+
+// walk goes down a column step by step.
+type walk struct {
+	*profile
+	mulmTop   bool    // only mulm and mats so far
+	front     bool    // within the first run of rust
+	frontEdge float64 // lower edge of that run; zero: no rust yet
+}
+
+func (w *walk) step(band palette.Band, top, bottom float64) {
+	if band == palette.MatWhite { // lies on or in a band without ending it
+		return
+	}
+	switch {
+	case band.IsMulm() && w.mulmTop:
+		w.mulm += bottom - top
+	default:
+		w.mulmTop = false
+	}
+	aboveReduced := math.IsInf(w.reducedTop, 1)
+	switch {
+	case band == palette.Rust && aboveReduced && (w.front || w.frontEdge == 0):
+		w.front, w.frontEdge = true, bottom
+	default:
+		w.front = false
+	}
+	if band.IsReduced() && aboveReduced {
+		w.reducedTop = top
+	}
+	if band == palette.Black {
+		w.blackTop = min(w.blackTop, top)
+		w.black += bottom - top
+	}
+}
+
+// close settles what is known only at the end of the column.
+func (w *walk) close() {
+	w.mulmToEnd = w.mulmTop && w.mulm > 0
+	switch {
+	case w.frontEdge > 0:
+		w.oxic, w.basis = w.frontEdge, RustFront
+	case !math.IsInf(w.reducedTop, 1):
+		w.oxic, w.basis = w.reducedTop, ReducedTop
+	default:
+		w.oxic, w.basis = w.depth, NotReached
+	}
+}
