@@ -21,8 +21,8 @@ func newBandsCommand(s *shell) *cobra.Command {
 		Use:     "bands",
 		GroupID: groupReadings,
 		Short:   "List the colours by which the bands are named",
-		Long: `Lists the colours that each band is known to show, how far a layer may differ from
-them (spread, CIEDE2000 units) and where they come from.`,
+		Long: `Lists the colours that each band is known to show, how far a layer may differ
+from them (spread, CIEDE2000 units) and where they come from.`,
 		Example: `  panecore bands
   panecore bands list --json`,
 		Args: noArguments,

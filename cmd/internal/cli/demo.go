@@ -26,8 +26,8 @@ func newDemoCommand(s *shell) *cobra.Command {
 		GroupID: groupReadings,
 		Short:   "Print the findings of built-in records",
 		Long: `Reads an invented logbook that is built into the program and prints its findings
-as interpret does: five vessels of a tide mill, read at two stations a month over two
-years. Nothing to set up, nothing is stored.`,
+as interpret does: five vessels of a tide mill, each read at two stations a
+month over two years. Nothing to set up, nothing is stored.`,
 		Example: `  panecore demo
   panecore demo --units in
   panecore demo --json --history`,

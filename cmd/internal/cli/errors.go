@@ -50,7 +50,7 @@ func noArguments(cmd *cobra.Command, args []string) error {
 func unknownCommand(cmd *cobra.Command, word string) error {
 	cmd.SuggestionsMinimumDistance = 2 // letters; cobra's own default
 	if near := cmd.SuggestionsFor(word); len(near) > 0 {
-		return badUsage(cmd, "found %q, did you mean %s?", word, strings.Join(near, " or "))
+		return badUsage(cmd, "found %q (did you mean %s?), want a command", word, strings.Join(near, " or "))
 	}
 	if cmd.HasAvailableSubCommands() {
 		return badUsage(cmd, "found %q, want a command", word)

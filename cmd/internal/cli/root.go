@@ -38,9 +38,9 @@ func newRootCommand(env Env, out io.Writer, args []string) *cobra.Command {
 		Short: "Read the side view of an aquarium bed: leave it, stir it or siphon it",
 		Long: `panecore reads the layers that show through the glass of a low-tech aquarium,
 from the bed surface down, and says what they mean: how deep oxygen can have
-reached, how much mulm lies on top and how fast it grows, and whether to leave the
-bed, stir it or siphon it. It reads colours and does arithmetic; it is no gas alarm
-and no diagnosis.`,
+reached, how much mulm lies on top and how fast it grows, and whether to leave
+the bed, stir it or siphon it. It reads colours and does arithmetic; it is no
+gas alarm and no diagnosis.`,
 		Example: `  panecore demo
   panecore interpret logbook.json
   panecore ammonia --total 1.0 --ph 8.0 --temp 25C`,

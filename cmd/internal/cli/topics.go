@@ -14,15 +14,17 @@ const exitCodesTopic = `Exit codes
 
   0  done; also where whoever reads the output stopped early
   1  the machine or the program failed: a file that may not be read, a full disk
-  2  bad usage or bad input: one line a fault on standard error that names the file,
-     the field, what was found and what is wanted; nothing on standard output
+  2  bad usage or bad input: one line a fault on standard error that names the
+     file, the field, what was found and what is wanted; nothing on standard
+     output
 
-Findings, JSON and help go to standard output, everything else to standard error.`
+Findings, JSON and help go to standard output, everything else to standard
+error.`
 
 const logbookTopic = `The logbook document
 
 A JSON file with the readings of one tank or many. Lengths are millimetres,
-temperatures °C, dates YYYY-MM-DD, total ammonia mg N/L. A smallest one:
+temperatures Celsius, dates YYYY-MM-DD, total ammonia mg N/L. A smallest one:
 
   {"format": "panecore/1",
    "tanks": [
@@ -38,12 +40,14 @@ temperatures °C, dates YYYY-MM-DD, total ammonia mg N/L. A smallest one:
 A tank
   id, name        the id without spaces, one of its own for each tank
   set_up          the day the bed was laid
-  vessel          {"shape": "box", "length_mm": …, "width_mm": …, "water_depth_mm": …}
-                  or {"shape": "cylinder", "diameter_mm": …, "water_depth_mm": …}
+  vessel          {"shape": "box", "length_mm": 600, "width_mm": 300,
+                  "water_depth_mm": 280} or {"shape": "cylinder",
+                  "diameter_mm": 220, "water_depth_mm": 400}
   flow            still, livestock (moved by animals only), bubbled or pumped
-  burrowers, rooted_plants   true or false
-  native          the substrates as they were laid: name, kind (sand, gravel, clay,
-                  soil, granules), hex on set-up day, thickness_mm
+  burrowers       true or false
+  rooted_plants   true or false
+  native          the substrates as they were laid: name, kind (sand, gravel,
+                  clay, soil, granules), hex on set-up day, thickness_mm
   limits          numbers of its own for the rules, such as {"mulm_mm": 60}
   cores, water, events   the records
 

@@ -1,0 +1,23 @@
+package cli_test
+
+import (
+	"strings"
+	"testing"
+)
+
+// Help is read on every terminal: 80 columns, ASCII.
+func TestHelp_fitsAnyTerminal(t *testing.T) {
+	for _, words := range []string{
+		"", "demo", "interpret", "bands", "bands list", "ammonia", "completion", "help", "logbook", "exit-codes",
+	} {
+		w := newWorld(nil)
+		if code := w.run(append([]string{"help"}, strings.Fields(words)...)...); code != 0 {
+			t.Fatalf("help %s: exit code %d: %s", words, code, &w.stderr)
+		}
+		for line := range strings.Lines(w.stdout.String()) {
+			if len(line) > 80+len("\n") || strings.ContainsFunc(line, func(r rune) bool { return r > 126 }) {
+				t.Errorf("help %s: %q is longer than 80 columns or not ASCII", words, line)
+			}
+		}
+	}
+}
