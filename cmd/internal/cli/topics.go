@@ -38,7 +38,7 @@ temperatures Celsius, dates YYYY-MM-DD, total ammonia mg N/L. A smallest one:
            {"thickness_mm": 30, "hex": "#3d3c33"}]}]}]}
 
 A tank
-  id, name        the id without spaces, one of its own for each tank
+  id, name        each tank has an id of its own
   set_up          the day the bed was laid
   vessel          {"shape": "box", "length_mm": 600, "width_mm": 300,
                   "water_depth_mm": 280} or {"shape": "cylinder",
