@@ -85,7 +85,7 @@ func (o *outlook) advice(v *verdict) *Advice {
 				a.First = append(a.First, measure)
 			}
 		}
-		if r.next != 0 {
+		if r.next != 0 && (r.vetoes || r.action == a.Action) {
 			wait = min(wait, r.next)
 		}
 	}

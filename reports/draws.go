@@ -85,13 +85,22 @@ func (d *dice) normal() float64 {
 	return z
 }
 
+func newSimulation(cores, draws int) *simulation {
+	list := func() []float64 { return make([]float64, 0, draws) }
+	s := &simulation{
+		cores: make([]coreDraws, cores), basis: map[Basis]int{},
+		mulm: list(), oxic: list(), black: list(), top: list(), ammonia: list(), untilLimit: list(),
+	}
+	for i := range s.cores {
+		s.cores[i] = coreDraws{mulm: list(), oxic: list(), black: list(), top: list(), basis: map[Basis]int{}}
+	}
+	return s
+}
+
 // simulate draws the tank's possible truths and lets the rules judge each.
 func (o *outlook) simulate(draws int, seed uint64) *simulation {
 	rng := newDice(seed, o.tank.ID)
-	s := &simulation{cores: make([]coreDraws, len(o.newest)), basis: map[Basis]int{}}
-	for i := range s.cores {
-		s.cores[i].basis = map[Basis]int{}
-	}
+	s := newSimulation(len(o.newest), draws)
 	names, edges := o.scratch()
 	profiles := make([]profile, len(o.newest))
 	now := scene{facts: o.facts, reached: o.reached()}

@@ -2,7 +2,6 @@ package reports
 
 import (
 	"math"
-	"slices"
 
 	"panecore/layers"
 )
@@ -17,10 +16,8 @@ func (o *outlook) forecast(sim *simulation) *Forecast {
 		return nil
 	}
 	limit, _ := o.limits.Of(layers.LimitMulm)
-	months := sim.untilLimit
-	slices.Sort(months)
 	date := func(q float64) *layers.Date {
-		at := months[min(len(months)-1, int(q*float64(len(months))))]
+		at := quantile(sim.untilLimit, q)
 		if at > furthestYears*12 {
 			return nil
 		}

@@ -8,15 +8,51 @@ import (
 // z90 bounds 90 % of a normal distribution on both sides, in standard deviations.
 const z90 = 1.6448536269514722
 
-// quantile is the value below which a share q of sorted values lies, linear
-// between neighbours.
-func quantile(sorted []float64, q float64) float64 {
-	at := q * float64(len(sorted)-1)
-	low := int(at)
-	if low == len(sorted)-1 {
-		return sorted[low]
+// quantile is the value below which a share q of the values lies, linear between
+// neighbours. It reorders them.
+func quantile(values []float64, q float64) float64 { return ranked(values, 1+q*float64(len(values)-1)) }
+
+// ranked is the value at a rank counted from 1, ranks between whole ones
+// interpolated. It reorders the values.
+func ranked(values []float64, rank float64) float64 {
+	whole, part := math.Modf(rank)
+	k := int(whole) - 1
+	arrange(values, k)
+	if part == 0 {
+		return values[k]
 	}
-	return sorted[low] + (at-float64(low))*(sorted[low+1]-sorted[low])
+	return values[k] + part*(slices.Min(values[k+1:])-values[k])
+}
+
+// arrange puts the value that sorting would put at k there, nothing greater before
+// it and nothing less behind (Hoare's selection; a third of a sort's time for the
+// three quantiles of an estimate).
+func arrange(values []float64, k int) {
+	for low, high := 0, len(values)-1; low < high; {
+		pivot := values[low+(high-low)/2]
+		i, j := low, high
+		for i <= j {
+			for values[i] < pivot {
+				i++
+			}
+			for values[j] > pivot {
+				j--
+			}
+			if i <= j {
+				values[i], values[j] = values[j], values[i]
+				i++
+				j--
+			}
+		}
+		switch {
+		case k <= j:
+			high = j
+		case k >= i:
+			low = i
+		default:
+			return
+		}
+	}
 }
 
 // normalQuantile is the inverse of the normal distribution function.
@@ -30,9 +66,8 @@ func chiSquareQuantile(p float64, freedom int) float64 {
 	return float64(freedom) * x * x * x
 }
 
-// spread is the median of draws with their 5-95 % range; it sorts them.
+// spread is the median of draws with their 5-95 % range. It reorders them.
 func spread(draws []float64) Estimate {
-	slices.Sort(draws)
 	return Estimate{Value: quantile(draws, 0.5), Low: quantile(draws, 0.05), High: quantile(draws, 0.95)}
 }
 

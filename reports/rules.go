@@ -41,6 +41,12 @@ func (s *scene) alive() bool {
 	return s.working() && !s.still && steady && !s.decay() && !s.seen(layers.EggSmell)
 }
 
+// decayInStillWater is the acute case: something rots, nothing stirs the water, and
+// loose mulm lies there to go on with it.
+func (s *scene) decayInStillWater() bool {
+	return s.decay() && s.still && s.mulm >= s.limit(layers.LimitDecayMulm)
+}
+
 // covered reports that mulm lies on the bed. A millimetre is less than is read (assumption).
 func (s *scene) covered() bool { return s.mulm >= 1 }
 
@@ -79,7 +85,7 @@ const (
 var rules = [...]rule{
 	{
 		name: "decay-in-still-water", mark: assumption, action: Siphon, decides: true, next: 7,
-		test: func(s *scene) bool { return s.decay() && s.still && s.mulm >= s.limit(layers.LimitDecayMulm) },
+		test: (*scene).decayInStillWater,
 		text: func(o *outlook) string {
 			return "Something rots in still water: " + o.signs(decaySigns[:]...) + "; what lies loose on top feeds it."
 		},

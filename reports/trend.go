@@ -34,7 +34,7 @@ const exactBelow = 10
 // interpolated as in Gilbert 1987, pp. 218-219. Blocks are taken as independent.
 // The second result is false where no block has two readings.
 func pooledSlope(blocks []block, confidence float64) (slope, bool) {
-	var all []float64
+	all := make([]float64, 0, pairsOf(blocks))
 	var variance float64
 	var readings int
 	sizes := make([]int, 0, len(blocks))
@@ -50,8 +50,7 @@ func pooledSlope(blocks []block, confidence float64) (slope, bool) {
 	if len(all) == 0 {
 		return slope{}, false
 	}
-	slices.Sort(all)
-	s := slope{median: quantile(all, 0.5), low: all[0], high: all[len(all)-1], readings: readings}
+	s := slope{median: quantile(all, 0.5), low: slices.Min(all), high: slices.Max(all), readings: readings}
 	pairs := float64(len(all))
 	var c float64
 	if readings < exactBelow {
@@ -71,6 +70,13 @@ func pooledSlope(blocks []block, confidence float64) (slope, bool) {
 	return s, true
 }
 
+func pairsOf(blocks []block) (pairs int) {
+	for _, b := range blocks {
+		pairs += len(b.t) * (len(b.t) - 1) / 2
+	}
+	return pairs
+}
+
 // appendSlopes adds the slopes of all pairs of a block's readings.
 func appendSlopes(all []float64, b block) []float64 {
 	for i := range b.t {
@@ -81,16 +87,6 @@ func appendSlopes(all []float64, b block) []float64 {
 		}
 	}
 	return all
-}
-
-// ranked is the value at a rank counted from 1, ranks between whole ones interpolated.
-func ranked(sorted []float64, rank float64) float64 {
-	whole, part := math.Modf(rank)
-	value := sorted[int(whole)-1]
-	if part > 0 {
-		value += part * (sorted[int(whole)] - value)
-	}
-	return value
 }
 
 // kendallS is the count of rising pairs less that of falling ones.

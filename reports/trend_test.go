@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"math"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -190,4 +191,24 @@ func TestChiSquareQuantile(t *testing.T) {
 	for freedom, want := range map[int]float64{2: 5.991, 3: 7.815, 5: 11.070} {
 		near(t, "chi-square", chiSquareQuantile(0.95, freedom), want, 0.01*want)
 	}
+}
+
+// TestRanked_isWhatSortingGives holds the selection against a full sort.
+func TestRanked_isWhatSortingGives(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		values := rapid.SliceOfN(rapid.Float64Range(-9, 9), 1, 60).Draw(t, "values")
+		for range rapid.IntRange(0, 5).Draw(t, "ties") {
+			values = append(values, values[0])
+		}
+		rank := rapid.Float64Range(1, float64(len(values))).Draw(t, "rank")
+		sorted := slices.Sorted(slices.Values(values))
+		low := sorted[int(rank)-1]
+		want := low
+		if part := rank - math.Floor(rank); part > 0 {
+			want += part * (sorted[int(rank)] - low)
+		}
+		if got := ranked(values, rank); math.Abs(got-want) > 1e-12 {
+			t.Fatalf("rank %v of %v: %v, want %v", rank, sorted, got, want)
+		}
+	})
 }
