@@ -34,7 +34,7 @@ func (p *page) ammoniaNumbers(a reports.Ammonia) grid {
 	asNH3 := measure{"mg NH3/L", 1, leading}
 	share := measure{"%", 100, leading}
 	shown := func(name string, x float64, m measure) []string {
-		return []string{name, p.signed(x*m.scale, m.decimals(x*m.scale)), m.unit}
+		return []string{name, p.value(reports.Estimate{Value: x}, m), m.unit}
 	}
 	given := func(name string, x float64, unit string) []string {
 		return []string{name, strconv.FormatFloat(x, 'f', -1, 64), unit}

@@ -36,7 +36,7 @@ func (p *page) cores(cores []reports.Core) {
 	p.heading("The bed, drawn to scale")
 	d := p.drawing(cores)
 	p.text(2, fmt.Sprintf("One row is about %s %s; a thin layer still gets one. Depths and thicknesses are in %s, "+
-		"the 90 %% range in brackets.", p.Units.depth(d.mmPerRow), p.Units, p.Units.plural()))
+		"the 90 %% range in brackets.", onRuler(p.Units, d.mmPerRow), p.Units, plural(p.Units)))
 	for _, core := range cores {
 		p.line()
 		p.text(2, coreTitle(core))
@@ -58,7 +58,7 @@ func (p *page) drawing(cores []reports.Core) drawing {
 	for _, core := range cores {
 		for _, l := range core.Layers {
 			deepest = max(deepest, bottom(l))
-			d.ruler = max(d.ruler, len(p.Units.depth(bottom(l))))
+			d.ruler = max(d.ruler, len(onRuler(p.Units, bottom(l))))
 			d.name = max(d.name, len(bandName(l)))
 			d.thickness = max(d.thickness, ansi.StringWidth(p.thickness(l)))
 		}
@@ -83,7 +83,7 @@ func (d drawing) besideFill() int { return d.ruler + 5 }
 // rowScale is the least round length, in the units shown, that draws depth in
 // at most mostRows rows. Returned in mm.
 func (p *page) rowScale(depth float64) float64 {
-	unit := 1 / p.Units.of(1) // mm
+	unit := 1 / p.Units.Of(1) // mm
 	for power := 0.01; ; power *= 10 {
 		for _, step := range []float64{1, 1.5, 2, 3, 4, 6, 8} {
 			if scale := step * power * unit; scale*mostRows >= depth {
@@ -111,7 +111,7 @@ func (p *page) column(core reports.Core, d drawing) {
 		for first := row; row < ends[i]; row++ {
 			label, edge, word := "", p.side, ""
 			if row == first {
-				label, edge = p.Units.depth(l.TopMM), p.tick
+				label, edge = onRuler(p.Units, l.TopMM), p.tick
 			}
 			if row-first < len(words[i]) {
 				word = words[i][row-first]
@@ -120,7 +120,7 @@ func (p *page) column(core reports.Core, d drawing) {
 		}
 		depth = bottom(l)
 	}
-	p.line(padLeft(p.Units.depth(depth), d.ruler), " ", p.left, strings.Repeat(p.floor, d.fill), p.right, lane(row))
+	p.line(padLeft(onRuler(p.Units, depth), d.ruler), " ", p.left, strings.Repeat(p.floor, d.fill), p.right, lane(row))
 }
 
 // rowEnds gives the row behind each layer. Layers keep to the scale, except that
@@ -202,7 +202,7 @@ func bandName(l reports.Layer) string {
 }
 
 func (p *page) thickness(l reports.Layer) string {
-	m := p.Units.length()
+	m := length(p.Units)
 	return p.value(l.Thickness, m) + " (" + p.bounds(l.Thickness, m) + ")"
 }
 
@@ -252,7 +252,7 @@ func textureOf(b palette.Band) texture {
 
 // underColumn says what the column shows as a whole.
 func (p *page) underColumn(core reports.Core) {
-	m := p.Units.length()
+	m := length(p.Units)
 	if e := core.OxicDepth; e != nil {
 		text := "colour oxic depth " + p.estimate(*e, m)
 		if basis := basisWords(*e); basis != "" {
@@ -261,13 +261,18 @@ func (p *page) underColumn(core reports.Core) {
 		p.item(2, p.mark+" ", text)
 	}
 	var parts []string
-	for _, part := range []struct {
-		name string
-		e    *reports.Estimate
-	}{{"mulm", core.Mulm}, {"top of the black zone", core.BlackTop}, {"thickness of the black zone", core.BlackZone}} {
-		if part.e != nil {
-			parts = append(parts, part.name+" "+p.estimate(*part.e, m))
+	add := func(name string, e *reports.Estimate) {
+		if e != nil {
+			parts = append(parts, name+" "+p.estimate(*e, m))
 		}
+	}
+	add("mulm", core.Mulm)
+	switch {
+	case black(core.BlackZone):
+		add("top of the black zone", core.BlackTop)
+		add("thickness of the black zone", core.BlackZone)
+	case core.BlackZone != nil:
+		parts = append(parts, "no black zone")
 	}
 	p.text(4, strings.Join(parts, "; "))
 }

@@ -13,9 +13,9 @@ import (
 func (p *page) deciding(t reports.Tank) grid {
 	g := numbersGrid()
 	g.rows = append(g.rows,
-		p.number("colour oxic depth", t.OxicDepth, p.Units.length()),
-		p.number("mulm", t.Mulm, p.Units.length()),
-		p.number("accumulation", t.Accumulation, p.Units.rate()))
+		p.number("colour oxic depth", t.OxicDepth, length(p.Units)),
+		p.number("mulm", t.Mulm, length(p.Units)),
+		p.number("accumulation", t.Accumulation, rate(p.Units)))
 	return g
 }
 
@@ -27,13 +27,15 @@ func (p *page) trend(t reports.Tank) error {
 			g.rows = append(g.rows, p.number(name, e, m))
 		}
 	}
-	add("accumulation of mulm", t.Accumulation, p.Units.rate())
+	add("accumulation of mulm", t.Accumulation, rate(p.Units))
 	if t.FrontShift != nil {
-		add("front shift, "+frontWords(*t.FrontShift), t.FrontShift, p.Units.rate())
+		add("front shift, "+frontWords(*t.FrontShift), t.FrontShift, rate(p.Units))
 	}
-	add("black zone, depth of its top", t.BlackTop, p.Units.length())
-	add("black zone, thickness", t.BlackZone, p.Units.length())
-	add("oxygen penetration", t.Penetration, p.Units.length())
+	add("black zone, depth of its top", t.BlackTop, length(p.Units))
+	if black(t.BlackZone) {
+		add("black zone, thickness", t.BlackZone, length(p.Units))
+	}
+	add("oxygen penetration", t.Penetration, length(p.Units))
 	add("oxygen at the bottom", t.BottomOxygen, oxygen())
 	add("un-ionised ammonia", t.Ammonia, ammonia())
 	if len(g.rows) == 0 && t.LimitReached == nil {
@@ -41,7 +43,7 @@ func (p *page) trend(t reports.Tank) error {
 	}
 	p.heading("The trend")
 	if t.LimitReached != nil {
-		p.text(2, forecastWords(*t.LimitReached, p.Units.depth(t.LimitReached.LimitMM)+" "+p.Units.String()))
+		p.text(2, forecastWords(*t.LimitReached, onRuler(p.Units, t.LimitReached.LimitMM)+" "+p.Units.String()))
 	}
 	if len(g.rows) == 0 {
 		return nil
@@ -76,7 +78,7 @@ func (p *page) estimate(e reports.Estimate, m measure) string {
 }
 
 func (p *page) value(e reports.Estimate, m measure) string {
-	value := p.signed(e.Value*m.scale, m.decimals(e.Value*m.scale))
+	value := p.signed(e.Value*m.scale, m.digits(e))
 	if e.AtLeast {
 		return "at least " + value
 	}
@@ -85,7 +87,7 @@ func (p *page) value(e reports.Estimate, m measure) string {
 
 // bounds writes the 90 % range, with the decimals of the value.
 func (p *page) bounds(e reports.Estimate, m measure) string {
-	decimals := m.decimals(e.Value * m.scale)
+	decimals := m.digits(e)
 	return p.signed(e.Low*m.scale, decimals) + " to " + p.signed(e.High*m.scale, decimals)
 }
 

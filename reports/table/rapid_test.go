@@ -135,7 +135,7 @@ func TestWrite_noLineTooWide(t *testing.T) {
 		tanks := rapid.SliceOfN(anyTank(), 1, 2).Draw(t, "tanks")
 		for _, width := range []int{40, 60, 80, 120} {
 			for _, o := range []Options{
-				{Width: width}, {Width: width, Units: Inches, Swatch: true}, {Width: width, Units: Inches, ASCII: true},
+				{Width: width}, {Width: width, Units: layers.Inches, Swatch: true}, {Width: width, Units: layers.Inches, ASCII: true},
 			} {
 				for line := range strings.Lines(write(t, o, tanks...)) {
 					if got := ansi.StringWidth(strings.TrimSuffix(line, "\n")); got > width {
@@ -150,7 +150,7 @@ func TestWrite_noLineTooWide(t *testing.T) {
 func TestWrite_nothingLostAt60(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		tank := anyTank().Draw(t, "tank")
-		units := rapid.SampledFrom([]Units{MM, Inches}).Draw(t, "units")
+		units := rapid.SampledFrom([]layers.Units{layers.MM, layers.Inches}).Draw(t, "units")
 		ascii := rapid.Bool().Draw(t, "ascii")
 		o := Options{Width: 60, ASCII: ascii, Units: units}
 		p := newPage(o)
@@ -168,13 +168,17 @@ func closeUp(text string) string { return strings.Join(strings.Fields(text), "")
 
 // told lists what the report of a tank must say.
 func told(p *page, t reports.Tank) []string {
-	length, rate := p.Units.length(), p.Units.rate()
+	length, rate := length(p.Units), rate(p.Units)
+	blackZone := t.BlackZone
+	if !black(blackZone) {
+		blackZone = nil
+	}
 	want := []string{t.ID, t.Name, t.AsOf.String()}
 	for _, e := range []struct {
 		*reports.Estimate
 		measure
 	}{
-		{t.OxicDepth, length}, {t.Penetration, length}, {t.Mulm, length}, {t.BlackTop, length}, {t.BlackZone, length},
+		{t.OxicDepth, length}, {t.Penetration, length}, {t.Mulm, length}, {t.BlackTop, length}, {blackZone, length},
 		{t.Accumulation, rate}, {t.FrontShift, rate}, {t.BottomOxygen, oxygen()}, {t.Ammonia, ammonia()},
 	} {
 		if e.Estimate != nil {
@@ -184,21 +188,25 @@ func told(p *page, t reports.Tank) []string {
 	for _, c := range t.Cores {
 		want = append(want, c.Station+", read "+c.Date.String())
 		for _, l := range c.Layers {
-			want = append(want, p.Units.depth(l.TopMM), p.thickness(l), l.Hex.String(), bandName(l))
+			want = append(want, onRuler(p.Units, l.TopMM), p.thickness(l), l.Hex.String(), bandName(l))
 			if l.Labelled {
 				want = append(want, "your label")
 			} else if l.Doubtful() {
 				want = append(want, "or "+l.Alternatives[0].Band.String())
 			}
 		}
-		for _, e := range []*reports.Estimate{c.OxicDepth, c.Mulm, c.BlackTop, c.BlackZone} {
+		shown := []*reports.Estimate{c.OxicDepth, c.Mulm}
+		if black(c.BlackZone) {
+			shown = append(shown, c.BlackTop, c.BlackZone)
+		}
+		for _, e := range shown {
 			if e != nil {
 				want = append(want, p.estimate(*e, length))
 			}
 		}
 	}
 	if f := t.LimitReached; f != nil {
-		want = append(want, p.Units.depth(f.LimitMM))
+		want = append(want, onRuler(p.Units, f.LimitMM))
 		for _, d := range []*layers.Date{f.Earliest, f.Expected, f.Latest} {
 			if d != nil {
 				want = append(want, d.String())
@@ -209,7 +217,10 @@ func told(p *page, t reports.Tank) []string {
 		want = append(want, actionWords(a.Action), draws(a.Confidence), a.How, a.NextReading.String())
 		want = append(append(want, a.First...), a.Cautions...)
 		for _, r := range append(a.Because, a.Against...) {
-			want = append(want, r.Text, r.Mark, draws(r.Share))
+			want = append(want, r.Text, r.Mark)
+			if r.Share < 1 {
+				want = append(want, draws(r.Share))
+			}
 		}
 	}
 	return append(want, t.Notices...)

@@ -13,6 +13,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/olekukonko/tablewriter/pkg/twwidth"
 
+	"panecore/layers"
 	"panecore/palette"
 	"panecore/reports"
 )
@@ -61,13 +62,13 @@ func TestWrite_golden(t *testing.T) {
 		tanks   []reports.Tank
 	}{
 		{"leave_80_mm.txt", Options{Width: 80}, []reports.Tank{healthy()}},
-		{"leave_60_ascii_in.txt", Options{Width: 60, ASCII: true, Units: Inches}, []reports.Tank{healthy()}},
+		{"leave_60_ascii_in.txt", Options{Width: 60, ASCII: true, Units: layers.Inches}, []reports.Tank{healthy()}},
 		{"leave_80_swatch.txt", Options{Width: 80, Swatch: true}, []reports.Tank{healthy()}},
 		{"siphon_80_mm.txt", Options{Width: 80}, []reports.Tank{running()}},
 		{"siphon_60_ascii_mm.txt", Options{Width: 60, ASCII: true}, []reports.Tank{running()}},
-		{"siphon_40_in.txt", Options{Width: 40, Units: Inches}, []reports.Tank{running()}},
+		{"siphon_40_in.txt", Options{Width: 40, Units: layers.Inches}, []reports.Tank{running()}},
 		{"nil_80_mm.txt", Options{Width: 80}, []reports.Tank{unread()}},
-		{"three_tanks_100_in.txt", Options{Width: 120, Units: Inches}, []reports.Tank{healthy(), running(), unread()}},
+		{"three_tanks_100_in.txt", Options{Width: 120, Units: layers.Inches}, []reports.Tank{healthy(), running(), unread()}},
 		{"no_tanks.txt", Options{Width: 80}, nil},
 	} {
 		t.Run(test.name, func(t *testing.T) { golden(t, test.name, report(t, test.options, test.tanks...)) })
@@ -195,12 +196,13 @@ func TestMeasure(t *testing.T) {
 		measure  measure
 		want     string
 	}{
-		{reports.Estimate{Value: 16, Low: 14.6, High: 18.2}, MM.length(), "16 mm (15 to 18)"},
-		{reports.Estimate{Value: 1.94, Low: 1.2, High: 2.6}, MM.rate(), "1.9 mm/month (1.2 to 2.6)"},
-		{reports.Estimate{Value: -0.02, Low: -0.3, High: 0.01}, MM.rate(), "0.0 mm/month (−0.3 to 0.0)"},
-		{reports.Estimate{Value: 9.97, Low: 9.2, High: 10.4}, MM.length(), "10 mm (9 to 10)"},
-		{reports.Estimate{Value: 25.4, Low: 24, High: 26}, Inches.length(), "1.00 in (0.94 to 1.02)"},
-		{reports.Estimate{Value: 80, Low: 79, High: 81, AtLeast: true}, MM.length(), "at least 80 mm (79 to 81)"},
+		{reports.Estimate{Value: 16, Low: 14.6, High: 18.2}, length(layers.MM), "16 mm (15 to 18)"},
+		{reports.Estimate{Value: 1.94, Low: 1.2, High: 2.6}, rate(layers.MM), "1.9 mm/month (1.2 to 2.6)"},
+		{reports.Estimate{Value: -0.02, Low: -0.6, High: 0.01}, rate(layers.MM), "0.0 mm/month (−0.6 to 0.0)"},
+		{reports.Estimate{Value: 1.52, Low: 1.487, High: 1.55}, rate(layers.MM), "1.52 mm/month (1.49 to 1.55)"},
+		{reports.Estimate{Value: 9.97, Low: 9.2, High: 10.4}, length(layers.MM), "10 mm (9 to 10)"},
+		{reports.Estimate{Value: 25.4, Low: 24, High: 26}, length(layers.Inches), "1.00 in (0.94 to 1.02)"},
+		{reports.Estimate{Value: 80, Low: 79, High: 81, AtLeast: true}, length(layers.MM), "at least 80 mm (79 to 81)"},
 		{reports.Estimate{Value: 0.00042, Low: 0.0001, High: 0.0009}, ammonia(), "0.0004 mg N/L (0.0001 to 0.0009)"},
 		{reports.Estimate{Value: 5, Low: 3.14, High: 6.6}, oxygen(), "5.0 mg/L (3.1 to 6.6)"},
 	} {
@@ -270,26 +272,5 @@ func TestWrite_writerFails(t *testing.T) {
 	}
 	if err := WriteBands(full{}, nil, Options{Width: 80}); !errors.Is(err, errFull) {
 		t.Errorf("bands: found %v, want the writer's error", err)
-	}
-}
-
-func FuzzParseUnits(f *testing.F) {
-	for _, seed := range []string{"mm", "in", "", "cm", "MM"} {
-		f.Add(seed)
-	}
-	f.Fuzz(func(t *testing.T, s string) {
-		if u, err := ParseUnits(s); (err == nil) != (s == "mm" || s == "in") || err == nil && u.String() != s {
-			t.Errorf("%q: found %v, %v", s, u, err)
-		}
-	})
-}
-
-func TestUnits_flag(t *testing.T) {
-	var u Units
-	if err := u.Set("in"); err != nil || u != Inches || u.String() != "in" {
-		t.Errorf("found %v, %v", u, err)
-	}
-	if err := u.Set("cm"); err == nil || u != Inches {
-		t.Errorf("cm: found %v, %v", u, err)
 	}
 }

@@ -14,15 +14,16 @@ import (
 	"io"
 	"strings"
 
+	"panecore/layers"
 	"panecore/reports"
 )
 
 // Options say for what kind of terminal a report is set.
 type Options struct {
-	Width  int   // columns; below 40 is taken as 40, above 100 as 100
-	ASCII  bool  // no character beyond ASCII
-	Swatch bool  // colours as 24-bit ANSI backgrounds; the writer downgrades them where needed
-	Units  Units // of lengths
+	Width  int          // columns; below 40 is taken as 40, above 100 as 100
+	ASCII  bool         // no character beyond ASCII
+	Swatch bool         // colours as 24-bit ANSI backgrounds; the writer downgrades them where needed
+	Units  layers.Units // of lengths
 }
 
 // Write draws the findings of every tank. Its errors are those of w.
@@ -103,14 +104,16 @@ func (p *page) reasons(a reports.Advice) {
 	}
 }
 
+// reasonLines writes reasons with where their rule comes from, and how many draws
+// heard it where not all did.
 func reasonLines(reasons []reports.Reason) []string {
 	var lines []string
 	for _, r := range reasons {
-		line := r.Text + " (" + draws(r.Share)
-		if r.Mark != "" {
-			line += "; " + r.Mark
+		var marks []string
+		if r.Share < 1 {
+			marks = append(marks, draws(r.Share))
 		}
-		lines = append(lines, line+")")
+		lines = append(lines, r.Text+" ("+strings.Join(append(marks, r.Mark), "; ")+")")
 	}
 	return lines
 }

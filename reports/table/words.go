@@ -105,3 +105,6 @@ func forecastWords(f reports.Forecast, limit string) string {
 	return fmt.Sprintf("The mulm reaches its limit of %s about %s, on %s at the earliest, on %s at the latest.",
 		limit, f.Expected, f.Earliest, f.Latest)
 }
+
+// black reports whether a core or a tank shows any black zone.
+func black(zone *reports.Estimate) bool { return zone != nil && zone.High > 0 }

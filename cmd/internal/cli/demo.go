@@ -39,7 +39,7 @@ month over two years. Nothing to set up, nothing is stored.`,
 }
 
 func runDemo(s *shell, settings reports.Settings) error {
-	findings, err := findingsOf(bytes.NewReader(demoLogbook), demoToday, settings)
+	findings, err := s.findingsOf(bytes.NewReader(demoLogbook), demoToday, settings)
 	if err != nil {
 		return err
 	}

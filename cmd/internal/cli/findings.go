@@ -48,7 +48,10 @@ func parseSeed(s string) (uint64, error) {
 
 // findingsOf reads a logbook document whole and makes its findings. Where the
 // error is not nil, the findings are of a part of it only.
-func findingsOf(document io.Reader, today layers.Date, settings reports.Settings) (reports.Findings, error) {
+func (s *shell) findingsOf(document io.Reader, today layers.Date, settings reports.Settings) (reports.Findings, error) {
+	if !s.json {
+		settings.Units = s.units
+	}
 	decoder := layers.NewDecoder(document, today)
 	findings := reports.Interpret(decoder.Tanks(), settings)
 	return findings, decoder.Err()

@@ -46,7 +46,7 @@ func runInterpret(s *shell, o interpretOptions) error {
 		return err
 	}
 	defer document.Close()
-	findings, err := findingsOf(document, s.today(), o.settings)
+	findings, err := s.findingsOf(document, s.today(), o.settings)
 	var faults layers.Faults
 	switch {
 	case errors.As(err, &faults):

@@ -7,7 +7,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"panecore/layers"
-	"panecore/reports/table"
 )
 
 // shell is what every command has in common: the outside world and the flags
@@ -16,7 +15,7 @@ type shell struct {
 	env   Env
 	out   io.Writer // standard output, buffered
 	json  bool
-	units table.Units
+	units layers.Units
 	color colorChoice
 }
 

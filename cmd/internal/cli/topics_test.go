@@ -14,7 +14,7 @@ func TestLogbookTopic_exampleReads(t *testing.T) {
 	if !strings.Contains(example, "panecore/1") {
 		t.Fatal("found no example in the topic")
 	}
-	findings, err := findingsOf(strings.NewReader(example), demoToday, reports.Settings{Draws: minDraws})
+	findings, err := (&shell{}).findingsOf(strings.NewReader(example), demoToday, reports.Settings{Draws: minDraws})
 	if err != nil || len(findings.Tanks) != 1 {
 		t.Errorf("%d tanks, %v", len(findings.Tanks), err)
 	}
