@@ -26,7 +26,7 @@ var (
 func limitNames() []string {
 	var names []string
 	for _, rule := range limitRules {
-		names = append(names, string(rule.Limit))
+		names = append(names, rule.Name)
 	}
 	return names
 }
@@ -170,11 +170,12 @@ func (d *Decoder) readNative() (n Native) {
 
 func (d *Decoder) readLimits() (limits Limits) {
 	for o := d.object(&limitFields); d.next(&o); {
-		rule := limitRules[slices.Index(limitFields.names, o.name)]
+		limit := Limit(slices.Index(limitFields.names, o.name))
+		rule := limit.Rule()
 		if limits == nil {
 			limits = Limits{}
 		}
-		limits[rule.Limit] = d.number(measure{low: rule.Min, high: rule.Max, unit: " (" + rule.Unit + ")"})
+		limits[limit] = d.number(measure{low: rule.Min, high: rule.Max, unit: " (" + rule.Unit + ")"})
 	}
 	return limits
 }

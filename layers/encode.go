@@ -96,9 +96,9 @@ func (e *encoder) limits(limits Limits) {
 	}
 	e.key("limits")
 	e.row('{', func() {
-		for _, rule := range limitRules {
-			if value, own := limits[rule.Limit]; own {
-				e.optional(string(rule.Limit), &value)
+		for limit, rule := range limitRules {
+			if value, own := limits[Limit(limit)]; own {
+				e.optional(rule.Name, &value)
 			}
 		}
 	}, '}')

@@ -222,12 +222,12 @@ func anyNative(t *rapid.T) Native {
 
 func anyLimits(t *rapid.T) Limits {
 	var limits Limits
-	for _, rule := range LimitRules() {
-		if rapid.Bool().Draw(t, string(rule.Limit)) {
+	for limit, rule := range LimitRules() {
+		if rapid.Bool().Draw(t, rule.Name) {
 			if limits == nil {
 				limits = Limits{}
 			}
-			limits[rule.Limit] = within(measure{low: rule.Min, high: rule.Max}).Draw(t, "value")
+			limits[Limit(limit)] = within(measure{low: rule.Min, high: rule.Max}).Draw(t, "value")
 		}
 	}
 	return limits

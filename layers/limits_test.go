@@ -3,17 +3,20 @@ package layers
 import "testing"
 
 func TestLimitRules(t *testing.T) {
-	seen := map[Limit]bool{}
+	if n := len(LimitRules()); n != int(LimitStirDepth)+1 {
+		t.Fatalf("%d rules, want one for every limit", n)
+	}
+	seen := map[string]bool{}
 	for _, rule := range LimitRules() {
-		if seen[rule.Limit] {
-			t.Errorf("%s has two rules", rule.Limit)
+		if seen[rule.Name] {
+			t.Errorf("%s has two rules", rule.Name)
 		}
-		seen[rule.Limit] = true
+		seen[rule.Name] = true
 		if rule.Default < rule.Min || rule.Default > rule.Max {
-			t.Errorf("%s: the default %v is outside %v to %v", rule.Limit, rule.Default, rule.Min, rule.Max)
+			t.Errorf("%s: the default %v is outside %v to %v", rule.Name, rule.Default, rule.Min, rule.Max)
 		}
 		if rule.Unit == "" || rule.Source == "" || rule.Rule == "" {
-			t.Errorf("%s lacks its unit, source or rule", rule.Limit)
+			t.Errorf("%s lacks its unit, source or rule", rule.Name)
 		}
 	}
 }
@@ -27,13 +30,4 @@ func TestLimits_Of(t *testing.T) {
 	if value, own := Limits(nil).Of(LimitMulm); value != 50 || own {
 		t.Errorf("got %v, own %v, want the default, 50", value, own)
 	}
-}
-
-func TestLimits_Of_noRule(t *testing.T) {
-	defer func() {
-		if recover() == nil {
-			t.Error("a limit without a rule must not pass for 0")
-		}
-	}()
-	Limits{}.Of("tide_mm")
 }

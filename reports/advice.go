@@ -114,13 +114,11 @@ func byWeight(a, b Reason) int {
 
 // how says in one sentence what the action means here.
 func (o *outlook) how(action Action) string {
-	floor, _ := o.limits.Of(layers.LimitSiphonShare)
-	depth, _ := o.limits.Of(layers.LimitStirDepth)
 	switch action {
 	case Siphon:
-		return fmt.Sprintf("Siphon the top mulm only, from at most %.0f %% of the floor at a time, two to four weeks apart.", 100*floor)
+		return fmt.Sprintf("Siphon the top mulm only, from at most %.0f %% of the floor at a time, two to four weeks apart.", 100*o.limits[layers.LimitSiphonShare].value)
 	case Stir:
-		return fmt.Sprintf("Stir the top %s of the unrooted bed, a part of it at a time.", o.say.Length(depth))
+		return fmt.Sprintf("Stir the top %s of the unrooted bed, a part of it at a time.", o.say.Length(o.limits[layers.LimitStirDepth].value))
 	}
 	return "Leave the bed as it is."
 }

@@ -105,7 +105,7 @@ func (o *outlook) simulate(draws int, seed uint64) *simulation {
 	profiles := make([]profile, len(o.newest))
 	now := scene{facts: o.facts, reached: o.reached()}
 	now.rising = o.rising()
-	limit, _ := o.limits.Of(layers.LimitMulm)
+	limit := o.limits[layers.LimitMulm].value
 	for n := range draws {
 		rng.begin(n)
 		for i, r := range o.newest {
@@ -229,6 +229,5 @@ func (o *outlook) reached() bool {
 // rising reports that the record shows the front rising faster than its limit, with
 // limits clear of zero.
 func (o *outlook) rising() bool {
-	limit, _ := o.limits.Of(layers.LimitFrontRise)
-	return o.shift != nil && o.shift.attained && o.shift.Value < -limit && o.shift.High < 0
+	return o.shift != nil && o.shift.attained && o.shift.Value < -o.limits[layers.LimitFrontRise].value && o.shift.High < 0
 }

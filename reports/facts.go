@@ -15,8 +15,23 @@ type facts struct {
 	burrowers trit
 	bareSand  bool // some of the substrate was laid as sand, and nothing roots in it
 	recent    map[layers.Sign]layers.Date
-	siphoned  layers.Date // last siphoning, zero: none
-	limits    layers.Limits
+	siphoned  layers.Date       // last siphoning, zero: none
+	limits    [limitCount]limit // in force, by layers.Limit
+}
+
+const limitCount = int(layers.LimitStirDepth) + 1
+
+// limit is a limit in force.
+type limit struct {
+	value float64
+	own   bool // set by the keeper
+}
+
+func limitsOf(set layers.Limits) (in [limitCount]limit) {
+	for l := range in {
+		in[l].value, in[l].own = set.Of(layers.Limit(l))
+	}
+	return in
 }
 
 // trit is yes, no or not told.
@@ -47,15 +62,14 @@ func newFacts(tank layers.Tank, asOf layers.Date) *facts {
 		rooted:    tritOf(tank.RootedPlants),
 		burrowers: tritOf(tank.Burrowers),
 		recent:    map[layers.Sign]layers.Date{},
-		limits:    tank.Limits,
+		limits:    limitsOf(tank.Limits),
 	}
 	if tank.SetUp != 0 {
 		f.ageDays = int(asOf - tank.SetUp)
 	}
 	sand := slices.ContainsFunc(tank.Native, func(n layers.Native) bool { return n.Kind == layers.Sand })
 	f.bareSand = sand && f.rooted == no
-	days, _ := f.limits.Of(layers.LimitDecayDays)
-	since := asOf - layers.Date(days)
+	since := asOf - layers.Date(f.limits[layers.LimitDecayDays].value)
 	for _, core := range tank.Cores {
 		for _, sign := range core.Signs {
 			f.note(sign, core.Date, since)

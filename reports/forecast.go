@@ -15,7 +15,7 @@ func (o *outlook) forecast(sim *simulation) *Forecast {
 	if o.growth == nil {
 		return nil
 	}
-	limit, _ := o.limits.Of(layers.LimitMulm)
+	limit := o.limits[layers.LimitMulm].value
 	date := func(q float64) *layers.Date {
 		at := quantile(sim.untilLimit, q)
 		if at > furthestYears*12 {

@@ -27,11 +27,10 @@ type scene struct {
 // limit is a limit as this draw takes it: the keeper's own to the letter, a rule
 // of thumb with its slack.
 func (s *scene) limit(l layers.Limit) float64 {
-	value, own := s.limits.Of(l)
-	if own {
-		return value
+	if in := s.limits[l]; in.own {
+		return in.value
 	}
-	return value * s.slack
+	return s.limits[l].value * s.slack
 }
 
 // alive is a bed that feeds on its mulm: worked by roots or animals, under moved
@@ -243,17 +242,17 @@ func (f *facts) signs(signs ...layers.Sign) string {
 
 // limitText is a limit as it is spoken of.
 func (o *outlook) limitText(l layers.Limit) string {
-	value, own := o.limits.Of(l)
+	in := o.limits[l]
 	var text string
-	switch unit := layers.RuleOf(l).Unit; unit {
+	switch unit := l.Rule().Unit; unit {
 	case "mm":
-		text = o.say.Length(value)
+		text = o.say.Length(in.value)
 	case "mm/month":
-		text = o.say.Length(value) + " a month"
+		text = o.say.Length(in.value) + " a month"
 	default:
-		text = fmt.Sprintf("%g %s", value, unit)
+		text = fmt.Sprintf("%g %s", in.value, unit)
 	}
-	if own {
+	if in.own {
 		text += " (your own)"
 	}
 	return text
