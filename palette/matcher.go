@@ -127,10 +127,14 @@ func (g *group) density(lab Lab, doubt float64) float64 {
 	for i := range g.colors {
 		c := &g.colors[i]
 		variance := (c.variance + doubt*doubt) / 3
-		if floor := differenceFloor(c.lab, lab); floor*floor > negligible*variance {
+		reach := negligible * variance
+		if floor := differenceFloor(c.lab, lab); floor*floor > reach {
 			continue
 		}
 		d := Difference(c.lab, lab)
+		if d*d > reach {
+			continue
+		}
 		sum += math.Exp(-d*d/(2*variance)) / (variance * math.Sqrt(variance))
 	}
 	return sum / float64(len(g.colors))

@@ -95,13 +95,21 @@ var usualThickness = [Unknown + 1]struct{ median, spread float64 }{
 	FilmGreen: {6, 0.9}, FilmDark: {6, 0.9}, MatWhite: {3, 0.8}, Native: {35, 1.0}, Unknown: {15, 1.1},
 }
 
+// usualLog is the natural logarithm of the usual medians.
+var usualLog = func() (logs [Unknown + 1]float64) {
+	for b := MulmLight; b <= Unknown; b++ {
+		logs[b] = math.Log(usualThickness[b].median)
+	}
+	return logs
+}()
+
 // thicknessDensities is the log-normal density of a thickness in every band.
 func thicknessDensities(mm float64) (density [Unknown + 1]float64) {
 	log := math.Log(mm)
 	for b := MulmLight; b <= Unknown; b++ {
-		usual := &usualThickness[b]
-		z := (log - math.Log(usual.median)) / usual.spread
-		density[b] = math.Exp(-z*z/2) / usual.spread
+		spread := usualThickness[b].spread
+		z := (log - usualLog[b]) / spread
+		density[b] = math.Exp(-z*z/2) / spread
 	}
 	return density
 }
