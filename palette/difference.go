@@ -114,9 +114,24 @@ func hueTurn(cos, sin, c float64) float64 {
 	return -2 * math.Sin(turn) * math.Sqrt(chromaWeight(c))
 }
 
-// differenceFloor is a quick lower bound of Difference: the chroma and hue terms
-// never take away from the lightness term, and its weight S_L never exceeds
-// 1 + 0.015·|mean L* - 50|.
-func differenceFloor(x, y Lab) float64 {
-	return math.Abs(x.L-y.L) / (1 + 0.015*math.Abs((x.L+y.L)/2-50))
+// tinted is a colour with its chroma at hand.
+type tinted struct {
+	Lab
+	chroma float64
+}
+
+func tint(lab Lab) tinted { return tinted{lab, math.Sqrt(lab.A*lab.A + lab.B*lab.B)} }
+
+// squareFloor is a quick lower bound of the square of Difference. The lightness
+// weight S_L never exceeds 1 + 0.015·|mean L* - 50|. The chroma and hue terms together
+// are never less than the distance in the a*b* plane over the larger weight S_C, which
+// is at most 1 + 0.045·1.5·(mean chroma), unless a blue hue turns them: where a b* is
+// below zero they are left out.
+func squareFloor(x, y tinted) float64 {
+	l := (x.L - y.L) / (1 + 0.015*math.Abs((x.L+y.L)/2-50))
+	if x.B < 0 || y.B < 0 {
+		return l * l
+	}
+	a, b, weight := x.A-y.A, x.B-y.B, 1+0.0675*(x.chroma+y.chroma)/2
+	return l*l + (a*a+b*b)/(weight*weight)
 }

@@ -50,7 +50,7 @@ type group struct {
 }
 
 type spot struct {
-	lab      Lab
+	color    tinted
 	variance float64
 }
 
@@ -82,7 +82,7 @@ func NewMatcher(native []Baseline) *Matcher {
 }
 
 func (m *Matcher) add(band Band, kind string, lab Lab, spread float64) {
-	s := spot{lab, spread * spread}
+	s := spot{tint(lab), spread * spread}
 	for i := range m.groups {
 		if g := &m.groups[i]; g.band == band && g.kind == kind {
 			g.colors = append(g.colors, s)
@@ -107,7 +107,7 @@ func (m *Matcher) Meanings(lab Lab, doubt float64) []Meaning {
 	sum := unknownDensity
 	for i := range m.groups {
 		g := &m.groups[i]
-		p := g.density(lab, doubt)
+		p := g.density(tint(lab), doubt)
 		sum += p
 		list = append(list, Meaning{g.band, g.kind, p})
 	}
@@ -122,16 +122,16 @@ func (m *Matcher) Meanings(lab Lab, doubt float64) []Meaning {
 // density is the mixture's likelihood of a colour: the mean over its prototypes
 // of exp(-ΔE00²/2s²)/s³. Spreads and doubts are root mean squares over the three
 // directions of colour space, so each direction has a third of their variance.
-func (g *group) density(lab Lab, doubt float64) float64 {
+func (g *group) density(color tinted, doubt float64) float64 {
 	var sum float64
 	for i := range g.colors {
 		c := &g.colors[i]
 		variance := (c.variance + doubt*doubt) / 3
 		reach := negligible * variance
-		if floor := differenceFloor(c.lab, lab); floor*floor > reach {
+		if squareFloor(c.color, color) > reach {
 			continue
 		}
-		d := Difference(c.lab, lab)
+		d := Difference(c.color.Lab, color.Lab)
 		if d*d > reach {
 			continue
 		}
@@ -146,9 +146,10 @@ const negligible = 20.0
 
 // likelihoods is the likelihood of every band for one colour.
 func (m *Matcher) likelihoods(lab Lab, doubt float64) (like [Unknown + 1]float64) {
+	color := tint(lab)
 	for i := range m.groups {
 		g := &m.groups[i]
-		like[g.band] += g.weight * g.density(lab, doubt)
+		like[g.band] += g.weight * g.density(color, doubt)
 	}
 	for _, dark := range m.dark {
 		if Difference(dark, lab) < reducedDifference {

@@ -7,7 +7,6 @@ import (
 
 	"panecore/layers"
 	"panecore/layers/bed"
-	"panecore/palette"
 )
 
 // Doubts of a water test by drops or strips, standard deviations: the usual ±0.2 pH
@@ -101,16 +100,18 @@ func newSimulation(cores, draws int) *simulation {
 func (o *outlook) simulate(draws int, seed uint64) *simulation {
 	rng := newDice(seed, o.tank.ID)
 	s := newSimulation(len(o.newest), draws)
-	names, edges := o.scratch()
+	drawers := make([]drawer, len(o.newest))
+	for i, r := range o.newest {
+		drawers[i] = newDrawer(r)
+	}
 	profiles := make([]profile, len(o.newest))
 	now := scene{facts: o.facts, reached: o.reached()}
 	now.rising = o.rising()
 	limit := o.limits[layers.LimitMulm].value
 	for n := range draws {
 		rng.begin(n)
-		for i, r := range o.newest {
-			layers := len(r.core.Layers)
-			profiles[i] = r.draw(rng, names[:layers], edges[:layers+1])
+		for i, d := range drawers {
+			profiles[i] = d.draw(rng)
 			s.cores[i].add(profiles[i])
 		}
 		s.tank(rng, profiles, &now)
@@ -122,15 +123,6 @@ func (o *outlook) simulate(draws int, seed uint64) *simulation {
 		s.verdict.hear(&now)
 	}
 	return s
-}
-
-// scratch is room for the largest of the newest cores.
-func (o *outlook) scratch() ([]palette.Band, []float64) {
-	var n int
-	for _, r := range o.newest {
-		n = max(n, len(r.core.Layers))
-	}
-	return make([]palette.Band, n), make([]float64, n+1)
 }
 
 func (c *coreDraws) add(p profile) {

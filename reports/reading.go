@@ -48,15 +48,27 @@ func newReading(core layers.Core, matcher *palette.Matcher) *reading {
 	return r
 }
 
-// draw is one possible truth behind a reading: names by their probability,
-// boundaries by their error. The scratch slices have the reading's size.
-func (r *reading) draw(rng *dice, names []palette.Band, edges []float64) profile {
-	r.match.Sample(rng.Rand, names)
-	edges[0] = 0
-	for i := 1; i < len(r.edges); i++ {
-		edges[i] = max(edges[i-1], r.edges[i]+r.errors[i]*rng.normal())
+// drawer draws possible truths behind a reading.
+type drawer struct {
+	*reading
+	names []palette.Band
+	edges []float64
+}
+
+func newDrawer(r *reading) drawer {
+	return drawer{r, make([]palette.Band, len(r.core.Layers)), make([]float64, len(r.edges))}
+}
+
+// draw is one possible truth: names by their probability, boundaries by their error.
+// A mirrored draw keeps the names.
+func (d drawer) draw(rng *dice) profile {
+	if !rng.mirror {
+		d.match.Sample(rng.Rand, d.names)
 	}
-	return newProfile(edges, names, rng.Float64())
+	for i := 1; i < len(d.edges); i++ {
+		d.edges[i] = max(d.edges[i-1], d.reading.edges[i]+d.errors[i]*rng.normal())
+	}
+	return newProfile(d.edges, d.names, rng.Float64())
 }
 
 // profile is what a column comes to once every layer has a name; depths and
