@@ -142,7 +142,7 @@ func (g *group) density(color tinted, doubt float64) float64 {
 
 // negligible is the squared distance, in variances of one direction, beyond which
 // a prototype adds less than a hundredth of unknownDensity.
-const negligible = 20.0
+const negligible = 16.0
 
 // likelihoods is the likelihood of every band for one colour.
 func (m *Matcher) likelihoods(lab Lab, doubt float64) (like [Unknown + 1]float64) {

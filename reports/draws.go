@@ -84,22 +84,25 @@ func (d *dice) normal() float64 {
 	return z
 }
 
-func newSimulation(cores, draws int) *simulation {
-	list := func() []float64 { return make([]float64, 0, draws) }
-	s := &simulation{
-		cores: make([]coreDraws, cores), basis: map[Basis]int{},
-		mulm: list(), oxic: list(), black: list(), top: list(), ammonia: list(), untilLimit: list(),
+// begin empties the simulation for another tank, keeping its room.
+func (s *simulation) begin(cores int) {
+	for len(s.cores) < cores {
+		s.cores = append(s.cores, coreDraws{})
 	}
 	for i := range s.cores {
-		s.cores[i] = coreDraws{mulm: list(), oxic: list(), black: list(), top: list(), basis: map[Basis]int{}}
+		c := &s.cores[i]
+		*c = coreDraws{mulm: c.mulm[:0], oxic: c.oxic[:0], black: c.black[:0], top: c.top[:0], basis: map[Basis]int{}}
 	}
-	return s
+	*s = simulation{
+		cores: s.cores, basis: map[Basis]int{}, mulm: s.mulm[:0], oxic: s.oxic[:0], black: s.black[:0], top: s.top[:0],
+		ammonia: s.ammonia[:0], untilLimit: s.untilLimit[:0],
+	}
 }
 
-// simulate draws the tank's possible truths and lets the rules judge each.
-func (o *outlook) simulate(draws int, seed uint64) *simulation {
+// run draws the tank's possible truths and lets the rules judge each.
+func (s *simulation) run(o *outlook, draws int, seed uint64) {
 	rng := newDice(seed, o.tank.ID)
-	s := newSimulation(len(o.newest), draws)
+	s.begin(len(o.newest))
 	drawers := make([]drawer, len(o.newest))
 	for i, r := range o.newest {
 		drawers[i] = newDrawer(r)
@@ -122,7 +125,6 @@ func (o *outlook) simulate(draws int, seed uint64) *simulation {
 		s.untilLimit = append(s.untilLimit, monthsTo(limit, now.mulm, now.growth))
 		s.verdict.hear(&now)
 	}
-	return s
 }
 
 func (c *coreDraws) add(p profile) {

@@ -109,9 +109,6 @@ func (f *facts) working() bool {
 	return f.rooted == yes || f.burrowers == yes || f.seen(layers.Burrowers, layers.RootsDeep)
 }
 
-// moved reports that the water is known to be moved.
-func (f *facts) moved() bool { return f.flow != "" && f.flow != layers.Still }
-
 // asOfDay cuts a tank's records off after a day.
 func asOfDay(tank layers.Tank, day layers.Date) layers.Tank {
 	tank.Cores = slices.DeleteFunc(slices.Clone(tank.Cores), func(c layers.Core) bool { return c.Date > day })

@@ -42,8 +42,9 @@ func Interpret(tanks iter.Seq[layers.Tank], s Settings) Findings {
 	var workers sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
 		workers.Go(func() {
+			var sim simulation
 			for j := range jobs {
-				results <- result{j.index, interpretTank(j.tank, s)}
+				results <- result{j.index, sim.interpret(j.tank, s)}
 			}
 		})
 	}
@@ -69,8 +70,8 @@ func Interpret(tanks iter.Seq[layers.Tank], s Settings) Findings {
 	return findings
 }
 
-// interpretTank makes one tank's findings.
-func interpretTank(tank layers.Tank, s Settings) Tank {
+// interpret makes one tank's findings.
+func (sim *simulation) interpret(tank layers.Tank, s Settings) Tank {
 	asOf := s.AsOf
 	if asOf == 0 {
 		for _, core := range tank.Cores {
@@ -83,7 +84,7 @@ func interpretTank(tank layers.Tank, s Settings) Tank {
 		found.Notices = []string{"No core has been read: nothing can be said of the bed. Read one first."}
 		return found
 	}
-	sim := o.simulate(s.Draws, s.Seed)
+	sim.run(o, s.Draws, s.Seed)
 	for i, r := range o.newest {
 		found.Cores = append(found.Cores, sim.cores[i].core(r))
 	}
@@ -194,7 +195,9 @@ func (o *outlook) history(newest []Core, s Settings) []Core {
 			continue
 		}
 		alone := &outlook{facts: o.facts, tank: o.tank, newest: []*reading{r}}
-		cores[i] = alone.simulate(s.Draws, s.Seed).cores[0].core(r)
+		var sim simulation
+		sim.run(alone, s.Draws, s.Seed)
+		cores[i] = sim.cores[0].core(r)
 	}
 	return cores
 }

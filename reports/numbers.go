@@ -68,7 +68,12 @@ func chiSquareQuantile(p float64, freedom int) float64 {
 
 // spread is the median of draws with their 5-95 % range. It reorders them.
 func spread(draws []float64) Estimate {
-	return Estimate{Value: quantile(draws, 0.5), Low: quantile(draws, 0.05), High: quantile(draws, 0.95)}
+	last := float64(len(draws) - 1)
+	e := Estimate{Value: ranked(draws, 1+0.5*last)}
+	middle := int(0.5 * last) // what is less lies before it now, what is greater behind
+	e.Low = ranked(draws[:middle+1], 1+0.05*last)
+	e.High = ranked(draws[middle:], 1+0.95*last-float64(middle))
+	return e
 }
 
 // The digits that findings are given with: finer than any of them is known, and
