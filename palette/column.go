@@ -21,30 +21,44 @@ type Seen struct {
 // or, as an overlay, leaves the step as it is.
 type Match struct {
 	layers []matched
+	names  []Band
 }
 
 type matched struct {
-	weight [Unknown + 1]float64 // likelihood × thickness × share, before the order
+	weights
 	before [steps]float64       // P(step above | layers above), filtered
 	after  [steps]float64       // evidence of the layers below, given the step here
 	prob   [Unknown + 1]float64 // P(band | whole column)
-	name   Band
 }
 
-// Match names the bands of a column.
+// weights is what a layer says of its band by itself: likelihood × thickness ×
+// share, before the order.
+type weights [Unknown + 1]float64
+
+// Match names the bands of a column, with their probabilities.
 func (m *Matcher) Match(column Column) *Match {
-	match := &Match{layers: make([]matched, len(column.Layers))}
-	for i := range column.Layers {
-		match.layers[i].weight = m.weights(column, i)
+	all := m.weigh(column)
+	match := &Match{layers: make([]matched, len(all)), names: likeliest(all)}
+	for i := range all {
+		match.layers[i].weights = all[i]
 	}
 	match.forward()
 	match.backward()
-	match.name()
 	return match
 }
 
-// weights is what a layer says of its band by itself.
-func (m *Matcher) weights(column Column, i int) (weight [Unknown + 1]float64) {
+// Names is Match for whoever wants no more than each layer's Name.
+func (m *Matcher) Names(column Column) []Band { return likeliest(m.weigh(column)) }
+
+func (m *Matcher) weigh(column Column) []weights {
+	all := make([]weights, len(column.Layers))
+	for i := range all {
+		all[i] = m.weighLayer(column, i)
+	}
+	return all
+}
+
+func (m *Matcher) weighLayer(column Column, i int) (weight weights) {
 	seen := &column.Layers[i]
 	if seen.Label != NoBand {
 		weight[seen.Label] = 1
@@ -68,13 +82,11 @@ func (m *Matcher) weights(column Column, i int) (weight [Unknown + 1]float64) {
 }
 
 // overlay is the weight of all the bands that leave the step as it is.
-func (l *matched) overlay() float64 {
-	return l.weight[FilmGreen] + l.weight[FilmDark] + l.weight[MatWhite]
-}
+func (w *weights) overlay() float64 { return w[FilmGreen] + w[FilmDark] + w[MatWhite] }
 
 // step is the joint weight of going from one step to another at this layer by
 // taking the latter's band.
-func (l *matched) step(from, to int) float64 { return order[from][to] * l.weight[stepBand[to]] }
+func (w *weights) step(from, to int) float64 { return order[from][to] * w[stepBand[to]] }
 
 // forward filters: it fills before, layer by layer downward.
 func (m *Match) forward() {
@@ -121,7 +133,7 @@ func (m *Match) backward() {
 				l.prob[stepBand[to]] += l.before[from] * joint
 			}
 			for _, b := range overlays {
-				l.prob[b] += l.before[from] * l.weight[b] * below[from]
+				l.prob[b] += l.before[from] * l.weights[b] * below[from]
 			}
 			largest = max(largest, next[from])
 		}
@@ -140,28 +152,28 @@ func (m *Match) backward() {
 
 var overlays = [...]Band{FilmGreen, FilmDark, MatWhite}
 
-// name finds the likeliest whole path (Viterbi).
-func (m *Match) name() {
+// likeliest is the most probable whole path (Viterbi).
+func likeliest(layers []weights) []Band {
 	type back struct {
 		from uint8
 		band Band
 	}
-	trail := make([][steps]back, len(m.layers))
+	trail := make([][steps]back, len(layers))
 	best := [steps]float64{atTop: 1}
-	for i := range m.layers {
-		l := &m.layers[i]
-		film := heaviest(l.weight)
+	for i := range layers {
+		w := &layers[i]
+		film := w.heaviest()
 		var next [steps]float64
 		var largest float64
 		for from, p := range best {
 			if p == 0 {
 				continue
 			}
-			if q := p * l.weight[film]; q > next[from] {
+			if q := p * w[film]; q > next[from] {
 				next[from], trail[i][from] = q, back{uint8(from), film}
 			}
 			for to := stepMulmLight; to < steps; to++ {
-				if q := p * l.step(from, to); q > next[to] {
+				if q := p * w.step(from, to); q > next[to] {
 					next[to], trail[i][to] = q, back{uint8(from), stepBand[to]}
 				}
 			}
@@ -180,17 +192,19 @@ func (m *Match) name() {
 			at = to
 		}
 	}
-	for i := len(m.layers) - 1; i >= 0; i-- {
-		m.layers[i].name = trail[i][at].band
+	names := make([]Band, len(layers))
+	for i := len(layers) - 1; i >= 0; i-- {
+		names[i] = trail[i][at].band
 		at = int(trail[i][at].from)
 	}
+	return names
 }
 
 // heaviest is the overlay that a layer most looks like.
-func heaviest(weight [Unknown + 1]float64) Band {
+func (w *weights) heaviest() Band {
 	best := overlays[0]
 	for _, b := range overlays[1:] {
-		if weight[b] > weight[best] {
+		if w[b] > w[best] {
 			best = b
 		}
 	}
@@ -201,7 +215,7 @@ func heaviest(weight [Unknown + 1]float64) Band {
 func (m *Match) Len() int { return len(m.layers) }
 
 // Name is a layer's band on the likeliest path down the whole column.
-func (m *Match) Name(layer int) Band { return m.layers[layer].name }
+func (m *Match) Name(layer int) Band { return m.names[layer] }
 
 // Probability is that of a band at a layer, given the whole column.
 func (m *Match) Probability(layer int, b Band) float64 { return m.layers[layer].prob[b] }
@@ -230,16 +244,16 @@ func (l *matched) draw(u float64, from int) (Band, int) {
 		}
 	}
 	for _, b := range overlays {
-		if u -= l.weight[b] * l.after[from]; u < 0 {
+		if u -= l.weights[b] * l.after[from]; u < 0 {
 			return b, from
 		}
 	}
-	return l.likeliest(from)
+	return l.fallback(from)
 }
 
-// likeliest is where draw ends when rounding leaves the uniform number over.
-func (l *matched) likeliest(from int) (Band, int) {
-	band, step, most := heaviest(l.weight), from, 0.0
+// fallback is where draw ends when rounding leaves the uniform number over.
+func (l *matched) fallback(from int) (Band, int) {
+	band, step, most := l.heaviest(), from, 0.0
 	for to := stepMulmLight; to < steps; to++ {
 		if p := l.step(from, to) * l.after[to]; p > most {
 			band, step, most = stepBand[to], to, p

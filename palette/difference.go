@@ -12,8 +12,20 @@ import "math"
 // The mean hue is the direction of the sum of the two unit hue vectors, which
 // spares five of the seven trigonometric calls of the printed form.
 func Difference(x, y Lab) float64 {
-	chroma := (math.Sqrt(x.A*x.A+x.B*x.B) + math.Sqrt(y.A*y.A+y.B*y.B)) / 2
-	stretch := 1 + 0.5*(1-math.Sqrt(chromaWeight(chroma)))
+	p, q := tint(x), tint(y)
+	return difference(&p, &q)
+}
+
+// tinted is a colour with its chroma at hand.
+type tinted struct {
+	Lab
+	chroma float64
+}
+
+func tint(lab Lab) tinted { return tinted{lab, math.Sqrt(lab.A*lab.A + lab.B*lab.B)} }
+
+func difference(x, y *tinted) float64 {
+	stretch := 1 + 0.5*(1-math.Sqrt(chromaWeight((x.chroma+y.chroma)/2)))
 	ax, ay := stretch*x.A, stretch*y.A
 	cx := math.Sqrt(ax*ax + x.B*x.B)
 	cy := math.Sqrt(ay*ay + y.B*y.B)
@@ -114,20 +126,12 @@ func hueTurn(cos, sin, c float64) float64 {
 	return -2 * math.Sin(turn) * math.Sqrt(chromaWeight(c))
 }
 
-// tinted is a colour with its chroma at hand.
-type tinted struct {
-	Lab
-	chroma float64
-}
-
-func tint(lab Lab) tinted { return tinted{lab, math.Sqrt(lab.A*lab.A + lab.B*lab.B)} }
-
 // squareFloor is a quick lower bound of the square of Difference. The lightness
 // weight S_L never exceeds 1 + 0.015·|mean L* - 50|. The chroma and hue terms together
 // are never less than the distance in the a*b* plane over the larger weight S_C, which
 // is at most 1 + 0.045·1.5·(mean chroma), unless a blue hue turns them: where a b* is
 // below zero they are left out.
-func squareFloor(x, y tinted) float64 {
+func squareFloor(x, y *tinted) float64 {
 	l := (x.L - y.L) / (1 + 0.015*math.Abs((x.L+y.L)/2-50))
 	if x.B < 0 || y.B < 0 {
 		return l * l

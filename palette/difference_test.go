@@ -78,7 +78,8 @@ func TestSquareFloor_isBelow(t *testing.T) {
 		x := Color{uint8(rng.Uint32()), uint8(rng.Uint32()), uint8(rng.Uint32())}.Lab()
 		y := Color{uint8(rng.Uint32()), uint8(rng.Uint32()), uint8(rng.Uint32())}.Lab()
 		full := Difference(x, y)
-		if floor := squareFloor(tint(x), tint(y)); floor > full*full*(1+1e-5)+1e-9 {
+		p, q := tint(x), tint(y)
+		if floor := squareFloor(&p, &q); floor > full*full*(1+1e-5)+1e-9 {
 			t.Fatalf("floor %g above the difference %g of %v and %v", math.Sqrt(floor), full, x, y)
 		}
 	}

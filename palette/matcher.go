@@ -104,10 +104,10 @@ type Meaning struct {
 // regard to its neighbours: every meaning is held equally likely beforehand.
 func (m *Matcher) Meanings(lab Lab, doubt float64) []Meaning {
 	list := make([]Meaning, 0, len(m.groups)+1)
-	sum := unknownDensity
+	color, sum := tint(lab), unknownDensity
 	for i := range m.groups {
 		g := &m.groups[i]
-		p := g.density(tint(lab), doubt)
+		p := g.density(&color, doubt)
 		sum += p
 		list = append(list, Meaning{g.band, g.kind, p})
 	}
@@ -122,16 +122,16 @@ func (m *Matcher) Meanings(lab Lab, doubt float64) []Meaning {
 // density is the mixture's likelihood of a colour: the mean over its prototypes
 // of exp(-ΔE00²/2s²)/s³. Spreads and doubts are root mean squares over the three
 // directions of colour space, so each direction has a third of their variance.
-func (g *group) density(color tinted, doubt float64) float64 {
+func (g *group) density(color *tinted, doubt float64) float64 {
 	var sum float64
 	for i := range g.colors {
 		c := &g.colors[i]
 		variance := (c.variance + doubt*doubt) / 3
 		reach := negligible * variance
-		if squareFloor(c.color, color) > reach {
+		if squareFloor(&c.color, color) > reach {
 			continue
 		}
-		d := Difference(c.color.Lab, color.Lab)
+		d := difference(&c.color, color)
 		if d*d > reach {
 			continue
 		}
@@ -141,15 +141,15 @@ func (g *group) density(color tinted, doubt float64) float64 {
 }
 
 // negligible is the squared distance, in variances of one direction, beyond which
-// a prototype adds less than a hundredth of unknownDensity.
-const negligible = 16.0
+// a prototype adds less than a fiftieth of unknownDensity.
+const negligible = 12.0
 
 // likelihoods is the likelihood of every band for one colour.
 func (m *Matcher) likelihoods(lab Lab, doubt float64) (like [Unknown + 1]float64) {
 	color := tint(lab)
 	for i := range m.groups {
 		g := &m.groups[i]
-		like[g.band] += g.weight * g.density(color, doubt)
+		like[g.band] += g.weight * g.density(&color, doubt)
 	}
 	for _, dark := range m.dark {
 		if Difference(dark, lab) < reducedDifference {

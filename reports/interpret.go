@@ -169,8 +169,8 @@ func (r *reading) layers() []Layer {
 			TopMM:        round(r.edges[i], lengthDigits),
 			Thickness:    *Estimate{Value: layer.ThicknessMM, Low: max(0, layer.ThicknessMM-half), High: layer.ThicknessMM + half}.rounded(lengthDigits),
 			Hex:          layer.Color,
-			Band:         r.match.Name(i),
-			Probability:  round(r.match.Probability(i, r.match.Name(i)), shareDigits),
+			Band:         r.names[i],
+			Probability:  round(r.match.Probability(i, r.names[i]), shareDigits),
 			Labelled:     layer.Band != palette.NoBand,
 			Alternatives: []Alternative{},
 		}
@@ -194,6 +194,7 @@ func (o *outlook) history(newest []Core, s Settings) []Core {
 			cores[i] = newest[j]
 			continue
 		}
+		r.match = o.matcher.Match(columnOf(r.core))
 		alone := &outlook{facts: o.facts, tank: o.tank, newest: []*reading{r}}
 		var sim simulation
 		sim.run(alone, s.Draws, s.Seed)

@@ -53,7 +53,7 @@ func (o *outlook) noticeLayers(say sayer) {
 		reduced := false
 		for i, layer := range r.core.Layers {
 			where := fmt.Sprintf("%s, %s to %s deep", r.core.Station, o.say.Number(r.edges[i]), o.say.Length(r.edges[i+1]))
-			switch name := r.match.Name(i); {
+			switch name := r.names[i]; {
 			case name == palette.Unknown && layer.Band == palette.NoBand:
 				say("The layer at %s (%s) matches nothing known: name it yourself if you know it.", where, layer.Color)
 			case name == palette.Rust && reduced:
@@ -83,7 +83,7 @@ func (o *outlook) noticeFilms(say sayer) {
 	var lit, elsewhere []string
 	for _, r := range o.newest {
 		for i := range r.core.Layers {
-			if !r.match.Name(i).IsFilm() {
+			if !r.names[i].IsFilm() {
 				continue
 			}
 			if r.core.Lit != nil && *r.core.Lit {

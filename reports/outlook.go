@@ -17,6 +17,7 @@ const sameTimeDays = 7
 type outlook struct {
 	*facts
 	tank     layers.Tank
+	matcher  *palette.Matcher
 	say      layers.Units
 	readings []*reading // all, by date and station
 	newest   []*reading // those that carry the estimates, by station
@@ -35,17 +36,20 @@ func newOutlook(tank layers.Tank, asOf layers.Date, say layers.Units) *outlook {
 	for i, n := range tank.Native {
 		baselines[i] = palette.Baseline{Kind: string(n.Kind), Color: n.Color}
 	}
-	matcher := palette.NewMatcher(baselines)
+	o.matcher = palette.NewMatcher(baselines)
 	cores := slices.Clone(tank.Cores)
 	slices.SortStableFunc(cores, func(a, b layers.Core) int {
 		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Station, b.Station))
 	})
 	for _, core := range cores {
-		r := newReading(core, matcher)
+		r := newReading(core, o.matcher)
 		r.segment = segmentOf(tank.Events, core.Date)
 		o.readings = append(o.readings, r)
 	}
 	o.newest = newestOfEach(o.readings)
+	for _, r := range o.newest {
+		r.match = o.matcher.Match(columnOf(r.core))
+	}
 	o.shift = rateOf(blocksOf(o.readings, frontOf))
 	o.growth = rateOf(blocksOf(o.readings, mulmOf))
 	if o.growth == nil && len(o.newest) > 0 {

@@ -17,21 +17,30 @@ type reading struct {
 	core    layers.Core
 	edges   []float64 // depth of each boundary, the bed surface first, mm
 	errors  []float64 // standard deviation of each boundary, mm
-	match   *palette.Match
-	named   profile // by the likeliest names
-	segment int     // removals before it
+	names   []palette.Band
+	named   profile        // by those names
+	match   *palette.Match // nil where no more than the names is wanted
+	segment int            // removals before it
 }
 
 func newReading(core layers.Core, matcher *palette.Matcher) *reading {
 	n := len(core.Layers)
-	r := &reading{core: core, edges: make([]float64, n+1), errors: make([]float64, n+1)}
-	column := palette.Column{Layers: make([]palette.Seen, n), Unlit: core.Lit != nil && !*core.Lit}
+	r := &reading{core: core, edges: make([]float64, n+1), errors: make([]float64, n+1), names: matcher.Names(columnOf(core))}
 	for i, layer := range core.Layers {
 		r.edges[i+1] = r.edges[i] + layer.ThicknessMM
 		r.errors[i+1] = min(readingError, layer.ThicknessMM/4)
 		if i > 0 {
 			r.errors[i] = min(r.errors[i], layer.ThicknessMM/4)
 		}
+	}
+	r.named = newProfile(r.edges, r.names, 0.5)
+	return r
+}
+
+// columnOf is a core as the palette sees it.
+func columnOf(core layers.Core) palette.Column {
+	column := palette.Column{Layers: make([]palette.Seen, len(core.Layers)), Unlit: core.Lit != nil && !*core.Lit}
+	for i, layer := range core.Layers {
 		column.Layers[i] = palette.Seen{
 			Lab:         layer.Color.Lab(),
 			ThicknessMM: layer.ThicknessMM,
@@ -39,13 +48,7 @@ func newReading(core layers.Core, matcher *palette.Matcher) *reading {
 			Label:       layer.Band,
 		}
 	}
-	r.match = matcher.Match(column)
-	names := make([]palette.Band, n)
-	for i := range names {
-		names[i] = r.match.Name(i)
-	}
-	r.named = newProfile(r.edges, names, 0.5)
-	return r
+	return column
 }
 
 // drawer draws possible truths behind a reading.
