@@ -79,8 +79,13 @@ func (d Date) String() string {
 	return time.Unix(int64(d)*secondsPerDay, 0).UTC().Format(dateLayout)
 }
 
-// MarshalText writes the date as String does.
-func (d Date) MarshalText() ([]byte, error) { return []byte(d.String()), nil }
+// MarshalJSON writes the date as a JSON string, the zero date as null.
+func (d Date) MarshalJSON() ([]byte, error) {
+	if d == 0 {
+		return []byte("null"), nil
+	}
+	return []byte(`"` + d.String() + `"`), nil
+}
 
 // Months is the time from d to later in mean months.
 func (d Date) Months(later Date) float64 { return float64(later-d) / DaysPerMonth }

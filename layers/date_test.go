@@ -67,7 +67,7 @@ func TestDate_roundTrip(t *testing.T) {
 }
 
 func TestDate_notGiven(t *testing.T) {
-	if text, err := Date(0).MarshalText(); err != nil || len(text) != 0 {
+	if text, err := Date(0).MarshalJSON(); err != nil || string(text) != "null" {
 		t.Errorf("the zero date is written %q, %v, want nothing", text, err)
 	}
 }

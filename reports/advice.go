@@ -50,33 +50,26 @@ const usualWait = 30
 
 // advice turns the draws into the decision and its reasons.
 func (o *outlook) advice(v *verdict) *Advice {
-	share := func(n int) float64 { return round(float64(n)/float64(v.draws), shareDigits) }
 	best := 0
 	for i, n := range v.actions {
 		if n > v.actions[best] {
 			best = i
 		}
 	}
+	action := actionOrder[best]
 	a := &Advice{
-		Action:     actionOrder[best],
-		Confidence: share(v.actions[best]),
-		Shares:     Shares{Leave: share(v.actions[0]), Stir: share(v.actions[1]), Siphon: share(v.actions[2])},
+		Action:     action,
+		Confidence: v.share(v.actions[best]),
+		Shares:     Shares{Leave: v.share(v.actions[0]), Stir: v.share(v.actions[1]), Siphon: v.share(v.actions[2])},
+		How:        o.how(action),
 		First:      []string{},
-		Because:    []Reason{},
-		Against:    []Reason{},
+		Because:    slices.Concat([]Reason{}, o.reasons(v, action, true, true), o.reasons(v, action, true, false)),
+		Against:    slices.Concat([]Reason{}, o.reasons(v, action, false, true), o.reasons(v, action, false, false)),
+		Cautions:   cautions(action, o.decay()),
 	}
 	wait := usualWait
 	for i, heard := range v.spoke {
 		r := &rules[i]
-		if share(heard) < worthSaying {
-			continue
-		}
-		reason := Reason{Rule: r.name, Text: r.text(o), Share: share(heard), Mark: r.mark}
-		if r.action == a.Action {
-			a.Because = append(a.Because, reason)
-		} else {
-			a.Against = append(a.Against, reason)
-		}
 		if 2*heard < v.draws {
 			continue
 		}
@@ -85,31 +78,30 @@ func (o *outlook) advice(v *verdict) *Advice {
 				a.First = append(a.First, measure)
 			}
 		}
-		if r.next != 0 && (r.vetoes || r.action == a.Action) {
+		if r.next != 0 && (r.vetoes || r.action == action) {
 			wait = min(wait, r.next)
 		}
 	}
-	slices.SortStableFunc(a.Because, byWeight)
-	slices.SortStableFunc(a.Against, byWeight)
-	a.How = o.how(a.Action)
-	a.Cautions = cautions(a.Action, o.decay())
 	a.NextReading = o.asOf + layers.Date(wait)
 	return a
 }
 
-// byWeight puts the reasons that spoke in most draws first; among equals the rule
-// that holds where no other decides.
-func byWeight(a, b Reason) int {
-	if order := cmp.Compare(b.Share, a.Share); order != 0 {
-		return order
+// share is a number of draws as a part of all.
+func (v *verdict) share(draws int) float64 {
+	return round(float64(draws)/float64(v.draws), shareDigits)
+}
+
+// reasons are the rules that were heard for an action or against it, those that decide
+// apart from those that only support, the ones of most draws first.
+func (o *outlook) reasons(v *verdict, action Action, speaksFor, decides bool) (reasons []Reason) {
+	for i, heard := range v.spoke {
+		r := &rules[i]
+		if share := v.share(heard); share >= worthSaying && (r.action == action) == speaksFor && r.decides == decides {
+			reasons = append(reasons, Reason{Rule: r.name, Text: r.text(o), Share: share, Mark: r.mark})
+		}
 	}
-	switch rules[fallback].name {
-	case a.Rule:
-		return -1
-	case b.Rule:
-		return 1
-	}
-	return 0
+	slices.SortStableFunc(reasons, func(a, b Reason) int { return cmp.Compare(b.Share, a.Share) })
+	return reasons
 }
 
 // how says in one sentence what the action means here.

@@ -217,7 +217,7 @@ var rules = [...]rule{
 		first: []string{changeWater, testWater},
 	},
 	{ // the last rule needs no test: it settles what no other did
-		name: "nothing-presses", mark: practice, action: Leave,
+		name: "nothing-presses", mark: practice, action: Leave, decides: true,
 		text: func(*outlook) string { return "No limit is reached: what lies there feeds the plants." },
 	},
 }
