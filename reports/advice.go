@@ -63,8 +63,8 @@ func (o *outlook) advice(v *verdict) *Advice {
 		Shares:     Shares{Leave: v.share(v.actions[0]), Stir: v.share(v.actions[1]), Siphon: v.share(v.actions[2])},
 		How:        o.how(action),
 		First:      []string{},
-		Because:    slices.Concat([]Reason{}, o.reasons(v, action, true, true), o.reasons(v, action, true, false)),
-		Against:    slices.Concat([]Reason{}, o.reasons(v, action, false, true), o.reasons(v, action, false, false)),
+		Because:    append(o.reasons(v, action, true, true), o.reasons(v, action, true, false)...),
+		Against:    append(o.reasons(v, action, false, true), o.reasons(v, action, false, false)...),
 		Cautions:   cautions(action, o.decay()),
 	}
 	wait := usualWait
@@ -93,7 +93,8 @@ func (v *verdict) share(draws int) float64 {
 
 // reasons are the rules that were heard for an action or against it, those that decide
 // apart from those that only support, the ones of most draws first.
-func (o *outlook) reasons(v *verdict, action Action, speaksFor, decides bool) (reasons []Reason) {
+func (o *outlook) reasons(v *verdict, action Action, speaksFor, decides bool) []Reason {
+	reasons := []Reason{}
 	for i, heard := range v.spoke {
 		r := &rules[i]
 		if share := v.share(heard); share >= worthSaying && (r.action == action) == speaksFor && r.decides == decides {

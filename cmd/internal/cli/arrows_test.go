@@ -18,10 +18,11 @@ const moduleRoot = "../../.."
 // import beside the standard library. A library stands for the packages below it.
 // A package that is missing here may not be in the module: say first what it may see.
 var arrows = map[string][]string{
-	"palette":    {"github.com/lucasb-eyer/go-colorful"},
-	"layers":     {"panecore/palette", "github.com/go-json-experiment/json"},
-	"layers/bed": {},
-	"reports":    {"panecore/layers", "panecore/layers/bed", "panecore/palette"},
+	"palette":        {"github.com/lucasb-eyer/go-colorful"},
+	"layers":         {"panecore/palette", "github.com/go-json-experiment/json"},
+	"layers/bed":     {},
+	"layers/logbook": {"panecore/layers", "panecore/palette", "modernc.org/sqlite"},
+	"reports":        {"panecore/layers", "panecore/layers/bed", "panecore/palette"},
 	"reports/table": {
 		"panecore/layers", "panecore/palette", "panecore/reports",
 		"github.com/olekukonko/tablewriter", "github.com/charmbracelet/x/ansi",
@@ -29,8 +30,8 @@ var arrows = map[string][]string{
 	"cmd/panecore": {"panecore/cmd/internal/cli"},
 	"cmd/internal/cli": {
 		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/table",
-		"github.com/charmbracelet/colorprofile", "github.com/olekukonko/tablewriter", "github.com/spf13/cobra",
-		"github.com/spf13/pflag", "golang.org/x/term",
+		"github.com/charmbracelet/colorprofile", "github.com/charmbracelet/x/ansi", "github.com/olekukonko/tablewriter",
+		"github.com/spf13/cobra", "github.com/spf13/pflag", "golang.org/x/term",
 	},
 }
 

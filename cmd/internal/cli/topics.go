@@ -1,13 +1,40 @@
 package cli
 
-import "github.com/spf13/cobra"
+import (
+	"fmt"
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+	"github.com/spf13/cobra"
+
+	"panecore/layers"
+)
 
 // newTopics are help texts that belong to no command.
 func newTopics() []*cobra.Command {
 	return []*cobra.Command{
 		{Use: "logbook", Short: "The logbook document that interpret reads", Long: logbookTopic},
+		{Use: "limits", Short: "The numbers at which the rules of the advice begin to hold", Long: limitsTopic()},
 		{Use: "exit-codes", Short: "What the program's exit codes mean", Long: exitCodesTopic},
 	}
+}
+
+// limitsTopic lists every limit with its default, range and mark.
+func limitsTopic() string {
+	var b strings.Builder
+	b.WriteString(`Limits
+
+A tank may set any of these under "limits" in the logbook document, as in
+"limits": {"mulm_mm": 60}. A number of its own is taken to the letter; a default
+is a rule of thumb and counted with some slack.
+`)
+	for _, rule := range layers.LimitRules() {
+		fmt.Fprintf(&b, "\n  %-26s %g %s (%g to %g)\n", rule.Name, rule.Default, rule.Unit, rule.Min, rule.Max)
+		for line := range strings.SplitSeq(ansi.Wordwrap(rule.Rule+"; "+rule.Source, 70, ""), "\n") {
+			fmt.Fprintf(&b, "    %s\n", line)
+		}
+	}
+	return strings.TrimSuffix(b.String(), "\n")
 }
 
 const exitCodesTopic = `Exit codes
