@@ -1,0 +1,64 @@
+package logbook
+
+import (
+	"errors"
+	"strings"
+
+	"panecore/layers"
+)
+
+// Trouble is what is wrong with the file of a logbook.
+type Trouble uint8
+
+// The troubles.
+const (
+	Missing Trouble = iota // there is no such file, or an empty one
+	Foreign                // it is no logbook
+	Newer                  // it was written by a later version of the program
+	Damaged                // SQLite can't make sense of it
+	Denied                 // the system denies access
+	Busy                   // another program kept it locked
+	Full                   // the disk, or what the system lets a file grow to, is full
+)
+
+// A FileError is trouble with a file: what was found, what is wanted and how to mend it.
+type FileError struct {
+	Path        string
+	Trouble     Trouble
+	Found, Want string
+	Err         error // the cause, or nil
+}
+
+func (e *FileError) Error() string { return e.Path + ": found " + e.Found + ", want " + e.Want }
+
+// Unwrap returns the cause.
+func (e *FileError) Unwrap() error { return e.Err }
+
+// A NotFoundError is a name or a key that the logbook does not hold.
+type NotFoundError struct {
+	What string   // as in `tank "ketle"` or `core front 2026-11-01 of tank "kettle"`
+	Near []string // those it may have been meant for, the nearest first
+}
+
+func (e *NotFoundError) Error() string {
+	if len(e.Near) == 0 {
+		return "found no " + e.What + ", want one that the logbook holds"
+	}
+	return "found no " + e.What + ", want one that the logbook holds: did you mean " + strings.Join(e.Near, " or ") + "?"
+}
+
+// A TakenError is a name or a key that the logbook holds already.
+type TakenError struct{ What string }
+
+func (e *TakenError) Error() string {
+	return "found " + e.What + " in the logbook already, want another one, or to amend it"
+}
+
+// A ConflictError lists the entries of an import that the logbook holds with
+// another value, a fault each.
+type ConflictError struct{ Faults layers.Faults }
+
+func (e *ConflictError) Error() string { return e.Faults.Error() }
+
+// ErrNothingToUndo is the error of [Book.Undo] when every change is taken back.
+var ErrNothingToUndo = errors.New("found no change left to take back")
