@@ -103,9 +103,12 @@ var usualLog = func() (logs [Unknown + 1]float64) {
 	return logs
 }()
 
+// Thicknesses beyond these say no more of a band than these do, mm (assumption).
+const thinnest, thickest = 1.0, 200.0
+
 // thicknessDensities is the log-normal density of a thickness in every band.
 func thicknessDensities(mm float64) (density [Unknown + 1]float64) {
-	log := math.Log(mm)
+	log := math.Log(min(max(mm, thinnest), thickest))
 	for b := MulmLight; b <= Unknown; b++ {
 		spread := usualThickness[b].spread
 		z := (log - usualLog[b]) / spread
