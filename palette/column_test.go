@@ -105,9 +105,9 @@ func TestMatch_simulatedBeds(t *testing.T) {
 			var named, hits [10]int
 			for range 2000 {
 				b := drawBed(rng)
-				m := NewMatcher(nil)
+				m := NewMatcher(nil, nil)
 				if c.baseline {
-					m = NewMatcher(b.native)
+					m = NewMatcher(b.native, nil)
 				}
 				match := m.Match(b.column)
 				for i, band := range b.bands {
@@ -156,7 +156,7 @@ func drawColumn(t *rapid.T) Column {
 }
 
 func TestMatch_probabilitiesAddUpAndLabelsHold(t *testing.T) {
-	m := NewMatcher([]Baseline{{"sand", Color{0xd9, 0xcb, 0xa6}}})
+	m := NewMatcher([]Baseline{{"sand", Color{0xd9, 0xcb, 0xa6}}}, nil)
 	rapid.Check(t, func(t *rapid.T) {
 		column := drawColumn(t)
 		match := m.Match(column)
@@ -187,7 +187,7 @@ func TestSample_followsProbabilities(t *testing.T) {
 	const draws = 20000
 	for range 20 {
 		b := drawBed(rng)
-		match := NewMatcher(nil).Match(b.column)
+		match := NewMatcher(nil, nil).Match(b.column)
 		count := make([][Unknown + 1]int, match.Len())
 		path := make([]Band, match.Len())
 		for range draws {
@@ -217,7 +217,7 @@ func TestMatch_darkNativeIsNotBlack(t *testing.T) {
 			{Lab: soil.Lab(), ThicknessMM: 40, Doubt: DoubtTyped},
 		}}
 	}
-	with := NewMatcher([]Baseline{{"soil", soil}})
+	with := NewMatcher([]Baseline{{"soil", soil}}, nil)
 	if got := with.Match(column(soil)).Probability(2, Black); got > 0.05 {
 		t.Errorf("dark soil in its own colour is black with %.2f, want at most 0.05", got)
 	}
@@ -228,7 +228,7 @@ func TestMatch_darkNativeIsNotBlack(t *testing.T) {
 	if got := with.Match(column(sulphide)).Name(2); got != Black {
 		t.Errorf("blue-black over brown-black soil is named %v, want black", got)
 	}
-	if got := NewMatcher(nil).Match(column(soil)); got.Probability(2, Black) < 0.1 || got.Probability(2, Native) < 0.1 {
+	if got := NewMatcher(nil, nil).Match(column(soil)); got.Probability(2, Black) < 0.1 || got.Probability(2, Native) < 0.1 {
 		t.Errorf("without a baseline a dark layer is black with %.2f and native with %.2f, want doubt", got.Probability(2, Black), got.Probability(2, Native))
 	}
 }
@@ -237,15 +237,15 @@ func TestMatch_filmIsNoStep(t *testing.T) {
 	film := Seen{Lab: Color{0x4f, 0x7a, 0x3a}.Lab(), ThicknessMM: 6, Doubt: DoubtTyped}
 	rust := Seen{Lab: Color{0xae, 0x69, 0x31}.Lab(), ThicknessMM: 5, Doubt: DoubtTyped}
 	black := Seen{Lab: Color{0x3c, 0x3c, 0x3c}.Lab(), ThicknessMM: 30, Doubt: DoubtTyped}
-	bare := NewMatcher(nil).Match(Column{Layers: []Seen{rust, black}})
-	filmed := NewMatcher(nil).Match(Column{Layers: []Seen{film, rust, film, black}})
+	bare := NewMatcher(nil, nil).Match(Column{Layers: []Seen{rust, black}})
+	filmed := NewMatcher(nil, nil).Match(Column{Layers: []Seen{film, rust, film, black}})
 	if filmed.Name(0) != FilmGreen || filmed.Name(2) != FilmGreen {
 		t.Fatalf("green layers are named %v and %v", filmed.Name(0), filmed.Name(2))
 	}
 	if got, want := filmed.Probability(3, Black), bare.Probability(1, Black); math.Abs(got-want) > 0.02 {
 		t.Errorf("black below rust has %.3f, with a film between them %.3f", want, got)
 	}
-	unlit := NewMatcher(nil).Match(Column{Unlit: true, Layers: []Seen{film, rust, film, black}})
+	unlit := NewMatcher(nil, nil).Match(Column{Unlit: true, Layers: []Seen{film, rust, film, black}})
 	if unlit.Probability(0, FilmGreen) > filmed.Probability(0, FilmGreen) {
 		t.Errorf("algae are likelier without light (%.3f) than with it (%.3f)", unlit.Probability(0, FilmGreen), filmed.Probability(0, FilmGreen))
 	}
@@ -257,7 +257,7 @@ func BenchmarkMatch(b *testing.B) {
 	for i := range columns {
 		columns[i] = drawBed(rng).column
 	}
-	m := NewMatcher([]Baseline{{"sand", Color{0xd9, 0xcb, 0xa6}}})
+	m := NewMatcher([]Baseline{{"sand", Color{0xd9, 0xcb, 0xa6}}}, nil)
 	b.ReportAllocs()
 	for i := range b.N {
 		sink += m.Match(columns[i%len(columns)]).Probability(0, Native)

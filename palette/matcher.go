@@ -54,9 +54,13 @@ type spot struct {
 	variance float64
 }
 
-// NewMatcher builds a matcher from the built-in prototypes. A tank's own native
-// colours, where given, stand in for the built-in native ones.
-func NewMatcher(native []Baseline) *Matcher {
+// ownKind is the kind of the keeper's own prototypes: beside the built-in ones of their
+// band they count as one meaning more.
+const ownKind = "own"
+
+// NewMatcher builds a matcher from the built-in prototypes and the keeper's own. A
+// tank's own native colours, where given, stand in for the built-in native ones.
+func NewMatcher(native []Baseline, own []Prototype) *Matcher {
 	m := &Matcher{}
 	for _, p := range prototypes {
 		if p.Band == Native && len(native) > 0 {
@@ -70,6 +74,9 @@ func NewMatcher(native []Baseline) *Matcher {
 		if lab.L < darkLightness {
 			m.dark = append(m.dark, lab)
 		}
+	}
+	for _, p := range own {
+		m.add(p.Band, ownKind, p.Color.Lab(), p.Spread)
 	}
 	var inBand [Unknown + 1]float64
 	for _, g := range m.groups {

@@ -15,7 +15,7 @@ func TestMeanings_publishedSoilColours(t *testing.T) {
 	for _, p := range prototypes {
 		known[p.Color.String()] = true
 	}
-	m := NewMatcher(nil)
+	m := NewMatcher(nil, nil)
 	var rows, first, acceptable int
 	for _, row := range readChecks(t, "soilcolours.csv") {
 		name, want, hex := row[0], strings.Split(row[1], "|"), row[3]
@@ -62,4 +62,16 @@ func contains(list []string, s string) bool {
 		}
 	}
 	return false
+}
+
+// TestNewMatcher_own: a colour that only the keeper knows is named by it.
+func TestNewMatcher_own(t *testing.T) {
+	violet := Color{0x70, 0x30, 0x90} // purple bacteria on lit sand, say
+	if got := NewMatcher(nil, nil).Meanings(violet.Lab(), DoubtTyped)[0].Band; got != Unknown {
+		t.Fatalf("violet is named %v without the keeper's word: this test shows nothing", got)
+	}
+	m := NewMatcher(nil, []Prototype{{Band: FilmDark, Color: violet, Spread: 5}})
+	if got := m.Meanings(violet.Lab(), DoubtTyped)[0].Band; got != FilmDark {
+		t.Errorf("violet is named %v, want the keeper's film-dark", got)
+	}
 }

@@ -19,6 +19,10 @@ type Settings struct {
 	AsOf    layers.Date  // zero: each tank's newest core
 	History bool         // list every core, not just the newest of each station
 	Units   layers.Units // of the lengths in sentences; numbers are always mm
+
+	// Own gives the keeper's own prototypes for a tank by its id; nil: there are none.
+	// It is called from several goroutines at once.
+	Own func(id string) []palette.Prototype
 }
 
 // The defaults of Settings.
@@ -78,7 +82,11 @@ func (sim *simulation) interpret(tank layers.Tank, s Settings) Tank {
 			asOf = max(asOf, core.Date)
 		}
 	}
-	o := newOutlook(asOfDay(tank, asOf), asOf, s.Units)
+	var own []palette.Prototype
+	if s.Own != nil {
+		own = s.Own(tank.ID)
+	}
+	o := newOutlook(asOfDay(tank, asOf), own, asOf, s.Units)
 	found := Tank{ID: tank.ID, Name: cmp.Or(tank.Name, tank.ID), AsOf: asOf, Cores: []Core{}}
 	if len(o.newest) == 0 {
 		found.Notices = []string{"No core has been read: nothing can be said of the bed. Read one first."}

@@ -29,14 +29,14 @@ type outlook struct {
 	ammonia  Estimate // meaningful where water is not nil
 }
 
-// newOutlook reads a tank's records, cut off at asOf.
-func newOutlook(tank layers.Tank, asOf layers.Date, say layers.Units) *outlook {
+// newOutlook reads a tank's records, cut off at asOf, with the keeper's own prototypes.
+func newOutlook(tank layers.Tank, own []palette.Prototype, asOf layers.Date, say layers.Units) *outlook {
 	o := &outlook{facts: newFacts(tank, asOf), tank: tank, say: say, water: newestWater(tank.Water, asOf)}
 	baselines := make([]palette.Baseline, len(tank.Native))
 	for i, n := range tank.Native {
 		baselines[i] = palette.Baseline{Kind: string(n.Kind), Color: n.Color}
 	}
-	o.matcher = palette.NewMatcher(baselines)
+	o.matcher = palette.NewMatcher(baselines, own)
 	cores := slices.Clone(tank.Cores)
 	slices.SortStableFunc(cores, func(a, b layers.Core) int {
 		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Station, b.Station))
