@@ -85,7 +85,7 @@ func (d *Decoder) requireFields(o *object) {
 
 func (d *Decoder) reportUnknown(o *object, name string) {
 	want := "one of " + strings.Join(o.fields.names, ", ")
-	if near := nearest(name, o.fields.names); near != "" {
+	if near := Nearest(name, o.fields.names); near != "" {
 		o.meant |= o.bit(near)
 		want = "a known one: did you mean " + near + "?"
 	}

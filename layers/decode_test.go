@@ -311,8 +311,8 @@ func TestNearest(t *testing.T) {
 		"thickness": "thickness_mm", "thicknes_mm": "thickness_mm", "Thickness_MM": "thickness_mm",
 		"hexx": "hex", "notes": "note", "colour": "", "x": "", "": "", strings.Repeat("hex", 20): "",
 	} {
-		if got := nearest(name, layerFields.names); got != want {
-			t.Errorf("nearest(%q) = %q, want %q", name, got, want)
+		if got := Nearest(name, layerFields.names); got != want {
+			t.Errorf("Nearest(%q) = %q, want %q", name, got, want)
 		}
 	}
 }

@@ -95,6 +95,10 @@ func (e *encoder) limits(limits Limits) {
 		return
 	}
 	e.key("limits")
+	e.limitsRow(limits)
+}
+
+func (e *encoder) limitsRow(limits Limits) {
 	e.row('{', func() {
 		for limit, rule := range limitRules {
 			if value, own := limits[Limit(limit)]; own {
@@ -255,13 +259,14 @@ func (e *encoder) end(bracket byte) {
 	e.bare = false
 }
 
-// row writes an object or a list on one line.
+// row writes an object or a list on one line, with all that is in it.
 func (e *encoder) row(opening byte, fill func(), closing byte) {
+	outside := e.inRow
 	e.inRow = true
 	e.begin(opening)
 	fill()
 	e.end(closing)
-	e.inRow = false
+	e.inRow = outside
 }
 
 func (e *encoder) line() {

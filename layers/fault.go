@@ -164,8 +164,8 @@ func shorten(text string) (short string, cut bool) {
 	return string([]rune(text)[:longest]), true
 }
 
-// nearest is the known name that a mistyped one stands for, or "".
-func nearest(name string, known []string) string {
+// Nearest is the known name that a mistyped one may stand for, or "".
+func Nearest(name string, known []string) string {
 	const (
 		longest = 40 // bytes, longer than any field's name
 		fewest  = 3  // letters that tell a name by a part of it: "temp"

@@ -2,7 +2,6 @@ package logbook
 
 import (
 	"errors"
-	"strings"
 
 	"panecore/layers"
 )
@@ -19,6 +18,7 @@ const (
 	Denied                 // the system denies access
 	Busy                   // another program kept it locked
 	Full                   // the disk, or what the system lets a file grow to, is full
+	Exists                 // there is one already, which is never overwritten
 )
 
 // A FileError is trouble with a file: what was found, what is wanted and how to mend it.
@@ -36,15 +36,16 @@ func (e *FileError) Unwrap() error { return e.Err }
 
 // A NotFoundError is a name or a key that the logbook does not hold.
 type NotFoundError struct {
-	What string   // as in `tank "ketle"` or `core front 2026-11-01 of tank "kettle"`
-	Near []string // those it may have been meant for, the nearest first
+	What string // as in `tank "ketle"` or `core front 2026-11-01 of tank "kettle"`
+	Near string // the one it may have been meant for, or empty
 }
 
 func (e *NotFoundError) Error() string {
-	if len(e.Near) == 0 {
-		return "found no " + e.What + ", want one that the logbook holds"
+	line := "found no " + e.What + ", want one that the logbook holds"
+	if e.Near != "" {
+		line += ": did you mean " + e.Near + "?"
 	}
-	return "found no " + e.What + ", want one that the logbook holds: did you mean " + strings.Join(e.Near, " or ") + "?"
+	return line
 }
 
 // A TakenError is a name or a key that the logbook holds already.
