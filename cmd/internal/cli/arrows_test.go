@@ -29,7 +29,7 @@ var arrows = map[string][]string{
 	},
 	"cmd/panecore": {"panecore/cmd/internal/cli"},
 	"cmd/internal/cli": {
-		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/table",
+		"panecore/layers", "panecore/layers/logbook", "panecore/palette", "panecore/reports", "panecore/reports/table",
 		"github.com/charmbracelet/colorprofile", "github.com/charmbracelet/x/ansi", "github.com/olekukonko/tablewriter",
 		"github.com/spf13/cobra", "github.com/spf13/pflag", "golang.org/x/term",
 	},

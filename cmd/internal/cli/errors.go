@@ -16,12 +16,15 @@ func (e *inputError) Error() string { return strings.Join(e.faults, "\n") }
 
 // badInput tells each line of err as a fault found at a place.
 func badInput(place string, err error) error {
-	var faults []string
-	for line := range strings.SplitSeq(err.Error(), "\n") {
-		faults = append(faults, place+": "+line)
+	faults := lines(err)
+	for i := range faults {
+		faults[i] = place + ": " + faults[i]
 	}
 	return &inputError{faults}
 }
+
+// lines are the faults that an error tells, one a line.
+func lines(err error) []string { return strings.Split(err.Error(), "\n") }
 
 // badUsage is a fault of the command line, with the way to the command's help.
 func badUsage(cmd *cobra.Command, format string, args ...any) error {

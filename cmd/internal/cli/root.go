@@ -12,11 +12,12 @@ import (
 // shell is what every command has in common: the outside world and the flags
 // that stand at every level.
 type shell struct {
-	env   Env
-	out   io.Writer // standard output, buffered
-	json  bool
-	units layers.Units
-	color colorChoice
+	env     Env
+	out     io.Writer // standard output, buffered
+	json    bool
+	units   layers.Units
+	color   colorChoice
+	logbook string // the file that the flag names
 }
 
 // today is the calendar day by the keeper's clock.
@@ -81,6 +82,8 @@ func (s *shell) addFlags(root *cobra.Command) {
 	flags.Var(&s.units, "units", "show lengths in millimetres or inches")
 	flags.Func("color", "colour `auto|always|never` (default auto: on a terminal, unless NO_COLOR is set)",
 		parsed(&s.color, parseColorChoice))
+	flags.Func("logbook", "keep the logbook in `FILE` (default: PANECORE_LOGBOOK, else in the platform's data folder)",
+		parsed(&s.logbook, parseBookPath))
 	complete(root, "units", "mm", "in")
 	complete(root, "color", "auto", "always", "never")
 }

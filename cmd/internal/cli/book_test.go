@@ -1,0 +1,123 @@
+package cli
+
+import (
+	"errors"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"panecore/layers"
+	"panecore/layers/logbook"
+)
+
+func environment(pairs ...string) func(string) string {
+	return func(name string) string {
+		for i := 0; i < len(pairs); i += 2 {
+			if pairs[i] == name {
+				return pairs[i+1]
+			}
+		}
+		return ""
+	}
+}
+
+// The folders are those of the XDG Base Directory Specification 0.8, Apple's File
+// System Programming Guide and Microsoft's list of known folders (FOLDERID_LocalAppData).
+func TestDataFolder(t *testing.T) {
+	for _, test := range []struct {
+		name, system string
+		getenv       func(string) string
+		want         string
+	}{
+		{"XDG", "linux", environment("XDG_DATA_HOME", "/data", "HOME", "/home/k"), "/data"},
+		{"XDG relative", "linux", environment("XDG_DATA_HOME", "data", "HOME", "/home/k"), "/home/k/.local/share"},
+		{"Linux", "linux", environment("HOME", "/home/k"), "/home/k/.local/share"},
+		{"BSD", "freebsd", environment("HOME", "/home/k"), "/home/k/.local/share"},
+		{"macOS", "darwin", environment("HOME", "/Users/k", "XDG_DATA_HOME", "/data"), "/Users/k/Library/Application Support"},
+		{"Windows", "windows", environment("LocalAppData", `D:\Local`, "UserProfile", `C:\Users\k`), `D:\Local`},
+		{"Windows, bare", "windows", environment("UserProfile", `C:\Users\k`), filepath.Join(`C:\Users\k`, "AppData", "Local")},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			got, err := dataFolder(test.system, test.getenv)
+			if err != nil || got != filepath.FromSlash(test.want) {
+				t.Errorf("got %q, %v, want %q", got, err, test.want)
+			}
+		})
+	}
+}
+
+func TestDataFolder_homeless(t *testing.T) {
+	for system, variable := range map[string]string{"linux": "HOME", "darwin": "HOME", "windows": "UserProfile"} {
+		got, err := dataFolder(system, environment())
+		if err == nil || !strings.Contains(err.Error(), variable+" is not set, want --logbook FILE or PANECORE_LOGBOOK") {
+			t.Errorf("%s: got %q, %v", system, got, err)
+		}
+	}
+}
+
+func TestBookPath_flagBeforeVariableBeforeFolder(t *testing.T) {
+	home := t.TempDir() // absolute on every system
+	folders := []string{"HOME", home, "XDG_DATA_HOME", home, "LocalAppData", home}
+	s := &shell{env: Env{Getenv: environment(folders...)}}
+	if got, err := s.bookPath(); err != nil || !strings.HasSuffix(got, filepath.Join("panecore", "logbook.db")) {
+		t.Errorf("by folder: %q, %v", got, err)
+	}
+	s.env.Getenv = environment(append(folders, bookVariable, "variable.db")...)
+	if got, err := s.bookPath(); err != nil || got != "variable.db" {
+		t.Errorf("by variable: %q, %v", got, err)
+	}
+	s.logbook = "flag.db"
+	if got, err := s.bookPath(); err != nil || got != "flag.db" {
+		t.Errorf("by flag: %q, %v", got, err)
+	}
+}
+
+// The keeper's slips end with 2, the machine's failures with 1.
+func TestBookFault_exitCodes(t *testing.T) {
+	trouble := func(t logbook.Trouble) error {
+		return &logbook.FileError{Path: "a.db", Trouble: t, Found: "this", Want: "that"}
+	}
+	for _, test := range []struct {
+		err  error
+		want int
+		line string
+	}{
+		{trouble(logbook.Missing), exitInput, "panecore: a.db: found no logbook yet, want one: "},
+		{trouble(logbook.Foreign), exitInput, "panecore: a.db: found this, want that\n"},
+		{trouble(logbook.Newer), exitInput, "panecore: a.db: found this, want that\n"},
+		{trouble(logbook.Exists), exitInput, "panecore: a.db: found this, want that\n"},
+		{trouble(logbook.Damaged), exitFailed, "panecore: a.db: found this, want that\n"},
+		{trouble(logbook.Denied), exitFailed, "panecore: a.db: found this, want that\n"},
+		{trouble(logbook.Busy), exitFailed, "panecore: a.db: found this, want that\n"},
+		{trouble(logbook.Full), exitFailed, "panecore: a.db: found this, want that\n"},
+		{errors.New("spilt"), exitFailed, "panecore: spilt\n"},
+		{layers.Faults{{Where: "x", Found: "this", Want: "that"}}, exitInput, "panecore: x: found this, want that\n"},
+		{&logbook.ConflictError{Faults: layers.Faults{{Where: "x", Found: "1", Want: "2"}, {Where: "y", Found: "1", Want: "2"}}}, exitInput,
+			"panecore: b.db: x: found 1, want 2\npanecore: b.db: y: found 1, want 2\n"},
+		{&logbook.NotFoundError{What: `tank "ketle"`, Near: `"kettle"`}, exitInput, `panecore: b.db: found no tank "ketle", want one that the logbook holds: did you mean "kettle"?` + "\n"},
+		{&logbook.TakenError{What: `tank "kettle"`}, exitInput, `panecore: b.db: found tank "kettle" in the logbook already, `},
+		{logbook.ErrNothingToUndo, exitInput, "panecore: b.db: found no change left to take back\n"},
+	} {
+		var told strings.Builder
+		if got := conclude(Env{Stderr: &told}, bookFault("b.db", test.err)); got != test.want {
+			t.Errorf("%v: exit code %d, want %d", test.err, got, test.want)
+		}
+		if !strings.HasPrefix(told.String(), test.line) {
+			t.Errorf("%v: told as %q, want %q", test.err, told.String(), test.line)
+		}
+	}
+}
+
+func TestConfirm_onlyYesIsYes(t *testing.T) {
+	for answer, want := range map[string]bool{"y\n": true, "YES\n": true, " yes ": true, "\n": false, "": false, "n\n": false, "yep\n": false} {
+		var told strings.Builder
+		s := &shell{env: Env{Stdin: strings.NewReader(answer), Stderr: &told, StdinIsTerminal: true}}
+		got, err := s.confirm(nil, "remove it?", false)
+		if err != nil || got != want {
+			t.Errorf("%q: %t, %v, want %t", answer, got, err, want)
+		}
+		if !strings.HasPrefix(told.String(), "remove it? [y/N] ") {
+			t.Errorf("%q: asked %q", answer, told.String())
+		}
+	}
+}

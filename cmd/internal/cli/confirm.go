@@ -1,0 +1,39 @@
+package cli
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+)
+
+// addYesFlag adds the flag that answers the question of [shell.confirm] beforehand.
+func addYesFlag(flags *pflag.FlagSet, yes *bool) {
+	flags.BoolVarP(yes, "yes", "y", false, "do not ask")
+}
+
+// confirm asks a question that only "y" or "yes" answers with yes. Where nobody is
+// there to ask, --yes must have been given.
+func (s *shell) confirm(cmd *cobra.Command, question string, yes bool) (bool, error) {
+	if yes {
+		return true, nil
+	}
+	if !s.env.StdinIsTerminal {
+		return false, badUsage(cmd, "%s found no terminal to ask on, want --yes", question)
+	}
+	fmt.Fprintf(s.env.Stderr, "%s [y/N] ", question)
+	answer, err := bufio.NewReader(s.env.Stdin).ReadString('\n')
+	if err != nil && !errors.Is(err, io.EOF) {
+		return false, fmt.Errorf("standard input: %w", err)
+	}
+	switch strings.ToLower(strings.TrimSpace(answer)) {
+	case "y", "yes":
+		return true, nil
+	}
+	s.note("nothing was changed")
+	return false, nil
+}
