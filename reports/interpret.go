@@ -25,6 +25,13 @@ type Settings struct {
 	Own func(id string) []palette.Prototype
 }
 
+func (s Settings) own(id string) []palette.Prototype {
+	if s.Own == nil {
+		return nil
+	}
+	return s.Own(id)
+}
+
 // The defaults of Settings.
 const (
 	DefaultDraws = 2000
@@ -82,11 +89,7 @@ func (sim *simulation) interpret(tank layers.Tank, s Settings) Tank {
 			asOf = max(asOf, core.Date)
 		}
 	}
-	var own []palette.Prototype
-	if s.Own != nil {
-		own = s.Own(tank.ID)
-	}
-	o := newOutlook(asOfDay(tank, asOf), own, asOf, s.Units)
+	o := newOutlook(asOfDay(tank, asOf), s.own(tank.ID), asOf, s.Units)
 	found := Tank{ID: tank.ID, Name: cmp.Or(tank.Name, tank.ID), AsOf: asOf, Cores: []Core{}}
 	if len(o.newest) == 0 {
 		found.Notices = []string{"No core has been read: nothing can be said of the bed. Read one first."}

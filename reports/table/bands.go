@@ -27,7 +27,7 @@ func WriteBands(w io.Writer, prototypes []palette.Prototype, o Options) error {
 		return err
 	}
 	p.line()
-	p.text(gridIndent, "spread: standard deviation of the band's colours about this one, in CIEDE2000 units")
+	p.text(gridIndent, "spread: how far the band's colours lie from this one, root mean square, in CIEDE2000 units")
 	_, err := io.WriteString(w, p.String())
 	return err
 }

@@ -70,7 +70,7 @@ func (p *page) drawing(cores []reports.Core) drawing {
 			usual = max(usual, ansi.StringWidth(strings.Join(fields[:3], "  ")))
 		}
 	}
-	d.mmPerRow = p.rowScale(deepest)
+	d.mmPerRow = p.scaleFor(deepest, mostRows)
 	room := p.width - d.besideFill()
 	d.fill = max(leastFill, min(room-usual, mostFill, max(goodFill, room-widest)))
 	return d
@@ -80,13 +80,13 @@ func (p *page) drawing(cores []reports.Core) drawing {
 // space, two edges, the lane of the mark and a space.
 func (d drawing) besideFill() int { return d.ruler + 5 }
 
-// rowScale is the least round length, in the units shown, that draws depth in
-// at most mostRows rows. Returned in mm.
-func (p *page) rowScale(depth float64) float64 {
+// scaleFor is the least round length, in the units shown, that draws depth in at
+// most so many rows. Returned in mm.
+func (p *page) scaleFor(depth float64, rows float64) float64 {
 	unit := 1 / p.Units.Of(1) // mm
 	for power := 0.01; ; power *= 10 {
 		for _, step := range []float64{1, 1.5, 2, 3, 4, 6, 8} {
-			if scale := step * power * unit; scale*mostRows >= depth {
+			if scale := step * power * unit; scale*rows >= depth {
 				return scale
 			}
 		}

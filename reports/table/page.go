@@ -102,12 +102,13 @@ func (p *page) words(text string) []string {
 func (p *page) plain(text string) string { return strings.Join(p.words(text), " ") }
 
 // printable turns control characters into spaces and drops the marks that
-// reorder a line, so that no record can rewrite the screen.
+// reorder a line, so that no record can rewrite the screen, and those that make
+// the sign before them wider than it is by itself.
 func printable(r rune) rune {
 	switch {
 	case unicode.IsControl(r) || r == '\u2028' || r == '\u2029':
 		return ' '
-	case unicode.Is(unicode.Bidi_Control, r):
+	case unicode.Is(unicode.Bidi_Control, r) || unicode.Is(unicode.Variation_Selector, r):
 		return -1
 	}
 	return r

@@ -50,7 +50,7 @@ func Write(w io.Writer, f reports.Findings, o Options) error {
 }
 
 func (p *page) tank(t reports.Tank) error {
-	p.text(0, tankTitle(t))
+	p.text(0, titled(tankName(t.ID, t.Name), t.AsOf))
 	p.line()
 	p.decision(t.Advice)
 	p.line()
@@ -70,18 +70,6 @@ func (p *page) tank(t reports.Tank) error {
 	}
 	p.section("Notices", t.Notices)
 	return nil
-}
-
-// tankTitle names a tank and its reading: "Kettle (kettle), read 2026-11-01".
-func tankTitle(t reports.Tank) string {
-	title := t.ID
-	if t.Name != "" && t.Name != t.ID {
-		title = t.Name + " (" + t.ID + ")"
-	}
-	if t.AsOf != 0 {
-		title += ", read " + t.AsOf.String()
-	}
-	return title
 }
 
 // decision writes what to do and how sure that is.

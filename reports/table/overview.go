@@ -1,0 +1,126 @@
+package table
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/olekukonko/tablewriter/tw"
+
+	"panecore/layers"
+	"panecore/reports"
+)
+
+// WriteOverview draws one line a tank, in the order given. Its errors are those of w.
+func WriteOverview(w io.Writer, o reports.Overview, options Options) error {
+	p := newPage(options)
+	if len(o.Tanks) == 0 {
+		p.line("no tanks to show")
+	} else if err := p.overview(o); err != nil {
+		return err
+	}
+	_, err := io.WriteString(w, p.String())
+	return err
+}
+
+func (p *page) overview(o reports.Overview) error {
+	p.text(0, fmt.Sprintf("%d tanks on %s, the most pressing first", len(o.Tanks), o.Today))
+	p.line()
+	unit := p.Units.String()
+	g := grid{
+		head:  []string{"tank", "advice", "sure", "mulm", "oxic", "growth", "front", "read", "next"},
+		align: []tw.Align{tw.AlignLeft, tw.AlignLeft, tw.AlignRight, tw.AlignRight, tw.AlignRight, tw.AlignRight, tw.AlignRight, tw.AlignRight, tw.AlignLeft},
+		gaps:  []string{"  ", " ", "  ", "  ", "  ", "  ", "  ", "  ", ""},
+		text:  0,
+	}
+	for _, l := range o.Tanks {
+		g.rows = append(g.rows, []string{
+			tankName(l.ID, l.Name), p.adviceWord(l), p.sure(l), p.short(l.Mulm, length(p.Units)), p.short(l.OxicDepth, length(p.Units)),
+			p.short(l.Accumulation, rate(p.Units)), p.short(l.FrontShift, rate(p.Units)), p.ago(l), p.due(l),
+		})
+	}
+	if p.width-gridIndent-g.fixedWidth() < minText {
+		p.labelled(g)
+	} else if err := p.grid(g); err != nil {
+		return err
+	}
+	p.line()
+	p.text(gridIndent, fmt.Sprintf("sure: of 100 draws; mulm and colour oxic depth in %s, '+' where there is more than was seen; "+
+		"growth of the mulm and shift of the front in %s a month, below zero the front rises; read: days ago; next: the next reading, '!' where it is due.", unit, unit))
+	return nil
+}
+
+// labelled writes each row as a line of words, every number behind its name, for
+// terminals that have no room for the table.
+func (p *page) labelled(g grid) {
+	for _, row := range g.rows {
+		p.text(gridIndent, row[g.text])
+		var parts []string
+		for column, cell := range row {
+			if column != g.text {
+				parts = append(parts, g.head[column]+" "+cell)
+			}
+		}
+		p.text(2*gridIndent, strings.Join(parts, ", "))
+	}
+}
+
+func (p *page) adviceWord(l reports.OverviewLine) string {
+	if l.Action == "" {
+		return p.missing
+	}
+	return string(l.Action)
+}
+
+func (p *page) sure(l reports.OverviewLine) string {
+	if l.Action == "" {
+		return p.missing
+	}
+	return fmt.Sprint(hundred(l.Confidence))
+}
+
+// short is a number without its range.
+func (p *page) short(e *reports.Estimate, m measure) string {
+	if e == nil {
+		return p.missing
+	}
+	text := strings.TrimPrefix(p.value(*e, m), "at least ")
+	if e.AtLeast {
+		text += "+"
+	}
+	return text
+}
+
+func (p *page) ago(l reports.OverviewLine) string {
+	if l.DaysSince == nil {
+		return p.missing
+	}
+	return fmt.Sprint(*l.DaysSince)
+}
+
+func (p *page) due(l reports.OverviewLine) string {
+	date := l.NextReading.String()
+	if l.NextReading == 0 {
+		date = "now"
+	}
+	if l.Due {
+		date += "!"
+	}
+	return date
+}
+
+// tankName is a tank's name with its id where they differ: "Kettle (kettle)".
+func tankName(id, name string) string {
+	if name == "" || name == id {
+		return id
+	}
+	return name + " (" + id + ")"
+}
+
+// titled adds the day of the reading to a tank's name.
+func titled(name string, read layers.Date) string {
+	if read == 0 {
+		return name
+	}
+	return name + ", read " + read.String()
+}

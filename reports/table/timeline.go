@@ -1,0 +1,251 @@
+package table
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"panecore/layers"
+	"panecore/reports"
+)
+
+// The timeline's size in the terminal (assumption: what reads well on one screen).
+const (
+	timelineRows  = 18 // of the deepest core
+	timelineRuler = 8  // columns of depths and of the words before the numbers
+)
+
+// WriteTimeline draws a tank's cores side by side, station by station, with the events
+// between them and the trends. Its errors are those of w.
+func WriteTimeline(w io.Writer, t reports.Timeline, o Options) error {
+	p := newPage(o)
+	p.text(0, titled(tankName(t.ID, t.Name), t.AsOf))
+	if len(t.Stations) > 0 {
+		p.line()
+		p.text(2, "Each column is one core, its bed surface on top; "+p.letters(t)+".")
+	}
+	scale := p.timelineScale(t)
+	for _, station := range t.Stations {
+		p.heading(station.Station)
+		p.station(station, t.Events, scale)
+	}
+	if err := p.timelineTrends(t); err != nil {
+		return err
+	}
+	p.section("Notices", t.Notices)
+	_, err := io.WriteString(w, p.String())
+	return err
+}
+
+// letters explains the fillings that the timeline shows.
+func (p *page) letters(t reports.Timeline) string {
+	shown := map[string]string{}
+	var order []string
+	for _, station := range t.Stations {
+		for _, core := range station.Cores {
+			for _, l := range core.Layers {
+				if key := textureOf(l.Band).letters; shown[key] == "" {
+					shown[key] = l.Band.String()
+					order = append(order, key)
+				}
+			}
+		}
+	}
+	for i, key := range order {
+		order[i] = key + " " + shown[key]
+	}
+	return strings.Join(order, ", ")
+}
+
+// timelineScale is the length that one row stands for, mm, the same at every station.
+func (p *page) timelineScale(t reports.Timeline) float64 {
+	deepest := 0.0
+	for _, station := range t.Stations {
+		for _, core := range station.Cores {
+			for _, l := range core.Layers {
+				deepest = max(deepest, bottom(l))
+			}
+		}
+	}
+	return p.scaleFor(deepest, timelineRows)
+}
+
+// station draws as many cores beside each other as the width holds, then goes on below.
+func (p *page) station(s reports.StationLine, events []reports.EventMark, scale float64) {
+	cell := 4 // columns a core: three of filling, or a number of whole mm
+	if p.Units == layers.Inches {
+		cell = 5
+	}
+	perBlock := (p.width - timelineRuler) / cell
+	var before layers.Date
+	for first := 0; first < len(s.Cores); first += perBlock {
+		cores := s.Cores[first:min(first+perBlock, len(s.Cores))]
+		last := cores[len(cores)-1].Date
+		if first+perBlock >= len(s.Cores) {
+			last = 1<<31 - 1
+		}
+		var between []reports.EventMark
+		for _, e := range events {
+			if before <= e.Date && e.Date < last {
+				between = append(between, e)
+			}
+		}
+		if first > 0 {
+			p.line()
+		}
+		p.block(cores, between, scale, cell)
+		before = last
+	}
+}
+
+// block draws a row of cores with their dates and numbers, and lists the events.
+func (p *page) block(cores []reports.Core, events []reports.EventMark, scale float64, cell int) {
+	p.dates(cores, cell)
+	deepest := 0.0
+	for _, core := range cores {
+		deepest = max(deepest, bottomOf(core))
+	}
+	for row := 0; float64(row)*scale < deepest; row++ {
+		label := ""
+		if row%5 == 0 {
+			label = onRuler(p.Units, float64(row)*scale)
+		}
+		parts := []string{padLeft(label, timelineRuler-2), " ", p.side}
+		for _, core := range cores {
+			parts = append(parts, p.slice(core, (float64(row)+0.5)*scale, cell))
+		}
+		p.line(parts...)
+	}
+	m := length(p.Units)
+	p.numberRow("mulm", cores, cell, func(i int) string { return p.cellNumber(cores[i].Mulm, m) })
+	p.numberRow("oxic", cores, cell, func(i int) string { return p.cellNumber(cores[i].OxicDepth, m) })
+	if len(events) == 0 {
+		return
+	}
+	p.numberRow("event", cores, cell, func(i int) string { return marksBefore(cores, i, events) })
+	for i, e := range events {
+		p.item(2, eventMark(i)+" ", p.eventWords(e))
+	}
+}
+
+func bottomOf(core reports.Core) float64 {
+	if len(core.Layers) == 0 {
+		return 0
+	}
+	return bottom(core.Layers[len(core.Layers)-1])
+}
+
+// dates writes the year where it changes, the month and the day above each core.
+func (p *page) dates(cores []reports.Core, cell int) {
+	years, months, days := spaces(timelineRuler), spaces(timelineRuler), spaces(timelineRuler)
+	var year string
+	for _, core := range cores {
+		date := core.Date.String() // YYYY-MM-DD
+		shown := ""
+		if date[:4] != year {
+			year, shown = date[:4], date[:4]
+		}
+		years += pad(shown, cell)
+		months += pad(date[5:7], cell)
+		days += pad(date[8:], cell)
+	}
+	p.line(years)
+	p.line(pad(" month", timelineRuler), months[timelineRuler:])
+	p.line(pad(" day", timelineRuler), days[timelineRuler:])
+}
+
+// slice is one row of one core: the filling of the layer at a depth.
+func (p *page) slice(core reports.Core, depth float64, cell int) string {
+	for _, l := range core.Layers {
+		if depth < bottom(l) {
+			return p.filling(l, 0, cell-1) + " "
+		}
+	}
+	return spaces(cell)
+}
+
+func (p *page) numberRow(label string, cores []reports.Core, cell int, text func(core int) string) {
+	line := pad(" "+label, timelineRuler)
+	for i := range cores {
+		line += pad(text(i), cell)
+	}
+	p.line(line)
+}
+
+func (p *page) cellNumber(e *reports.Estimate, m measure) string {
+	if e == nil {
+		return p.missing
+	}
+	if m.unit == "mm" {
+		return number(e.Value, 0)
+	}
+	return number(e.Value*m.scale, 2)
+}
+
+// eventMark numbers events by letters: a, b … z, then a again.
+func eventMark(i int) string { return string(rune('a' + i%26)) }
+
+// marksBefore are the marks of the events since the core before, that core's day
+// included: one reads, then one works. The last core also takes those after it.
+func marksBefore(cores []reports.Core, i int, events []reports.EventMark) (marks string) {
+	var since, until layers.Date = 0, 1<<31 - 1
+	if i > 0 {
+		since = cores[i-1].Date
+	}
+	if i < len(cores)-1 {
+		until = cores[i].Date
+	}
+	for n, e := range events {
+		if since <= e.Date && e.Date < until && len(marks) < 3 {
+			marks += eventMark(n)
+		}
+	}
+	return marks
+}
+
+// eventWords tells an event: "2025-09-02 siphon, 25 %, to 20 mm: note".
+func (p *page) eventWords(e reports.EventMark) string {
+	text := e.Date.String() + " " + strings.ReplaceAll(string(e.Kind), "-", " ")
+	if e.Share != nil {
+		text += fmt.Sprintf(", %.0f %%", 100**e.Share)
+	}
+	if e.DepthMM != nil {
+		text += ", to " + onRuler(p.Units, *e.DepthMM) + " " + p.Units.String()
+	}
+	if e.Note != "" {
+		text += ": " + e.Note
+	}
+	return text
+}
+
+// timelineTrends writes each station's rates and the tank's.
+func (p *page) timelineTrends(t reports.Timeline) error {
+	g := numbersGrid()
+	m := rate(p.Units)
+	add := func(where string, growth, shift *reports.Estimate) {
+		if growth != nil {
+			g.rows = append(g.rows, p.number(where+": mulm", growth, m))
+		}
+		if shift != nil {
+			g.rows = append(g.rows, p.number(where+": front, "+frontWords(*shift), shift, m))
+		}
+	}
+	for _, s := range t.Stations {
+		add(s.Station, s.Accumulation, s.FrontShift)
+	}
+	if len(t.Stations) > 1 {
+		add("all stations", t.Accumulation, t.FrontShift)
+	}
+	if len(g.rows) == 0 && t.LimitReached == nil {
+		return nil
+	}
+	p.heading("The trend")
+	if t.LimitReached != nil {
+		p.text(2, forecastWords(*t.LimitReached, onRuler(p.Units, t.LimitReached.LimitMM)+" "+p.Units.String()))
+	}
+	if len(g.rows) == 0 {
+		return nil
+	}
+	p.line()
+	return p.grid(g)
+}

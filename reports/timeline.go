@@ -1,0 +1,83 @@
+package reports
+
+import (
+	"cmp"
+	"slices"
+
+	"panecore/layers"
+)
+
+// TimelineFormat names the JSON form of a Timeline.
+const TimelineFormat = "panecore-timeline/1"
+
+// Timeline is a tank's record as it went: each station's cores, the events between,
+// and the trends.
+type Timeline struct {
+	Format       string        `json:"format"`
+	ID           string        `json:"id"`
+	Name         string        `json:"name"`
+	AsOf         layers.Date   `json:"as_of"`
+	Stations     []StationLine `json:"stations"`
+	Events       []EventMark   `json:"events"`
+	Accumulation *Estimate     `json:"accumulation_mm_per_month"`
+	FrontShift   *Estimate     `json:"front_shift_mm_per_month"`
+	LimitReached *Forecast     `json:"limit_reached"`
+	Notices      []string      `json:"notices"`
+}
+
+// StationLine is a station's cores by date, and its own trends where it has any.
+type StationLine struct {
+	Station      string    `json:"station"`
+	Cores        []Core    `json:"cores"`
+	Accumulation *Estimate `json:"accumulation_mm_per_month"`
+	FrontShift   *Estimate `json:"front_shift_mm_per_month"`
+}
+
+// EventMark is an event between the cores. Share is of the floor or the water.
+type EventMark struct {
+	Date    layers.Date      `json:"date"`
+	Kind    layers.EventKind `json:"kind"`
+	Share   *float64         `json:"share,omitempty"`
+	DepthMM *float64         `json:"depth_mm,omitempty"`
+	Note    string           `json:"note,omitempty"`
+}
+
+// NewTimeline makes a tank's timeline.
+func NewTimeline(tank layers.Tank, s Settings) Timeline {
+	s.History = true
+	var sim simulation
+	found := sim.interpret(tank, s)
+	line := Timeline{
+		Format: TimelineFormat, ID: found.ID, Name: found.Name, AsOf: found.AsOf, Stations: []StationLine{}, Events: []EventMark{},
+		Accumulation: found.Accumulation, FrontShift: found.FrontShift, LimitReached: found.LimitReached, Notices: found.Notices,
+	}
+	for _, core := range found.Cores {
+		i, known := slices.BinarySearchFunc(line.Stations, core.Station, func(l StationLine, name string) int { return cmp.Compare(l.Station, name) })
+		if !known {
+			line.Stations = slices.Insert(line.Stations, i, StationLine{Station: core.Station})
+		}
+		line.Stations[i].Cores = append(line.Stations[i].Cores, core)
+	}
+	for i := range line.Stations {
+		line.Stations[i].trends(tank, s)
+	}
+	for _, e := range tank.Events {
+		if e.Date <= found.AsOf {
+			line.Events = append(line.Events, EventMark{e.Date, e.Kind, e.Share, e.DepthMM, e.Note})
+		}
+	}
+	slices.SortStableFunc(line.Events, func(a, b EventMark) int { return cmp.Compare(a.Date, b.Date) })
+	return line
+}
+
+// trends finds the station's own rates: those of a tank that has no other station.
+func (l *StationLine) trends(tank layers.Tank, s Settings) {
+	tank.Cores = slices.DeleteFunc(slices.Clone(tank.Cores), func(c layers.Core) bool { return c.Station != l.Station })
+	o := newOutlook(asOfDay(tank, l.Cores[len(l.Cores)-1].Date), s.own(tank.ID), l.Cores[len(l.Cores)-1].Date, s.Units)
+	if o.growth != nil {
+		l.Accumulation = o.growth.rounded(rateDigits)
+	}
+	if o.shift != nil {
+		l.FrontShift = o.shift.rounded(rateDigits)
+	}
+}
