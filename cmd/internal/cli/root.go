@@ -28,6 +28,7 @@ func (s *shell) note(text string) { io.WriteString(s.env.Stderr, "panecore: "+te
 
 const (
 	groupReadings = "readings"
+	groupBook     = "book"
 	groupProgram  = "program"
 )
 
@@ -63,6 +64,7 @@ gas alarm and no diagnosis.`,
 
 	root.AddGroup(
 		&cobra.Group{ID: groupReadings, Title: "Readings:"},
+		&cobra.Group{ID: groupBook, Title: "The logbook:"},
 		&cobra.Group{ID: groupProgram, Title: "The program:"},
 	)
 	root.AddCommand(
