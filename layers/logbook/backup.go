@@ -1,0 +1,122 @@
+package logbook
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+)
+
+// Backup writes the logbook as it stands to a new file, which is checked before it
+// gets its name, and on disk when Backup returns. It never overwrites.
+func (b *Book) Backup(ctx context.Context, path string) error {
+	if _, err := os.Lstat(path); err == nil {
+		return exists(path)
+	}
+	temp, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*")
+	if err != nil {
+		return explain(path, err)
+	}
+	defer os.Remove(temp.Name())
+	defer temp.Close()
+	if err := b.copyTo(ctx, temp.Name()); err != nil {
+		return err
+	}
+	if err := temp.Sync(); err != nil {
+		return explain(path, err)
+	}
+	if err := publish(temp.Name(), path); err != nil {
+		return err
+	}
+	return explain(path, syncFolder(filepath.Dir(path)))
+}
+
+func exists(path string) error {
+	return &FileError{path, Exists, "a file of that name", "a new name: nothing is overwritten", nil}
+}
+
+// copyTo fills an empty file and checks the copy against what stood before it was
+// begun: rows are never deleted, so the copy has as many or more.
+func (b *Book) copyTo(ctx context.Context, path string) error {
+	var before map[string]int
+	err := b.view(ctx, func(r *reader) (err error) {
+		before, err = r.counts()
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	if _, err := b.db.ExecContext(ctx, "VACUUM INTO ?", uri(path)); err != nil {
+		return b.explain(err)
+	}
+	db, err := sql.Open("sqlite", source(path, "mode=ro", "immutable=1"))
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	return (&Book{db, path}).view(ctx, func(r *reader) error { return r.compare(path, before) })
+}
+
+// compare holds a copy to the counts of the original.
+func (r *reader) compare(path string, before map[string]int) error {
+	problems, err := r.damage()
+	if err != nil {
+		return err
+	}
+	for _, p := range problems {
+		return &FileError{path, Damaged, "a faulty copy (" + p.Found + ")", "another try, on another disk", nil}
+	}
+	counts, err := r.counts()
+	for name, least := range before {
+		if err == nil && counts[name] < least {
+			return &FileError{path, Damaged, fmt.Sprintf("%d %s in the copy", counts[name], name), fmt.Sprint(least), nil}
+		}
+	}
+	return err
+}
+
+// counts is how many rows each table has.
+func (r *reader) counts() (map[string]int, error) {
+	names, err := list(r, text, "SELECT name FROM sqlite_schema WHERE type = 'table'")
+	if err != nil {
+		return nil, err
+	}
+	counts := map[string]int{}
+	for _, name := range names {
+		var count int
+		if err := r.tx.QueryRowContext(r.ctx, "SELECT count(*) FROM "+name).Scan(&count); err != nil {
+			return nil, err
+		}
+		counts[name] = count
+	}
+	return counts, nil
+}
+
+// publish gives a finished file its name, which none may bear.
+func publish(temp, path string) error {
+	err := os.Link(temp, path)
+	if errors.Is(err, fs.ErrExist) {
+		return exists(path)
+	}
+	if err != nil { // a memory stick's file system knows no links
+		err = os.Rename(temp, path)
+	}
+	return explain(path, err)
+}
+
+// syncFolder has the names in a folder on disk.
+func syncFolder(path string) error {
+	if runtime.GOOS == "windows" { // it can't, and need not
+		return nil
+	}
+	folder, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	defer folder.Close()
+	return folder.Sync()
+}

@@ -1,0 +1,73 @@
+package logbook
+
+import (
+	"context"
+	"database/sql"
+	"time"
+
+	"panecore/layers"
+)
+
+// A CoreEntry is a core as it stands or stood in the logbook.
+type CoreEntry struct {
+	layers.Core
+	Since Change // what brought it
+	Until Change // what ended it; the zero Change: it stands
+}
+
+// Stands reports whether the entry is neither amended, removed nor taken back.
+func (e CoreEntry) Stands() bool { return e.Until == Change{} }
+
+// Cores lists a tank's cores by date and station; if asked also those removed,
+// taken back and amended, each key's in the order in which they were written.
+func (b *Book) Cores(ctx context.Context, tank string, former bool) (entries []CoreEntry, err error) {
+	query := `
+		SELECT ` + cores.columns() + `, brought.at, brought.what,
+			ifnull(iif(since = until, brought.undone, ended.at), ''),
+			ifnull(iif(since = until, 'taken back', ended.what), '')
+		FROM cores JOIN changes brought ON brought.id = since LEFT JOIN changes ended ON ended.id = until
+		WHERE tank = ? AND (until IS NULL OR ?) ORDER BY ` + cores.order() + `, cores.rowid`
+	err = b.view(ctx, func(r *reader) error {
+		if _, _, err := r.setup(tank); err != nil {
+			return err
+		}
+		entries, err = list(r, r.scanCoreEntry, query, tank, former)
+		return within(nameOf(tank), err)
+	})
+	return entries, err
+}
+
+func (r *reader) scanCoreEntry(rows *sql.Rows) (e CoreEntry, err error) {
+	e.Core, err = r.scanCore(rows, moment{&e.Since.At}, &e.Since.What, moment{&e.Until.At}, &e.Until.What)
+	return e, err
+}
+
+// AddCore adds a core to a tank that has none of its station and date.
+func (b *Book) AddCore(ctx context.Context, at time.Time, tank string, core layers.Core) error {
+	return b.change(ctx, at, func(c *change) error {
+		checked, err := c.checkEntries(layers.Tank{ID: tank, Cores: []layers.Core{core}})
+		if err != nil {
+			return err
+		}
+		return c.add(cores, tank, coreRow(checked.Cores[0]))
+	})
+}
+
+// AmendCore puts core in the place of the one of a station and date, which may
+// differ from its own. Amending to the same value changes nothing.
+func (b *Book) AmendCore(ctx context.Context, at time.Time, tank, station string, date layers.Date, core layers.Core) error {
+	return b.change(ctx, at, func(c *change) error {
+		checked, err := c.checkEntries(layers.Tank{ID: tank, Cores: []layers.Core{core}})
+		if err != nil {
+			return err
+		}
+		return c.amend(cores, tank, []any{date.String(), station}, coreRow(checked.Cores[0]))
+	})
+}
+
+// RemoveCore removes the core of a station and date.
+func (b *Book) RemoveCore(ctx context.Context, at time.Time, tank, station string, date layers.Date) error {
+	return b.change(ctx, at, func(c *change) error {
+		return c.remove(cores, tank, []any{date.String(), station})
+	})
+}

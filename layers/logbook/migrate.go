@@ -1,0 +1,87 @@
+package logbook
+
+import (
+	"context"
+	_ "embed"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"strings"
+)
+
+//go:embed schema/1.sql
+var version1 string
+
+//go:embed schema/2.sql
+var version2 string
+
+// steps lists the SQL that leads from each version to the next; version 0 is an
+// empty file.
+func steps() []string { return []string{version1, version2} }
+
+// bringUpToDate takes the steps from the file's version to this program's.
+func (b *Book) bringUpToDate(ctx context.Context, create bool) error {
+	for {
+		var version int
+		err := b.view(ctx, func(r *reader) (err error) {
+			version, err = r.version()
+			return err
+		})
+		switch {
+		case err != nil:
+			return err
+		case version == 0 && !create:
+			return &FileError{b.path, Missing, "an empty file", "a logbook: the first tank or an import makes one", nil}
+		case version == len(steps()):
+			// Readers and a writer get along in this mode, which a file keeps. It comes last so
+			// that a new file is either empty or bears the application's id.
+			_, err := b.db.ExecContext(ctx, "PRAGMA journal_mode = WAL")
+			return b.explain(err)
+		}
+		if err := checkVersion(b.path, version); err != nil {
+			return err
+		}
+		if err := b.step(ctx, version); err != nil {
+			return err
+		}
+	}
+}
+
+func (r *reader) version() (version int, err error) {
+	err = r.tx.QueryRowContext(r.ctx, "PRAGMA user_version").Scan(&version)
+	return version, err
+}
+
+// step leads from a version to the next, or from an empty file all the way. It keeps
+// other programs from writing from before the backup until the step is made.
+func (b *Book) step(ctx context.Context, version int) error {
+	return b.write(ctx, func(r *reader) (keep bool, err error) {
+		now, err := r.version()
+		if err != nil || now != version { // another program was quicker
+			return false, err
+		}
+		next := len(steps())
+		if version > 0 {
+			next = version + 1
+			if err := b.Backup(ctx, b.nameOfVersion(version)); err != nil {
+				return false, err
+			}
+		}
+		script := strings.Join(steps()[version:next], "\n") + fmt.Sprintf("PRAGMA user_version = %d;", next)
+		_, err = r.tx.ExecContext(ctx, script)
+		return true, err
+	})
+}
+
+// nameOfVersion is a name for the backup of a version that no file bears.
+func (b *Book) nameOfVersion(version int) string {
+	name := fmt.Sprintf("%s.v%d", b.path, version)
+	free := name
+	for i := 2; ; i++ {
+		if _, err := os.Lstat(free); errors.Is(err, fs.ErrNotExist) {
+			return free
+		}
+		free = fmt.Sprintf("%s-%d", name, i)
+	}
+}

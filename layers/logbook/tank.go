@@ -1,0 +1,85 @@
+package logbook
+
+import (
+	"context"
+	"time"
+
+	"panecore/layers"
+)
+
+// AddTank adds a tank with all that it holds.
+func (b *Book) AddTank(ctx context.Context, at time.Time, tank layers.Tank) error {
+	return b.change(ctx, at, func(c *change) error {
+		checked, err := check(c.today, tank)
+		if err != nil {
+			return err
+		}
+		former, err := c.find(setups, tank.ID, nil)
+		if err != nil {
+			return err
+		}
+		if former != nil {
+			return &TakenError{nameOf(tank.ID)}
+		}
+		m := merge{change: c}
+		if err := m.tank(checked[0]); err != nil {
+			return err
+		}
+		c.what = nameOf(tank.ID) + " added"
+		return m.refusal()
+	})
+}
+
+// EditTank replaces what is known of a tank besides its cores, water tests and
+// events: those of the argument are not looked at.
+func (b *Book) EditTank(ctx context.Context, at time.Time, tank layers.Tank) error {
+	return b.change(ctx, at, func(c *change) error {
+		_, retired, err := c.setup(tank.ID)
+		if err != nil {
+			return err
+		}
+		tank.Cores, tank.Water, tank.Events = nil, nil, nil
+		checked, err := check(c.today, tank)
+		if err != nil {
+			return err
+		}
+		if err := c.amend(setups, tank.ID, nil, setupRow(checked[0], retired)); err != nil {
+			return err
+		}
+		return c.checkSetUp(checked[0])
+	})
+}
+
+// checkSetUp sees to it that no core is older than its tank.
+func (c *change) checkSetUp(tank layers.Tank) error {
+	oldest, err := list(c.reader, text, "SELECT min(date) FROM cores WHERE tank = ? AND until IS NULL HAVING min(date) < ?", tank.ID, tank.SetUp.String())
+	if err != nil || len(oldest) == 0 {
+		return err
+	}
+	return layers.Faults{{Where: nameOf(tank.ID) + ", set_up", Found: tank.SetUp.String(), Want: oldest[0] + " (its oldest core) or earlier"}}
+}
+
+// RetireTank marks a tank as no longer kept; nothing of it is lost.
+func (b *Book) RetireTank(ctx context.Context, at time.Time, id string) error {
+	return b.setRetired(ctx, at, id, true, "retired")
+}
+
+// ReviveTank takes up a retired tank again.
+func (b *Book) ReviveTank(ctx context.Context, at time.Time, id string) error {
+	return b.setRetired(ctx, at, id, false, "taken up again")
+}
+
+// setRetired changes nothing where the tank is so already.
+func (b *Book) setRetired(ctx context.Context, at time.Time, id string, retired bool, what string) error {
+	return b.change(ctx, at, func(c *change) error {
+		tank, was, err := c.setup(id)
+		if err != nil || was == retired {
+			return err
+		}
+		if err := c.amend(setups, id, nil, setupRow(tank, retired)); err != nil {
+			return err
+		}
+		c.what = nameOf(id) + " " + what
+		return nil
+	})
+}
