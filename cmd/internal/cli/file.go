@@ -1,0 +1,38 @@
+package cli
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// writeFile writes a file whole or not at all: beside its place first, then under its
+// name. A file that exists is left as it is unless force is true.
+func writeFile(path string, force bool, content []byte) error {
+	if _, err := os.Lstat(path); err == nil && !force {
+		return badInput(path, errors.New("found a file, want a new name, or --force to overwrite it"))
+	}
+	draft, err := os.CreateTemp(filepath.Dir(path), ".panecore-*")
+	if errors.Is(err, fs.ErrNotExist) {
+		return badInput(path, errors.New("found no such folder, want one that exists"))
+	}
+	if err != nil {
+		return err
+	}
+	defer os.Remove(draft.Name())
+	_, err = draft.Write(content)
+	if err == nil {
+		err = draft.Chmod(0o644)
+	}
+	if err == nil {
+		err = draft.Sync()
+	}
+	if closed := draft.Close(); err == nil {
+		err = closed
+	}
+	if err != nil {
+		return err
+	}
+	return os.Rename(draft.Name(), path)
+}

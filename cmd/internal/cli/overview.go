@@ -1,0 +1,73 @@
+package cli
+
+import (
+	"context"
+	"io"
+	"iter"
+
+	"github.com/spf13/cobra"
+
+	"panecore/layers"
+	"panecore/layers/logbook"
+	"panecore/reports"
+	"panecore/reports/table"
+)
+
+func newOverviewCommand(s *shell) *cobra.Command {
+	var due bool
+	cmd := &cobra.Command{
+		Use:     "overview",
+		GroupID: groupBook,
+		Short:   "List every tank in a line, the most pressing first",
+		Long: `Judges every tank that is kept and lists them: advice and how sure it is, mulm,
+colour oxic depth, growth, shift of the front, days since the last reading and
+when the next one is due. Tanks in trouble come first, then those whose bed
+wants a hand, then the rest by when they are to be read.`,
+		Example: `  panecore overview
+  panecore overview --due
+  panecore overview --json`,
+		Args: noArguments,
+		RunE: func(cmd *cobra.Command, _ []string) error { return runOverview(cmd.Context(), s, due) },
+	}
+	cmd.Flags().BoolVar(&due, "due", false, "only the tanks that are to be read by today")
+	return cmd
+}
+
+func runOverview(ctx context.Context, s *shell, due bool) error {
+	return s.inBook(ctx, false, func(book *logbook.Book) error {
+		settings := reports.Settings{Draws: reports.DefaultDraws, Seed: reports.DefaultSeed}
+		if err := s.settle(ctx, book, &settings, s.json); err != nil {
+			return err
+		}
+		tanks, failed := whole(book.Tanks(ctx, false))
+		overview := reports.NewOverview(reports.Interpret(tanks, settings), s.today())
+		if err := failed(); err != nil {
+			return err
+		}
+		if due {
+			overview = overview.OnlyDue()
+		}
+		if s.json {
+			return writeJSON(s.out, overview)
+		}
+		return s.printText(func(w io.Writer, o table.Options) error { return table.WriteOverview(w, overview, o) })
+	})
+}
+
+// whole gives the tanks of a sequence up to its first error, which failed tells once
+// they have been gone through.
+func whole(read iter.Seq2[layers.Tank, error]) (tanks iter.Seq[layers.Tank], failed func() error) {
+	var stopped error
+	tanks = func(yield func(layers.Tank) bool) {
+		for tank, err := range read {
+			if err != nil {
+				stopped = err
+				return
+			}
+			if !yield(tank) {
+				return
+			}
+		}
+	}
+	return tanks, func() error { return stopped }
+}

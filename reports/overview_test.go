@@ -1,0 +1,43 @@
+package reports
+
+import (
+	"slices"
+	"testing"
+
+	"panecore/layers"
+	"panecore/palette"
+)
+
+// TestNewOverview_order: tanks in trouble first, then those whose bed wants a hand by
+// how many draws say so, then the rest by when they are to be read.
+func TestNewOverview_order(t *testing.T) {
+	named := func(id string, tank layers.Tank) layers.Tank { tank.ID = id; return tank }
+	calm := steady(of(12, palette.MulmLight), of(4, palette.Rust), of(40, palette.Native))
+	late := with(calm, func(t *layers.Tank) { t.Cores = t.Cores[:3] })
+	deep := steady(of(80, palette.MulmLight), of(4, palette.Rust), of(40, palette.Native))
+	edge := steady(of(52, palette.MulmLight), of(4, palette.Rust), of(40, palette.Native))
+	sick := with(calm, sign(layers.DeadAnimal))
+	tanks := []layers.Tank{
+		named("calm", calm), named("late", late), named("edge", edge), named("deep", deep), named("sick", sick), {ID: "new"},
+	}
+	today := day("2026-10-05")
+	o := NewOverview(Interpret(slices.Values(tanks), few), today)
+	var order []string
+	for _, l := range o.Tanks {
+		order = append(order, l.ID)
+	}
+	if want := []string{"sick", "deep", "edge", "new", "late", "calm"}; !slices.Equal(order, want) {
+		t.Errorf("order %v, want %v", order, want)
+	}
+	last := o.Tanks[len(o.Tanks)-1]
+	if last.Due || *last.DaysSince != int(today-calm.Cores[4].Date) || last.NextReading != calm.Cores[4].Date+30 {
+		t.Errorf("the calm tank is %+v, read %v days ago", last, *last.DaysSince)
+	}
+	due := o.OnlyDue()
+	if len(due.Tanks) != 3 || slices.ContainsFunc(due.Tanks, func(l OverviewLine) bool { return !l.Due }) {
+		t.Errorf("%d tanks are due: %+v", len(due.Tanks), due.Tanks)
+	}
+	if len(o.Tanks) != len(tanks) {
+		t.Error("listing what is due drops tanks from the overview")
+	}
+}

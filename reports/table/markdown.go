@@ -1,0 +1,118 @@
+package table
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"panecore/layers"
+	"panecore/reports"
+)
+
+// WriteMarkdown writes the findings of every tank as a Markdown document, for notes and
+// forums. Its errors are those of w.
+func WriteMarkdown(w io.Writer, f reports.Findings, units layers.Units) error {
+	d := document{page: newPage(Options{Width: maxWidth, Units: units})}
+	for _, tank := range f.Tanks {
+		d.tank(tank)
+	}
+	_, err := io.WriteString(w, d.String())
+	return err
+}
+
+// document is a page whose lines are Markdown.
+type document struct{ *page }
+
+// escaped is a text on one line that Markdown shows as it stands.
+func (d document) escaped(text string) string {
+	return markdownSigns.Replace(d.plain(text))
+}
+
+var markdownSigns = strings.NewReplacer(
+	`\`, `\\`, "`", "\\`", "*", `\*`, "_", `\_`, "[", `\[`, "]", `\]`, "<", "&lt;", ">", "&gt;", "&", "&amp;", "#", `\#`, "|", `\|`, "~", `\~`)
+
+func (d document) tank(t reports.Tank) {
+	d.line("# ", d.escaped(titled(tankName(t.ID, t.Name), t.AsOf)))
+	d.line()
+	if a := t.Advice; a != nil {
+		d.line(fmt.Sprintf("**%s.** %s: %s. %s", actionWords(a.Action), confidenceWords(a.Confidence), draws(a.Confidence), d.escaped(a.How)))
+		d.line()
+		d.section("First", a.First)
+	}
+	d.numbers([]numberRow{
+		{"colour oxic depth", t.OxicDepth, length(d.Units)}, {"mulm", t.Mulm, length(d.Units)},
+		{"accumulation of mulm", t.Accumulation, rate(d.Units)}, {"front shift, below zero it rises", t.FrontShift, rate(d.Units)},
+		{"black zone, depth of its top", t.BlackTop, length(d.Units)}, {"black zone, thickness", t.BlackZone, length(d.Units)},
+		{"oxygen penetration", t.Penetration, length(d.Units)}, {"oxygen at the bottom", t.BottomOxygen, oxygen()},
+		{"un-ionised ammonia", t.Ammonia, ammonia()},
+	})
+	if t.LimitReached != nil {
+		d.line(forecastWords(*t.LimitReached, onRuler(d.Units, t.LimitReached.LimitMM)+" "+d.Units.String()))
+		d.line()
+	}
+	if a := t.Advice; a != nil {
+		d.section("Why", reasonLines(a.Because))
+		d.section("Against", append(reasonLines(a.Against), otherActions(*a)...))
+		d.line("Read the bed again on ", a.NextReading.String(), ".")
+		d.line()
+	}
+	for _, core := range t.Cores {
+		d.core(core)
+	}
+	if t.Advice != nil {
+		d.section("Cautions", t.Advice.Cautions)
+	}
+	d.section("Notices", t.Notices)
+}
+
+type numberRow struct {
+	name string
+	e    *reports.Estimate
+	m    measure
+}
+
+// numbers is a table of the estimates that could be made.
+func (d document) numbers(rows []numberRow) {
+	d.line("| | value | 90 % range |")
+	d.line("| --- | ---: | ---: |")
+	for _, r := range rows {
+		if r.e != nil {
+			row := d.number(r.name, r.e, r.m)
+			d.line("| ", d.escaped(row[0]), " | ", row[1], " ", row[2], " | ", row[3], " |")
+		}
+	}
+	d.line()
+}
+
+// core is a table of a core's layers.
+func (d document) core(c reports.Core) {
+	d.line("## ", d.escaped(titled(c.Station, c.Date)))
+	d.line()
+	unit := d.Units.String()
+	d.line("| from ", unit, " | thickness ", unit, " | band | colour |")
+	d.line("| ---: | ---: | --- | --- |")
+	for _, l := range c.Layers {
+		band := bandName(l)
+		switch {
+		case l.Labelled:
+			band += ", your label"
+		case l.Doubtful():
+			band += fmt.Sprintf(", or %s %d %%", l.Alternatives[0].Band, hundred(l.Alternatives[0].Probability))
+		}
+		d.line("| ", onRuler(d.Units, l.TopMM), " | ", d.thickness(l), " | ", band, " | `", l.Hex.String(), "` |")
+	}
+	d.line()
+}
+
+// section is a heading and a list, or nothing for an empty list.
+func (d document) section(heading string, items []string) {
+	if len(items) == 0 {
+		return
+	}
+	d.line("## ", heading)
+	d.line()
+	for _, item := range items {
+		d.line("- ", d.escaped(item))
+	}
+	d.line()
+}

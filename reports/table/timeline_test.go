@@ -1,0 +1,119 @@
+package table
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/charmbracelet/x/ansi"
+	"pgregory.net/rapid"
+
+	"panecore/layers"
+	"panecore/reports"
+)
+
+// monthly is a tank read monthly at two stations, with a siphoning between.
+func monthly(months int) layers.Tank {
+	share, depth := 0.25, 20.0
+	first, err := layers.ParseDate("2025-03-04")
+	if err != nil {
+		panic(err)
+	}
+	tank := layers.Tank{
+		ID: "kettle", Name: "Kettle", SetUp: first - 200, Flow: layers.Livestock,
+		Native: []layers.Native{{Kind: layers.Sand, Color: hex("#d9cba6")}},
+		Events: []layers.Event{
+			{Date: first + 150, Kind: layers.EventSiphon, Share: &share, DepthMM: &depth, Note: "the left half"},
+			{Date: first + 170, Kind: layers.EventReplant},
+		},
+	}
+	for m := range months {
+		for i, station := range []string{"front", "left"} {
+			grown := float64(8 + 3*(m%5) + i)
+			tank.Cores = append(tank.Cores, layers.Core{Date: first + layers.Date(30*m), Station: station, Layers: []layers.Layer{
+				{ThicknessMM: grown, Color: hex("#8b6a48")}, {ThicknessMM: 4, Color: hex("#ae6931")},
+				{ThicknessMM: 20, Color: hex("#3d3c35")}, {ThicknessMM: 40, Color: hex("#d6c7a4")},
+			}})
+		}
+	}
+	return tank
+}
+
+var few = reports.Settings{Draws: 200, Seed: 1}
+
+func timeline(t interface{ Fatal(...any) }, tank layers.Tank, o Options) string {
+	var b strings.Builder
+	if err := WriteTimeline(&b, reports.NewTimeline(tank, few), o); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+func TestWriteTimeline_golden(t *testing.T) {
+	golden(t, "timeline_80.txt", timeline(t, monthly(8), Options{Width: 80}))
+	golden(t, "timeline_60_ascii_in.txt", timeline(t, monthly(14), Options{Width: 60, ASCII: true, Units: layers.Inches}))
+	golden(t, "timeline_80_swatch.txt", timeline(t, monthly(3), Options{Width: 80, Swatch: true}))
+	golden(t, "timeline_unread.txt", timeline(t, layers.Tank{ID: "new"}, Options{Width: 80}))
+}
+
+// TestWriteTimeline_everyEventOnce: an event stands once at each station, whatever the
+// width breaks.
+func TestWriteTimeline_everyEventOnce(t *testing.T) {
+	tank := monthly(30)
+	for _, width := range []int{40, 60, 80, 100} {
+		text := timeline(t, tank, Options{Width: width})
+		if n := strings.Count(text, "2025-08-01 siphon"); n != 2 {
+			t.Errorf("at %d columns the siphoning stands %d times, want at both stations once", width, n)
+		}
+	}
+}
+
+func overview(t interface{ Fatal(...any) }, o Options) string {
+	today, err := layers.ParseDate("2025-12-01")
+	if err != nil {
+		t.Fatal(err)
+	}
+	other := monthly(2)
+	other.ID, other.Name = "tall-jar", ""
+	findings := reports.Interpret(slices.Values([]layers.Tank{monthly(8), other, {ID: "new", Name: "Not yet read"}}), few)
+	var b strings.Builder
+	if err := WriteOverview(&b, reports.NewOverview(findings, today), o); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+func TestWriteOverview_golden(t *testing.T) {
+	golden(t, "overview_100.txt", overview(t, Options{Width: 100}))
+	golden(t, "overview_80_in.txt", overview(t, Options{Width: 80, Units: layers.Inches}))
+	golden(t, "overview_60_ascii.txt", overview(t, Options{Width: 60, ASCII: true}))
+	var b strings.Builder
+	if err := WriteOverview(&b, reports.Overview{}, Options{Width: 80}); err != nil || b.String() != "no tanks to show\n" {
+		t.Errorf("no tanks: %q, %v", b.String(), err)
+	}
+}
+
+func TestRecords_noLineTooWide(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		o := Options{
+			Width: rapid.IntRange(40, 120).Draw(t, "width"), ASCII: rapid.Bool().Draw(t, "ascii"),
+			Units: rapid.SampledFrom([]layers.Units{layers.MM, layers.Inches}).Draw(t, "units"),
+		}
+		text := timeline(t, monthly(rapid.IntRange(1, 30).Draw(t, "months")), o) + overview(t, o)
+		for line := range strings.Lines(text) {
+			if width := ansi.StringWidth(strings.TrimSuffix(line, "\n")); width > min(o.Width, maxWidth) {
+				t.Fatalf("%d columns, want at most %d: %q", width, o.Width, line)
+			}
+		}
+	})
+}
+
+func TestWriteMarkdown_golden(t *testing.T) {
+	tank := running()
+	tank.Name = "Tall | *jar* <b>"
+	var b strings.Builder
+	if err := WriteMarkdown(&b, reports.Findings{Tanks: []reports.Tank{healthy(), tank, unread()}}, layers.MM); err != nil {
+		t.Fatal(err)
+	}
+	golden(t, "three_tanks.md", b.String())
+}
