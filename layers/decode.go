@@ -7,8 +7,6 @@ import (
 	"iter"
 
 	"github.com/go-json-experiment/json/jsontext"
-
-	"panecore/palette"
 )
 
 // DocumentFormat names the logbook document and its version.
@@ -55,9 +53,7 @@ func NewDecoder(r io.Reader, today Date) *Decoder {
 		tankAt:   map[string]int{},
 		coreAt:   map[reading]int{},
 		stations: map[string]string{},
-	}
-	for _, band := range palette.Bands() {
-		d.bands = append(d.bands, band.String())
+		bands:    bandNames(),
 	}
 	d.json = jsontext.NewDecoder(d.source, jsontext.AllowDuplicateNames(true)) // next finds them
 	d.source.taken = d.json.InputOffset

@@ -327,19 +327,21 @@ func oneOf[Word ~string](words []Word) string {
 const (
 	longestName = 80   // characters, assumption: fits a line of a terminal
 	longestNote = 4000 // characters, assumption: a page and a half
+
+	labelWanted = "1 to 80 characters, no control characters, no blanks at the ends"
+	noteWanted  = "at most 4000 characters, no control characters but newline and tab"
 )
 
 // label reads a name, an id or a station. It is good until the next reading.
 func (d *Decoder) label() []byte {
-	const want = "1 to 80 characters, no control characters, no blanks at the ends"
 	raw, ok := d.read('"')
 	if !ok {
-		d.wrong("a text of " + want)
+		d.wrong("a text of " + labelWanted)
 		return nil
 	}
 	text := d.unquote(raw)
 	if found := faultOfLabel(text); found != "" {
-		d.reportHere(found, want)
+		d.reportHere(found, labelWanted)
 		return nil
 	}
 	return text
@@ -363,24 +365,28 @@ func faultOfLabel(text []byte) string {
 
 // note reads free text.
 func (d *Decoder) note() string {
-	const want = "at most 4000 characters, no control characters but newline and tab"
 	raw, ok := d.read('"')
 	if !ok {
-		d.wrong("a text of " + want)
+		d.wrong("a text of " + noteWanted)
 		return ""
 	}
 	text := d.unquote(raw)
-	length := utf8.RuneCount(text)
-	if length > longestNote {
-		d.reportHere(fmt.Sprint(length, " characters"), want)
-		return ""
-	}
-	if i := bytes.IndexFunc(text, isStrange); i >= 0 {
-		r, _ := utf8.DecodeRune(text[i:])
-		d.reportHere(fmt.Sprintf("the control character %U", r), want)
+	if found := faultOfNote(text); found != "" {
+		d.reportHere(found, noteWanted)
 		return ""
 	}
 	return string(text)
+}
+
+func faultOfNote(text []byte) string {
+	if length := utf8.RuneCount(text); length > longestNote {
+		return fmt.Sprint(length, " characters")
+	}
+	if i := bytes.IndexFunc(text, isStrange); i >= 0 {
+		r, _ := utf8.DecodeRune(text[i:])
+		return fmt.Sprintf("the control character %U", r)
+	}
+	return ""
 }
 
 func isStrange(r rune) bool { return unicode.IsControl(r) && r != '\n' && r != '\t' }

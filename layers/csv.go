@@ -1,0 +1,28 @@
+package layers
+
+import (
+	"encoding/csv"
+	"io"
+	"strconv"
+)
+
+// WriteCSV writes every layer of every core as a row of comma-separated values in
+// UTF-8 (RFC 4180), the layers of a core numbered from 1 at the bed surface.
+// Lengths are mm. Its error is that of w.
+func WriteCSV(w io.Writer, tanks []Tank) error {
+	rows := csv.NewWriter(w) // it keeps its first error to the end
+	rows.UseCRLF = true
+	rows.Write([]string{"tank", "station", "date", "layer", "top_mm", "thickness_mm", "hex", "band", "note"})
+	for _, tank := range tanks {
+		for _, core := range tank.Cores {
+			top := 0.0
+			for i, l := range core.Layers {
+				rows.Write([]string{tank.ID, core.Station, core.Date.String(), strconv.Itoa(i + 1),
+					format(settled(top)), format(l.ThicknessMM), l.Color.String(), l.Band.String(), l.Note})
+				top += l.ThicknessMM
+			}
+		}
+	}
+	rows.Flush()
+	return rows.Error()
+}

@@ -1,0 +1,213 @@
+package layers
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"panecore/palette"
+)
+
+const lengthWanted = `a number with its unit, as in 18mm, 1.8cm, 0.7in or 0.7"`
+
+// lengthUnits are the units in which a length may be typed.
+var lengthUnits = []struct {
+	name string
+	mm   float64
+}{{"mm", 1}, {"cm", 10}, {"in", mmPerInch}, {`"`, mmPerInch}}
+
+// ParseLength reads a length with its unit, as in 18mm, "1.8 cm", 1,8cm, 0.7in or
+// 0.7", and gives it in mm. A bare number is refused, not guessed. What range it
+// must lie in is for the caller to say.
+func ParseLength(s string) (mm float64, err error) {
+	text := strings.ToLower(strings.TrimSpace(s))
+	for _, unit := range lengthUnits {
+		number, ok := strings.CutSuffix(text, unit.name)
+		if !ok {
+			continue
+		}
+		value, ok := parseDecimal(strings.TrimSpace(number))
+		if mm := settled(value * unit.mm); ok && !math.IsInf(mm, 0) {
+			return mm, nil
+		}
+	}
+	return 0, fmt.Errorf("found length %s, want %s", quote(s), lengthWanted)
+}
+
+// parseDecimal reads a decimal number with a point or a comma, and nothing else.
+func parseDecimal(s string) (value float64, ok bool) {
+	if strings.Trim(s, "+-.,0123456789") != "" {
+		return 0, false
+	}
+	value, err := strconv.ParseFloat(strings.ReplaceAll(s, ",", "."), 64)
+	return value, err == nil
+}
+
+// settled rounds a length to a millionth of a millimetre, far below what a glass
+// shows, so that 0.7 inches are 17.78 mm to the last digit.
+func settled(mm float64) float64 { return math.Round(mm*1e6)/1e6 + 0 } // -0 is 0
+
+// ParseLayer reads a layer as it is typed: its thickness, its colour, and where
+// they are given its band and last a note in double quotes, as in
+//
+//	18mm #6b4a2b rust "a few worms"
+//
+// A colour is '#' and six hexadecimal digits or the name of one that named knows.
+// A named colour does not label the layer: only a band that is typed does. An
+// error is a [Fault] whose place is the part of the layer.
+func ParseLayer(s string, named func(name string) (palette.Color, bool)) (l Layer, err error) {
+	word, rest := cutLength(s)
+	if l.ThicknessMM, err = parseThickness(word); err != nil {
+		return Layer{}, err
+	}
+	word, rest = cutWord(rest)
+	if word == "" {
+		return Layer{}, Fault{"colour", "nothing", "one behind the thickness, both within quotes: '18mm #6b4a2b'"}
+	}
+	if l.Color, err = parseColor(word, named); err != nil {
+		return Layer{}, err
+	}
+	if rest != "" && rest[0] != '"' {
+		word, rest = cutWord(rest)
+		if l.Band, err = parseBand(word); err != nil {
+			return Layer{}, err
+		}
+	}
+	if rest != "" {
+		l.Note, err = parseQuoted(rest)
+	}
+	if err != nil {
+		return Layer{}, err
+	}
+	return l, nil
+}
+
+// cutWord parts the first word of s from what follows, both without blanks around.
+func cutWord(s string) (word, rest string) {
+	s = strings.TrimSpace(s)
+	end := strings.IndexFunc(s, unicode.IsSpace)
+	if end < 0 {
+		return s, ""
+	}
+	return s[:end], strings.TrimSpace(s[end:])
+}
+
+// cutLength is cutWord, except that a number and its unit may stand apart.
+func cutLength(s string) (length, rest string) {
+	length, rest = cutWord(s)
+	if _, bare := parseDecimal(length); !bare {
+		return length, rest
+	}
+	next, after := cutWord(rest)
+	for _, unit := range lengthUnits {
+		if strings.EqualFold(next, unit.name) {
+			return length + next, after
+		}
+	}
+	return length, rest
+}
+
+func parseThickness(s string) (mm float64, err error) {
+	mm, err = ParseLength(s)
+	switch {
+	case err != nil:
+		return 0, Fault{"thickness", typed(s), lengthWanted}
+	case !thicknessRange.holds(mm):
+		return 0, Fault{"thickness", typed(s), thicknessRange.String()}
+	}
+	return mm, nil
+}
+
+// typed quotes what was typed, if anything was.
+func typed(s string) string {
+	if s == "" {
+		return "nothing"
+	}
+	return quote(s)
+}
+
+func parseColor(s string, named func(string) (palette.Color, bool)) (palette.Color, error) {
+	if color, ok := named(s); ok {
+		return color, nil
+	}
+	color, err := palette.ParseColor(s)
+	if err != nil {
+		return color, Fault{"colour", typed(s), "'#' and six hexadecimal digits, as in #8b5e3c, or the name of a swatch"}
+	}
+	return color, nil
+}
+
+func parseBand(s string) (palette.Band, error) {
+	band, err := palette.ParseBand(strings.ToLower(s))
+	if err != nil {
+		return band, Fault{"band", typed(s), wanted(s, bandNames())}
+	}
+	return band, nil
+}
+
+func bandNames() []string {
+	var names []string
+	for _, band := range palette.Bands() {
+		names = append(names, band.String())
+	}
+	return names
+}
+
+// wanted says which word was meant, or lists them all.
+func wanted(found string, words []string) string {
+	if near := Nearest(found, words); near != "" {
+		return "a known one: did you mean " + near + "?"
+	}
+	return oneOf(words)
+}
+
+// parseQuoted reads a note in double quotes, which it may hold itself.
+func parseQuoted(s string) (string, error) {
+	if len(s) < 2 || s[0] != '"' || s[len(s)-1] != '"' {
+		return "", Fault{"note", quote(s), "a note in double quotes behind the rest"}
+	}
+	note := s[1 : len(s)-1]
+	if found := faultOfText(note, faultOfNote); found != "" {
+		return "", Fault{"note", found, noteWanted}
+	}
+	return note, nil
+}
+
+// ParseName takes a name, an id or a station that is fit for the logbook document.
+func ParseName(s string) (string, error) { return parseText(s, faultOfLabel, labelWanted) }
+
+// ParseNote takes a note that is fit for the logbook document.
+func ParseNote(s string) (string, error) { return parseText(s, faultOfNote, noteWanted) }
+
+func parseText(s string, faultOf func([]byte) string, want string) (string, error) {
+	if found := faultOfText(s, faultOf); found != "" {
+		return "", fmt.Errorf("found %s, want %s", found, want)
+	}
+	return s, nil
+}
+
+func faultOfText(s string, faultOf func([]byte) string) string {
+	if !utf8.ValidString(s) {
+		return "bytes that are no UTF-8 text"
+	}
+	return faultOf([]byte(s))
+}
+
+// Signs lists what may be seen at a reading besides the layers.
+func Signs() []Sign { return slices.Clone(signs) }
+
+// ParseSign reads a sign's name.
+func ParseSign(s string) (Sign, error) {
+	if sign := Sign(strings.ToLower(s)); slices.Contains(signs, sign) {
+		return sign, nil
+	}
+	var names []string
+	for _, sign := range signs {
+		names = append(names, string(sign))
+	}
+	return "", fmt.Errorf("found %s, want %s", quote(s), wanted(s, names))
+}
