@@ -16,21 +16,21 @@ import (
 
 // A number or a flag that is not given is NULL.
 
-func number(value *float64) any {
+func numberOrNull(value *float64) any {
 	if value == nil {
 		return nil
 	}
 	return *value
 }
 
-func measure(mm float64) any {
+func lengthOrNull(mm float64) any {
 	if mm == 0 {
 		return nil
 	}
 	return mm
 }
 
-func flag(value *bool) any {
+func truthOrNull(value *bool) any {
 	if value == nil {
 		return nil
 	}
@@ -52,8 +52,8 @@ func setupRow(t layers.Tank, retired bool) []any {
 	// The errors of a part are those of the whole document, which was written before.
 	native, _ := layers.AppendNative(nil, t.Native)
 	limits, _ := layers.AppendLimits(nil, t.Limits)
-	return []any{truth(retired), t.Name, t.SetUp.String(), string(v.Shape), measure(v.LengthMM), measure(v.WidthMM),
-		measure(v.DiameterMM), measure(v.WaterDepthMM), string(t.Flow), flag(t.Burrowers), flag(t.RootedPlants),
+	return []any{truth(retired), t.Name, t.SetUp.String(), string(v.Shape), lengthOrNull(v.LengthMM), lengthOrNull(v.WidthMM),
+		lengthOrNull(v.DiameterMM), lengthOrNull(v.WaterDepthMM), string(t.Flow), truthOrNull(t.Burrowers), truthOrNull(t.RootedPlants),
 		string(native), string(limits)}
 }
 
@@ -63,15 +63,15 @@ func coreRow(c layers.Core) []any {
 		signs[i] = string(sign)
 	}
 	column, _ := layers.AppendLayers(nil, c.Layers) // see setupRow
-	return []any{c.Date.String(), c.Station, flag(c.Lit), strings.Join(signs, " "), c.Note, string(column)}
+	return []any{c.Date.String(), c.Station, truthOrNull(c.Lit), strings.Join(signs, " "), c.Note, string(column)}
 }
 
 func waterRow(w layers.WaterTest) []any {
-	return []any{w.Date.String(), w.Time, number(w.PH), number(w.TemperatureC), number(w.TotalAmmonia), number(w.OxygenMGPerL)}
+	return []any{w.Date.String(), w.Time, numberOrNull(w.PH), numberOrNull(w.TemperatureC), numberOrNull(w.TotalAmmonia), numberOrNull(w.OxygenMGPerL)}
 }
 
 func eventRow(e layers.Event) []any {
-	return []any{e.Date.String(), string(e.Kind), number(e.Share), number(e.DepthMM), e.Note}
+	return []any{e.Date.String(), string(e.Kind), numberOrNull(e.Share), numberOrNull(e.DepthMM), e.Note}
 }
 
 func prototypeRow(p Prototype) []any {

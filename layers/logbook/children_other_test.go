@@ -1,0 +1,5 @@
+//go:build !unix
+
+package logbook
+
+var children = map[string]child{"write": writeOn, "add": addMany}
