@@ -64,10 +64,13 @@ func requireFlags(cmd *cobra.Command, names ...string) error {
 			missing = append(missing, "--"+name)
 		}
 	}
-	if len(missing) > 0 {
-		return badUsage(cmd, "found no %s, want all of --%s", strings.Join(missing, ", "), strings.Join(names, ", --"))
+	switch {
+	case len(missing) == 0:
+		return nil
+	case len(names) == 1:
+		return badUsage(cmd, "found no %s, want it", missing[0])
 	}
-	return nil
+	return badUsage(cmd, "found no %s, want all of --%s", strings.Join(missing, ", "), strings.Join(names, ", --"))
 }
 
 func parseNumber(s string) (float64, error) {

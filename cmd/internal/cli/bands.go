@@ -1,49 +1,102 @@
 package cli
 
 import (
+	"context"
 	"io"
 
 	"github.com/spf13/cobra"
 
+	"panecore/layers/logbook"
 	"panecore/palette"
 	"panecore/reports/table"
 )
 
 func newBandsCommand(s *shell) *cobra.Command {
+	var tank string
 	list := &cobra.Command{
-		Use:     "list",
-		Short:   "List the colours by which the bands are named",
-		Example: "  panecore bands list --json",
-		Args:    noArguments,
-		RunE:    func(*cobra.Command, []string) error { return runBandsList(s) },
+		Use:   "list",
+		Short: "List the colours by which the bands are named",
+		Example: `  panecore bands list --json
+  panecore bands list --tank kettle`,
+		Args: noArguments,
+		RunE: func(cmd *cobra.Command, _ []string) error { return runBandsList(cmd.Context(), s, tank) },
 	}
+	s.addBandsTankFlag(list, &tank, "only your own colours that hold for `TANK`")
 	bands := &cobra.Command{
 		Use:     "bands",
 		GroupID: groupReadings,
 		Short:   "List the colours by which the bands are named",
 		Long: `Lists the colours that each band is known to show, how far a layer may differ
-from them (spread, CIEDE2000 units) and where they come from.`,
+from them (spread, CIEDE2000 units) and where they come from; above them your
+own, which 'bands add' brings.`,
 		Example: `  panecore bands
-  panecore bands list --json`,
+  panecore bands list --json
+  panecore bands add mulm1 --hex '#6b4a2b' --band mulm-light --tank kettle`,
 		Args: noArguments,
-		RunE: list.RunE,
+		RunE: func(cmd *cobra.Command, _ []string) error { return runBandsList(cmd.Context(), s, "") },
 	}
-	bands.AddCommand(list)
+	bands.AddCommand(list, newBandsAddCommand(s), newBandsRemoveCommand(s))
 	return bands
 }
 
-func runBandsList(s *shell) error {
+// addBandsTankFlag adds the flag that names the tank whose colours are meant.
+func (s *shell) addBandsTankFlag(cmd *cobra.Command, tank *string, usage string) {
+	cmd.Flags().StringVar(tank, "tank", "", usage)
+	err := cmd.RegisterFlagCompletionFunc("tank", func(cmd *cobra.Command, _ []string, typed string) ([]string, cobra.ShellCompDirective) {
+		return s.completeTanks(cmd, nil, typed)
+	})
+	if err != nil {
+		panic(err) // the flag was not added
+	}
+}
+
+func runBandsList(ctx context.Context, s *shell, tank string) error {
+	own, err := s.ownPrototypes(ctx, tank)
+	if err != nil {
+		return err
+	}
 	prototypes := palette.Prototypes()
 	if s.json {
-		return writeJSON(s.out, bandsOf(prototypes))
+		return writeJSON(s.out, bandsOf(own, prototypes))
 	}
-	return s.printText(func(w io.Writer, o table.Options) error { return table.WriteBands(w, prototypes, o) })
+	entries := make([]table.OwnPrototype, len(own))
+	for i, p := range own {
+		entries[i] = table.OwnPrototype(p)
+	}
+	return s.printText(func(w io.Writer, o table.Options) error {
+		if err := table.WriteOwnBands(w, entries, o); err != nil {
+			return err
+		}
+		return table.WriteBands(w, prototypes, o)
+	})
+}
+
+// ownPrototypes lists the keeper's own colours, of one tank if it is named. As long
+// as there is no logbook there are none.
+func (s *shell) ownPrototypes(ctx context.Context, tank string) (own []logbook.Prototype, err error) {
+	if path, err := s.bookPath(); tank == "" && (err != nil || !isThere(path)) {
+		return nil, nil
+	}
+	err = s.inBook(ctx, false, func(book *logbook.Book) (err error) {
+		own, err = book.Prototypes(ctx, tank)
+		return err
+	})
+	return own, err
 }
 
 // bandsList is the JSON form of the colours; spread is in CIEDE2000 units.
 type bandsList struct {
-	Format     string      `json:"format"`
-	Prototypes []prototype `json:"prototypes"`
+	Format     string         `json:"format"`
+	Own        []ownPrototype `json:"own"`
+	Prototypes []prototype    `json:"prototypes"`
+}
+
+type ownPrototype struct {
+	Name   string        `json:"name"`
+	Tank   string        `json:"tank,omitempty"` // left out: it holds for every tank
+	Band   palette.Band  `json:"band"`
+	Hex    palette.Color `json:"hex"`
+	Spread float64       `json:"spread"`
 }
 
 type prototype struct {
@@ -54,8 +107,11 @@ type prototype struct {
 	Source string        `json:"source"`
 }
 
-func bandsOf(prototypes []palette.Prototype) bandsList {
-	list := bandsList{Format: "panecore-bands/1", Prototypes: []prototype{}}
+func bandsOf(own []logbook.Prototype, prototypes []palette.Prototype) bandsList {
+	list := bandsList{Format: "panecore-bands/1", Own: []ownPrototype{}, Prototypes: []prototype{}}
+	for _, p := range own {
+		list.Own = append(list.Own, ownPrototype{p.Name, p.Tank, p.Band, p.Color, p.Spread})
+	}
 	for _, p := range prototypes {
 		list.Prototypes = append(list.Prototypes, prototype{Band: p.Band, Kind: p.Kind, Hex: p.Color, Spread: p.Spread, Source: p.Source})
 	}

@@ -74,8 +74,7 @@ func (s *shell) book(ctx context.Context, create bool) (*logbook.Book, error) {
 	if err != nil {
 		return nil, err
 	}
-	_, err = os.Stat(path)
-	isNew := errors.Is(err, fs.ErrNotExist)
+	isNew := !isThere(path)
 	book, err := logbook.Open(ctx, path, create)
 	if err != nil {
 		return nil, bookFault(path, err)
@@ -84,6 +83,11 @@ func (s *shell) book(ctx context.Context, create bool) (*logbook.Book, error) {
 		s.note("made a new logbook: " + path)
 	}
 	return book, nil
+}
+
+func isThere(path string) bool {
+	_, err := os.Stat(path)
+	return !errors.Is(err, fs.ErrNotExist)
 }
 
 // inBook has the logbook used and closes it. The errors of use come out as the
@@ -99,6 +103,15 @@ func (s *shell) inBook(ctx context.Context, create bool, use func(*logbook.Book)
 	}
 	path, _ := s.bookPath() // it was found before
 	return bookFault(path, err)
+}
+
+// tank reads a tank whole.
+func (s *shell) tank(ctx context.Context, id string) (tank layers.Tank, err error) {
+	err = s.inBook(ctx, false, func(book *logbook.Book) (err error) {
+		tank, err = book.Tank(ctx, id)
+		return err
+	})
+	return tank, err
 }
 
 // bookFault words an error of the logbook at path, and tells what the keeper did
@@ -142,7 +155,11 @@ func fileFault(err *logbook.FileError) error {
 
 // done says what was written down and how it is taken back.
 func (s *shell) done(format string, args ...any) {
-	s.note(fmt.Sprintf(format, args...) + "; 'panecore undo' takes it back")
+	undo := "panecore undo"
+	if s.logbook != "" {
+		undo += " --logbook " + s.logbook
+	}
+	s.note(fmt.Sprintf(format, args...) + "; '" + undo + "' takes it back")
 }
 
 // dateOr is the date given, or today.

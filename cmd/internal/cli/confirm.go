@@ -9,6 +9,8 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"panecore/layers/logbook"
 )
 
 // addYesFlag adds the flag that answers the question of [shell.confirm] beforehand.
@@ -36,4 +38,19 @@ func (s *shell) confirm(cmd *cobra.Command, question string, yes bool) (bool, er
 	}
 	s.note("nothing was changed")
 	return false, nil
+}
+
+// remove asks whether a named entry is to be removed from the logbook, and has it done.
+func (s *shell) remove(cmd *cobra.Command, name string, yes bool, do func(*logbook.Book) error) error {
+	sure, err := s.confirm(cmd, "remove "+name+"?", yes)
+	if err != nil || !sure {
+		return err
+	}
+	return s.inBook(cmd.Context(), false, func(book *logbook.Book) error {
+		if err := do(book); err != nil {
+			return err
+		}
+		s.done("%s removed", name)
+		return nil
+	})
 }

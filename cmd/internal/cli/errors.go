@@ -62,11 +62,16 @@ func unknownCommand(cmd *cobra.Command, word string) error {
 }
 
 // oneArgument asks for exactly one argument and says what it should be.
-func oneArgument(want string) cobra.PositionalArgs {
+func oneArgument(want string) cobra.PositionalArgs { return arguments(1, "one: "+want) }
+
+// twoArguments asks for exactly two arguments and says what they should be.
+func twoArguments(want string) cobra.PositionalArgs { return arguments(2, "two: "+want) }
+
+func arguments(count int, want string) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
-		if len(args) == 1 {
+		if len(args) == count {
 			return nil
 		}
-		return badUsage(cmd, "found %d arguments, want one: %s", len(args), want)
+		return badUsage(cmd, "found %d arguments, want %s", len(args), want)
 	}
 }

@@ -1,0 +1,180 @@
+package cli
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"panecore/layers"
+	"panecore/layers/logbook"
+	"panecore/reports/table"
+)
+
+// wantEvent is what a command that works on one event asks for.
+const wantEvent = "a tank's id and what happened"
+
+func newEventCommand(s *shell) *cobra.Command {
+	event := &cobra.Command{
+		Use:     "event",
+		GroupID: groupBook,
+		Short:   "Enter what was done to a tank or befell it",
+		Long: `Growth is counted between removals, so enter every stir, siphon and top-up.
+
+` + kindsOfEvent(),
+		Example: `  panecore event add kettle siphon --share 25% --depth 20mm --note 'left half'
+  panecore event list kettle`,
+		Args: noArguments,
+		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+	}
+	event.AddCommand(newEventAddCommand(s), newEventListCommand(s), newEventRemoveCommand(s))
+	return event
+}
+
+// kindsOfEvent lists them for help.
+func kindsOfEvent() string {
+	const margin = "\n  "
+	list := ansi.Wordwrap(join(layers.EventKinds(), ", "), 70, "")
+	return "The kinds of event:" + margin + strings.ReplaceAll(list, "\n", margin)
+}
+
+func newEventAddCommand(s *shell) *cobra.Command {
+	var event layers.Event
+	cmd := &cobra.Command{
+		Use:   "add TANK KIND",
+		Short: "Add an event",
+		Long:  kindsOfEvent(),
+		Example: `  panecore event add kettle siphon --share 25% --depth 20mm --note 'left half'
+  panecore event add kettle dead-animal --date 2026-09-02`,
+		Args:              twoArguments(wantEvent),
+		ValidArgsFunction: s.completeEvents,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			event.Kind = layers.EventKind(args[1])
+			event.Date = s.dateOr(event.Date)
+			return runEventAdd(cmd.Context(), s, args[0], event)
+		},
+	}
+	addEventFlags(cmd.Flags(), &event, " (default today)")
+	return cmd
+}
+
+func addEventFlags(flags *pflag.FlagSet, event *layers.Event, otherwise string) {
+	flags.SortFlags = false
+	flags.Func("date", "it happened on `DATE`, YYYY-MM-DD"+otherwise, parsed(&event.Date, layers.ParseDate))
+	flags.Func("share", "`SHARE` of the floor, or of the water that was changed, as in 25%", parsed(&event.Share, optional(parseShare)))
+	flags.Func("depth", "down to `DEPTH` below the bed surface, as in 20mm", parsed(&event.DepthMM, optional(layers.ParseLength)))
+	flags.StringVar(&event.Note, "note", "", "a `NOTE` in your own words")
+}
+
+// parseShare reads a percentage. A bare number is refused: 1 may mean all or a hundredth.
+func parseShare(text string) (float64, error) {
+	number, ok := strings.CutSuffix(strings.TrimSpace(text), "%")
+	percent, err := parseNumber(strings.TrimSpace(number))
+	if !ok || err != nil {
+		return 0, fmt.Errorf("found share %q, want a percentage, as in 25%%", text)
+	}
+	return percent / 100, nil
+}
+
+func runEventAdd(ctx context.Context, s *shell, tank string, event layers.Event) error {
+	return s.inBook(ctx, false, func(book *logbook.Book) error {
+		if err := book.AddEvent(ctx, s.env.Now(), tank, event); err != nil {
+			return err
+		}
+		s.done("%s of tank %q added", eventName(event), tank)
+		return nil
+	})
+}
+
+// eventName is what a tank's event is called.
+func eventName(event layers.Event) string { return fmt.Sprintf("event %s %s", event.Kind, event.Date) }
+
+// completeEvents completes a tank's id and the kind of an event.
+func (s *shell) completeEvents(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
+	if len(args) == 1 {
+		return texts(layers.EventKinds()), cobra.ShellCompDirectiveNoFileComp
+	}
+	return s.completeTanks(cmd, args, typed)
+}
+
+func newEventListCommand(s *shell) *cobra.Command {
+	return &cobra.Command{
+		Use:   "list TANK",
+		Short: "List a tank's events",
+		Long:  "Lists a tank's events by date; with --json as a logbook document.",
+		Example: `  panecore event list kettle
+  panecore event list kettle --json`,
+		Args:              oneArgument(wantTank),
+		ValidArgsFunction: s.completeTanks,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			tank, err := s.tank(cmd.Context(), args[0])
+			if err != nil {
+				return err
+			}
+			if s.json {
+				return layers.Encode(s.out, []layers.Tank{{ID: tank.ID, Events: tank.Events}})
+			}
+			return s.printText(func(w io.Writer, o table.Options) error { return table.WriteEvents(w, tank.Events, o) })
+		},
+	}
+}
+
+func newEventRemoveCommand(s *shell) *cobra.Command {
+	var event layers.Event
+	var yes bool
+	cmd := &cobra.Command{
+		Use:   "remove TANK KIND --date DATE",
+		Short: "Remove an event",
+		Long: `Removes the event of a kind and date. Where there are several, --share, --depth
+and --note tell which.`,
+		Example: `  panecore event remove kettle siphon --date 2026-09-02
+  panecore event remove kettle siphon --date 2026-09-02 --share 25% --yes`,
+		Args:              twoArguments(wantEvent),
+		ValidArgsFunction: s.completeEvents,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := requireFlags(cmd, "date"); err != nil {
+				return err
+			}
+			event.Kind = layers.EventKind(args[1])
+			name := fmt.Sprintf("%s of tank %q", eventName(event), args[0])
+			return s.remove(cmd, name, yes, func(book *logbook.Book) error {
+				return removeEvent(cmd, s, book, args[0], event)
+			})
+		},
+	}
+	addEventFlags(cmd.Flags(), &event, "")
+	addYesFlag(cmd.Flags(), &yes)
+	return cmd
+}
+
+// removeEvent removes the one event that is like the one sought in all that the
+// flags say of it.
+func removeEvent(cmd *cobra.Command, s *shell, book *logbook.Book, id string, sought layers.Event) error {
+	tank, err := book.Tank(cmd.Context(), id)
+	if err != nil {
+		return err
+	}
+	found := slices.DeleteFunc(tank.Events, func(e layers.Event) bool { return !isLike(e, sought, cmd.Flags().Changed) })
+	switch len(found) {
+	case 0:
+		return &logbook.NotFoundError{What: fmt.Sprintf("such %s of tank %q", eventName(sought), id)}
+	case 1:
+		return book.RemoveEvent(cmd.Context(), s.env.Now(), id, found[0])
+	}
+	return badUsage(cmd, "found %d of %s in tank %q, want --share, --depth or --note to tell which", len(found), eventName(sought), id)
+}
+
+func isLike(e, sought layers.Event, said func(flag string) bool) bool {
+	return e.Date == sought.Date && e.Kind == sought.Kind &&
+		(!said("share") || equal(e.Share, sought.Share)) &&
+		(!said("depth") || equal(e.DepthMM, sought.DepthMM)) &&
+		(!said("note") || e.Note == sought.Note)
+}
+
+// equal compares numbers that may be missing.
+func equal(a, b *float64) bool { return a == b || a != nil && b != nil && *a == *b }

@@ -1,0 +1,80 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"panecore/layers"
+	"panecore/layers/logbook"
+)
+
+func newImportCommand(s *shell) *cobra.Command {
+	var replace bool
+	cmd := &cobra.Command{
+		Use:     "import FILE|-",
+		GroupID: groupBook,
+		Short:   "Merge a logbook document into the logbook",
+		Long: `Reads a logbook document (see 'panecore help logbook') and adds what the logbook
+does not hold yet, all or nothing. Equal entries are passed over. Entries of the
+same tank, station and date that differ are listed and refused, unless --replace
+has the document's take their place.`,
+		Example: `  panecore import logbook.json
+  panecore import --replace logbook.json
+  panecore export --logbook old.db | panecore import -`,
+		Args: oneArgument("FILE, or - for standard input"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return runImport(cmd.Context(), s, args[0], replace)
+		},
+	}
+	cmd.Flags().BoolVar(&replace, "replace", false, "let the document's entries take the place of different ones")
+	return cmd
+}
+
+func runImport(ctx context.Context, s *shell, file string, replace bool) error {
+	tanks, name, err := s.readDocument(file)
+	if err != nil {
+		return err
+	}
+	return s.inBook(ctx, true, func(book *logbook.Book) error {
+		imported, err := book.Import(ctx, s.env.Now(), tanks, replace)
+		var conflict *logbook.ConflictError
+		switch {
+		case errors.As(err, &conflict):
+			s.note("nothing was imported; --replace has the document's entries take the place of those below")
+			return badInput(name, conflict)
+		case err != nil:
+			return err
+		case imported == logbook.Imported{Equal: imported.Equal}:
+			s.note(fmt.Sprintf("nothing new: entries that are there already: %d", imported.Equal))
+		default:
+			s.done("%s", importWords(imported))
+		}
+		return nil
+	})
+}
+
+// readDocument reads a logbook document whole; name is what messages call it.
+func (s *shell) readDocument(file string) (tanks []layers.Tank, name string, err error) {
+	document, name, err := s.open(file)
+	if err != nil {
+		return nil, "", err
+	}
+	defer document.Close()
+	tanks, err = layers.Decode(document, s.today())
+	var faults layers.Faults
+	switch {
+	case errors.As(err, &faults):
+		return nil, name, badInput(name, faults)
+	case err != nil:
+		return nil, name, fmt.Errorf("%s: %w", name, err)
+	}
+	return tanks, name, nil
+}
+
+func importWords(i logbook.Imported) string {
+	return fmt.Sprintf("imported tanks: %d, cores: %d, water tests: %d, events: %d; replaced: %d; there already: %d",
+		i.Tanks, i.Cores, i.Water, i.Events, i.Replaced, i.Equal)
+}

@@ -1,0 +1,51 @@
+package cli
+
+import (
+	"github.com/spf13/cobra"
+
+	"panecore/layers/logbook"
+)
+
+// wantTank is what a command that works on one tank asks for.
+const wantTank = "TANK, a tank's id"
+
+func newTankCommand(s *shell) *cobra.Command {
+	tank := &cobra.Command{
+		Use:     "tank",
+		GroupID: groupBook,
+		Short:   "Enter the tanks: what they are and what lies in them",
+		Long: `Each tank has an id of its own, by which every other command calls it. The rest
+may be told at once, later or never; what is not told is not guessed. The first
+tank makes the logbook.`,
+		Example: `  panecore tank add kettle --set-up 2024-10-12 --native '#d9cba6,sand'
+  panecore tank list
+  panecore tank show kettle`,
+		Args: noArguments,
+		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+	}
+	tank.AddCommand(newTankAddCommand(s), newTankListCommand(s), newTankShowCommand(s), newTankEditCommand(s),
+		newTankRetireCommand(s))
+	return tank
+}
+
+func newTankRetireCommand(s *shell) *cobra.Command {
+	return &cobra.Command{
+		Use:   "retire TANK",
+		Short: "Mark a tank as no longer kept",
+		Long: `A retired tank is left out where all tanks are listed. Nothing of it is lost:
+'panecore tank edit TANK --revive' takes it up again.`,
+		Example:           "  panecore tank retire kettle",
+		Args:              oneArgument(wantTank),
+		ValidArgsFunction: s.completeTanks,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			id := args[0]
+			return s.inBook(cmd.Context(), false, func(book *logbook.Book) error {
+				if err := book.RetireTank(cmd.Context(), s.env.Now(), id); err != nil {
+					return err
+				}
+				s.done("tank %q retired", id)
+				return nil
+			})
+		},
+	}
+}

@@ -1,0 +1,85 @@
+package cli
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"io"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"panecore/layers"
+	"panecore/layers/logbook"
+	"panecore/reports/table"
+)
+
+func newTankShowCommand(s *shell) *cobra.Command {
+	return &cobra.Command{
+		Use:   "show TANK",
+		Short: "Show all that is known of a tank besides its readings",
+		Example: `  panecore tank show kettle
+  panecore tank show kettle --json`,
+		Args:              oneArgument(wantTank),
+		ValidArgsFunction: s.completeTanks,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return runTankShow(cmd.Context(), s, args[0])
+		},
+	}
+}
+
+func runTankShow(ctx context.Context, s *shell, id string) error {
+	return s.inBook(ctx, false, func(book *logbook.Book) error {
+		tank, err := book.Tank(ctx, id)
+		if err != nil {
+			return err
+		}
+		tanks, err := book.List(ctx, true)
+		if err != nil {
+			return err
+		}
+		retired := slices.ContainsFunc(tanks, func(t logbook.TankEntry) bool { return t.ID == id && t.Retired })
+		return s.printTank(tank, retired)
+	})
+}
+
+// tankCard is the JSON form of a tank besides its readings.
+type tankCard struct {
+	Format  string          `json:"format"`
+	Tank    json.RawMessage `json:"tank"` // as in a logbook document
+	Retired bool            `json:"retired"`
+	Cores   int             `json:"cores"`
+	Water   int             `json:"water"`
+	Events  int             `json:"events"`
+	Newest  *layers.Date    `json:"newest"` // of the cores; null: none
+}
+
+func (s *shell) printTank(tank layers.Tank, retired bool) error {
+	if !s.json {
+		return s.printText(func(w io.Writer, o table.Options) error { return table.WriteTank(w, tank, retired, o) })
+	}
+	card := tankCard{Format: "panecore-tank/1", Retired: retired,
+		Cores: len(tank.Cores), Water: len(tank.Water), Events: len(tank.Events)}
+	if n := len(tank.Cores); n > 0 {
+		card.Newest = &tank.Cores[n-1].Date
+	}
+	tank.Cores, tank.Water, tank.Events = nil, nil, nil
+	var err error
+	if card.Tank, err = encodeTank(tank); err != nil {
+		return err
+	}
+	return writeJSON(s.out, card)
+}
+
+// encodeTank writes a tank as it stands in a logbook document.
+func encodeTank(tank layers.Tank) (json.RawMessage, error) {
+	var text bytes.Buffer
+	if err := layers.Encode(&text, []layers.Tank{tank}); err != nil {
+		return nil, err
+	}
+	var document struct{ Tanks []json.RawMessage }
+	if err := json.Unmarshal(text.Bytes(), &document); err != nil {
+		return nil, err
+	}
+	return document.Tanks[0], nil
+}

@@ -1,0 +1,149 @@
+package table
+
+import (
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"github.com/olekukonko/tablewriter/tw"
+
+	"panecore/layers"
+)
+
+// A TankEntry is a line of the list of tanks.
+type TankEntry struct {
+	ID, Name string
+	Retired  bool
+	Cores    int
+	Newest   layers.Date // of the cores; zero: none
+}
+
+// WriteTanks lists tanks in the order given. Its errors are those of w.
+func WriteTanks(w io.Writer, tanks []TankEntry, o Options) error {
+	p := newPage(o)
+	if len(tanks) == 0 {
+		p.line("no tanks in this logbook")
+	} else if err := p.grid(p.tanks(tanks)); err != nil {
+		return err
+	}
+	_, err := io.WriteString(w, p.String())
+	return err
+}
+
+func (p *page) tanks(tanks []TankEntry) grid {
+	g := grid{
+		head:  []string{"tank", "cores", "newest", ""},
+		align: []tw.Align{tw.AlignLeft, tw.AlignRight, tw.AlignLeft, tw.AlignLeft},
+		gaps:  []string{"  ", "  ", "  ", ""},
+	}
+	for _, t := range tanks {
+		newest, mark := p.missing, ""
+		if t.Newest != 0 {
+			newest = t.Newest.String()
+		}
+		if t.Retired {
+			mark = "retired"
+		}
+		g.rows = append(g.rows, []string{tankName(t.ID, t.Name), strconv.Itoa(t.Cores), newest, mark})
+	}
+	return g
+}
+
+// WriteTank writes what is known of a tank and how much is written down of it. Its
+// errors are those of w.
+func WriteTank(w io.Writer, t layers.Tank, retired bool, o Options) error {
+	p := newPage(o)
+	p.text(0, tankName(t.ID, t.Name))
+	if retired {
+		p.fact("retired", "yes")
+	}
+	p.fact("set up", t.SetUp.String())
+	p.fact("vessel", p.vessel(t.Vessel))
+	p.fact("flow", string(t.Flow))
+	p.fact("burrowers", yesNo(t.Burrowers))
+	p.fact("rooted plants", yesNo(t.RootedPlants))
+	p.facts("native", p.natives(t.Native))
+	p.facts("limits", limitWords(t.Limits))
+	p.fact("cores", coresWords(t.Cores))
+	p.fact("water tests", strconv.Itoa(len(t.Water)))
+	p.fact("events", strconv.Itoa(len(t.Events)))
+	_, err := io.WriteString(w, p.String())
+	return err
+}
+
+// factWidth holds the longest name of a fact, columns.
+const factWidth = len("rooted plants")
+
+// fact writes one thing known behind its name.
+func (p *page) fact(name, value string) {
+	if value == "" {
+		value = "not told"
+	}
+	p.item(gridIndent, pad(name, factWidth)+"  ", value)
+}
+
+// facts writes things of one kind, a line each.
+func (p *page) facts(name string, values []string) {
+	if len(values) == 0 {
+		p.fact(name, "")
+	}
+	for _, value := range values {
+		p.fact(name, value)
+		name = ""
+	}
+}
+
+func (p *page) vessel(v *layers.Vessel) string {
+	switch {
+	case v == nil:
+		return ""
+	case v.Shape == layers.Cylinder:
+		return fmt.Sprintf("cylinder, %s across, water %s deep", p.Units.Length(v.DiameterMM), p.Units.Length(v.WaterDepthMM))
+	}
+	return fmt.Sprintf("%s, %s × %s, water %s deep", v.Shape, p.Units.Number(v.LengthMM), p.Units.Length(v.WidthMM),
+		p.Units.Length(v.WaterDepthMM))
+}
+
+func yesNo(value *bool) string {
+	switch {
+	case value == nil:
+		return ""
+	case *value:
+		return "yes"
+	}
+	return "no"
+}
+
+func (p *page) natives(list []layers.Native) (lines []string) {
+	for _, n := range list {
+		parts := []string{string(n.Kind), n.Color.String()}
+		if n.ThicknessMM > 0 {
+			parts = append(parts, p.Units.Length(n.ThicknessMM))
+		}
+		if n.Name != "" {
+			parts = append(parts, n.Name)
+		}
+		lines = append(lines, strings.Join(parts, ", "))
+	}
+	return lines
+}
+
+func limitWords(limits layers.Limits) (lines []string) {
+	if len(limits) == 0 {
+		return []string{"all by default"}
+	}
+	for i, rule := range layers.LimitRules() {
+		if value, own := limits.Of(layers.Limit(i)); own {
+			lines = append(lines, fmt.Sprintf("%s %v %s (default %v)", rule.Name, value, rule.Unit, rule.Default))
+		}
+	}
+	return lines
+}
+
+func coresWords(cores []layers.Core) string {
+	if len(cores) == 0 {
+		return "0"
+	}
+	return fmt.Sprintf("%d, newest %s", len(cores), cores[len(cores)-1].Date)
+}
