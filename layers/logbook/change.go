@@ -120,6 +120,11 @@ func (c *change) add(t *table, tank any, row []any) error {
 
 // remove ends the row of a key.
 func (c *change) remove(t *table, tank any, key []any) error {
+	if id, ok := tank.(string); ok {
+		if _, _, err := c.setup(id); err != nil {
+			return err
+		}
+	}
 	if _, err := c.mustFind(t, tank, key); err != nil {
 		return err
 	}

@@ -47,7 +47,15 @@ func childCommand(t *testing.T, name, path string, number int) *exec.Cmd {
 // noon is when the tests write: on 2026-12-01.
 var noon = time.Date(2026, 12, 1, 12, 0, 0, 0, time.UTC)
 
-func open(t testing.TB, path string, create bool) *Book {
+// tester is a *testing.T, *testing.B or *rapid.T.
+type tester interface {
+	Helper()
+	Error(args ...any)
+	Errorf(format string, args ...any)
+	Fatal(args ...any)
+}
+
+func open(t tester, path string, create bool) *Book {
 	t.Helper()
 	book, err := Open(context.Background(), path, create)
 	if err != nil {
@@ -79,7 +87,7 @@ func kettle(t testing.TB) layers.Tank {
 }
 
 // export is the document of a whole logbook, retired tanks included.
-func export(t testing.TB, b *Book) string {
+func export(t tester, b *Book) string {
 	t.Helper()
 	var tanks []layers.Tank
 	for tank, err := range b.Tanks(context.Background(), true) {
@@ -91,7 +99,7 @@ func export(t testing.TB, b *Book) string {
 	return encode(t, tanks...)
 }
 
-func encode(t testing.TB, tanks ...layers.Tank) string {
+func encode(t tester, tanks ...layers.Tank) string {
 	t.Helper()
 	var document bytes.Buffer
 	if err := layers.Encode(&document, tanks); err != nil {
@@ -100,7 +108,7 @@ func encode(t testing.TB, tanks ...layers.Tank) string {
 	return document.String()
 }
 
-func checkClean(t testing.TB, b *Book) {
+func checkClean(t tester, b *Book) {
 	t.Helper()
 	problems, err := b.Check(context.Background())
 	if err != nil {

@@ -60,11 +60,12 @@ func (b *Book) AddPrototype(ctx context.Context, at time.Time, p Prototype) erro
 		if faults := p.faults(); faults != nil {
 			return faults
 		}
-		tank, err := c.tankOf(p.Tank)
-		if err != nil {
-			return err
+		if p.Tank != "" {
+			if _, _, err := c.setup(p.Tank); err != nil {
+				return err
+			}
 		}
-		return c.add(prototypes, tank, prototypeRow(p))
+		return c.add(prototypes, tankOf(p.Tank), prototypeRow(p))
 	})
 }
 
@@ -72,21 +73,16 @@ func (b *Book) AddPrototype(ctx context.Context, at time.Time, p Prototype) erro
 // id, the one for every tank.
 func (b *Book) RemovePrototype(ctx context.Context, at time.Time, tank, name string) error {
 	return b.change(ctx, at, func(c *change) error {
-		tank, err := c.tankOf(tank)
-		if err != nil {
-			return err
-		}
-		return c.remove(prototypes, tank, []any{name})
+		return c.remove(prototypes, tankOf(tank), []any{name})
 	})
 }
 
 // tankOf is how a row names the tank that a prototype holds for.
-func (c *change) tankOf(id string) (any, error) {
+func tankOf(id string) any {
 	if id == "" {
-		return nil, nil
+		return nil
 	}
-	_, _, err := c.setup(id)
-	return id, err
+	return id
 }
 
 func (p Prototype) faults() (faults layers.Faults) {
