@@ -1,0 +1,143 @@
+package bed
+
+import "math"
+
+// Half-times of the oxygen debt, d.
+const (
+	// IronSulfideHalfTime is that of FeS in water in balance with air and near neutral:
+	// Burton et al. 2009, Environ. Sci. Technol. (29 ± 2 min).
+	IronSulfideHalfTime = 29 * Minute
+	// SlowHalfTime is that of the rest of the debt (assumption: 75 % in two days, in
+	// which most of a stirred-up black ooze was oxidised in Choppala et al. 2017,
+	// J. Environ. Manage. 186:158).
+	SlowHalfTime = 1
+)
+
+// Water is the water that a release goes into, mixed.
+type Water struct {
+	Volume   float64 // m³
+	Surface  float64 // m²
+	Transfer float64 // gas transfer velocity kL, m/d
+	Oxygen   float64 // before the disturbance, mg/L
+}
+
+// OxygenAfter is the oxygen left in the water, mg/L, a time in days after a release
+// into it. What took up oxygen before goes on doing so, in balance with the surface,
+// which lets in more as oxygen falls; the debt is paid at its half-times:
+//
+//	dC/dt = k (C0 − C) − Σ rᵢ Dᵢ, dDᵢ/dt = −rᵢ Dᵢ, k = kL A/V, r = ln 2/half-time
+//
+// in closed form. Water without oxygen pays, of both debts alike, what the surface lets
+// in, until that is enough for all.
+func (w Water) OxygenAfter(r Release, days float64) float64 { return w.owing(r).after(days) }
+
+// Dip is the most that a release takes off the oxygen in the water within some days,
+// mg/L, if there is that much, and the time in days when it does. It grows in step with
+// the release: of twice the share, twice the dip. Less than none is never left: the
+// least oxygen is w.Oxygen less the dip, or 0.
+func (w Water) Dip(r Release, days float64) (oxygen, at float64) {
+	o := w.owing(r)
+	at = o.deepest(days)
+	return o.deficit(at), at
+}
+
+func (w Water) owing(r Release) owing {
+	return owing{
+		oxygen: w.Oxygen,
+		refill: w.Transfer * w.Surface / w.Volume,
+		fast:   r.FastDebt / w.Volume,
+		slow:   (r.FullDebt - r.FastDebt) / w.Volume,
+	}
+}
+
+// owing is water that owes oxygen.
+type owing struct {
+	oxygen     float64 // that it settles at without debts, mg/L
+	refill     float64 // 1/d
+	fast, slow float64 // debts, mg/L
+}
+
+// The rates at which debts are paid, 1/d.
+const (
+	fastRate = math.Ln2 / IronSulfideHalfTime
+	slowRate = math.Ln2 / SlowHalfTime
+)
+
+// after is the oxygen some days after it stood at its own level.
+func (o owing) after(days float64) float64 {
+	left := func(days float64) float64 { return o.oxygen - o.deficit(days) }
+	deepest := o.deepest(days)
+	if left(deepest) >= 0 {
+		return left(days)
+	}
+	if o.oxygen <= 0 {
+		return 0
+	}
+	begin := crossing(left, 0, deepest)
+	rest, end := o.later(begin).spent()
+	if end += begin; days <= end {
+		return 0
+	}
+	rising := o.oxygen * -math.Expm1(-o.refill*(days-end))
+	return max(0, rising-rest.deficit(days-end))
+}
+
+// deepest is the time within some days when the deficit is largest. It has a single
+// peak, as it follows payments that only ever fall.
+func (o owing) deepest(days float64) float64 {
+	growth := func(days float64) float64 { // from 1 to −1
+		more, less := o.paying(days), o.refill*o.deficit(days)
+		if less == 0 {
+			return 1
+		}
+		return (more - less) / (more + less)
+	}
+	if growth(days) >= 0 {
+		return days
+	}
+	return crossing(growth, 0, days)
+}
+
+// spent is what is left of the debts when water without oxygen gets enough for all of
+// them again, and how long that takes, d. With all payments cut alike, the debts stand
+// as they would after a shorter time τ of full payment, and what was paid is what the
+// surface let in.
+func (o owing) spent() (rest owing, days float64) {
+	income := o.refill * o.oxygen // mg/L/d
+	short := func(tau float64) float64 { return o.paying(tau) - income }
+	if short(0) <= 0 {
+		return o, 0
+	}
+	rest = o.later(crossing(short, 0, math.Log(o.paying(0)/income)/slowRate))
+	return rest, (o.fast - rest.fast + o.slow - rest.slow) / income
+}
+
+// later is the water some days on, its debts paid in full.
+func (o owing) later(days float64) owing {
+	o.fast *= math.Exp(-fastRate * days)
+	o.slow *= math.Exp(-slowRate * days)
+	return o
+}
+
+// paying is the oxygen that goes into the debts after some days, mg/L/d.
+func (o owing) paying(days float64) float64 {
+	o = o.later(days)
+	return fastRate*o.fast + slowRate*o.slow
+}
+
+// deficit is what the water lacks of its own level after some days, mg/L.
+func (o owing) deficit(days float64) float64 {
+	return o.fast*o.lacking(fastRate, days) + o.slow*o.lacking(slowRate, days)
+}
+
+// lacking is the part of a debt, paid at a rate, that the surface has not refilled:
+// rate/(rate − refill)·(exp(−refill t) − exp(−rate t)), written so that equal rates do
+// no harm.
+func (o owing) lacking(rate, days float64) float64 {
+	slower, gap := min(rate, o.refill)*days, math.Abs(rate-o.refill)*days
+	ratio := 1.0 // (1 − exp(−gap))/gap
+	if gap > 0 {
+		ratio = -math.Expm1(-gap) / gap
+	}
+	return rate * days * math.Exp(-slower) * ratio
+}
