@@ -32,11 +32,7 @@ type outlook struct {
 // newOutlook reads a tank's records, cut off at asOf, with the keeper's own prototypes.
 func newOutlook(tank layers.Tank, own []palette.Prototype, asOf layers.Date, say layers.Units) *outlook {
 	o := &outlook{facts: newFacts(tank, asOf), tank: tank, say: say, water: newestWater(tank.Water, asOf)}
-	baselines := make([]palette.Baseline, len(tank.Native))
-	for i, n := range tank.Native {
-		baselines[i] = palette.Baseline{Kind: string(n.Kind), Color: n.Color}
-	}
-	o.matcher = palette.NewMatcher(baselines, own)
+	o.matcher = NewMatcher(tank, own)
 	cores := slices.Clone(tank.Cores)
 	slices.SortStableFunc(cores, func(a, b layers.Core) int {
 		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Station, b.Station))
@@ -56,6 +52,15 @@ func newOutlook(tank layers.Tank, own []palette.Prototype, asOf layers.Date, say
 		o.growth = o.sinceSetUp()
 	}
 	return o
+}
+
+// NewMatcher tells what colours mean in a tank, with the keeper's own prototypes.
+func NewMatcher(tank layers.Tank, own []palette.Prototype) *palette.Matcher {
+	baselines := make([]palette.Baseline, len(tank.Native))
+	for i, n := range tank.Native {
+		baselines[i] = palette.Baseline{Kind: string(n.Kind), Color: n.Color}
+	}
+	return palette.NewMatcher(baselines, own)
 }
 
 // newestOfEach is each station's newest reading, where it lies within

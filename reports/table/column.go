@@ -35,14 +35,18 @@ func (p *page) cores(cores []reports.Core) {
 	}
 	p.heading("The bed, drawn to scale")
 	d := p.drawing(cores)
-	p.text(2, fmt.Sprintf("One row is about %s %s; a thin layer still gets one. Depths and thicknesses are in %s, "+
-		"the 90 %% range in brackets.", onRuler(p.Units, d.mmPerRow), p.Units, plural(p.Units)))
+	p.scaleWords(d)
 	for _, core := range cores {
 		p.line()
 		p.text(2, coreTitle(core))
 		p.column(core, d)
 		p.underColumn(core)
 	}
+}
+
+func (p *page) scaleWords(d drawing) {
+	p.text(2, fmt.Sprintf("One row is about %s %s; a thin layer still gets one. Depths and thicknesses are in %s, "+
+		"the 90 %% range in brackets.", onRuler(p.Units, d.mmPerRow), p.Units, plural(p.Units)))
 }
 
 func coreTitle(c reports.Core) string {

@@ -61,10 +61,7 @@ func runInterpret(s *shell, o interpretOptions) error {
 // that messages use.
 func (s *shell) open(path string) (file io.ReadCloser, name string, err error) {
 	if path == "-" {
-		if s.env.StdinIsTerminal {
-			s.note("reading a logbook document from the terminal; end it with Ctrl-D (on Windows Ctrl-Z and Enter)")
-		}
-		return io.NopCloser(s.env.Stdin), "standard input", nil
+		return io.NopCloser(s.stdin("a logbook document")), stdinName, nil
 	}
 	opened, err := os.Open(path)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -78,4 +75,15 @@ func (s *shell) open(path string) (file io.ReadCloser, name string, err error) {
 		return nil, "", badInput(path, errors.New("found a folder, want a logbook document"))
 	}
 	return opened, path, nil
+}
+
+// stdinName is what messages call standard input.
+const stdinName = "standard input"
+
+// stdin is standard input, whose end somebody at a terminal is told how to type.
+func (s *shell) stdin(awaited string) io.Reader {
+	if s.env.StdinIsTerminal {
+		s.note("reading " + awaited + " from the terminal; end it with Ctrl-D (on Windows Ctrl-Z and Enter)")
+	}
+	return s.env.Stdin
 }

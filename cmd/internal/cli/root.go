@@ -69,6 +69,9 @@ gas alarm and no diagnosis.`,
 	)
 	root.AddCommand(
 		newDemoCommand(s), newInterpretCommand(s), newBandsCommand(s), newAmmoniaCommand(s),
+		newReportCommand(s), newTimelineCommand(s), newOverviewCommand(s),
+		newTankCommand(s), newCoreCommand(s), newWaterCommand(s), newEventCommand(s), newUndoCommand(s),
+		newImportCommand(s), newExportCommand(s), newBackupCommand(s), newCheckCommand(s),
 		newCompletionCommand(s),
 	)
 	root.AddCommand(newTopics()...)

@@ -38,6 +38,11 @@ const defaultWidth = 80
 // printText has a renderer draw a page and prints it in the colours that the
 // terminal has.
 func (s *shell) printText(draw func(w io.Writer, o table.Options) error) error {
+	return s.drawOn(s.out, draw)
+}
+
+// drawOn is printText to another stream that shows on the same terminal.
+func (s *shell) drawOn(stream io.Writer, draw func(w io.Writer, o table.Options) error) error {
 	profile := s.profile()
 	var page bytes.Buffer
 	err := draw(&page, table.Options{
@@ -51,7 +56,7 @@ func (s *shell) printText(draw func(w io.Writer, o table.Options) error) error {
 		return err
 	}
 	// One write: the writer does not mend a colour sequence that is cut in two.
-	_, err = (&colorprofile.Writer{Forward: s.out, Profile: profile}).Write(page.Bytes())
+	_, err = (&colorprofile.Writer{Forward: stream, Profile: profile}).Write(page.Bytes())
 	return err
 }
 

@@ -1,0 +1,160 @@
+package cli
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"panecore/layers"
+	"panecore/layers/logbook"
+	"panecore/palette"
+	"panecore/reports"
+)
+
+// question is one of those that the command asks for a core.
+type question uint8
+
+// The questions, in the order in which they are asked.
+const (
+	askStation question = iota
+	askDate
+	askLayer // again and again, with askBand in turn
+	askBand
+	askLit
+	askSigns
+	askNote
+	asked // nothing is left to ask
+)
+
+// stepBack is the answer that goes a step back. It is no word, because a station
+// may well be called "back".
+const stepBack = "<"
+
+// dialogue asks a keeper for a core, question by question.
+type dialogue struct {
+	*shell
+	in       *bufio.Reader
+	tank     layers.Tank
+	named    func(string) (palette.Color, bool)
+	matcher  *palette.Matcher
+	settings reports.Settings
+	given    [asked]bool // what flags have answered
+
+	step
+	past []step
+}
+
+// step is a question and what is known of the core when it is asked.
+type step struct {
+	at   question
+	core layers.Core
+}
+
+// askCore asks for all of a core that no flag has said.
+func (s *shell) askCore(cmd *cobra.Command, book *logbook.Book, tank layers.Tank, swatches []logbook.Prototype, core layers.Core) (layers.Core, error) {
+	d := &dialogue{shell: s, in: bufio.NewReader(s.env.Stdin), tank: tank, named: named(swatches), step: step{core: core}}
+	if err := s.settle(cmd.Context(), book, &d.settings, false); err != nil {
+		return core, err
+	}
+	d.matcher = reports.NewMatcher(tank, d.settings.Own(tank.ID))
+	for question, flags := range map[question][]string{
+		askStation: {"station"}, askDate: {"date"}, askLit: {"lit", "unlit"}, askSigns: {"sign"}, askNote: {"note"},
+	} {
+		d.given[question] = slices.ContainsFunc(flags, cmd.Flags().Changed)
+	}
+	if err := d.keyFault(core); err != nil {
+		return core, badUsage(cmd, "%v", err)
+	}
+	return d.run()
+}
+
+func (d *dialogue) run() (layers.Core, error) {
+	d.say("A core of %s, from the bed surface down.", d.tank.ID)
+	d.say("Enter takes what stands in [brackets], %s goes a step back,", stepBack)
+	d.say("Ctrl-C ends it all and leaves the logbook as it is.")
+	err := d.enter(step{d.ungiven(askStation), d.core})
+	for err == nil && d.at != asked {
+		err = d.answer()
+	}
+	return d.core, err
+}
+
+// answer asks the question at hand and goes where its answer leads. One that makes no
+// sense leads nowhere.
+func (d *dialogue) answer() error {
+	answer, err := d.ask(d.prompt())
+	switch {
+	case err != nil:
+		return err
+	case answer == stepBack:
+		return d.back()
+	}
+	next := step{core: d.core}
+	if next.at, err = d.take(answer, &next.core); err != nil {
+		d.say("  %v", err)
+		return nil
+	}
+	d.past = append(d.past, d.step)
+	next.at = d.ungiven(next.at)
+	return d.enter(next)
+}
+
+// ungiven is the first question from one on that no flag has answered.
+func (d *dialogue) ungiven(at question) question {
+	for at != asked && d.given[at] {
+		at++
+	}
+	return at
+}
+
+func (d *dialogue) back() error {
+	last := len(d.past) - 1
+	if last < 0 {
+		d.say("  this is the first question")
+		return nil
+	}
+	former := d.past[last]
+	d.past = d.past[:last]
+	return d.enter(former)
+}
+
+// enter comes to a question, and shows what helps to answer it.
+func (d *dialogue) enter(to step) error {
+	from := d.step
+	d.step = to
+	former, ok := d.former()
+	switch {
+	case len(to.core.Layers) > len(from.core.Layers):
+		return d.showMeanings(to.core)
+	case to.at == askLayer && len(to.core.Layers) == 0 && ok:
+		d.say("The core of %s before:", to.core.Station)
+		return d.compare(former)
+	case from.at == askLayer && to.at > askBand && ok:
+		return d.compare(to.core, former)
+	case from.at == askLayer && to.at > askBand:
+		return d.compare(to.core)
+	}
+	return nil
+}
+
+// say writes a line to the keeper.
+func (d *dialogue) say(format string, args ...any) { fmt.Fprintf(d.env.Stderr, format+"\n", args...) }
+
+// ask writes a prompt and reads the answer, a line without blanks around.
+func (d *dialogue) ask(prompt string) (string, error) {
+	fmt.Fprint(d.env.Stderr, prompt+": ")
+	line, err := d.in.ReadString('\n')
+	switch {
+	case err == nil || errors.Is(err, io.EOF) && line != "":
+		return strings.TrimSpace(line), nil
+	case errors.Is(err, io.EOF):
+		d.say("")
+		return "", badInput(stdinName, errors.New("found its end before the last answer, want one: nothing was added"))
+	}
+	return "", fmt.Errorf("%s: %w", stdinName, err)
+}

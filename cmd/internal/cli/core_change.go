@@ -1,0 +1,130 @@
+package cli
+
+import (
+	"fmt"
+	"reflect"
+
+	"github.com/spf13/cobra"
+
+	"panecore/layers"
+	"panecore/layers/logbook"
+)
+
+// coreChange is what is to change of a core.
+type coreChange struct {
+	to     coreKey
+	seen   seen
+	layers []string // as they are typed; none: they stay
+}
+
+func newCoreAmendCommand(s *shell) *cobra.Command {
+	var key coreKey
+	var change coreChange
+	cmd := &cobra.Command{
+		Use:   "amend TANK --date DATE [LAYER...|-]",
+		Short: "Change a core",
+		Long: `Changes what the flags name and nothing else; layers, where given, replace all
+of the core's. The former core stays to be seen: 'panecore core list --all'.`,
+		Example: `  panecore core amend kettle --date 2026-11-01 --note 'after the weekend'
+  panecore core amend kettle --date 2026-11-01 --new-date 2026-11-02 --sign none
+  panecore core amend kettle --date 2026-11-01 '12mm #8b5e3c' '50mm #d9cba6'`,
+		Args:              tankAndLayers,
+		ValidArgsFunction: s.completeTanks,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := requireFlags(cmd, "date"); err != nil {
+				return err
+			}
+			change.layers = args[1:]
+			return runCoreAmend(cmd, s, args[0], key, change)
+		},
+	}
+	addKeyFlags(s, cmd, &key)
+	cmd.Flags().Func("new-station", "it was read at `STATION`", parsed(&change.to.station, layers.ParseName))
+	cmd.Flags().Func("new-date", "it was read on `DATE`, YYYY-MM-DD", parsed(&change.to.date, layers.ParseDate))
+	addSeenFlags(cmd, &change.seen)
+	return cmd
+}
+
+func runCoreAmend(cmd *cobra.Command, s *shell, id string, key coreKey, change coreChange) error {
+	ctx := cmd.Context()
+	return s.inBook(ctx, false, func(book *logbook.Book) error {
+		tank, swatches, err := tankWithSwatches(ctx, book, id)
+		if err != nil {
+			return err
+		}
+		former, err := key.in(cmd, tank)
+		if err != nil {
+			return err
+		}
+		core, err := change.putOn(cmd, s, former, swatches)
+		switch {
+		case err != nil:
+			return err
+		case reflect.DeepEqual(core, former):
+			return badUsage(cmd, "found no change, want layers or a flag that makes one")
+		}
+		if err := book.AmendCore(ctx, s.env.Now(), id, former.Station, former.Date, core); err != nil {
+			return err
+		}
+		s.done("%s of tank %q amended", coreName(former), id)
+		return nil
+	})
+}
+
+// putOn returns the core with its change.
+func (c *coreChange) putOn(cmd *cobra.Command, s *shell, core layers.Core, swatches []logbook.Prototype) (layers.Core, error) {
+	if c.to.station != "" {
+		core.Station = c.to.station
+	}
+	if c.to.date != 0 {
+		core.Date = c.to.date
+	}
+	if len(c.layers) > 0 {
+		var err error
+		if core.Layers, err = s.readLayers(c.layers, swatches); err != nil {
+			return core, err
+		}
+	}
+	return c.seen.putOn(cmd, core)
+}
+
+func newCoreRemoveCommand(s *shell) *cobra.Command {
+	var key coreKey
+	var yes bool
+	cmd := &cobra.Command{
+		Use:   "remove TANK --date DATE",
+		Short: "Remove a core",
+		Long:  "Removes a core; 'panecore core list --all' still shows it.",
+		Example: `  panecore core remove kettle --date 2026-11-01
+  panecore core remove kettle --station left --date 2026-11-01 --yes`,
+		Args:              oneArgument(wantTank),
+		ValidArgsFunction: s.completeTanks,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := requireFlags(cmd, "date"); err != nil {
+				return err
+			}
+			return runCoreRemove(cmd, s, args[0], key, yes)
+		},
+	}
+	addKeyFlags(s, cmd, &key)
+	addYesFlag(cmd.Flags(), &yes)
+	return cmd
+}
+
+func runCoreRemove(cmd *cobra.Command, s *shell, id string, key coreKey, yes bool) error {
+	var core layers.Core
+	err := s.inBook(cmd.Context(), false, func(book *logbook.Book) error {
+		tank, err := book.Tank(cmd.Context(), id)
+		if err != nil {
+			return err
+		}
+		core, err = key.in(cmd, tank)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	return s.remove(cmd, fmt.Sprintf("%s of tank %q", coreName(core), id), yes, func(book *logbook.Book) error {
+		return book.RemoveCore(cmd.Context(), s.env.Now(), id, core.Station, core.Date)
+	})
+}

@@ -1,0 +1,64 @@
+package cli
+
+import (
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"panecore/layers"
+)
+
+// seen is what the flags say of a core besides its key and its layers.
+type seen struct {
+	lit, unlit bool
+	signs      []layers.Sign
+	note       string
+}
+
+// noSigns is the word for seeing nothing besides the layers.
+const noSigns = "none"
+
+func addSeenFlags(cmd *cobra.Command, o *seen) {
+	flags := cmd.Flags()
+	flags.BoolVar(&o.lit, "lit", false, "light reaches the glass there")
+	flags.BoolVar(&o.unlit, "unlit", false, "no light reaches the glass there")
+	flags.Func("sign", "`SIGN` seen besides: "+join(layers.Signs(), ", ")+", or "+noSigns+"; once for each", func(text string) (err error) {
+		o.signs, err = addSign(o.signs, text)
+		return err
+	})
+	flags.Func("note", "a `NOTE` in your own words", parsed(&o.note, layers.ParseNote))
+	complete(cmd, "sign", append(texts(layers.Signs()), noSigns)...)
+}
+
+// addSign adds a sign to those seen; the word for none takes all before it back.
+func addSign(signs []layers.Sign, text string) ([]layers.Sign, error) {
+	if text == noSigns {
+		return nil, nil
+	}
+	sign, err := layers.ParseSign(text)
+	if err != nil || slices.Contains(signs, sign) {
+		return signs, err
+	}
+	return append(signs, sign), nil
+}
+
+// putOn returns the core with what the flags say of it.
+func (o *seen) putOn(cmd *cobra.Command, core layers.Core) (layers.Core, error) {
+	given := cmd.Flags().Changed
+	switch {
+	case given("lit") && given("unlit"):
+		return core, badUsage(cmd, "found both --lit and --unlit, want one of them")
+	case given("lit"):
+		core.Lit = &o.lit
+	case given("unlit"):
+		lit := !o.unlit
+		core.Lit = &lit
+	}
+	if given("sign") {
+		core.Signs = o.signs
+	}
+	if given("note") {
+		core.Note = o.note
+	}
+	return core, nil
+}

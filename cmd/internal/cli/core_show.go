@@ -1,0 +1,62 @@
+package cli
+
+import (
+	"io"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"panecore/layers"
+	"panecore/layers/logbook"
+	"panecore/reports"
+	"panecore/reports/table"
+)
+
+func newCoreShowCommand(s *shell) *cobra.Command {
+	var key coreKey
+	cmd := &cobra.Command{
+		Use:   "show TANK",
+		Short: "Draw one core and say what its layers mean",
+		Long: `Draws a core to scale, with what its layers mean by their colours and their
+order. Without --date it is the newest of its station. 'panecore report' judges
+the whole tank.`,
+		Example: `  panecore core show kettle
+  panecore core show kettle --station left --date 2026-11-01
+  panecore core show kettle --json`,
+		Args:              oneArgument(wantTank),
+		ValidArgsFunction: s.completeTanks,
+		RunE:              func(cmd *cobra.Command, args []string) error { return runCoreShow(cmd, s, args[0], key) },
+	}
+	addKeyFlags(s, cmd, &key)
+	return cmd
+}
+
+func runCoreShow(cmd *cobra.Command, s *shell, id string, key coreKey) error {
+	ctx := cmd.Context()
+	return s.inBook(ctx, false, func(book *logbook.Book) error {
+		tank, err := book.Tank(ctx, id)
+		if err != nil {
+			return err
+		}
+		core, err := key.in(cmd, tank)
+		if err != nil {
+			return err
+		}
+		var settings reports.Settings
+		if err := s.settle(ctx, book, &settings, s.json); err != nil {
+			return err
+		}
+		read := interpretCore(tank, core, settings)
+		if s.json {
+			return writeJSON(s.out, read)
+		}
+		return s.printText(func(w io.Writer, o table.Options) error { return table.WriteCore(w, tank, core, read, o) })
+	})
+}
+
+// interpretCore makes the findings of one core as of its day.
+func interpretCore(tank layers.Tank, core layers.Core, settings reports.Settings) reports.Core {
+	tank.Cores = []layers.Core{core}
+	settings.Draws, settings.Seed, settings.AsOf = reports.DefaultDraws, reports.DefaultSeed, core.Date
+	return reports.Interpret(slices.Values([]layers.Tank{tank}), settings).Tanks[0].Cores[0]
+}

@@ -1,0 +1,200 @@
+package table
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+	"github.com/olekukonko/tablewriter/tw"
+
+	"panecore/layers"
+	"panecore/palette"
+	"panecore/reports"
+)
+
+// A CoreEntry is a line of the list of cores.
+type CoreEntry struct {
+	layers.Core
+	Ended string // when and how it ended; empty: it stands
+}
+
+// WriteCores lists cores in the order given. Its errors are those of w.
+func WriteCores(w io.Writer, cores []CoreEntry, o Options) error {
+	p := newPage(o)
+	if len(cores) == 0 {
+		p.line("no cores to show")
+	} else if err := p.grid(p.coreList(cores)); err != nil {
+		return err
+	}
+	_, err := io.WriteString(w, p.String())
+	return err
+}
+
+func (p *page) coreList(cores []CoreEntry) grid {
+	g := grid{
+		head:  []string{"date", "station", "layers", "depth", "seen besides"},
+		align: []tw.Align{tw.AlignLeft, tw.AlignLeft, tw.AlignRight, tw.AlignRight, tw.AlignLeft},
+		gaps:  []string{"  ", "  ", "  ", "  ", ""},
+		text:  4,
+	}
+	for _, core := range cores {
+		g.rows = append(g.rows, []string{core.Date.String(), p.plain(core.Station), strconv.Itoa(len(core.Layers)),
+			p.Units.Length(core.DepthMM()), coreRemarks(core)})
+	}
+	return g
+}
+
+// coreRemarks is what is known of a core besides its layers.
+func coreRemarks(core CoreEntry) string {
+	parts := signWords(core.Core)
+	if core.Ended != "" {
+		parts = append([]string{core.Ended}, parts...)
+	}
+	if core.Note != "" {
+		parts = append(parts, core.Note)
+	}
+	return strings.Join(parts, "; ")
+}
+
+// signWords are the light and the signs of a core.
+func signWords(core layers.Core) (words []string) {
+	switch {
+	case core.Lit == nil:
+	case *core.Lit:
+		words = append(words, "lit")
+	default:
+		words = append(words, "unlit")
+	}
+	for _, sign := range core.Signs {
+		words = append(words, strings.ReplaceAll(string(sign), "-", " "))
+	}
+	return words
+}
+
+// WriteCore draws one core of a tank: what was written down, and what it was read
+// as. Its errors are those of w.
+func WriteCore(w io.Writer, tank layers.Tank, core layers.Core, read reports.Core, o Options) error {
+	p := newPage(o)
+	p.text(0, tankName(tank.ID, tank.Name)+": "+coreTitle(read))
+	if words := signWords(core); len(words) > 0 {
+		p.text(gridIndent, strings.Join(words, ", "))
+	}
+	p.text(gridIndent, core.Note)
+	p.line()
+	d := p.drawing([]reports.Core{read})
+	p.scaleWords(d)
+	p.line()
+	p.column(read, d)
+	p.underColumn(read)
+	p.section("Notes", p.layerNotes(core))
+	_, err := io.WriteString(w, p.String())
+	return err
+}
+
+func (p *page) layerNotes(core layers.Core) (notes []string) {
+	top := 0.0
+	for _, l := range core.Layers {
+		if l.Note != "" {
+			notes = append(notes, fmt.Sprintf("from %s to %s %s: %s", onRuler(p.Units, top), onRuler(p.Units, top+l.ThicknessMM), p.Units, l.Note))
+		}
+		top += l.ThicknessMM
+	}
+	return notes
+}
+
+// besideGap stands between cores beside each other, columns.
+const besideGap = 2
+
+// WriteBeside lists the layers of cores, the cores beside each other where there is
+// room. Its errors are those of w.
+func WriteBeside(w io.Writer, cores []reports.Core, o Options) error {
+	p := newPage(o)
+	lists, width := make([][]string, len(cores)), 0
+	for i, core := range cores {
+		lists[i] = p.layerList(core)
+		for _, line := range lists[i] {
+			width = max(width, ansi.StringWidth(line)+besideGap)
+		}
+	}
+	fitting := max(1, (p.width-gridIndent+besideGap)/width)
+	for beside := range slices.Chunk(lists, fitting) {
+		p.beside(beside, width)
+	}
+	_, err := io.WriteString(w, p.String())
+	return err
+}
+
+// beside writes lists of lines beside each other, each so many columns wide.
+func (p *page) beside(lists [][]string, width int) {
+	longest := 0
+	for _, list := range lists {
+		longest = max(longest, len(list))
+	}
+	for row := range longest {
+		line := spaces(gridIndent)
+		for i, list := range lists {
+			if row < len(list) {
+				line = pad(line, gridIndent+i*width) + list[row]
+			}
+		}
+		p.line(line)
+	}
+}
+
+// layerList is a core's date and its layers, a line each: number, thickness in the
+// units shown, colour and name.
+func (p *page) layerList(core reports.Core) []string {
+	row := func(number, thickness, rest string) string {
+		return padLeft(number, 2) + padLeft(thickness, 6) + " " + rest
+	}
+	list := []string{row("", p.Units.String(), core.Date.String())}
+	for i, l := range core.Layers {
+		list = append(list, row(strconv.Itoa(i+1), p.Units.Number(l.Thickness.Value), p.painted(l.Hex)+" "+nameOrDoubt(l)))
+	}
+	return list
+}
+
+// painted is a colour's own name on a patch of it.
+func (p *page) painted(c palette.Color) string {
+	if !p.Swatch {
+		return c.String()
+	}
+	return paint(c, c.String())
+}
+
+func nameOrDoubt(l reports.Layer) string {
+	if l.Doubtful() {
+		return l.Band.String() + "?"
+	}
+	return l.Band.String()
+}
+
+// The meanings of a colour that are told (assumptions: what helps to choose).
+const (
+	mostMeanings = 3
+	leastMeaning = 0.05 // probability
+)
+
+// WriteMeanings shows a colour and what it may mean by itself. Its errors are those of w.
+func WriteMeanings(w io.Writer, color palette.Color, meanings []palette.Meaning, o Options) error {
+	p := newPage(o)
+	var parts []string
+	for _, m := range meanings[:min(len(meanings), mostMeanings)] {
+		if m.Probability >= leastMeaning {
+			parts = append(parts, fmt.Sprintf("%s %d %%", meaningWords(m), hundred(m.Probability)))
+		}
+	}
+	p.item(gridIndent, p.swatch(color), color.String()+" by itself may mean "+strings.Join(parts, ", "))
+	_, err := io.WriteString(w, p.String())
+	return err
+}
+
+func meaningWords(m palette.Meaning) string {
+	if m.Kind == "" {
+		return m.Band.String()
+	}
+	return m.Band.String() + " (" + m.Kind + ")"
+}
