@@ -18,6 +18,9 @@ func (b *Book) Backup(ctx context.Context, path string) error {
 		return exists(path)
 	}
 	temp, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*")
+	if errors.Is(err, fs.ErrNotExist) {
+		return &FileError{path, Missing, "no such folder", "a folder that is there", err}
+	}
 	if err != nil {
 		return explain(path, err)
 	}
@@ -53,30 +56,37 @@ func (b *Book) copyTo(ctx context.Context, path string) error {
 	if _, err := b.db.ExecContext(ctx, "VACUUM INTO ?", uri(path)); err != nil {
 		return b.explain(err)
 	}
-	db, err := sql.Open("sqlite", source(path, "mode=ro", "immutable=1"))
+	return verify(ctx, path, before)
+}
+
+// verify looks through a copy, and holds it to the counts of the original.
+func verify(ctx context.Context, path string, before map[string]int) error {
+	db, err := sql.Open("sqlite", source(path)) // SQLite checks less of a file opened to read only
 	if err != nil {
 		return err
 	}
 	defer db.Close()
-	return (&Book{db, path}).view(ctx, func(r *reader) error { return r.compare(path, before) })
+	return (&Book{db, path}).view(ctx, func(r *reader) error { return r.verify(path, before) })
 }
 
-// compare holds a copy to the counts of the original.
-func (r *reader) compare(path string, before map[string]int) error {
+func (r *reader) verify(path string, before map[string]int) error {
 	problems, err := r.damage()
 	if err != nil {
 		return err
 	}
-	for _, p := range problems {
-		return &FileError{path, Damaged, "a faulty copy (" + p.Found + ")", "another try, on another disk", nil}
-	}
 	counts, err := r.counts()
+	if err != nil {
+		return err
+	}
 	for name, least := range before {
-		if err == nil && counts[name] < least {
-			return &FileError{path, Damaged, fmt.Sprintf("%d %s in the copy", counts[name], name), fmt.Sprint(least), nil}
+		if counts[name] < least {
+			problems = append(problems, Problem{Found: fmt.Sprintf("%d of %d %s", counts[name], least, name)})
 		}
 	}
-	return err
+	if problems != nil {
+		return &FileError{path, Damaged, "a faulty copy: " + problems[0].Found, "a whole one: try again, on another disk", nil}
+	}
+	return nil
 }
 
 // counts is how many rows each table has.

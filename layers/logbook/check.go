@@ -34,7 +34,7 @@ func (b *Book) Check(ctx context.Context) (problems []Problem, err error) {
 		if problems, err = r.orphans(); err != nil {
 			return err
 		}
-		faulty, err := r.faultyTanks()
+		faulty, err := r.faulty()
 		problems = append(problems, faulty...)
 		return err
 	})
@@ -84,8 +84,8 @@ func (r *reader) orphans() (problems []Problem, err error) {
 	return problems, nil
 }
 
-// faultyTanks lists the values that the rules of a document refuse.
-func (r *reader) faultyTanks() (problems []Problem, err error) {
+// faulty lists the values that the rules of a document refuse.
+func (r *reader) faulty() (problems []Problem, err error) {
 	ids, err := list(r, text, "SELECT tank FROM setups WHERE until IS NULL ORDER BY tank")
 	if err != nil {
 		return nil, err
@@ -95,13 +95,29 @@ func (r *reader) faultyTanks() (problems []Problem, err error) {
 		if err == nil {
 			_, err = check(lastDate, tank)
 		}
-		faults, ok := errors.AsType[layers.Faults](err)
-		if err != nil && !ok {
+		if problems, err = withFaults(problems, err); err != nil {
 			return problems, err
 		}
-		for _, fault := range faults {
-			problems = append(problems, Problem{fault.Where, fault.Found, "want " + fault.Want + ": " + mendEntry})
+	}
+	err = r.each(func(rows *sql.Rows) error {
+		p, err := scanPrototype(rows)
+		if faults := p.faults(); err == nil && faults != nil {
+			err = faults
 		}
+		problems, err = withFaults(problems, err)
+		return err
+	}, "SELECT "+prototypes.columns()+", tank FROM prototypes WHERE until IS NULL ORDER BY "+prototypes.order())
+	return problems, err
+}
+
+// withFaults adds the faults that err tells of; any other error stays one.
+func withFaults(problems []Problem, err error) ([]Problem, error) {
+	faults, ok := errors.AsType[layers.Faults](err)
+	if !ok {
+		return problems, err
+	}
+	for _, fault := range faults {
+		problems = append(problems, Problem{fault.Where, fault.Found, "want " + fault.Want + ": " + mendEntry})
 	}
 	return problems, nil
 }

@@ -11,7 +11,6 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"modernc.org/sqlite"
 	sqlite3 "modernc.org/sqlite/lib"
@@ -50,10 +49,9 @@ func Open(ctx context.Context, path string, create bool) (*Book, error) {
 
 // source is how database/sql names the file at path. A transaction that is to write
 // takes its turn at the start, so that none fails half-way because of another.
-func source(path string, parameters ...string) string {
-	parameters = append(parameters, "_txlock=immediate", "_pragma=foreign_keys(1)", "_pragma=synchronous(FULL)",
-		fmt.Sprintf("_pragma=busy_timeout(%d)", busyTimeoutMS))
-	return uri(path) + "?" + strings.Join(parameters, "&")
+func source(path string) string {
+	return fmt.Sprintf("%s?_txlock=immediate&_pragma=foreign_keys(1)&_pragma=synchronous(FULL)&_pragma=busy_timeout(%d)",
+		uri(path), busyTimeoutMS)
 }
 
 // uri is how SQLite names the file at path, whatever letters are in it.

@@ -17,17 +17,20 @@ import (
 func sqliteFile(t *testing.T, script string) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "file.db")
-	db, err := sql.Open("sqlite", uri(path))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if _, err := db.Exec(script); err != nil {
-		t.Fatal(err)
-	}
-	if err := db.Close(); err != nil {
+	if err := execute(path, script); err != nil {
 		t.Fatal(err)
 	}
 	return path
+}
+
+// execute runs a script on a database that nobody else has open.
+func execute(path, script string) error {
+	db, err := sql.Open("sqlite", uri(path))
+	if err != nil {
+		return err
+	}
+	_, err = db.Exec(script)
+	return errors.Join(err, db.Close())
 }
 
 func textFile(t *testing.T, text string) string {

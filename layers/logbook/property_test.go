@@ -65,7 +65,9 @@ func TestBook_model(t *testing.T) {
 func TestImport_exportAgain(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		tanks := rapid.SliceOfNDistinct(rapid.Custom(anyTank), 1, 3, func(tank layers.Tank) string { return tank.ID }).
-			Filter(func(tanks []layers.Tank) bool { return !slices.ContainsFunc(tanks, olderCore) && !slices.ContainsFunc(tanks, twins) }).
+			Filter(func(tanks []layers.Tank) bool {
+				return !slices.ContainsFunc(tanks, olderCore) && !slices.ContainsFunc(tanks, twins)
+			}).
 			Draw(t, "tanks")
 		document := imported(t, tanks)
 		again, err := layers.Decode(strings.NewReader(document), layers.DateOf(noon))

@@ -85,9 +85,11 @@ func tankOf(id string) any {
 	return id
 }
 
+func (p Prototype) called() string { return prototypes.called(tankOf(p.Tank), []any{p.Name}) }
+
 func (p Prototype) faults() (faults layers.Faults) {
 	report := func(field, found, want string) {
-		faults = append(faults, layers.Fault{Where: "prototype, " + field, Found: found, Want: want})
+		faults = append(faults, layers.Fault{Where: p.called() + ", " + field, Found: found, Want: want})
 	}
 	if !isWord(p.Name) {
 		report("name", strconv.Quote(p.Name), "a word of 1 to 80 letters, digits, '-' and '_' that starts with a letter")

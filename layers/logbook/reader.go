@@ -93,7 +93,7 @@ func (r *reader) setup(id string) (t layers.Tank, retired bool, err error) {
 	err = r.each(func(rows *sql.Rows) (err error) {
 		found = true
 		t, retired, err = r.scanSetup(rows)
-		return err
+		return within(nameOf(id), err)
 	}, setups.selectStanding(), id)
 	if err == nil && !found {
 		err = r.noTank(id)

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"panecore/layers"
@@ -98,14 +99,25 @@ func (o optional[T]) Scan(column any) error {
 	return nil
 }
 
-// date scans a date, which may be empty where that is not a key.
+// date scans a date, which may be empty where it is no key.
 type date struct{ value *layers.Date }
 
-func (d date) Scan(column any) (err error) {
-	if text, _ := column.(string); text != "" {
-		*d.value, err = layers.ParseDate(text)
+func (d date) Scan(column any) error {
+	text, _ := column.(string)
+	if text == "" {
+		return nil
 	}
-	return err
+	parsed, err := layers.ParseDate(text)
+	if err != nil {
+		return fault("date", text, "a day of the calendar as YYYY-MM-DD, "+layers.FirstDate.String()+" or later")
+	}
+	*d.value = parsed
+	return nil
+}
+
+// fault is one value that a column should not hold.
+func fault(where, found, want string) error {
+	return layers.Faults{{Where: where, Found: strconv.Quote(found), Want: want}}
 }
 
 // The functions below read the row at hand; their errors name the entry's place.
@@ -167,10 +179,12 @@ func scanPrototype(row *sql.Rows) (p Prototype, err error) {
 	}
 	p.Tank = tank.String
 	if p.Band, err = palette.ParseBand(band); err != nil {
-		return p, within("prototype "+p.Name, err)
+		return p, fault(p.called()+", band", band, "a band's name")
 	}
-	p.Color, err = palette.ParseColor(hex)
-	return p, within("prototype "+p.Name, err)
+	if p.Color, err = palette.ParseColor(hex); err != nil {
+		return p, fault(p.called()+", hex", hex, "'#' and six hexadecimal digits")
+	}
+	return p, nil
 }
 
 // within puts the place of err before what it says of places within; nil stays nil.
@@ -178,9 +192,13 @@ func within(place string, err error) error {
 	if faults, ok := errors.AsType[layers.Faults](err); ok {
 		placed := slices.Clone(faults)
 		for i, fault := range faults {
-			placed[i].Where = place + ", " + fault.Where
-			if strings.HasPrefix(fault.Where, "[") { // the number of an entry of the list
+			switch {
+			case fault.Where == "document": // the whole of the place
+				placed[i].Where = place
+			case strings.HasPrefix(fault.Where, "["): // an entry of the list
 				placed[i].Where = place + fault.Where
+			default:
+				placed[i].Where = place + ", " + fault.Where
 			}
 		}
 		return placed
