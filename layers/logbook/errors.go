@@ -52,7 +52,7 @@ func (e *NotFoundError) Error() string {
 type TakenError struct{ What string }
 
 func (e *TakenError) Error() string {
-	return "found " + e.What + " in the logbook already, want another one, or to amend it"
+	return "found " + e.What + " in the logbook already, want another one"
 }
 
 // A ConflictError lists the entries of an import that the logbook holds with
