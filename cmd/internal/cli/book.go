@@ -126,7 +126,7 @@ func bookFault(path string, err error) error {
 	)
 	switch {
 	case errors.As(err, &file):
-		return fileFault(file)
+		return fileFault(path, file)
 	case errors.As(err, &faults):
 		return &inputError{lines(faults)}
 	case errors.As(err, &conflict):
@@ -141,13 +141,15 @@ func bookFault(path string, err error) error {
 	return err
 }
 
-// fileFault sorts a trouble with a file by whose it is: a wrong file is the
-// keeper's choice, one that can't be used is the machine's failure.
-func fileFault(err *logbook.FileError) error {
+// fileFault sorts a trouble with the logbook at path, or with its backup, by whose it
+// is: a wrong file is the keeper's choice, one that can't be used is the machine's
+// failure.
+func fileFault(path string, err *logbook.FileError) error {
+	if err.Trouble == logbook.Missing && err.Path == path {
+		return badInput(path, errors.New("found no logbook yet, want one: 'panecore tank add' and 'panecore import' make it"))
+	}
 	switch err.Trouble {
-	case logbook.Missing:
-		return badInput(err.Path, errors.New("found no logbook yet, want one: 'panecore tank add' and 'panecore import' make it"))
-	case logbook.Foreign, logbook.Newer, logbook.Exists:
+	case logbook.Missing, logbook.Foreign, logbook.Newer, logbook.Exists:
 		return &inputError{lines(err)}
 	}
 	return err

@@ -82,7 +82,8 @@ func TestBookFault_exitCodes(t *testing.T) {
 		want int
 		line string
 	}{
-		{trouble(logbook.Missing), exitInput, "panecore: a.db: found no logbook yet, want one: "},
+		{trouble(logbook.Missing), exitInput, "panecore: a.db: found this, want that\n"},
+		{&logbook.FileError{Path: "b.db", Trouble: logbook.Missing}, exitInput, "panecore: b.db: found no logbook yet, want one: "},
 		{trouble(logbook.Foreign), exitInput, "panecore: a.db: found this, want that\n"},
 		{trouble(logbook.Newer), exitInput, "panecore: a.db: found this, want that\n"},
 		{trouble(logbook.Exists), exitInput, "panecore: a.db: found this, want that\n"},

@@ -9,6 +9,10 @@ import (
 func TestHelp_fitsAnyTerminal(t *testing.T) {
 	for _, words := range []string{
 		"", "demo", "interpret", "bands", "bands list", "ammonia", "completion", "help", "logbook", "exit-codes",
+		"bands add", "bands remove", "tank", "tank add", "tank list", "tank show", "tank edit", "tank retire",
+		"water", "water add", "water list", "water remove", "event", "event add", "event list", "event remove",
+		"core", "core add", "core list", "core show", "core amend", "core remove",
+		"undo", "import", "export", "backup", "check",
 	} {
 		w := newWorld(nil)
 		if code := w.run(append([]string{"help"}, strings.Fields(words)...)...); code != 0 {
