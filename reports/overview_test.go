@@ -34,7 +34,7 @@ func TestNewOverview_order(t *testing.T) {
 		t.Errorf("the calm tank is %+v, read %v days ago", last, *last.DaysSince)
 	}
 	due := o.OnlyDue()
-	if len(due.Tanks) != 3 || slices.ContainsFunc(due.Tanks, func(l OverviewLine) bool { return !l.Due }) {
+	if len(due.Tanks) != 2 || slices.ContainsFunc(due.Tanks, func(l OverviewLine) bool { return !l.Due }) {
 		t.Errorf("%d tanks are due: %+v", len(due.Tanks), due.Tanks)
 	}
 	if len(o.Tanks) != len(tanks) {
