@@ -18,7 +18,7 @@ import (
 // A CoreEntry is a line of the list of cores.
 type CoreEntry struct {
 	layers.Core
-	Ended string // when and how it ended; empty: it stands
+	Ended string // how and when it ended; empty: it stands
 }
 
 // WriteCores lists cores in the order given. Its errors are those of w.

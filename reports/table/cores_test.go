@@ -29,7 +29,7 @@ func TestWriteCores_golden(t *testing.T) {
 	bare.Station, bare.Lit, bare.Signs, bare.Note = "links, am Fenster", nil, nil, ""
 	cores := []CoreEntry{
 		{Core: entered()},
-		{Core: removed, Ended: `ended 2026-11-03 18:20 UTC: core front 2026-11-01 of tank "kettle" removed`},
+		{Core: removed, Ended: "removed 2026-11-03 18:20 UTC"},
 		{Core: bare},
 	}
 	for name, o := range map[string]Options{

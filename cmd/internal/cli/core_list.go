@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -68,7 +69,8 @@ func (s *shell) printCores(tank string, cores []logbook.CoreEntry) error {
 	for i, c := range cores {
 		entries[i].Core = c.Core
 		if !c.Stands() {
-			entries[i].Ended = fmt.Sprintf("ended %s: %s", c.Until.At.Format("2006-01-02 15:04 UTC"), c.Until.What)
+			how := strings.TrimPrefix(c.Until.What, fmt.Sprintf("%s of tank %q ", coreName(c.Core), tank))
+			entries[i].Ended = how + " " + c.Until.At.Format("2006-01-02 15:04 UTC")
 		}
 	}
 	return s.printText(func(w io.Writer, o table.Options) error { return table.WriteCores(w, entries, o) })

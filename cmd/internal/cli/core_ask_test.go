@@ -1,0 +1,224 @@
+package cli_test
+
+import (
+	"path/filepath"
+	"regexp"
+	"strings"
+	"syscall"
+	"testing"
+)
+
+// askedBook is a logbook with a tank that was read once, on 2026-10-25.
+func askedBook(t *testing.T) (environ map[string]string) {
+	t.Helper()
+	environ = map[string]string{"PANECORE_LOGBOOK": filepath.Join(t.TempDir(), "logbook.db"), "LANG": "C.UTF-8"}
+	for _, args := range [][]string{
+		{"tank", "add", "kettle", "--set-up", "2024-10-12", "--native", "#d9cba6,sand"},
+		{"core", "add", "kettle", "--station", "left", "--date", "2026-10-25", "--lit", "10mm #8b5e3c", "4mm #b4552a rust", "46mm #d9cba6"},
+		{"bands", "add", "mulm1", "--hex", "#7c593a", "--band", "mulm-light", "--tank", "kettle"},
+	} {
+		if w := newWorld(environ); w.run(args...) != 0 {
+			t.Fatalf("%v: %s", args, &w.stderr)
+		}
+	}
+	return environ
+}
+
+// answer runs a command at a terminal on which the lines are typed.
+func answer(environ map[string]string, lines []string, args ...string) (w *world, code int) {
+	w = newWorld(environ)
+	w.StdinIsTerminal = true
+	if len(lines) > 0 {
+		w.Stdin = strings.NewReader(strings.Join(lines, "\n") + "\n")
+	}
+	return w, w.run(args...)
+}
+
+// exported is the logbook as a document.
+func exported(t *testing.T, environ map[string]string) string {
+	t.Helper()
+	w := newWorld(environ)
+	if code := w.run("export"); code != 0 {
+		t.Fatal(&w.stderr)
+	}
+	return w.stdout.String()
+}
+
+// coresAdded are the cores that were added to askedBook, as they stand in a document
+// without its blanks.
+func coresAdded(t *testing.T, environ map[string]string) string {
+	t.Helper()
+	text := strings.Join(strings.Fields(exported(t, environ)), "")
+	_, after, ok := strings.Cut(text, `{"thickness_mm":46,"hex":"#d9cba6"}]}`)
+	if !ok {
+		t.Fatalf("the first core is gone: %s", text)
+	}
+	return strings.TrimSuffix(strings.TrimPrefix(after, ","), "]}]}")
+}
+
+func TestRunCoreAdd_asked(t *testing.T) {
+	environ := askedBook(t)
+	w, code := answer(environ, []string{
+		"",                 // the only station
+		"2026-11-24",       //
+		"12mm #8b5e3c", "", // its band is left open
+		"4", "4mm brown", "4mm #b4552a", "r", // slips are told, and asked again
+		"rust",
+		`30mm mulm1 mulm-dark "old leaves"`, // a band and a note with it: not asked again
+		"",                                  // done
+		"maybe", "no", "gas-bubbles egg", "gas-bubbles, roots-deep", "after the weekend",
+	}, "core", "add", "kettle")
+	if code != 0 || w.stdout.Len() > 0 {
+		t.Fatalf("exit code %d, output %q:\n%s", code, &w.stdout, &w.stderr)
+	}
+	const want = `{"date":"2026-11-24","station":"left","lit":false,"signs":["gas-bubbles","roots-deep"],"note":"aftertheweekend",` +
+		`"layers":[{"thickness_mm":12,"hex":"#8b5e3c"},{"thickness_mm":4,"hex":"#b4552a","band":"rust"},` +
+		`{"thickness_mm":30,"hex":"#7c593a","band":"mulm-dark","note":"oldleaves"}]}`
+	if got := coresAdded(t, environ); got != want {
+		t.Errorf("got %s\nwant %s", got, want)
+	}
+	for _, line := range []string{
+		`Station \[left\]: `, `Date, YYYY-MM-DD \[2026-11-25\]: `,
+		`The core of left before:\n +mm 2026-10-25\n +1 +10 #8b5e3c mulm-light\n +2 +4 #b4552a rust\n +3 +46 #d9cba6 native\n`,
+		`Layer 1, thickness and colour, as in 18mm #6b4a2b: `,
+		`  #8b5e3c by itself may mean mulm-light \(own\) \d+ %, mulm-light \d+ %, `,
+		`Its band, if you are sure of it \[leave it open\]: `,
+		`Layer 2, from 12 mm down \(2026-10-25: 4 mm #b4552a rust\) \[done\]: `,
+		`  thickness: found "4", want a number with its unit`,
+		`  colour: found "brown", want `,
+		`  found band "r", want one of `,
+		`Layer 4, from 46 mm down \[done\]: `,
+		` +mm 2026-11-24 +mm 2026-10-25\n +1 +12 #8b5e3c mulm-light +1 +10 #8b5e3c mulm-light\n`,
+		`Does light reach the glass there, yes or no \[yes\]: `, `  found "maybe", want yes or no`,
+		`  found "egg", want a known one: did you mean egg-smell\?`,
+		`A note \[none\]: panecore: core left 2026-11-24 of tank "kettle" added: layers: 3, down to 46 mm; 'panecore undo' takes it back\n$`,
+	} {
+		if !regexp.MustCompile(line).MatchString(w.stderr.String()) {
+			t.Errorf("found no %q in\n%s", line, &w.stderr)
+		}
+	}
+}
+
+// A step back takes the last answer back, whatever it was, as often as is wanted.
+func TestRunCoreAdd_stepsBack(t *testing.T) {
+	environ := askedBook(t)
+	w, code := answer(environ, []string{
+		"<", "right", "<", "back", "2026-11-24", "<", "2026-11-23",
+		"1mm #000000", "black", "2mm #000000", "<", "<", "<", "<", "<", // to the station again
+		"", "", "3mm #8b5e3c", "", "4mm #b4552a rust", "<", "5mm #b4552a", "<", "5mm #b4552a rust", "done",
+		"yes", "<", "<", "6mm #d9cba6 native", "", "", "egg-smell", "<", "", "<", "white-threads", "",
+	}, "core", "add", "kettle")
+	if code != 0 {
+		t.Fatalf("exit code %d:\n%s", code, &w.stderr)
+	}
+	const want = `{"date":"2026-11-25","station":"left","lit":true,"signs":["white-threads"],` +
+		`"layers":[{"thickness_mm":3,"hex":"#8b5e3c"},{"thickness_mm":5,"hex":"#b4552a","band":"rust"},{"thickness_mm":6,"hex":"#d9cba6","band":"native"}]}`
+	if got := coresAdded(t, environ); got != want {
+		t.Errorf("got %s\nwant %s\n%s", got, want, &w.stderr)
+	}
+	if !strings.Contains(w.stderr.String(), "this is the first question") {
+		t.Error("the first question is not told")
+	}
+}
+
+// What a flag has said is not asked, and layers that are typed leave no question at all.
+func TestRunCoreAdd_flagsAnswer(t *testing.T) {
+	environ := askedBook(t)
+	w, code := answer(environ, []string{"12mm #8b5e3c", "", ""},
+		"core", "add", "kettle", "--station", "right", "--date", "2026-11-01", "--unlit", "--sign", "none", "--note", "bare")
+	if code != 0 || regexp.MustCompile(`Station|Date|Does light|besides:|A note`).MatchString(w.stderr.String()) {
+		t.Errorf("exit code %d:\n%s", code, &w.stderr)
+	}
+	const want = `{"date":"2026-11-01","station":"right","lit":false,"note":"bare","layers":[{"thickness_mm":12,"hex":"#8b5e3c"}]}`
+	if got := coresAdded(t, environ); got != want {
+		t.Errorf("got %s\nwant %s", got, want)
+	}
+	w, code = answer(environ, nil, "core", "add", "kettle", "--date", "2026-11-02", "--station", "right", "12mm #8b5e3c")
+	if code != 0 || strings.Count(w.stderr.String(), "\n") != 1 {
+		t.Errorf("exit code %d:\n%s", code, &w.stderr)
+	}
+}
+
+// A station and a date that can't be are refused at once, not after the last answer.
+func TestRunCoreAdd_refusedAtOnce(t *testing.T) {
+	environ := askedBook(t)
+	before := exported(t, environ)
+	w, code := answer(environ, []string{"left", "2026-10-25", "2026-11-26", "2024-10-11", "24.11.2026", "", "", "done"}, "core", "add", "kettle")
+	if code != 2 {
+		t.Errorf("exit code %d", code)
+	}
+	for _, line := range []string{
+		"  found core left 2026-10-25 in the logbook already, want another day, or 'panecore core amend'\n",
+		"  found date 2026-11-26, want 2026-11-25 (today) or earlier\n",
+		"  found date 2024-10-11, want 2024-10-12 (the tank's set-up) or later\n",
+		"  found date \"24.11.2026\", want a day of the calendar as YYYY-MM-DD\n",
+		"  found no layer, want one at least\n",
+	} {
+		if !strings.Contains(w.stderr.String(), line) {
+			t.Errorf("found no %q in\n%s", line, &w.stderr)
+		}
+	}
+	w, code = answer(environ, []string{"12mm #8b5e3c"}, "core", "add", "kettle", "--station", "left", "--date", "2026-10-25")
+	if code != 2 || !strings.HasPrefix(w.stderr.String(), "panecore: found core left 2026-10-25 in the logbook already, ") {
+		t.Errorf("exit code %d: %s", code, &w.stderr)
+	}
+	if exported(t, environ) != before {
+		t.Error("the logbook has changed")
+	}
+}
+
+// Wherever the answers end, the logbook is as it was.
+func TestRunCoreAdd_endsEarly(t *testing.T) {
+	environ := askedBook(t)
+	before := exported(t, environ)
+	lines := []string{"", "", "12mm #8b5e3c", "", "done", "yes", "none"}
+	for n := range len(lines) + 1 {
+		w, code := answer(environ, lines[:n], "core", "add", "kettle")
+		want := "panecore: standard input: found its end before the last answer, want one: nothing was added\n"
+		if code != 2 || !strings.HasSuffix(w.stderr.String(), want) {
+			t.Errorf("after %d answers: exit code %d:\n%s", n, code, &w.stderr)
+		}
+	}
+	w := newWorld(environ)
+	w.StdinIsTerminal, w.Stdin = true, reader{syscall.EIO}
+	if code := w.run("core", "add", "kettle"); code != 1 || !strings.HasSuffix(w.stderr.String(), "panecore: standard input: "+syscall.EIO.Error()+"\n") {
+		t.Errorf("a broken terminal: exit code %d: %s", code, &w.stderr)
+	}
+	if exported(t, environ) != before {
+		t.Error("the logbook has changed")
+	}
+}
+
+// The last answer counts also where no line break ends it.
+func TestRunCoreAdd_lastLineWithoutEnd(t *testing.T) {
+	environ := askedBook(t)
+	w := newWorld(environ)
+	w.StdinIsTerminal, w.Stdin = true, strings.NewReader("\n\n12mm #8b5e3c\n\n\n\n\nthe end")
+	if code := w.run("core", "add", "kettle"); code != 0 || !strings.Contains(coresAdded(t, environ), `"note":"theend"`) {
+		t.Errorf("exit code %d: %s", code, &w.stderr)
+	}
+}
+
+func TestRunCoreRemove_asked(t *testing.T) {
+	environ := askedBook(t)
+	before := exported(t, environ)
+	for _, no := range []string{"", "n", "no", "maybe"} {
+		w, code := answer(environ, []string{no}, "core", "remove", "kettle", "--date", "2026-10-25")
+		if code != 0 || exported(t, environ) != before || !strings.Contains(w.stderr.String(), "nothing was changed") {
+			t.Errorf("%q: exit code %d: %s", no, code, &w.stderr)
+		}
+	}
+	w, code := answer(environ, []string{"y"}, "core", "remove", "kettle", "--date", "2026-10-25")
+	if code != 0 || !strings.HasPrefix(w.stderr.String(), `remove core left 2026-10-25 of tank "kettle"? [y/N] `) || exported(t, environ) == before {
+		t.Errorf("exit code %d: %s", code, &w.stderr)
+	}
+}
+
+// Whoever types a table is told how to end it.
+func TestRunCoreAdd_tableFromTerminal(t *testing.T) {
+	environ := askedBook(t)
+	w, code := answer(environ, []string{"thickness_mm,hex", "12,#8b5e3c"}, "core", "add", "kettle", "-")
+	if code != 0 || !strings.HasPrefix(w.stderr.String(), "panecore: reading a table of layers from the terminal; end it with Ctrl-D") {
+		t.Errorf("exit code %d: %s", code, &w.stderr)
+	}
+}
