@@ -1,6 +1,11 @@
 package cli
 
 import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+
 	"github.com/spf13/cobra"
 
 	"panecore/layers/logbook"
@@ -38,14 +43,38 @@ func newTankRetireCommand(s *shell) *cobra.Command {
 		Args:              oneArgument(wantTank),
 		ValidArgsFunction: s.completeTanks,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			id := args[0]
-			return s.inBook(cmd.Context(), false, func(book *logbook.Book) error {
-				if err := book.RetireTank(cmd.Context(), s.env.Now(), id); err != nil {
-					return err
-				}
-				s.done("tank %q retired", id)
-				return nil
-			})
+			return runTankRetire(cmd.Context(), s, args[0])
 		},
 	}
+}
+
+func runTankRetire(ctx context.Context, s *shell, id string) error {
+	return s.inBook(ctx, false, func(book *logbook.Book) error {
+		retired, err := isRetired(ctx, book, id)
+		switch {
+		case err != nil:
+			return err
+		case retired:
+			return badInput(fmt.Sprintf("tank %q", id), errors.New("found it retired already, want one that is kept"))
+		}
+		if err := book.RetireTank(ctx, s.env.Now(), id); err != nil {
+			return err
+		}
+		s.done("tank %q retired", id)
+		return nil
+	})
+}
+
+// isRetired reports whether a tank, which must be there, is retired.
+func isRetired(ctx context.Context, book *logbook.Book, id string) (bool, error) {
+	tanks, err := book.List(ctx, true)
+	if err != nil {
+		return false, err
+	}
+	i := slices.IndexFunc(tanks, func(t logbook.TankEntry) bool { return t.ID == id })
+	if i < 0 {
+		_, err := book.Tank(ctx, id) // its error knows what was meant
+		return false, err
+	}
+	return tanks[i].Retired, nil
 }

@@ -2,6 +2,9 @@ package cli
 
 import (
 	"context"
+	"errors"
+	"fmt"
+	"reflect"
 
 	"github.com/spf13/cobra"
 
@@ -23,15 +26,13 @@ its field back to "not told". --native, where given, replaces all substrates.`,
 		Args:              oneArgument(wantTank),
 		ValidArgsFunction: s.completeTanks,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			switch edits := o.says(cmd); {
-			case !edits && !revive:
-				return badUsage(cmd, "found no change, want a flag that makes one")
-			case edits && revive:
+			switch {
+			case !revive:
+				return runTankEdit(cmd, s, args[0], o)
+			case o.says(cmd):
 				return badUsage(cmd, "found --revive with other changes, want it alone")
-			case revive:
-				return runTankRevive(cmd.Context(), s, args[0])
 			}
-			return runTankEdit(cmd, s, args[0], o)
+			return runTankRevive(cmd.Context(), s, args[0])
 		},
 	}
 	addSetupFlags(cmd, &o)
@@ -42,12 +43,16 @@ its field back to "not told". --native, where given, replaces all substrates.`,
 func runTankEdit(cmd *cobra.Command, s *shell, id string, o setup) error {
 	ctx := cmd.Context()
 	return s.inBook(ctx, false, func(book *logbook.Book) error {
-		tank, err := book.Tank(ctx, id)
+		former, err := book.Tank(ctx, id)
 		if err != nil {
 			return err
 		}
-		if tank, err = o.putOn(cmd, tank); err != nil {
+		tank, err := o.putOn(cmd, former)
+		switch {
+		case err != nil:
 			return err
+		case reflect.DeepEqual(tank, former):
+			return badUsage(cmd, "found no change, want a flag that makes one")
 		}
 		if err := book.EditTank(ctx, s.env.Now(), tank); err != nil {
 			return err
@@ -59,6 +64,13 @@ func runTankEdit(cmd *cobra.Command, s *shell, id string, o setup) error {
 
 func runTankRevive(ctx context.Context, s *shell, id string) error {
 	return s.inBook(ctx, false, func(book *logbook.Book) error {
+		retired, err := isRetired(ctx, book, id)
+		switch {
+		case err != nil:
+			return err
+		case !retired:
+			return badInput(fmt.Sprintf("tank %q", id), errors.New("found it not retired, want a retired one"))
+		}
 		if err := book.ReviveTank(ctx, s.env.Now(), id); err != nil {
 			return err
 		}

@@ -72,6 +72,9 @@ func (o *setup) putOn(cmd *cobra.Command, tank layers.Tank) (layers.Tank, error)
 	for _, edit := range o.edits {
 		edit(&tank)
 	}
+	if len(tank.Limits) == 0 {
+		tank.Limits = nil // as where none was ever told
+	}
 	if cmd.Flags().Changed("native") {
 		tank.Native = o.native
 	}

@@ -5,7 +5,6 @@ import (
 	"context"
 	"encoding/json"
 	"io"
-	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -34,11 +33,10 @@ func runTankShow(ctx context.Context, s *shell, id string) error {
 		if err != nil {
 			return err
 		}
-		tanks, err := book.List(ctx, true)
+		retired, err := isRetired(ctx, book, id)
 		if err != nil {
 			return err
 		}
-		retired := slices.ContainsFunc(tanks, func(t logbook.TankEntry) bool { return t.ID == id && t.Retired })
 		return s.printTank(tank, retired)
 	})
 }
