@@ -218,6 +218,7 @@ func TestAssumed_asAssumed(t *testing.T) {
 		"reduced substances, g/m²/d": {a.Reduced, {Low: 0, Default: 0.1, High: 0.4}},
 		"exchangeable ammonium":      {a.Exchangeable, {Low: 0, Default: 1, High: 4}},
 		"stir":                       {bed.Stir.Reaching(), {Low: 1, Default: 1, High: 1}},
+		"loose mulm, mm":             {{Default: bed.LooseDepth / bed.Millimeter}, {Default: 10}},
 		"siphon":                     {bed.Siphon.Reaching(), {Low: 0.1, Default: 0.2, High: 0.3}},
 	} {
 		for _, pair := range [][2]float64{{r[0].Low, r[1].Low}, {r[0].Default, r[1].Default}, {r[0].High, r[1].High}} {

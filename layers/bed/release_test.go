@@ -201,31 +201,6 @@ func TestOxygenAfter_blackZoneOpened(t *testing.T) {
 	}
 }
 
-func TestValidate_saysWhatIsWanted(t *testing.T) {
-	layers := mulmOnBlack()
-	for want, change := range map[string]func(*bed.Disturbance){
-		"":                                     func(*bed.Disturbance) {},
-		"found depth 0.05 m, want 0 to 0.04 m": func(d *bed.Disturbance) { d.Depth = 0.05 },
-		"found share of the floor 1.2, want 0 to 1": func(d *bed.Disturbance) { d.Share = 1.2 },
-		"found share of the floor NaN, want 0 to 1": func(d *bed.Disturbance) { d.Share = math.NaN() },
-		"found footprint -1 m², want 0 to 10000 m²": func(d *bed.Disturbance) { d.Footprint = -1 },
-		"found porosity of layer 2 0, want 0.05 to 1\nfound FeS of layer 2 -1 µmol/g, want 0 to 10000 µmol/g": func(*bed.Disturbance) {
-			layers[1].Porosity, layers[1].IronSulfide = 0, -1
-		},
-	} {
-		layers = mulmOnBlack()
-		d := quarter(0.04)
-		change(&d)
-		got := ""
-		if err := d.Validate(layers); err != nil {
-			got = err.Error()
-		}
-		if got != want {
-			t.Errorf("got %q, want %q", got, want)
-		}
-	}
-}
-
 func sum(a, b bed.Release) bed.Release {
 	return bed.Release{
 		Ammonia: a.Ammonia + b.Ammonia, Sulfide: a.Sulfide + b.Sulfide, IronSulfide: a.IronSulfide + b.IronSulfide,

@@ -75,23 +75,27 @@ func (w Water) Validate() error {
 }
 
 func validLayers(layers []Layer) error {
-	faults := make([]error, len(layers))
+	var faults []error
 	for i, l := range layers {
-		faults[i] = l.validate(fmt.Sprintf(" of layer %d", i+1))
+		for _, fault := range l.faults() {
+			if fault != nil {
+				faults = append(faults, fmt.Errorf("layer %d: %w", i+1, fault))
+			}
+		}
 	}
 	return errors.Join(faults...)
 }
 
-func (l Layer) validate(which string) error {
-	return errors.Join(
-		inRange("thickness"+which, l.Thickness, 0, 10, " m"),
-		inRange("porosity"+which, l.Porosity, 0.05, 1, ""),
-		inRange("oxygen demand"+which, l.Demand, 0, 1e5, " g O2/m³/d"),
-		inRange("dry matter"+which, l.Solids, 0, 3000, " kg/m³"),
-		inRange("pore ammonia"+which, l.Ammonia, 0, 1e3, " mg N/L"),
-		inRange("pore sulphide"+which, l.Sulfide, 0, 1e3, " mg S/L"),
-		inRange("FeS"+which, l.IronSulfide, 0, 1e4, " µmol/g"),
-	)
+func (l *Layer) faults() [7]error {
+	return [...]error{
+		inRange("thickness", l.Thickness, 0, 10, " m"),
+		inRange("porosity", l.Porosity, 0.05, 1, ""),
+		inRange("oxygen demand", l.Demand, 0, 1e5, " g O2/m³/d"),
+		inRange("dry matter", l.Solids, 0, 3000, " kg/m³"),
+		inRange("pore ammonia", l.Ammonia, 0, 1e3, " mg N/L"),
+		inRange("pore sulphide", l.Sulfide, 0, 1e3, " mg S/L"),
+		inRange("FeS", l.IronSulfide, 0, 1e4, " µmol/g"),
+	}
 }
 
 func inRange(quantity string, value, low, high float64, unit string) error {
