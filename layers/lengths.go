@@ -69,7 +69,8 @@ func (u Units) Number(mm float64) string {
 	case math.Abs(mm) >= 9.95:
 		decimals = 0
 	}
-	s := strconv.FormatFloat(u.Of(mm), 'f', decimals, 64)
+	scale := math.Pow10(decimals) // rounded half away from zero, as a keeper would
+	s := strconv.FormatFloat(math.Round(u.Of(mm)*scale)/scale, 'f', decimals, 64)
 	if strings.Trim(s, "-0.") == "" { // nothing is less than zero that rounds to zero
 		s = strings.TrimPrefix(s, "-")
 	}

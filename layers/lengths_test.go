@@ -43,7 +43,7 @@ func TestUnits_Length(t *testing.T) {
 		mm    float64
 		want  string
 	}{
-		{MM, 12.4, "12 mm"}, {MM, 9.97, "10 mm"}, {MM, 4, "4 mm"}, {MM, 1.94, "1.9 mm"}, {MM, -0.02, "0 mm"},
+		{MM, 12.4, "12 mm"}, {MM, 16.5, "17 mm"}, {MM, 9.97, "10 mm"}, {MM, 4, "4 mm"}, {MM, 1.94, "1.9 mm"}, {MM, -0.02, "0 mm"},
 		{Inches, 25.4, "1.00 in"}, {Inches, 50, "1.97 in"},
 	} {
 		if got := c.units.Length(c.mm); got != c.want {

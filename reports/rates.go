@@ -97,7 +97,9 @@ func rateOf(blocks []block) *rate {
 	if longest == 2 {
 		r.Basis = TwoReadings
 	}
-	if !s.attained {
+	if s.attained {
+		r.widen(rulerAlone(blocks))
+	} else {
 		r.widen(ends(blocks))
 	}
 	if chiSquare, freedom := disagreement(blocks); freedom > 0 && s.attained && chiSquare > chiSquareQuantile(disagreementLevel, freedom) {
@@ -120,6 +122,22 @@ func ends(blocks []block) float64 {
 		}
 	}
 	return z90 / math.Sqrt(information)
+}
+
+// rulerAlone is the half-width, 90 %, that the reading error by itself leaves a straight
+// line through all readings. Typed to the millimetre, readings can lie so well on a line
+// that their ranks say less.
+func rulerAlone(blocks []block) float64 {
+	var information float64
+	for _, b := range blocks {
+		var sum, squares float64
+		for _, t := range b.t {
+			sum += t
+			squares += t * t
+		}
+		information += squares - sum*sum/float64(len(b.t))
+	}
+	return z90 * readingError / math.Sqrt(information)
 }
 
 // widen makes the limits at least so far from the value.

@@ -12,7 +12,7 @@ import (
 // A Change is one acknowledged write.
 type Change struct {
 	At   time.Time // UTC, to the second
-	What string    // as in `tank "kettle": core front 2026-11-01 added`
+	What string    // as in `core front 2026-11-01 of tank "kettle" added`
 }
 
 // moment scans the time of a change, which may be empty.

@@ -21,17 +21,21 @@ func (e CoreEntry) Stands() bool { return e.Until == Change{} }
 // Cores lists a tank's cores by date and station; if asked also those removed,
 // taken back and amended, each key's in the order in which they were written.
 func (b *Book) Cores(ctx context.Context, tank string, former bool) (entries []CoreEntry, err error) {
+	which := " AND until IS NULL"
+	if former {
+		which = ""
+	}
 	query := `
 		SELECT ` + cores.columns() + `, brought.at, brought.what,
 			ifnull(iif(since = until, brought.undone, ended.at), ''),
 			ifnull(iif(since = until, 'taken back', ended.what), '')
 		FROM cores JOIN changes brought ON brought.id = since LEFT JOIN changes ended ON ended.id = until
-		WHERE tank = ? AND (until IS NULL OR ?) ORDER BY ` + cores.order() + `, cores.rowid`
+		WHERE tank = ?` + which + ` ORDER BY ` + cores.order() + `, cores.rowid`
 	err = b.view(ctx, func(r *reader) error {
 		if _, _, err := r.setup(tank); err != nil {
 			return err
 		}
-		entries, err = list(r, r.scanCoreEntry, query, tank, former)
+		entries, err = list(r, r.scanCoreEntry, query, tank)
 		return within(nameOf(tank), err)
 	})
 	return entries, err

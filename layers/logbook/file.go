@@ -76,7 +76,7 @@ func inspect(path string) error {
 		return &FileError{path, Foreign, "a folder", "a logbook", nil}
 	}
 	if errors.Is(err, fs.ErrNotExist) {
-		return &FileError{path, Missing, "no such file", "a logbook: the first tank or an import makes one", err}
+		return missing(path, "no such file")
 	}
 	if err != nil {
 		return explain(path, err)
@@ -85,7 +85,7 @@ func inspect(path string) error {
 	var header [headerLength]byte
 	switch _, err := io.ReadFull(file, header[:]); {
 	case err == io.EOF:
-		return &FileError{path, Missing, "an empty file", "a logbook: the first tank or an import makes one", nil}
+		return missing(path, "an empty file")
 	case err == io.ErrUnexpectedEOF || string(header[:len(magic)]) != magic:
 		return &FileError{path, Foreign, "a file that is no logbook", "a logbook", nil}
 	case err != nil:
@@ -94,6 +94,10 @@ func inspect(path string) error {
 		return &FileError{path, Foreign, "another program's database", "a logbook", nil}
 	}
 	return checkVersion(path, int(binary.BigEndian.Uint32(header[versionAt:])))
+}
+
+func missing(path, found string) error {
+	return &FileError{path, Missing, found, "a logbook: the first tank or an import makes one", nil}
 }
 
 func checkVersion(path string, version int) error {

@@ -32,7 +32,7 @@ func (b *Book) bringUpToDate(ctx context.Context, create bool) error {
 		case err != nil:
 			return err
 		case version == 0 && !create:
-			return &FileError{b.path, Missing, "an empty file", "a logbook: the first tank or an import makes one", nil}
+			return missing(b.path, "an empty file")
 		case version == len(steps()):
 			// Readers and a writer get along in this mode, which a file keeps. It comes last so
 			// that a new file is either empty or bears the application's id.

@@ -10,7 +10,11 @@ import (
 // writeFile writes a file whole or not at all: beside its place first, then under its
 // name. A file that exists is left as it is unless force is true.
 func writeFile(path string, force bool, content []byte) error {
-	if _, err := os.Lstat(path); err == nil && !force {
+	switch info, err := os.Lstat(path); {
+	case err != nil: // there is none, or writing it will say
+	case !info.Mode().IsRegular():
+		return badInput(path, errors.New("found no plain file there, want the name of one"))
+	case !force:
 		return badInput(path, errors.New("found a file, want a new name, or --force to overwrite it"))
 	}
 	draft, err := os.CreateTemp(filepath.Dir(path), ".panecore-*")

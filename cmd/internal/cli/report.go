@@ -52,6 +52,9 @@ known. With --as-of it judges by the readings up to that day.`,
 			return oneArgument("TANK, or --all")(cmd, args)
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if o.out == "-" {
+				o.out = ""
+			}
 			if all && o.out == "" {
 				return badInput("--all", errors.New("found no folder, want --out DIR"))
 			}
