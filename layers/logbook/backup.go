@@ -27,6 +27,9 @@ func (b *Book) Backup(ctx context.Context, path string) error {
 	defer os.Remove(temp.Name())
 	defer temp.Close()
 	if err := b.copyTo(ctx, temp.Name()); err != nil {
+		if trouble, ok := errors.AsType[*FileError](err); ok && trouble.Path == temp.Name() {
+			trouble.Path = path // the name it was to get
+		}
 		return err
 	}
 	if err := temp.Sync(); err != nil {
@@ -54,6 +57,9 @@ func (b *Book) copyTo(ctx context.Context, path string) error {
 		return err
 	}
 	if _, err := b.db.ExecContext(ctx, "VACUUM INTO ?", uri(path)); err != nil {
+		if isTrouble(b.explain(err), Full) { // it is the copy that is written
+			return explain(path, err)
+		}
 		return b.explain(err)
 	}
 	return verify(ctx, path, before)

@@ -2,7 +2,6 @@ package logbook
 
 import (
 	"context"
-	"errors"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -43,7 +42,7 @@ func TestBackup_neverOverwrites(t *testing.T) {
 	b := newBook(t)
 	path := textFile(t, "something dear")
 	err := b.Backup(context.Background(), path)
-	if trouble, ok := errors.AsType[*FileError](err); !ok || trouble.Trouble != Exists {
+	if !isTrouble(err, Exists) {
 		t.Errorf("got %v, want it to be there already", err)
 	}
 	if err := publish(textFile(t, "a backup"), path); err == nil {
@@ -57,7 +56,7 @@ func TestBackup_neverOverwrites(t *testing.T) {
 func TestBackup_noFolder(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "nowhere", "backup.db")
 	err := newBook(t).Backup(context.Background(), path)
-	if trouble, ok := errors.AsType[*FileError](err); !ok || trouble.Trouble != Missing || !strings.HasPrefix(err.Error(), path+": found no such folder") {
+	if !isTrouble(err, Missing) || !strings.HasPrefix(err.Error(), path+": found no such folder") {
 		t.Errorf("got %v, want no folder", err)
 	}
 }
@@ -90,7 +89,7 @@ func TestBackup_checked(t *testing.T) {
 		}
 		spoil(path)
 		err := verify(ctx, path, before)
-		if trouble, ok := errors.AsType[*FileError](err); !ok || trouble.Trouble != Damaged {
+		if !isTrouble(err, Damaged) {
 			t.Errorf("%s: got %v, want a faulty copy", name, err)
 		}
 	}

@@ -39,7 +39,7 @@ func (b *Book) Check(ctx context.Context) (problems []Problem, err error) {
 		return err
 	})
 	if trouble, ok := errors.AsType[*FileError](err); ok && trouble.Trouble == Damaged {
-		return append(problems, Problem{b.path, trouble.Found, mendFile}), nil
+		return append(problems, Problem{"file", trouble.Found, mendFile}), nil
 	}
 	return problems, err
 }

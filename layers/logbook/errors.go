@@ -34,6 +34,12 @@ func (e *FileError) Error() string { return e.Path + ": found " + e.Found + ", w
 // Unwrap returns the cause.
 func (e *FileError) Unwrap() error { return e.Err }
 
+// isTrouble reports whether err is a FileError of a kind.
+func isTrouble(err error, kind Trouble) bool {
+	found, ok := errors.AsType[*FileError](err)
+	return ok && found.Trouble == kind
+}
+
 // A NotFoundError is a name or a key that the logbook does not hold.
 type NotFoundError struct {
 	What string // as in `tank "ketle"` or `core front 2026-11-01 of tank "kettle"`

@@ -29,7 +29,7 @@ const busyTimeoutMS = 10_000
 // opened twice loses its locks when it is closed once.
 func Open(ctx context.Context, path string, create bool) (*Book, error) {
 	err := inspect(path)
-	if trouble, ok := errors.AsType[*FileError](err); ok && trouble.Trouble == Missing && create {
+	if create && isTrouble(err, Missing) {
 		err = explain(path, os.MkdirAll(filepath.Dir(path), 0o777))
 	}
 	if err != nil {

@@ -132,7 +132,7 @@ func TestOpen_missing(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, err := Open(context.Background(), path, false)
-			if trouble, ok := errors.AsType[*FileError](err); !ok || trouble.Trouble != Missing {
+			if !isTrouble(err, Missing) {
 				t.Errorf("got %v, want it to be missing", err)
 			}
 			b := open(t, path, true)
@@ -180,7 +180,7 @@ func TestBook_damagedWithin(t *testing.T) {
 	b := open(t, path, false)
 	defer b.Close()
 	_, err := b.Tank(context.Background(), "kettle")
-	if trouble, ok := errors.AsType[*FileError](err); !ok || trouble.Trouble != Damaged {
+	if !isTrouble(err, Damaged) {
 		t.Errorf("got %v, want it to be damaged", err)
 	}
 	problems, err := b.Check(context.Background())
@@ -188,7 +188,7 @@ func TestBook_damagedWithin(t *testing.T) {
 		t.Errorf("got %v, %v, want problems", problems, err)
 	}
 	err = b.Backup(context.Background(), path+".backup")
-	if trouble, ok := errors.AsType[*FileError](err); !ok || trouble.Trouble != Damaged {
+	if !isTrouble(err, Damaged) {
 		t.Errorf("got %v, want no backup of a damaged logbook", err)
 	}
 }

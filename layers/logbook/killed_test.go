@@ -197,7 +197,7 @@ func killWriter(t *testing.T, path string, done int, rng *rand.Rand) int {
 // whatStands is how many deeds the logbook shows: those acknowledged, or one more.
 func whatStands(t *testing.T, path string, acknowledged int) int {
 	b, err := Open(context.Background(), path, false)
-	if trouble, ok := errors.AsType[*FileError](err); ok && trouble.Trouble == Missing && acknowledged == 0 {
+	if acknowledged == 0 && isTrouble(err, Missing) {
 		return 0
 	}
 	if err != nil {

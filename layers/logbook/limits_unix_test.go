@@ -33,12 +33,12 @@ func importFull(ctx context.Context, path string, number int) error {
 		return err
 	}
 	_, err = b.Import(ctx, noon, fishRoom(40), false)
-	if trouble, ok := errors.AsType[*FileError](err); !ok || trouble.Trouble != Full {
+	if !isTrouble(err, Full) {
 		return fmt.Errorf("got %v, want no room", err)
 	}
 	if number == 0 {
 		err = b.Backup(ctx, path+".backup")
-		if trouble, ok := errors.AsType[*FileError](err); !ok || trouble.Trouble != Full {
+		if !isTrouble(err, Full) {
 			return fmt.Errorf("backup: got %v, want no room", err)
 		}
 	}

@@ -34,10 +34,7 @@ func (b *Book) bringUpToDate(ctx context.Context, create bool) error {
 		case version == 0 && !create:
 			return missing(b.path, "an empty file")
 		case version == len(steps()):
-			// Readers and a writer get along in this mode, which a file keeps. It comes last so
-			// that a new file is either empty or bears the application's id.
-			_, err := b.db.ExecContext(ctx, "PRAGMA journal_mode = WAL")
-			return b.explain(err)
+			return b.logAhead(ctx)
 		}
 		if err := checkVersion(b.path, version); err != nil {
 			return err
@@ -46,6 +43,18 @@ func (b *Book) bringUpToDate(ctx context.Context, create bool) error {
 			return err
 		}
 	}
+}
+
+// logAhead has the file written by a write-ahead log, in which readers and a writer
+// get along; a file keeps to it. It comes last, so that a new file is either empty or
+// bears the application's id.
+func (b *Book) logAhead(ctx context.Context) error {
+	_, err := b.db.ExecContext(ctx, "PRAGMA journal_mode = WAL")
+	err = b.explain(err)
+	if isTrouble(err, Busy) { // SQLite won't wait here; another program is at it, or the next will be
+		return nil
+	}
+	return err
 }
 
 func (r *reader) version() (version int, err error) {

@@ -106,7 +106,7 @@ func TestAddCore_busy(t *testing.T) {
 	}
 	impatient.Close() // and the next to write takes it
 	err = b.AddCore(ctx, noon, "kettle", coreOf(0, ""))
-	if trouble, ok := errors.AsType[*FileError](err); !ok || trouble.Trouble != Busy {
+	if !isTrouble(err, Busy) {
 		t.Errorf("got %v, want it to be busy", err)
 	}
 	if tank, err := b.Tank(ctx, "kettle"); err != nil || len(tank.Cores) > 0 {
