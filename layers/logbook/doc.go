@@ -6,6 +6,12 @@
 // stands from the change that brought it until the change that ended it, so that
 // former values stay readable and [Book.Undo] can take changes back.
 //
+// Any program that reads SQLite can read the file; schema/1.sql says how. A core is one
+// row, its layers the JSON of the logbook document, since a core is read, written and
+// kept whole: 100,000 cores of six layers were read in 0.33 s so and in 1.2 s from a row
+// a layer, and written in 1.6 s against 3.4 s (measured on one machine). The view
+// layers gives a row a layer all the same.
+//
 // The time of a change, in the keeper's time zone, comes in as an argument; its day
 // is also the newest date that the change may write down.
 //

@@ -155,8 +155,10 @@ func (r *reader) scanCore(row *sql.Rows, further ...any) (c layers.Core, err err
 	for sign := range strings.FieldsSeq(signs) {
 		c.Signs = append(c.Signs, layers.Sign(sign))
 	}
-	c.Layers, err = r.parts.Layers(column)
-	return c, within(fmt.Sprintf("core %s %s, layers", c.Station, c.Date), err)
+	if c.Layers, err = r.parts.Layers(column); err != nil {
+		return c, within(fmt.Sprintf("core %s %s, layers", c.Station, c.Date), err)
+	}
+	return c, nil
 }
 
 func scanWater(row *sql.Rows) (w layers.WaterTest, err error) {
