@@ -1,6 +1,10 @@
 package layers
 
-import "panecore/palette"
+import (
+	"math"
+
+	"panecore/palette"
+)
 
 // Tank is one vessel and all that its keeper has written down of it.
 type Tank struct {
@@ -143,3 +147,15 @@ const (
 	EventPlantMelt      EventKind = "plant-melt"
 	EventNote           EventKind = "note"
 )
+
+// FootprintM2 is the area of the vessel's floor, m².
+func (v Vessel) FootprintM2() float64 {
+	if v.Shape == Cylinder {
+		radius := v.DiameterMM / 2000
+		return math.Pi * radius * radius
+	}
+	return v.LengthMM / 1000 * v.WidthMM / 1000
+}
+
+// WaterM3 is the volume of the vessel's water, m³.
+func (v Vessel) WaterM3() float64 { return v.FootprintM2() * v.WaterDepthMM / 1000 }

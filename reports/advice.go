@@ -105,13 +105,25 @@ func (o *outlook) reasons(v *verdict, action Action, speaksFor, decides bool) []
 	return reasons
 }
 
+// leastShare is the least share of the floor that is worth a hand in the tank (assumption).
+const leastShare = 0.05
+
 // how says in one sentence what the action means here.
 func (o *outlook) how(action Action) string {
+	usual := o.limits[layers.LimitSiphonShare].value
 	switch action {
 	case Siphon:
-		return fmt.Sprintf("Siphon the top mulm only, from at most %.0f %% of the floor at a time, two to four weeks apart.", 100*o.limits[layers.LimitSiphonShare].value)
+		const siphon = "iphon the top mulm only, from at most %.0f %% of the floor at a time, two to four weeks apart."
+		switch share := min(usual, o.safe.siphon); {
+		case share >= leastShare:
+			return fmt.Sprintf("S"+siphon, 100*share)
+		case o.safe.siphonAerated >= leastShare:
+			return fmt.Sprintf("Set an air stone going first, since as the water stands hardly any share of the floor stays within the limits; then s"+siphon, 100*min(usual, o.safe.siphonAerated))
+		}
+		return "Siphon the top mulm only, but not yet: hardly any share of the floor stays within the limits, not even with an air stone. See to the water first, then rehearse it."
 	case Stir:
-		return fmt.Sprintf("Stir the top %s of the unrooted bed, a part of it at a time.", o.say.Length(o.limits[layers.LimitStirDepth].value))
+		share := max(leastShare, min(usual, o.safe.stir))
+		return fmt.Sprintf("Stir the top %s of the unrooted bed, at most %.0f %% of the floor at a time.", o.say.Length(o.limits[layers.LimitStirDepth].value), 100*share)
 	}
 	return "Leave the bed as it is."
 }

@@ -37,10 +37,13 @@ type simulation struct {
 	black      []float64
 	top        []float64 // of the black zone, in the draws that have one
 	ammonia    []float64
-	untilLimit []float64     // months until the mulm reaches its limit; +Inf: never
-	basis      map[Basis]int // of the colour oxic depth, over draws and stations
-	toEnd      int           // draws in which mulm was all that was seen
-	verdict    verdict
+	untilLimit []float64 // months until the mulm reaches its limit; +Inf: never
+
+	penetration, bottom                  []float64     // in the draws that work out the chemistry
+	stirShare, siphonShare, aeratedShare []float64     // the largest that stay within the limits
+	basis                                map[Basis]int // of the colour oxic depth, over draws and stations
+	toEnd                                int           // draws in which mulm was all that was seen
+	verdict                              verdict
 }
 
 type coreDraws struct {
@@ -95,18 +98,15 @@ func (s *simulation) begin(cores int) {
 	}
 	*s = simulation{
 		cores: s.cores, basis: map[Basis]int{}, mulm: s.mulm[:0], oxic: s.oxic[:0], black: s.black[:0], top: s.top[:0],
-		ammonia: s.ammonia[:0], untilLimit: s.untilLimit[:0],
+		ammonia: s.ammonia[:0], untilLimit: s.untilLimit[:0], penetration: s.penetration[:0], bottom: s.bottom[:0],
+		stirShare: s.stirShare[:0], siphonShare: s.siphonShare[:0], aeratedShare: s.aeratedShare[:0],
 	}
 }
 
 // run draws the tank's possible truths and lets the rules judge each.
-func (s *simulation) run(o *outlook, draws int, seed uint64) {
+func (s *simulation) run(o *outlook, drawers []drawer, draws int, seed uint64) {
 	rng := newDice(seed, o.tank.ID)
 	s.begin(len(o.newest))
-	drawers := make([]drawer, len(o.newest))
-	for i, r := range o.newest {
-		drawers[i] = newDrawer(r)
-	}
 	profiles := make([]profile, len(o.newest))
 	now := scene{facts: o.facts, reached: o.reached()}
 	now.rising = o.rising()
@@ -119,12 +119,35 @@ func (s *simulation) run(o *outlook, draws int, seed uint64) {
 		}
 		s.tank(rng, profiles, &now)
 		o.rest(rng, &now)
+		if o.chemistry != nil && !rng.mirror { // it takes as long as all the rest
+			s.chemistry(o, rng, &now)
+		}
 		if o.water != nil {
 			s.ammonia = append(s.ammonia, now.ammonia)
 		}
 		s.untilLimit = append(s.untilLimit, monthsTo(limit, now.mulm, now.growth))
 		s.verdict.hear(&now)
 	}
+}
+
+// chemistry works out the oxygen of a draw and what a hand in its bed would free.
+func (s *simulation) chemistry(o *outlook, rng *dice, now *scene) {
+	c := o.chemistry
+	c.roll(rng, now.still)
+	state := c.settle()
+	stirred := c.free(MethodStir, o.limits[layers.LimitStirDepth].value)
+	now.bottom, now.bottomKnown = state.bottom, true
+	now.stirShare = c.largestShare(stirred, state, &o.limits)
+	siphoned := min(1, now.stirShare/c.draw.siphonReaching) // frees its part of the same
+	aerated := siphoned
+	if siphoned < leastShare {
+		aerated = min(1, c.largestShare(stirred, c.settleMoved(bed.Aerated), &o.limits)/c.draw.siphonReaching)
+	}
+	s.penetration = append(s.penetration, state.penetration)
+	s.bottom = append(s.bottom, state.bottom)
+	s.stirShare = append(s.stirShare, now.stirShare)
+	s.siphonShare = append(s.siphonShare, siphoned)
+	s.aeratedShare = append(s.aeratedShare, aerated)
 }
 
 func (c *coreDraws) add(p profile) {

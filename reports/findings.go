@@ -88,6 +88,8 @@ const (
 	TwoReadings Basis = "two-readings"
 	SinceSetUp  Basis = "since-set-up"
 	WaterTest   Basis = "water-test"
+	Model       Basis = "model"  // of water and bed, from what was read and from assumed ranges
+	Fitted      Basis = "fitted" // the same model, held to a measured oxygen
 )
 
 // Forecast is when the mulm reaches its limit; nil dates: it may never.

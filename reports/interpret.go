@@ -25,6 +25,18 @@ type Settings struct {
 	Own func(id string) []palette.Prototype
 }
 
+// asOf is the day that a tank is judged as of.
+func (s Settings) asOf(tank layers.Tank) layers.Date {
+	if s.AsOf != 0 {
+		return s.AsOf
+	}
+	var newest layers.Date
+	for _, core := range tank.Cores {
+		newest = max(newest, core.Date)
+	}
+	return newest
+}
+
 func (s Settings) own(id string) []palette.Prototype {
 	if s.Own == nil {
 		return nil
@@ -83,19 +95,16 @@ func Interpret(tanks iter.Seq[layers.Tank], s Settings) Findings {
 
 // interpret makes one tank's findings.
 func (sim *simulation) interpret(tank layers.Tank, s Settings) Tank {
-	asOf := s.AsOf
-	if asOf == 0 {
-		for _, core := range tank.Cores {
-			asOf = max(asOf, core.Date)
-		}
-	}
+	asOf := s.asOf(tank)
 	o := newOutlook(asOfDay(tank, asOf), s.own(tank.ID), asOf, s.Units)
 	found := Tank{ID: tank.ID, Name: cmp.Or(tank.Name, tank.ID), AsOf: asOf, Cores: []Core{}}
 	if len(o.newest) == 0 {
 		found.Notices = []string{"No core has been read: nothing can be said of the bed. Read one first."}
 		return found
 	}
-	sim.run(o, s.Draws, s.Seed)
+	drawers := newDrawers(o.newest)
+	o.chemistry, o.missing = newChemistry(o.tank, asOf, drawers)
+	sim.run(o, drawers, s.Draws, s.Seed)
 	for i, r := range o.newest {
 		found.Cores = append(found.Cores, sim.cores[i].core(r))
 	}
@@ -117,10 +126,27 @@ func (sim *simulation) interpret(tank layers.Tank, s Settings) Tank {
 		o.ammonia.Basis = WaterTest
 		found.Ammonia = o.ammonia.rounded(ammoniaDigits)
 	}
+	if o.chemistry != nil {
+		o.tell(sim, &found)
+	}
 	found.LimitReached = o.forecast(sim)
 	found.Advice = o.advice(&sim.verdict)
 	found.Notices = o.notices(found)
 	return found
+}
+
+// tell gives the findings what the chemistry found.
+func (o *outlook) tell(sim *simulation, found *Tank) {
+	basis := Model
+	if o.chemistry.measured != nil {
+		basis = Fitted
+	}
+	penetration := spread(sim.penetration)
+	o.bottom = spread(sim.bottom)
+	penetration.Basis, o.bottom.Basis = basis, basis
+	found.Penetration = penetration.rounded(lengthDigits)
+	found.BottomOxygen = o.bottom.rounded(oxygenDigits)
+	o.safe = safeShares{quantile(sim.stirShare, 0.05), quantile(sim.siphonShare, 0.05), quantile(sim.aeratedShare, 0.05)}
 }
 
 // mulmDepth is the tank's mulm; where nothing was seen below it, there may be more.
@@ -208,7 +234,7 @@ func (o *outlook) history(newest []Core, s Settings) []Core {
 		r.match = o.matcher.Match(columnOf(r.core))
 		alone := &outlook{facts: o.facts, tank: o.tank, newest: []*reading{r}}
 		var sim simulation
-		sim.run(alone, s.Draws, s.Seed)
+		sim.run(alone, newDrawers(alone.newest), s.Draws, s.Seed)
 		cores[i] = sim.cores[0].core(r)
 	}
 	return cores

@@ -33,8 +33,24 @@ func (o *outlook) notices(found Tank) []string {
 	if o.flow == "" {
 		say("The tank's flow is not told: still and moved water were each given half the draws.")
 	}
-	say("Oxygen penetration and oxygen at the bottom are not modelled from these records.")
+	o.noticeChemistry(say)
 	return list
+}
+
+// noticeChemistry says what the model of the water lacks, or why its penetration and the
+// colour's differ.
+func (o *outlook) noticeChemistry(say sayer) {
+	if o.chemistry == nil {
+		say("Oxygen penetration and oxygen at the bottom are not known: give %s.", strings.Join(o.missing, " and "))
+		return
+	}
+	say("Dissolved oxygen ends where the bed has used it up, usually within a few millimetres; the colour oxic depth is how far it has ever reached, by roots, animals and better days.")
+	switch m := o.chemistry.measured; {
+	case m != nil:
+		say("The oxygen is fitted to the %.1f mg/L measured on %s.", m.oxygen, m.date)
+	default:
+		say("The oxygen is modelled to a factor of about two; one measured before the lights come on would settle it.")
+	}
 }
 
 type sayer func(format string, args ...any)

@@ -1,6 +1,7 @@
 package reports
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -83,6 +84,7 @@ const (
 	rateDigits    = 3 // mm a month
 	shareDigits   = 4
 	ammoniaDigits = 5 // mg N/L
+	oxygenDigits  = 2 // mg/L
 )
 
 func round(x float64, digits int) float64 {
@@ -97,4 +99,40 @@ func round(x float64, digits int) float64 {
 func (e Estimate) rounded(digits int) *Estimate {
 	e.Value, e.Low, e.High = round(e.Value, digits), round(e.Low, digits), round(e.High, digits)
 	return &e
+}
+
+// ranks are the places of values in their order, ties sharing the mean of theirs.
+func ranks(values []float64) []float64 {
+	order := make([]int, len(values))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(a, b int) int { return cmp.Compare(values[a], values[b]) })
+	out := make([]float64, len(values))
+	for i := 0; i < len(order); {
+		j := i
+		for j < len(order) && values[order[j]] == values[order[i]] {
+			j++
+		}
+		for _, k := range order[i:j] {
+			out[k] = float64(i+j-1) / 2
+		}
+		i = j
+	}
+	return out
+}
+
+// correlation is Pearson's, of ranks therefore Spearman's; 0 where one does not vary.
+func correlation(x, y []float64) float64 {
+	n := float64(len(x))
+	var sx, sy, sxx, syy, sxy float64
+	for i := range x {
+		sx, sy = sx+x[i], sy+y[i]
+		sxx, syy, sxy = sxx+x[i]*x[i], syy+y[i]*y[i], sxy+x[i]*y[i]
+	}
+	vx, vy := sxx-sx*sx/n, syy-sy*sy/n
+	if vx <= 0 || vy <= 0 {
+		return 0
+	}
+	return (sxy - sx*sy/n) / math.Sqrt(vx*vy)
 }

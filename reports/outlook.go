@@ -27,11 +27,22 @@ type outlook struct {
 	mulm     Estimate
 	oxic     Estimate
 	ammonia  Estimate // meaningful where water is not nil
+	bottom   Estimate // meaningful where chemistry is not nil
+
+	chemistry *chemistry // nil: missing says what it lacks
+	missing   []string
+	safe      safeShares
 }
+
+// safeShares are the largest shares of the floor that stay within the limits in 95 % of
+// the draws; 1 where that is not known.
+type safeShares struct{ stir, siphon, siphonAerated float64 }
 
 // newOutlook reads a tank's records, cut off at asOf, with the keeper's own prototypes.
 func newOutlook(tank layers.Tank, own []palette.Prototype, asOf layers.Date, say layers.Units) *outlook {
-	o := &outlook{facts: newFacts(tank, asOf), tank: tank, say: say, water: newestWater(tank.Water, asOf)}
+	o := &outlook{
+		facts: newFacts(tank, asOf), tank: tank, say: say, water: newestWater(tank.Water, asOf), safe: safeShares{1, 1, 1},
+	}
 	o.matcher = NewMatcher(tank, own)
 	cores := slices.Clone(tank.Cores)
 	slices.SortStableFunc(cores, func(a, b layers.Core) int {

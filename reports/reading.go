@@ -58,8 +58,12 @@ type drawer struct {
 	edges []float64
 }
 
-func newDrawer(r *reading) drawer {
-	return drawer{r, make([]palette.Band, len(r.core.Layers)), make([]float64, len(r.edges))}
+func newDrawers(readings []*reading) []drawer {
+	drawers := make([]drawer, len(readings))
+	for i, r := range readings {
+		drawers[i] = drawer{r, make([]palette.Band, len(r.core.Layers)), make([]float64, len(r.edges))}
+	}
+	return drawers
 }
 
 // draw is one possible truth: names by their probability, boundaries by their error.

@@ -11,17 +11,20 @@ import (
 // mm, rates in mm a month.
 type scene struct {
 	*facts
-	mulm       float64
-	reducedTop float64 // +Inf: no reduced band
-	black      float64
-	growth     float64 // zero where not known
-	shift      float64 // of the front, negative rising; meaningful where shiftKnown
-	shiftKnown bool
-	reached    bool // the front was seen
-	rising     bool // the record itself, not just this draw, says that the front rises
-	still      bool
-	ammonia    float64 // un-ionised, mg N/L; zero where not known
-	slack      float64 // of the limits that are rules of thumb, a factor about one
+	mulm        float64
+	reducedTop  float64 // +Inf: no reduced band
+	black       float64
+	growth      float64 // zero where not known
+	shift       float64 // of the front, negative rising; meaningful where shiftKnown
+	shiftKnown  bool
+	reached     bool // the front was seen
+	rising      bool // the record itself, not just this draw, says that the front rises
+	still       bool
+	ammonia     float64 // un-ionised, mg N/L; zero where not known
+	bottom      float64 // oxygen at the bottom in the dark, mg/L; meaningful where bottomKnown
+	stirShare   float64 // the largest share of the floor that may be stirred within the limits; likewise
+	bottomKnown bool
+	slack       float64 // of the limits that are rules of thumb, a factor about one
 }
 
 // limit is a limit as this draw takes it: the keeper's own to the letter, a rule
@@ -215,6 +218,22 @@ var rules = [...]rule{
 			return fmt.Sprintf("Un-ionised ammonia stands at %.3f mg N/L, limit %s: never stir.", o.ammonia.Value, o.limitText(layers.LimitAmmonia))
 		},
 		first: []string{changeWater, testWater},
+	},
+	{
+		name: "oxygen-short", mark: "USEPA 1986, 3 mg/L as the least of a day (from memory); the oxygen is modelled", action: Leave, vetoes: true, next: 7,
+		test: func(s *scene) bool { return s.bottomKnown && s.bottom < s.limit(layers.LimitOxygen) },
+		text: func(o *outlook) string {
+			return fmt.Sprintf("In the dark oxygen at the bottom comes to %.1f mg/L, short of %s: never stir.", o.bottom.Value, o.limitText(layers.LimitOxygen))
+		},
+		first: []string{aerate},
+	},
+	{
+		name: "stirring-frees-too-much", mark: "the rehearsal: EIFAC 1970, USEPA 1986; pore water and iron sulphide are assumptions", action: Leave, vetoes: true,
+		test: func(s *scene) bool { return s.bottomKnown && s.stirShare < leastShare },
+		text: func(o *outlook) string {
+			return fmt.Sprintf("Stirred to %s, even %.0f %% of the floor may free more than the water bears.",
+				o.say.Length(o.limits[layers.LimitStirDepth].value), 100*leastShare)
+		},
 	},
 	{ // the last rule needs no test: it settles what no other did
 		name: "nothing-presses", mark: practice, action: Leave, decides: true,

@@ -66,6 +66,9 @@ const (
 // after is the oxygen some days after it stood at its own level.
 func (o owing) after(days float64) float64 {
 	left := func(days float64) float64 { return o.oxygen - o.deficit(days) }
+	if o.fast+o.slow <= o.oxygen { // not even all of it at once takes the last
+		return left(days)
+	}
 	deepest := o.deepest(days)
 	if left(deepest) >= 0 {
 		return left(days)

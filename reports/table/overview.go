@@ -39,9 +39,7 @@ func (p *page) overview(o reports.Overview) error {
 			p.short(l.Accumulation, rate(p.Units)), p.short(l.FrontShift, rate(p.Units)), p.ago(l), p.due(l),
 		})
 	}
-	if p.width-gridIndent-g.fixedWidth() < minText {
-		p.labelled(g)
-	} else if err := p.grid(g); err != nil {
+	if err := p.gridOrLabels(g); err != nil {
 		return err
 	}
 	p.line()
@@ -50,19 +48,27 @@ func (p *page) overview(o reports.Overview) error {
 	return nil
 }
 
-// labelled writes each row as a line of words, every number behind its name, for
-// terminals that have no room for the table.
-func (p *page) labelled(g grid) {
+// gridOrLabels draws a table, or, where it has no room, each row as a line of words with
+// every number behind its name; a column without one stands behind the column before.
+func (p *page) gridOrLabels(g grid) error {
+	if p.width-gridIndent-g.fixedWidth() >= minText {
+		return p.grid(g)
+	}
 	for _, row := range g.rows {
 		p.text(gridIndent, row[g.text])
 		var parts []string
 		for column, cell := range row {
-			if column != g.text {
+			switch {
+			case column == g.text || cell == "":
+			case g.head[column] == "" && len(parts) > 0:
+				parts[len(parts)-1] += " " + cell
+			default:
 				parts = append(parts, g.head[column]+" "+cell)
 			}
 		}
 		p.text(2*gridIndent, strings.Join(parts, ", "))
 	}
+	return nil
 }
 
 func (p *page) adviceWord(l reports.OverviewLine) string {

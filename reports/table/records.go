@@ -33,9 +33,7 @@ func (p *page) water(tests []layers.WaterTest) error {
 			p.measured(t.TotalAmmonia, 3), p.measured(t.OxygenMGPerL, 2),
 		})
 	}
-	if p.width-gridIndent-g.fixedWidth() < minText {
-		p.labelled(g)
-	} else if err := p.grid(g); err != nil {
+	if err := p.gridOrLabels(g); err != nil {
 		return err
 	}
 	p.line()

@@ -117,3 +117,52 @@ func TestWriteMarkdown_golden(t *testing.T) {
 	}
 	golden(t, "three_tanks.md", b.String())
 }
+
+// watered is monthly with what the physics needs.
+func watered(months int) layers.Tank {
+	tank := monthly(months)
+	ph, celsius, ammonia, oxygen := 7.2, 24.0, 0.1, 5.5
+	tank.Vessel = &layers.Vessel{Shape: layers.Box, LengthMM: 600, WidthMM: 300, WaterDepthMM: 280}
+	tank.Water = []layers.WaterTest{{
+		Date: tank.Cores[len(tank.Cores)-1].Date, Time: "07:30", PH: &ph, TemperatureC: &celsius, TotalAmmonia: &ammonia, OxygenMGPerL: &oxygen,
+	}}
+	return tank
+}
+
+func physics(t interface{ Fatal(...any) }, o Options) (rehearsal, profile string) {
+	r, err := reports.Rehearse(watered(5), few, reports.MethodSiphon, 0.25, 30)
+	if err != nil {
+		t.Fatal(err)
+	}
+	x, err := reports.Oxygen(watered(5), few, reports.Lights{On: 8, Hours: 10, PlantOxygen: 0.2})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var first, second strings.Builder
+	if err := WriteRehearsal(&first, r, o); err != nil {
+		t.Fatal(err)
+	}
+	if err := WriteOxygen(&second, x, o); err != nil {
+		t.Fatal(err)
+	}
+	return first.String(), second.String()
+}
+
+func TestPhysics_golden(t *testing.T) {
+	for name, o := range map[string]Options{"80": {Width: 80}, "60_ascii_in": {Width: 60, ASCII: true, Units: layers.Inches}} {
+		rehearsal, profile := physics(t, o)
+		golden(t, "rehearsal_"+name+".txt", rehearsal)
+		golden(t, "oxygen_"+name+".txt", profile)
+	}
+}
+
+func TestPhysics_noLineTooWide(t *testing.T) {
+	for width := 40; width <= 110; width += 10 {
+		rehearsal, profile := physics(t, Options{Width: width, ASCII: width%20 == 0})
+		for line := range strings.Lines(rehearsal + profile) {
+			if got := ansi.StringWidth(strings.TrimSuffix(line, "\n")); got > min(width, maxWidth) {
+				t.Errorf("%d columns, want at most %d: %q", got, width, line)
+			}
+		}
+	}
+}

@@ -69,8 +69,10 @@ func basisWords(e reports.Estimate) string {
 		return "one reading, spread over the time since set-up"
 	case reports.WaterTest:
 		return "from a water test"
-	case "model":
+	case reports.Model:
 		return "modelled"
+	case reports.Fitted:
+		return "fitted to a measured oxygen"
 	}
 	return string(e.Basis)
 }

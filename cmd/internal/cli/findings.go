@@ -22,12 +22,17 @@ const (
 
 // addFindingsFlags adds the flags of every command that makes findings.
 func addFindingsFlags(flags *pflag.FlagSet, o *reports.Settings) {
+	addDrawFlags(flags, o)
+	flags.BoolVar(&o.History, "history", false, "list every core, not only the newest of each station")
+}
+
+// addDrawFlags adds the flags of every command that draws.
+func addDrawFlags(flags *pflag.FlagSet, o *reports.Settings) {
 	o.Draws, o.Seed = reports.DefaultDraws, reports.DefaultSeed
 	flags.SortFlags = false
 	flags.Func("draws", fmt.Sprintf("make `N` random draws a tank (default %d)", reports.DefaultDraws), parsed(&o.Draws, parseDraws))
 	flags.Func("seed", fmt.Sprintf("start the draws from `N`; the same seed gives the same findings (default %d)", reports.DefaultSeed), parsed(&o.Seed, parseSeed))
 	flags.Func("as-of", "judge the tanks as of `DATE`, YYYY-MM-DD (default: each tank's newest core)", parsed(&o.AsOf, layers.ParseDate))
-	flags.BoolVar(&o.History, "history", false, "list every core, not only the newest of each station")
 }
 
 func parseDraws(s string) (int, error) {

@@ -69,6 +69,7 @@ gas alarm and no diagnosis.`,
 	)
 	root.AddCommand(
 		newDemoCommand(s), newInterpretCommand(s), newBandsCommand(s), newAmmoniaCommand(s),
+		newRehearseCommand(s), newOxygenCommand(s),
 		newReportCommand(s), newTimelineCommand(s), newOverviewCommand(s),
 		newTankCommand(s), newCoreCommand(s), newWaterCommand(s), newEventCommand(s), newUndoCommand(s),
 		newImportCommand(s), newExportCommand(s), newBackupCommand(s), newCheckCommand(s),

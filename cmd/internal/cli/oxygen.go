@@ -1,0 +1,76 @@
+package cli
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"strconv"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"panecore/layers"
+	"panecore/reports"
+	"panecore/reports/table"
+)
+
+type oxygenOptions struct {
+	physicsOptions
+	lights reports.Lights
+}
+
+func newOxygenCommand(s *shell) *cobra.Command {
+	o := oxygenOptions{lights: reports.Lights{On: reports.DefaultLightsOn, Hours: reports.DefaultLitHours}}
+	cmd := &cobra.Command{
+		Use:     "oxygen TANK",
+		GroupID: groupReadings,
+		Short:   "Draw the oxygen from the water surface down into the bed",
+		Long: `Works out, for a tank as it was last read, the oxygen in the dark from the
+surface of the water to where it ends in the bed, the least and the most of a
+day, and what an air stone or a pump would add at the bottom. It wants the
+vessel and a water temperature; an oxygen measured before the lights come on
+makes it surer.`,
+		Example: `  panecore oxygen kettle
+  panecore oxygen kettle --lights-on 08:00 --lit-hours 9 --plant-oxygen 2
+  panecore oxygen --file logbook.json --json`,
+		RunE: func(cmd *cobra.Command, _ []string) error { return runOxygen(cmd.Context(), s, o) },
+	}
+	o.addTo(s, cmd)
+	cmd.Flags().Func("lights-on", "when the lights come on, `HH:MM` (default 08:00)", parsed(&o.lights.On, parseHour))
+	cmd.Flags().Func("lit-hours", "`HOURS` of light a day, 0 to 24 (default 10)", parsed(&o.lights.Hours, within(0, 24, "hours")))
+	cmd.Flags().Func("plant-oxygen", "what plants give off while lit, `G` O2 a day per m2 of surface, 0 to 50 (default 0: not told)",
+		parsed(&o.lights.PlantOxygen, within(0, 50, "g a day per m2")))
+	return cmd
+}
+
+func parseHour(text string) (float64, error) {
+	t, err := time.Parse("15:04", text)
+	if err != nil {
+		return 0, fmt.Errorf("found %q, want a time of day as HH:MM", text)
+	}
+	return float64(t.Hour()) + float64(t.Minute())/60, nil
+}
+
+// within reads a number within a range.
+func within(low, high float64, unit string) func(string) (float64, error) {
+	return func(text string) (float64, error) {
+		x, err := strconv.ParseFloat(text, 64)
+		if err != nil || !(x >= low && x <= high) {
+			return 0, fmt.Errorf("found %q, want %g to %g %s", text, low, high, unit)
+		}
+		return x, nil
+	}
+}
+
+func runOxygen(ctx context.Context, s *shell, o oxygenOptions) error {
+	return s.onTank(ctx, o.physicsOptions, func(tank layers.Tank, settings reports.Settings) error {
+		profile, err := reports.Oxygen(tank, settings, o.lights)
+		if err != nil {
+			return err
+		}
+		if s.json {
+			return writeJSON(s.out, profile)
+		}
+		return s.printText(func(w io.Writer, to table.Options) error { return table.WriteOxygen(w, profile, to) })
+	})
+}

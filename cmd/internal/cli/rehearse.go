@@ -1,0 +1,160 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"panecore/layers"
+	"panecore/layers/logbook"
+	"panecore/reports"
+	"panecore/reports/table"
+)
+
+// physicsOptions are what the commands of the physics have in common.
+type physicsOptions struct {
+	tank     string
+	file     string // a logbook document; empty: the logbook
+	settings reports.Settings
+}
+
+type rehearseOptions struct {
+	physicsOptions
+	method  reports.Method
+	share   float64
+	depthMM float64
+}
+
+func newRehearseCommand(s *shell) *cobra.Command {
+	o := rehearseOptions{method: reports.MethodSiphon, share: 0.25, depthMM: 10}
+	cmd := &cobra.Command{
+		Use:     "rehearse TANK",
+		GroupID: groupReadings,
+		Short:   "Compute what a stir or a siphoning would set free, before doing it",
+		Long: `Works out, for a tank as it was last read, the ammonia, hydrogen sulphide and
+oxygen debt that a disturbance frees and the oxygen it leaves, each beside its
+published limit, and the largest share of the floor that stays within them. It
+wants the vessel and a water temperature; pH, ammonia and a measured oxygen
+make it surer.`,
+		Example: `  panecore rehearse kettle --method stir --share 25% --to 15mm
+  panecore rehearse kettle --file logbook.json --method siphon
+  panecore rehearse kettle --json`,
+		RunE: func(cmd *cobra.Command, args []string) error { return runRehearse(cmd.Context(), s, o) },
+	}
+	o.addTo(s, cmd)
+	cmd.Flags().Func("method", "`stir|siphon` (default siphon)", parsed(&o.method, parseMethod))
+	cmd.Flags().Func("share", "how much of the floor, as in `25%` (default 25%)", parsed(&o.share, parseFloorShare))
+	cmd.Flags().Func("to", "how `DEEP` below the bed surface, as in 15mm (default 10mm)", parsed(&o.depthMM, layers.ParseLength))
+	complete(cmd, "method", "stir", "siphon")
+	return cmd
+}
+
+// addTo adds the flags of every command of the physics; the tank is the argument.
+func (o *physicsOptions) addTo(s *shell, cmd *cobra.Command) {
+	addDrawFlags(cmd.Flags(), &o.settings)
+	cmd.Flags().StringVar(&o.file, "file", "", "take the tank from a logbook `DOCUMENT`, or - for standard input")
+	cmd.ValidArgsFunction = s.completeTanks
+	cmd.Args = func(cmd *cobra.Command, args []string) error {
+		if len(args) == 0 && o.file != "" { // the document's only tank
+			return nil
+		}
+		if err := oneArgument("TANK")(cmd, args); err != nil {
+			return err
+		}
+		o.tank = args[0]
+		return nil
+	}
+}
+
+func parseMethod(text string) (reports.Method, error) {
+	switch m := reports.Method(text); m {
+	case reports.MethodStir, reports.MethodSiphon:
+		return m, nil
+	}
+	return "", fmt.Errorf("found %q, want stir or siphon", text)
+}
+
+// parseFloorShare reads a percentage above 0 and up to 100.
+func parseFloorShare(text string) (float64, error) {
+	share, err := parseShare(text)
+	if err == nil && !(share > 0 && share <= 1) {
+		err = fmt.Errorf("found %q, want a share of the floor above 0%% and up to 100%%", text)
+	}
+	return share, err
+}
+
+func runRehearse(ctx context.Context, s *shell, o rehearseOptions) error {
+	return s.onTank(ctx, o.physicsOptions, func(tank layers.Tank, settings reports.Settings) error {
+		rehearsal, err := reports.Rehearse(tank, settings, o.method, o.share, o.depthMM)
+		if err != nil {
+			return err
+		}
+		if s.json {
+			return writeJSON(s.out, rehearsal)
+		}
+		return s.printText(func(w io.Writer, to table.Options) error { return table.WriteRehearsal(w, rehearsal, to) })
+	})
+}
+
+// onTank has a tank of a document or of the logbook used. What the physics lacks is bad
+// input.
+func (s *shell) onTank(ctx context.Context, o physicsOptions, use func(layers.Tank, reports.Settings) error) error {
+	used := func(tank layers.Tank, settings reports.Settings, place string) error {
+		err := use(tank, settings)
+		var lacking *reports.InputError
+		if errors.As(err, &lacking) {
+			return badInput(place, lacking)
+		}
+		return err
+	}
+	if o.file == "" {
+		return s.inBook(ctx, false, func(book *logbook.Book) error {
+			if err := s.settle(ctx, book, &o.settings, s.json); err != nil {
+				return err
+			}
+			tank, err := book.Tank(ctx, o.tank)
+			if err != nil {
+				return err
+			}
+			path, _ := s.bookPath() // it was found before
+			return used(tank, o.settings, path)
+		})
+	}
+	tank, place, err := s.tankOf(o)
+	if err != nil {
+		return err
+	}
+	if !s.json {
+		o.settings.Units = s.units
+	}
+	return used(tank, o.settings, place)
+}
+
+// tankOf takes a tank from a document: the one asked for, or the only one.
+func (s *shell) tankOf(o physicsOptions) (tank layers.Tank, place string, err error) {
+	document, place, err := s.open(o.file)
+	if err != nil {
+		return tank, place, err
+	}
+	defer document.Close()
+	tanks, err := layers.Decode(document, s.today())
+	var faults layers.Faults
+	switch {
+	case errors.As(err, &faults):
+		return tank, place, badInput(place, faults)
+	case err != nil:
+		return tank, place, fmt.Errorf("%s: %w", place, err)
+	}
+	var ids []string
+	for _, tank := range tanks {
+		if tank.ID == o.tank || o.tank == "" && len(tanks) == 1 {
+			return tank, place, nil
+		}
+		ids = append(ids, tank.ID)
+	}
+	return tank, place, badInput(place, fmt.Errorf("found no tank %q, want one of %s", o.tank, strings.Join(ids, ", ")))
+}

@@ -1,0 +1,231 @@
+package reports
+
+import (
+	"errors"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"panecore/layers"
+	"panecore/layers/bed"
+	"panecore/palette"
+)
+
+// wet is a tank of 50 L whose water was tested: a box of 600 × 300 mm.
+func wet(tank layers.Tank, flow layers.Flow, oxygen *float64) layers.Tank {
+	return with(tank, func(t *layers.Tank) {
+		t.Flow = flow
+		t.Vessel = &layers.Vessel{Shape: layers.Box, LengthMM: 600, WidthMM: 300, WaterDepthMM: 280}
+		t.Water = []layers.WaterTest{{
+			Date: t.Cores[len(t.Cores)-1].Date, Time: "07:30", PH: ptr(7.2), TemperatureC: ptr(24.0), TotalAmmonia: ptr(0.1), OxygenMGPerL: oxygen,
+		}}
+	})
+}
+
+func healthyBed() layers.Tank {
+	return steady(of(12, palette.MulmLight), of(4, palette.Rust), of(30, palette.Black), of(40, palette.Native))
+}
+
+// TestInterpret_oxygen: the model lies where organic mud was measured, 1 to 6 mm (Whalen
+// et al. 2013; Revsbech et al. 1980; read: abstracts), far above the colour's depth.
+func TestInterpret_oxygen(t *testing.T) {
+	found := interpret(wet(healthyBed(), layers.Livestock, nil))
+	p, b := found.Penetration, found.BottomOxygen
+	if p == nil || p.Basis != Model || p.High < 1 || p.Low > 6 {
+		t.Fatalf("penetration %+v, want 1 to 6 mm to lie within its range", p)
+	}
+	if p.High >= found.OxicDepth.Low {
+		t.Errorf("penetration %+v reaches the colour depth %+v", p, found.OxicDepth)
+	}
+	if b.Low < 0 || b.High > bed.OxygenSaturation(24, 1) {
+		t.Errorf("bottom oxygen %+v", b)
+	}
+	fitted := interpret(wet(healthyBed(), layers.Livestock, ptr(4.0)))
+	if fitted.BottomOxygen.Basis != Fitted || math.Abs(fitted.BottomOxygen.Value-4) > 0.3 || fitted.BottomOxygen.High-fitted.BottomOxygen.Low > b.High-b.Low {
+		t.Errorf("fitted to 4 mg/L the bottom holds %+v, modelled %+v", fitted.BottomOxygen, b)
+	}
+}
+
+func TestInterpret_oxygenLacksInputs(t *testing.T) {
+	for name, c := range map[string]struct {
+		change func(*layers.Tank)
+		want   string
+	}{
+		"vessel":      {func(t *layers.Tank) { t.Vessel = nil }, "the vessel's measures"},
+		"temperature": {func(t *layers.Tank) { t.Water[0].TemperatureC = nil }, "a water temperature"},
+		"old":         {func(t *layers.Tank) { t.Water[0].Date -= 100 }, "a water temperature"},
+	} {
+		found := interpret(with(wet(healthyBed(), layers.Still, nil), c.change))
+		if found.Penetration != nil || found.BottomOxygen != nil {
+			t.Errorf("%s: oxygen is known without it", name)
+		}
+		if !slices.ContainsFunc(found.Notices, func(n string) bool { return strings.Contains(n, c.want) }) {
+			t.Errorf("%s: notices %q, want %q", name, found.Notices, c.want)
+		}
+	}
+}
+
+// TestInterpret_stillCylinder: still, tall, small-surface vessels end short at the bottom,
+// the same one with a bubbler does not (common practice, no source).
+func TestInterpret_stillCylinder(t *testing.T) {
+	tall := func(flow layers.Flow) *Estimate {
+		tank := wet(steady(of(60, palette.MulmDark), of(60, palette.Black)), flow, nil)
+		tank.Vessel = &layers.Vessel{Shape: layers.Cylinder, DiameterMM: 150, WaterDepthMM: 500}
+		return interpret(tank).BottomOxygen
+	}
+	if still, bubbled := tall(layers.Still), tall(layers.Bubbled); still.Low >= 3 || bubbled.Low < 6 || bubbled.Value-still.Value < 3 {
+		t.Errorf("still %+v, bubbled %+v", still, bubbled)
+	}
+}
+
+func TestAdvice_oxygenShort(t *testing.T) {
+	bare := steady(of(2, palette.Native), of(2, palette.Rust), of(9, palette.Black), of(40, palette.Native))
+	if a := interpret(wet(bare, layers.Pumped, ptr(7.0))).Advice; a.Action != Stir || !strings.Contains(a.How, "% of the floor at a time") {
+		t.Fatalf("with oxygen enough: %+v", a)
+	}
+	a := interpret(wet(bare, layers.Pumped, ptr(1.5))).Advice
+	if a.Action != Leave || !slices.ContainsFunc(a.Because, func(r Reason) bool { return r.Rule == "oxygen-short" }) || !slices.Contains(a.First, aerate) {
+		t.Errorf("short of oxygen: %+v", a)
+	}
+	if deep := interpret(wet(steady(of(70, palette.MulmLight), of(40, palette.Native)), layers.Still, ptr(1.5))).Advice; !strings.Contains(deep.How, "air stone going first") {
+		t.Errorf("siphoning short of oxygen: %q", deep.How)
+	}
+}
+
+func rehearse(t *testing.T, tank layers.Tank, m Method, share, depth float64) Rehearsal {
+	t.Helper()
+	r, err := Rehearse(tank, Settings{Draws: DefaultDraws, Seed: DefaultSeed}, m, share, depth)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+func after(r Rehearsal, key string) *Estimate {
+	for _, n := range r.Numbers {
+		if n.Key == key {
+			return n.After
+		}
+	}
+	return nil
+}
+
+// TestRehearse_blackZone: a quarter of the floor, down 20 mm into the black, costs several
+// mg/L of oxygen (rel2 of testdata/checks/bed.csv: 5.2 mg/L at 40 µmol FeS/g, computed;
+// the default here is 15), 10 mm of fresh mulm next to none (rel1: 0.05).
+func TestRehearse_blackZone(t *testing.T) {
+	tank := wet(healthyBed(), layers.Livestock, ptr(6.0))
+	black, mulm := rehearse(t, tank, MethodStir, 0.25, 36), rehearse(t, tank, MethodStir, 0.25, 10)
+	if debt := after(black, "fast_oxygen_debt_mg_l"); debt.Value < 2 || debt.Value > 8 {
+		t.Errorf("opening the black zone costs %+v mg/L", debt)
+	}
+	if debt := after(mulm, "fast_oxygen_debt_mg_l"); debt.Value > 0.2 {
+		t.Errorf("stirring mulm costs %+v mg/L", debt)
+	}
+	if black.Within > mulm.Within || mulm.Within < 0.9 {
+		t.Errorf("within limits: black %v, mulm %v", black.Within, mulm.Within)
+	}
+}
+
+// TestRehearse_inStep: what is freed goes in step with the share, a siphon leaves less
+// than a stir, deeper frees more, and a share that the table allows keeps its limits.
+func TestRehearse_inStep(t *testing.T) {
+	tank := wet(healthyBed(), layers.Livestock, ptr(6.0))
+	tank.Water[0].TotalAmmonia = ptr(0.0)
+	quarter, half := rehearse(t, tank, MethodStir, 0.25, 20), rehearse(t, tank, MethodStir, 0.5, 20)
+	near(t, "twice the share", after(half, "full_oxygen_debt_mg_l").Value, 2*after(quarter, "full_oxygen_debt_mg_l").Value, 0.01)
+	siphon := rehearse(t, tank, MethodSiphon, 0.25, 20)
+	if after(siphon, "fast_oxygen_debt_mg_l").Value >= after(quarter, "fast_oxygen_debt_mg_l").Value {
+		t.Error("a siphon leaves as much as a stir")
+	}
+	for _, m := range []Method{MethodStir, MethodSiphon} {
+		last := 2.0
+		for _, l := range quarter.Largest {
+			if l.Method != m {
+				continue
+			}
+			if l.Share > last || l.Share < 0 || l.Share > 1 || l.Aerated < 0 || l.Aerated > 1 {
+				t.Errorf("%s: share %v at %v mm after %v", m, l.Share, l.DepthMM, last)
+			}
+			last = l.Share
+			if l.Share > 0.02 {
+				if got := rehearse(t, tank, m, l.Share*0.9, l.DepthMM).Within; got < 0.93 {
+					t.Errorf("%s, %.2f of the floor down to %v mm: within limits in %v of the draws", m, l.Share*0.9, l.DepthMM, got)
+				}
+			}
+		}
+	}
+}
+
+func TestRehearse_lacks(t *testing.T) {
+	tank := wet(healthyBed(), layers.Still, nil)
+	for name, c := range map[string]struct {
+		tank  layers.Tank
+		depth float64
+		want  string
+	}{
+		"vessel": {with(tank, func(t *layers.Tank) { t.Vessel = nil }), 10, "the vessel's measures"},
+		"core":   {with(tank, func(t *layers.Tank) { t.Cores = nil }), 10, "no core"},
+		"floor":  {tank, 90, "no more than the bed that was read, 86 mm"},
+	} {
+		_, err := Rehearse(c.tank, few, MethodStir, 0.25, c.depth)
+		var lacking *InputError
+		if !errors.As(err, &lacking) || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s: %v, want %q", name, err, c.want)
+		}
+	}
+}
+
+func TestOxygen(t *testing.T) {
+	tank := wet(healthyBed(), layers.Still, nil)
+	profile := func(lights Lights) OxygenProfile {
+		x, err := Oxygen(tank, Settings{Draws: 400, Seed: DefaultSeed}, lights)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return x
+	}
+	dark := profile(Lights{On: 8, Hours: 10})
+	last := dark.Saturation
+	for _, p := range dark.Points {
+		if p.Oxygen.Value > last+1e-9 || p.Oxygen.Low < 0 {
+			t.Errorf("%s %v mm: %+v below %v", p.Where, p.DepthMM, p.Oxygen, last)
+		}
+		last = p.Oxygen.Value
+	}
+	if math.Abs(dark.Dawn.Oxygen.Value-dark.Dusk.Oxygen.Value) > 0.1 {
+		t.Errorf("without plants dawn holds %+v and dusk %+v", dark.Dawn.Oxygen, dark.Dusk.Oxygen)
+	}
+	if lit := profile(Lights{On: 8, Hours: 10, PlantOxygen: 3}); lit.Dusk.Oxygen.Value <= lit.Dawn.Oxygen.Value || lit.Dawn.Hour != 8 || lit.Dusk.Hour != 18 {
+		t.Errorf("with plants dawn holds %+v and dusk %+v", lit.Dawn, lit.Dusk)
+	}
+	if dark.Helps[0].Gain.Value < dark.Helps[1].Gain.Value || dark.Helps[0].Gain.Value <= 0 {
+		t.Errorf("measures %+v", dark.Helps)
+	}
+}
+
+// TestShape: the 5 and 95 % ends of a range stand where the range has them.
+func TestShape(t *testing.T) {
+	s := newShape(bed.Range{Low: 100, Default: 400, High: 2000})
+	for z, want := range map[float64]float64{-z90: 100, 0: 400, z90: 2000} {
+		near(t, "shape", s.at(z), want, 1e-9*want)
+	}
+}
+
+// TestCorrelation holds Spearman's coefficient against the printed example of ten
+// pupils' IQ and hours of television, -29/165 (a textbook example, from memory).
+func TestCorrelation(t *testing.T) {
+	iq := []float64{106, 100, 86, 101, 99, 103, 97, 113, 112, 110}
+	hours := []float64{7, 27, 2, 50, 28, 29, 20, 12, 6, 17}
+	near(t, "Spearman", correlation(ranks(iq), ranks(hours)), -29./165, 1e-9)
+}
+
+func BenchmarkRehearse(b *testing.B) {
+	tank := wet(healthyBed(), layers.Livestock, nil)
+	for b.Loop() {
+		if _, err := Rehearse(tank, Settings{Draws: DefaultDraws, Seed: DefaultSeed}, MethodStir, 0.25, 20); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -1,0 +1,63 @@
+package table
+
+import (
+	"fmt"
+	"io"
+
+	"panecore/reports"
+)
+
+// WriteOxygen draws the oxygen from the water surface into the bed. Its errors are those
+// of w.
+func WriteOxygen(w io.Writer, x reports.OxygenProfile, o Options) error {
+	p := newPage(o)
+	p.text(0, titled(tankName(x.ID, x.Name), x.AsOf))
+	p.line()
+	bottom := x.Bottom()
+	p.text(0, fmt.Sprintf("In the dark the bottom of the water holds %s; the least of a day should be %s mg/L.", p.estimate(*bottom, oxygen()), number(x.Limit, 1)))
+	p.text(0, fmt.Sprintf("Water at %s °C in balance with the air holds %s mg/L.", number(x.TemperatureC, 1), number(x.Saturation, 1)))
+	p.line()
+	g := numbersGrid()
+	for _, point := range x.Points {
+		where := "water, " + onRuler(p.Units, point.DepthMM) + " " + p.Units.String() + " down"
+		if point.Where == "bed" {
+			where = "bed, " + onRuler(p.Units, point.DepthMM) + " " + p.Units.String() + " deep"
+		}
+		g.rows = append(g.rows, p.plainNumber(where, point.Oxygen, oxygen()))
+	}
+	g.rows = append(g.rows,
+		p.plainNumber("oxygen ends in the bed at", x.Penetration, length(p.Units)),
+		p.plainNumber("water that holds oxygen", x.OxicWater, length(p.Units)),
+		p.plainNumber("least of the day, at "+clock(x.Dawn.Hour), x.Dawn.Oxygen, oxygen()),
+		p.plainNumber("most of the day, at "+clock(x.Dusk.Hour), x.Dusk.Oxygen, oxygen()))
+	if err := p.grid(g); err != nil {
+		return err
+	}
+	p.heading("What would help at the bottom")
+	helps := numbersGrid()
+	for _, h := range x.Helps {
+		helps.rows = append(helps.rows, p.plainNumber(h.Name, h.Bottom, oxygen()), p.plainNumber(h.Name+": gain", h.Gain, oxygen()))
+	}
+	if err := p.grid(helps); err != nil {
+		return err
+	}
+	p.section("Notices", x.Notices)
+	_, err := io.WriteString(w, p.String())
+	return err
+}
+
+// plainNumber is number without its basis.
+func (p *page) plainNumber(name string, e *reports.Estimate, m measure) []string {
+	if e == nil {
+		return p.number(name, nil, m)
+	}
+	plain := *e
+	plain.Basis = ""
+	return p.number(name, &plain, m)
+}
+
+// clock writes an hour as HH:MM.
+func clock(hour float64) string {
+	minutes := int(60*hour + 0.5)
+	return fmt.Sprintf("%02d:%02d", minutes/60%24, minutes%60)
+}
