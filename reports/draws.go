@@ -119,7 +119,7 @@ func (s *simulation) run(o *outlook, drawers []drawer, draws int, seed uint64) {
 		}
 		s.tank(rng, profiles, &now)
 		o.rest(rng, &now)
-		if o.chemistry != nil && !rng.mirror { // it takes as long as all the rest
+		if o.chemistry != nil && n%chemistryEvery == 0 {
 			s.chemistry(o, rng, &now)
 		}
 		if o.water != nil {
@@ -129,6 +129,10 @@ func (s *simulation) run(o *outlook, drawers []drawer, draws int, seed uint64) {
 		s.verdict.hear(&now)
 	}
 }
+
+// chemistryEvery says of how many draws one works out the chemistry, which takes as long
+// as all the rest; the draws between stand by it.
+const chemistryEvery = 4
 
 // chemistry works out the oxygen of a draw and what a hand in its bed would free.
 func (s *simulation) chemistry(o *outlook, rng *dice, now *scene) {
