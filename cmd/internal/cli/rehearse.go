@@ -34,7 +34,7 @@ func newRehearseCommand(s *shell) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:     "rehearse TANK",
 		GroupID: groupReadings,
-		Short:   "Compute what a stir or a siphoning would set free, before doing it",
+		Short:   "Compute beforehand what a stir or a siphoning frees",
 		Long: `Works out, for a tank as it was last read, the ammonia, hydrogen sulphide and
 oxygen debt that a disturbance frees and the oxygen it leaves, each beside its
 published limit, and the largest share of the floor that stays within them. It
