@@ -11,7 +11,6 @@ import (
 )
 
 var (
-	saturationInput  = regexp.MustCompile(`Csat=([\d.]+)`)
 	transferInput    = regexp.MustCompile(`kL=([\d.]+)`)
 	mixingInput      = regexp.MustCompile(`Kz=([\de.-]+) m2/s`)
 	depthInput       = regexp.MustCompile(`H=([\d.]+)`)
@@ -173,6 +172,32 @@ func TestColumn_alongTheChain(t *testing.T) {
 		}
 		close(t, "held at its own surface", c.Under(p.Surface).Bottom, p.Bottom)
 	})
+}
+
+// TestColumn_reducedAboveTheBed: reduced substances that rise faster than oxygen comes
+// down meet it in the boundary layer, in the water or not at all.
+func TestColumn_reducedAboveTheBed(t *testing.T) {
+	c := bed.Column{
+		Saturation: 8, Transfer: 1, Mixing: 0.5, Depth: 0.4, AreaRatio: 1.5,
+		Bed: bed.Bed{Layers: mulm().Layers, Diffusivity: 2e-4, Boundary: 0.002}, // 10 d/m
+	}
+	// From the surface down 8 mg/L fall by 1.5 J (1/1 + 0.4/0.5) in the water and 10 J below.
+	for _, check := range []struct{ reduced, surface, bottom, oxic, uptake float64 }{
+		{1, 8 - 1.5, 8 - 2.7, 0.4, 1},       // in the boundary layer: 5.3 < 10
+		{4, 8 - 6, 0, (8 - 6) * 0.5 / 6, 0}, // in the water: 2 < 4.8
+		{6, 0, 0, 0, 0},                     // not at all: 9 > 8
+	} {
+		c.Bed.Reduced = check.reduced
+		p := c.Steady()
+		within(t, p.Surface, check.surface, 1e-12)
+		within(t, p.Bottom, check.bottom, 1e-12)
+		within(t, p.Oxic, check.oxic, 1e-12)
+		within(t, p.Bed.Uptake, check.uptake, 1e-12)
+		within(t, p.At(0.1), max(0, check.surface-1.5*check.reduced*0.1/0.5), 1e-12)
+		if p.Bed.Penetration != 0 || p.Bed.Surface != 0 {
+			t.Errorf("J %g: oxygen in the bed: %+v", check.reduced, p.Bed)
+		}
+	}
 }
 
 // TestColumn_monotone: whatever helps or hurts does so at the bottom.

@@ -70,6 +70,24 @@ func TestCourse_dark(t *testing.T) {
 	})
 }
 
+// TestCourse_noneLeft: water that uses more by night than the surface lets in has none
+// before long, has none until the lights come on, and rises at once when they do.
+func TestCourse_noneLeft(t *testing.T) {
+	d := bed.Day{Column: fixedDemand(), LightsOn: 8, LitHours: 10, PlantOxygen: 12}
+	d.Column.Respiration = 30 // of which the surface covers 11
+	c := d.Course()
+	for _, hour := range []float64{3, 5, 7.9, c.MinimumHour} {
+		if o := c.At(hour); o != 0 {
+			t.Errorf("%g mg/L at %g h, want none", o, hour)
+		}
+	}
+	// At first the surface and the plants give 0.4·8.263 + 12, and the water takes 30·0.3.
+	rise := (0.4*8.263 + 12 - 30*0.3) / 0.3 / 24 / 60 // mg/L a minute; the bed's part comes on with oxygen
+	if o := c.At(8 + 1.0/60); c.Minimum != 0 || o < 0.7*rise || o > rise {
+		t.Errorf("%g mg/L a minute after lights on, want %g or little less", o, rise)
+	}
+}
+
 // TestFitTransfer_findsBack: the oxygen of a day at any hour gives back a gas transfer
 // velocity with which the day passes there, and in the dark the very one.
 func TestFitTransfer_findsBack(t *testing.T) {

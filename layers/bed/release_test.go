@@ -122,7 +122,8 @@ func TestRelease_noMoreThanThere(t *testing.T) {
 // rule, to 1e-9.
 func TestOxygenAfter_balance(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		w, r := drawWater(t), drawRelease(t)
+		w := drawWater(t)
+		r := drawRelease(t, w)
 		days := rapid.Float64Range(0, 1).Draw(t, "days")
 		if dip, _ := w.Dip(r, days); dip >= w.Oxygen {
 			t.Skip("no oxygen left")
@@ -147,7 +148,8 @@ func TestOxygenAfter_balance(t *testing.T) {
 // take no more oxygen than there is.
 func TestOxygenAfter_asStepped(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		w, r := drawWater(t), drawRelease(t)
+		w := drawWater(t)
+		r := drawRelease(t, w)
 		days := rapid.Float64Range(0, 2).Draw(t, "days")
 		const n = 40000
 		h := days / n
@@ -177,6 +179,34 @@ func TestOxygenAfter_asStepped(t *testing.T) {
 		twice, _ := w.Dip(r, days)
 		close(t, "dip of twice the release", twice, 2*dip)
 	})
+}
+
+// TestOxygenAfter_runsOut: 20 mg/L of fast debt in water of 5 mg/L, refilled at 20 a day.
+// While it has none it pays 100 mg/L/d; the steps of the test above, fine, give the rest.
+func TestOxygenAfter_runsOut(t *testing.T) {
+	w := bed.Water{Volume: 0.05, Surface: 0.25, Transfer: 4, Oxygen: 5}
+	r := bed.Release{FastDebt: 1, FullDebt: 1}
+	const rate = math.Ln2 * 24 * 60 / 29 // 1/d
+	const h = 1e-6
+	oxygen, debt, outAt, backAt := 5.0, 20.0, 0.0, 0.0
+	for i := 1; i <= 300_000; i++ {
+		let := h * 20 * (5 - oxygen)
+		pay := min(h*rate*debt, oxygen+let)
+		oxygen, debt = oxygen+let-pay, debt-pay
+		switch now := h * float64(i); {
+		case oxygen == 0 && outAt == 0:
+			outAt = now
+		case oxygen > 0 && outAt > 0 && backAt == 0:
+			backAt = now
+		}
+	}
+	if got := w.OxygenAfter(r, 0.3); oxygen < 3 || math.Abs(got-oxygen) > 0.001 {
+		t.Errorf("after 0.3 d %.4f mg/L, in steps %.4f", got, oxygen)
+	}
+	if backAt < outAt+0.1 || w.OxygenAfter(r, 0.99*outAt) <= 0 || w.OxygenAfter(r, 1.01*outAt) != 0 ||
+		w.OxygenAfter(r, 0.99*backAt) != 0 || w.OxygenAfter(r, 1.01*backAt) <= 0 {
+		t.Errorf("without oxygen from %.4f to %.4f d in steps, else here", outAt, backAt)
+	}
 }
 
 // At the very rate of the refill the two exponentials run together: C0 − D r t e^(−rt).
@@ -263,7 +293,9 @@ func drawWater(t *rapid.T) bed.Water {
 	return w
 }
 
-func drawRelease(t *rapid.T) bed.Release {
-	fast := rapid.Float64Range(0, 1).Draw(t, "fast")
-	return bed.Release{FastDebt: fast, FullDebt: fast + rapid.Float64Range(0, 2).Draw(t, "rest")}
+// drawRelease owes the water up to eight times what it holds.
+func drawRelease(t *rapid.T, w bed.Water) bed.Release {
+	stock := w.Oxygen * w.Volume
+	fast := stock * rapid.Float64Range(0, 4).Draw(t, "fast")
+	return bed.Release{FastDebt: fast, FullDebt: fast + stock*rapid.Float64Range(0, 4).Draw(t, "rest")}
 }
