@@ -136,7 +136,6 @@ func (r *rehearsed) draw(rng *dice, still bool, m Method, share, depthMM float64
 	whole := c.free(m, depthMM)
 	after := c.ofShare(whole, share, state)
 	water := c.water(state)
-	dip, _ := water.Dip(after.release, 1)
 	numbers := [...]float64{
 		after.totalAmmonia, after.ammonia, after.sulfide, after.sulfideDay, after.fastDebt, after.fullDebt,
 		water.OxygenAfter(after.release, 1*bed.Hour), water.OxygenAfter(after.release, 1),
@@ -145,7 +144,7 @@ func (r *rehearsed) draw(rng *dice, still bool, m Method, share, depthMM float64
 		r.numbers[i] = append(r.numbers[i], x)
 	}
 	largest := c.largestShare(whole, state, &r.o.limits)
-	if r.shares = append(r.shares, largest); largest >= share && state.mixed-dip >= r.o.limits[layers.LimitOxygen].value {
+	if r.shares = append(r.shares, largest); largest >= share {
 		r.within++
 	}
 	for i, z := range c.draw.inputs {

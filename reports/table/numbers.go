@@ -38,12 +38,17 @@ func (p *page) trend(t reports.Tank) error {
 	add("oxygen penetration", t.Penetration, length(p.Units))
 	add("oxygen at the bottom", t.BottomOxygen, oxygen())
 	add("un-ionised ammonia", t.Ammonia, ammonia())
-	if len(g.rows) == 0 && t.LimitReached == nil {
+	return p.trendSection(t.LimitReached, g)
+}
+
+// trendSection writes when the mulm reaches its limit, and the numbers.
+func (p *page) trendSection(f *reports.Forecast, g grid) error {
+	if len(g.rows) == 0 && f == nil {
 		return nil
 	}
 	p.heading("The trend")
-	if t.LimitReached != nil {
-		p.text(2, forecastWords(*t.LimitReached, onRuler(p.Units, t.LimitReached.LimitMM)+" "+p.Units.String()))
+	if f != nil {
+		p.text(2, forecastWords(*f, onRuler(p.Units, f.LimitMM)+" "+p.Units.String()))
 	}
 	if len(g.rows) == 0 {
 		return nil

@@ -236,16 +236,5 @@ func (p *page) timelineTrends(t reports.Timeline) error {
 	if len(t.Stations) > 1 {
 		add("all stations", t.Accumulation, t.FrontShift)
 	}
-	if len(g.rows) == 0 && t.LimitReached == nil {
-		return nil
-	}
-	p.heading("The trend")
-	if t.LimitReached != nil {
-		p.text(2, forecastWords(*t.LimitReached, onRuler(p.Units, t.LimitReached.LimitMM)+" "+p.Units.String()))
-	}
-	if len(g.rows) == 0 {
-		return nil
-	}
-	p.line()
-	return p.grid(g)
+	return p.trendSection(t.LimitReached, g)
 }
