@@ -160,6 +160,7 @@ func TestColumn_alongTheChain(t *testing.T) {
 		}
 		close(t, "at the surface", p.At(0), p.Surface)
 		close(t, "at the bottom", p.At(c.Depth), p.Bottom)
+		close(t, "at the end of the oxygen", p.At(p.Oxic*(1-1e-13)), p.Bottom)
 		below := p.Bottom - p.Bed.Uptake*c.Bed.Boundary/c.Bed.Diffusivity
 		if p.Bed.Penetration > 0 {
 			close(t, "through the boundary layer", p.Bed.Surface, below)

@@ -214,6 +214,9 @@ func TestOxygenAfter_equalRates(t *testing.T) {
 	w := bed.Water{Volume: 1, Surface: 1, Transfer: math.Ln2 / bed.SlowHalfTime, Oxygen: 8}
 	want := 8 - 3*math.Ln2*math.Exp(-math.Ln2)
 	within(t, w.OxygenAfter(bed.Release{FullDebt: 3}, 1), want, 1e-12)
+	if got := (bed.Water{Volume: 1, Surface: 1, Transfer: 1}).OxygenAfter(bed.Release{FullDebt: 3}, 1); got != 0 {
+		t.Errorf("water without oxygen has %g mg/L", got)
+	}
 	w.Transfer *= 1 + 1e-9
 	within(t, w.OxygenAfter(bed.Release{FullDebt: 3}, 1), want, 1e-8)
 }
