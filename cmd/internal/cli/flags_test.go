@@ -7,7 +7,7 @@ import (
 
 // Whatever stands behind a flag is taken within its range or refused in one line.
 func FuzzFlagValues(f *testing.F) {
-	for _, text := range []string{"2000", "99", "1000001", "-1", "18446744073709551616", "7.4", "1e400", "NaN", "7,4", "always", "", "\n", "\xff"} {
+	for _, text := range []string{"2000", "99", "1000001", "-1", "18446744073709551616", "7.4", "1e400", "NaN", "7,4", "always", "", "\n", "\xff", "25%", "0%", "08:00", "24:00"} {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
@@ -21,7 +21,20 @@ func FuzzFlagValues(f *testing.F) {
 		if colorErr == nil && choice != colorAuto && string(choice) != text {
 			t.Errorf("%q: took colour %q", text, choice)
 		}
-		for _, err := range []error{err, seedErr, numberErr, colorErr} {
+		share, shareErr := parseFloorShare(text)
+		if shareErr == nil && !(share > 0 && share <= 1) {
+			t.Errorf("%q: took the share %v", text, share)
+		}
+		hour, hourErr := parseHour(text)
+		if hourErr == nil && !(hour >= 0 && hour < 24) {
+			t.Errorf("%q: took the hour %v", text, hour)
+		}
+		light, lightErr := within(0, 24, "hours")(text)
+		if lightErr == nil && !(light >= 0 && light <= 24) {
+			t.Errorf("%q: took %v hours", text, light)
+		}
+		_, methodErr := parseMethod(text)
+		for _, err := range []error{err, seedErr, numberErr, colorErr, shareErr, hourErr, lightErr, methodErr} {
 			if err != nil && (strings.ContainsAny(err.Error(), "\n\r") || !strings.HasPrefix(err.Error(), "found ")) {
 				t.Errorf("%q: refused as %q", text, err)
 			}
