@@ -25,6 +25,8 @@ type Ammonia struct {
 	LimitSource  string   `json:"limit_source"`
 	TotalAtLimit float64  `json:"total_at_limit_mg_l"` // total ammonia that would hold the limit
 	OverLimit    bool     `json:"over_limit"`
+	MonthTotal   float64  `json:"month_criterion_total_mg_l"` // total ammonia borne as the mean of 30 days
+	HourTotal    float64  `json:"hour_criterion_total_mg_l"`  // total ammonia borne for an hour
 	Notes        []string `json:"notes"`
 }
 
@@ -62,6 +64,8 @@ func ReadAmmonia(total, pH, celsius float64) (Ammonia, error) {
 		LimitSource:  "EIFAC 1970, Technical Paper 11: long-term limit for fresh-water fish",
 		TotalAtLimit: bed.EIFACLimitN / share,
 		OverLimit:    unionised > bed.EIFACLimitN,
+		MonthTotal:   bed.AmmoniaChronicLimit(pH, celsius),
+		HourTotal:    bed.AmmoniaAcuteLimit(pH, celsius),
 		Notes:        ammoniaNotes(),
 	}, nil
 }

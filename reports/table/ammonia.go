@@ -33,6 +33,7 @@ func ammoniaVerdict(a reports.Ammonia) string {
 func (p *page) ammoniaNumbers(a reports.Ammonia) grid {
 	asNH3 := measure{"mg NH3/L", 1, leading}
 	share := measure{"%", 100, leading}
+	criterion := measure{"mg N/L", 1, hundredths} // printed to two digits
 	shown := func(name string, x float64, m measure) []string {
 		return []string{name, p.value(reports.Estimate{Value: x}, m), m.unit}
 	}
@@ -52,6 +53,8 @@ func (p *page) ammoniaNumbers(a reports.Ammonia) grid {
 			shown("un-ionised ammonia, as the whole molecule", a.UnionisedNH3, asNH3),
 			shown("limit, "+a.LimitSource, a.LimitNH3, asNH3),
 			shown("total ammonia that would hold the limit here", a.TotalAtLimit, ammonia()),
+			shown("criterion for total ammonia, mean of a month, USEPA 2013", a.MonthTotal, criterion),
+			shown("criterion for total ammonia, for an hour, no trout, USEPA 2013", a.HourTotal, criterion),
 		},
 	}
 }
