@@ -70,11 +70,16 @@ func chiSquareQuantile(p float64, freedom int) float64 {
 // spread is the median of draws with their 5-95 % range. It reorders them.
 func spread(draws []float64) Estimate {
 	last := float64(len(draws) - 1)
-	e := Estimate{Value: ranked(draws, 1+0.5*last)}
-	middle := int(0.5 * last) // what is less lies before it now, what is greater behind
-	e.Low = ranked(draws[:middle+1], 1+0.05*last)
-	e.High = ranked(draws[middle:], 1+0.95*last-float64(middle))
-	return e
+	value, low, high := middleAnd(draws, 1+0.05*last, 1+0.95*last)
+	return Estimate{Value: value, Low: low, High: high}
+}
+
+// middleAnd is the median of values and what stands at a rank below and one above it.
+func middleAnd(values []float64, below, above float64) (median, low, high float64) {
+	middle := 0.5 * float64(len(values)-1)
+	median = ranked(values, 1+middle)
+	at := int(middle) // what is less lies before it now, what is greater behind
+	return median, ranked(values[:at+1], below), ranked(values[at:], above-float64(at))
 }
 
 // The digits that findings are given with: finer than any of them is known, and

@@ -161,7 +161,7 @@ func (r *rehearsed) draw(rng *dice, still bool, m Method, share, depthMM float64
 
 // tableEvery says of how many draws one works out the table of largest shares, which
 // takes longer than all the rest.
-const tableEvery = 4
+const tableEvery = 5
 
 // largest are the largest shares at one depth, draw by draw.
 type largest struct{ stir, stirAerated, siphon, siphonAerated []float64 }

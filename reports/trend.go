@@ -50,8 +50,9 @@ func pooledSlope(blocks []block, confidence float64) (slope, bool) {
 	if len(all) == 0 {
 		return slope{}, false
 	}
-	s := slope{median: quantile(all, 0.5), low: slices.Min(all), high: slices.Max(all), readings: readings}
 	pairs := float64(len(all))
+	s := slope{readings: readings}
+	s.median, s.low, s.high = middleAnd(all, 1, pairs)
 	var c float64
 	if readings < exactBelow {
 		critical, ok := exactCritical(sizes, (1-confidence)/2)
@@ -66,7 +67,8 @@ func pooledSlope(blocks []block, confidence float64) (slope, bool) {
 	if lower < 1 || upper > pairs {
 		return s, true
 	}
-	s.low, s.high, s.attained = ranked(all, lower), ranked(all, upper), true
+	_, s.low, s.high = middleAnd(all, lower, upper)
+	s.attained = true
 	return s, true
 }
 
