@@ -92,7 +92,7 @@ func meanOverDay(halfTime float64) float64 {
 // whole of it stays within every limit: un-ionised ammonia as it stands after, hydrogen
 // sulphide as the mean of a day, oxygen at its least within a day. Each goes in step
 // with the share, so no search is needed.
-func (c *chemistry) largestShare(whole bed.Release, s state, limits *[limitCount]limit) float64 {
+func (c *chemistry) largestShare(whole bed.Release, s state, dips *bed.Dips, limits *[limitCount]limit) float64 {
 	one := c.ofShare(whole, 1, s)
 	share := 1.0
 	within := func(limit, before, after float64) {
@@ -105,7 +105,6 @@ func (c *chemistry) largestShare(whole bed.Release, s state, limits *[limitCount
 		within(limits[layers.LimitAmmonia].value, one.ammonia*(1-rise), one.ammonia)
 		within(bed.SulfideLimitH2S, 0, one.sulfideDay)
 	}
-	dip, _ := c.water(s).Dip(whole, 1)
-	within(-limits[layers.LimitOxygen].value, -s.mixed, -s.mixed+dip)
+	within(-limits[layers.LimitOxygen].value, -s.mixed, -s.mixed+dips.Of(whole))
 	return max(0, share)
 }

@@ -141,11 +141,14 @@ func (s *simulation) chemistry(o *outlook, rng *dice, now *scene) {
 	state := c.settle()
 	stirred := c.free(MethodStir, o.limits[layers.LimitStirDepth].value)
 	now.bottom, now.bottomKnown = state.bottom, true
-	now.stirShare = c.largestShare(stirred, state, &o.limits)
+	dips := c.water(state).Dips(1)
+	now.stirShare = c.largestShare(stirred, state, &dips, &o.limits)
 	siphoned := min(1, now.stirShare/c.draw.siphonReaching) // frees its part of the same
 	aerated := siphoned
 	if siphoned < leastShare {
-		aerated = min(1, c.largestShare(stirred, c.settleMoved(bed.Aerated), &o.limits)/c.draw.siphonReaching)
+		moved := c.settleMoved(bed.Aerated)
+		dips := c.water(moved).Dips(1)
+		aerated = min(1, c.largestShare(stirred, moved, &dips, &o.limits)/c.draw.siphonReaching)
 	}
 	s.penetration = append(s.penetration, state.penetration)
 	s.bottom = append(s.bottom, state.bottom)

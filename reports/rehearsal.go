@@ -143,25 +143,22 @@ func (r *rehearsed) draw(rng *dice, still bool, m Method, share, depthMM float64
 	for i, x := range numbers {
 		r.numbers[i] = append(r.numbers[i], x)
 	}
-	largest := c.largestShare(whole, state, &r.o.limits)
+	dips := water.Dips(1)
+	largest := c.largestShare(whole, state, &dips, &r.o.limits)
 	if r.shares = append(r.shares, largest); largest >= share {
 		r.within++
 	}
 	for i, z := range c.draw.inputs {
 		r.inputs[i] = append(r.inputs[i], z)
 	}
-	if len(r.shares)%tableEvery == 1 {
-		aerated := c.settleMoved(bed.Aerated)
-		for i, depth := range depths {
-			stirred := c.free(MethodStir, depth)
-			r.largest[i].add(c.largestShare(stirred, state, &r.o.limits), c.largestShare(stirred, aerated, &r.o.limits), c.draw.siphonReaching)
-		}
+	aerated := c.settleMoved(bed.Aerated)
+	aeratedDips := c.water(aerated).Dips(1)
+	for i, depth := range depths {
+		stirred := c.free(MethodStir, depth)
+		r.largest[i].add(c.largestShare(stirred, state, &dips, &r.o.limits),
+			c.largestShare(stirred, aerated, &aeratedDips, &r.o.limits), c.draw.siphonReaching)
 	}
 }
-
-// tableEvery says of how many draws one works out the table of largest shares, which
-// takes longer than all the rest.
-const tableEvery = 5
 
 // largest are the largest shares at one depth, draw by draw.
 type largest struct{ stir, stirAerated, siphon, siphonAerated []float64 }

@@ -31,14 +31,44 @@ type Water struct {
 // in, until that is enough for all.
 func (w Water) OxygenAfter(r Release, days float64) float64 { return w.owing(r).after(days) }
 
-// Dip is the most that a release takes off the oxygen in the water within some days,
-// mg/L, if there is that much, and the time in days when it does. It grows in step with
-// the release: of twice the share, twice the dip. Less than none is never left: the
-// least oxygen is w.Oxygen less the dip, or 0.
-func (w Water) Dip(r Release, days float64) (oxygen, at float64) {
-	o := w.owing(r)
-	at = o.deepest(days)
-	return o.deficit(at), at
+// Dips tells of many releases into the same water, quickly, how far each takes its
+// oxygen down.
+type Dips struct {
+	volume     float64
+	fast, slow [dipTimes]float64 // deficit per unit of each debt, time by time
+}
+
+// dipTimes are the times at which Dips looks, from firstDip to the end in even steps of
+// the logarithm: near its peak the deficit is so flat that the most of them is within
+// one per cent of it (held by a test).
+const (
+	dipTimes = 24
+	firstDip = 5 * Minute
+)
+
+// Dips looks at releases into the water within some days, more than firstDip.
+func (w Water) Dips(days float64) Dips {
+	d := Dips{volume: w.Volume}
+	water := owing{refill: w.Transfer * w.Surface / w.Volume}
+	step := math.Pow(days/firstDip, 1.0/(dipTimes-1))
+	at := float64(firstDip)
+	for i := range dipTimes {
+		d.fast[i], d.slow[i] = water.lacking(fastRate, at), water.lacking(slowRate, at)
+		at *= step
+	}
+	return d
+}
+
+// Of is the most that a release takes off the oxygen in the water, mg/L, if there is that
+// much. It grows in step with the release: of twice the share, twice the dip. Less than
+// none is never left: the least oxygen is what there was less the dip, or 0.
+func (d *Dips) Of(r Release) float64 {
+	fast, slow := r.FastDebt/d.volume, (r.FullDebt-r.FastDebt)/d.volume
+	var most float64
+	for i := range d.fast {
+		most = max(most, fast*d.fast[i]+slow*d.slow[i])
+	}
+	return most
 }
 
 func (w Water) owing(r Release) owing {

@@ -302,3 +302,20 @@ func drawRelease(t *rapid.T, w bed.Water) bed.Release {
 	fast := stock * rapid.Float64Range(0, 4).Draw(t, "fast")
 	return bed.Release{FastDebt: fast, FullDebt: fast + stock*rapid.Float64Range(0, 4).Draw(t, "rest")}
 }
+
+// TestDips: looking at a few times finds the dip within one per cent.
+func TestDips(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		w := bed.Water{
+			Volume: 0.05, Surface: 0.18, Oxygen: 8,
+			Transfer: rapid.Float64Range(0.01, 30).Draw(t, "transfer"),
+		}
+		fast := rapid.Float64Range(0, 5).Draw(t, "fast")
+		r := bed.Release{FastDebt: fast, FullDebt: fast + rapid.Float64Range(0.001, 20).Draw(t, "slow")}
+		want, _ := w.Dip(r, 1)
+		dips := w.Dips(1)
+		if got := dips.Of(r); got > want*(1+1e-9) || got < want*(1-0.01) {
+			t.Fatalf("dip %v of %+v, want %v", got, r, want)
+		}
+	})
+}
