@@ -43,9 +43,16 @@ func (p *page) rehearsalVerdict(r reports.Rehearsal) string {
 	case r.Within >= 0.95:
 		return fmt.Sprintf("It can be done: %s stays within every limit in %s.", deed, draws(r.Within))
 	case r.Within > 0:
-		return fmt.Sprintf("Don't: %s stays within every limit in only %s; 95 are wanted.", deed, draws(r.Within))
+		deed = fmt.Sprintf("Don't: %s stays within every limit in only %s; 95 are wanted.", deed, draws(r.Within))
+	default:
+		deed = fmt.Sprintf("Don't: %s stays within every limit in none of the draws.", deed)
 	}
-	return fmt.Sprintf("Don't: %s stays within every limit in none of the draws.", deed)
+	for _, l := range r.Largest {
+		if l.Method == r.Method && l.DepthMM == r.DepthMM && l.Aerated > l.Share {
+			deed += fmt.Sprintf(" With an air stone running, %s %% would.", number(100*l.Aerated, 0))
+		}
+	}
+	return deed
 }
 
 // rehearsed is the table of the numbers beside their limits.
