@@ -61,13 +61,13 @@ type station struct {
 
 // waterDraw is one draw of all that is not known of water and bed.
 type waterDraw struct {
-	materials                     [bed.Soil + 1]bed.Layer // their thickness stays zero
-	transfer, mixing, boundary    float64
-	respiration, reduced          float64
-	exchangeable, desorbed        float64
-	siphonReaching, sulfideLasts  float64
-	measuredOxygen, pH, totalAmmo float64 // errors of the readings
-	inputs                        inputs
+	materials                        [bed.Soil + 1]bed.Layer // their thickness stays zero
+	transfer, mixing, boundary       float64
+	respiration, reduced             float64
+	exchangeable, desorbed           float64
+	siphonReaching, sulfideLasts     float64
+	measuredOxygen, pH, totalAmmonia float64 // errors of the readings
+	inputs                           inputs
 }
 
 // newChemistry gathers what the physics of a tank needs; where something is missing it

@@ -67,7 +67,7 @@ func (c *chemistry) ofShare(whole bed.Release, share float64, s state) (out dist
 	in := whole.In(volume / share)
 	out.release = whole.In(1 / share)
 	if c.ammonia != nil {
-		out.totalAmmonia = max(0, *c.ammonia+c.draw.totalAmmo)
+		out.totalAmmonia = max(0, *c.ammonia+c.draw.totalAmmonia)
 	}
 	out.totalAmmonia += in.Ammonia
 	out.ammonia, out.sulfide, out.sulfideDay = math.NaN(), math.NaN(), math.NaN()

@@ -119,7 +119,7 @@ func (c *chemistry) roll(rng *dice, still bool) {
 	d.desorbed = linear(bed.Assumed().Desorbed, z[byExchange])
 	d.siphonReaching = linear(bed.Siphon.Reaching(), z[byReaching])
 	d.sulfideLasts = c.assumed.sulfideLasts.at(z[byPoreSulfide])
-	d.measuredOxygen, d.pH, d.totalAmmo = z[byKit], phError*z[byKit], totalAmmoniaError*z[byKit]
+	d.measuredOxygen, d.pH, d.totalAmmonia = z[byKit], phError*z[byKit], totalAmmoniaError*z[byKit]
 }
 
 // move gives a draw the exchange of water that moves so.

@@ -143,7 +143,7 @@ func (r row) sharp(t *testing.T, got float64) {
 }
 
 // formula holds the row's formula, as printed, and the package against the same
-// transcription of it, over the temperatures 0 to 30 °C and whatever else it takes.
+// copy of it, over the temperatures 0 to 30 °C and whatever else it takes.
 func (r row) formula(t *testing.T, printed string, got, want func(celsius float64) float64) {
 	t.Helper()
 	if r.value != printed {
