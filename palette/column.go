@@ -16,12 +16,11 @@ type Seen struct {
 	Label       Band    // the keeper's own word, taken as certain; NoBand: none
 }
 
-// Match is a column with its bands named: a hidden Markov chain down the column
+// Match is a column with the probabilities of its bands: a hidden Markov chain down the column
 // whose state is the last step of the order. A layer either takes the next step
 // or, as an overlay, leaves the step as it is.
 type Match struct {
 	layers []matched
-	names  []Band
 }
 
 type matched struct {
@@ -35,10 +34,10 @@ type matched struct {
 // share, before the order.
 type weights [Unknown + 1]float64
 
-// Match names the bands of a column, with their probabilities.
+// Match gives every band its probability at every layer of a column.
 func (m *Matcher) Match(column Column) *Match {
 	all := m.weigh(column)
-	match := &Match{layers: make([]matched, len(all)), names: likeliest(all)}
+	match := &Match{layers: make([]matched, len(all))}
 	for i := range all {
 		match.layers[i].weights = all[i]
 	}
@@ -47,7 +46,7 @@ func (m *Matcher) Match(column Column) *Match {
 	return match
 }
 
-// Names is Match for whoever wants no more than each layer's Name.
+// Names is each layer's band on the likeliest path down the whole column.
 func (m *Matcher) Names(column Column) []Band { return likeliest(m.weigh(column)) }
 
 func (m *Matcher) weigh(column Column) []weights {
@@ -211,17 +210,11 @@ func (w *weights) heaviest() Band {
 	return best
 }
 
-// Len is the number of layers.
-func (m *Match) Len() int { return len(m.layers) }
-
-// Name is a layer's band on the likeliest path down the whole column.
-func (m *Match) Name(layer int) Band { return m.names[layer] }
-
 // Probability is that of a band at a layer, given the whole column.
 func (m *Match) Probability(layer int, b Band) float64 { return m.layers[layer].prob[b] }
 
 // Sample draws one path down the column by its probability and writes its bands
-// into path, which must have Len elements.
+// into path, which must have an element a layer.
 func (m *Match) Sample(rng *rand.Rand, path []Band) {
 	at := atTop
 	for i := range m.layers {

@@ -109,15 +109,15 @@ func TestMatch_simulatedBeds(t *testing.T) {
 				if c.baseline {
 					m = NewMatcher(b.native, nil)
 				}
-				match := m.Match(b.column)
+				match, names := m.Match(b.column), m.Names(b.column)
 				for i, band := range b.bands {
 					all++
 					if m.Meanings(b.column.Layers[i].Lab, balanced)[0].Band == band {
 						alone++
 					}
-					tenth := min(9, int(10*match.Probability(i, match.Name(i))))
+					tenth := min(9, int(10*match.Probability(i, names[i])))
 					named[tenth]++
-					if match.Name(i) == band {
+					if names[i] == band {
 						right++
 						hits[tenth]++
 					}
@@ -159,8 +159,8 @@ func TestMatch_probabilitiesAddUpAndLabelsHold(t *testing.T) {
 	m := NewMatcher([]Baseline{{"sand", Color{0xd9, 0xcb, 0xa6}}}, nil)
 	rapid.Check(t, func(t *rapid.T) {
 		column := drawColumn(t)
-		match := m.Match(column)
-		path := make([]Band, match.Len())
+		match, names := m.Match(column), m.Names(column)
+		path := make([]Band, len(names))
 		match.Sample(rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 0)), path)
 		for i, seen := range column.Layers {
 			var sum float64
@@ -173,8 +173,8 @@ func TestMatch_probabilitiesAddUpAndLabelsHold(t *testing.T) {
 			if match.Probability(i, path[i]) <= 0 {
 				t.Fatalf("layer %d: drew %v, which has no probability", i, path[i])
 			}
-			if seen.Label != NoBand && (match.Name(i) != seen.Label || path[i] != seen.Label) {
-				t.Fatalf("layer %d: labelled %v, named %v, drawn %v", i, seen.Label, match.Name(i), path[i])
+			if seen.Label != NoBand && (names[i] != seen.Label || path[i] != seen.Label) {
+				t.Fatalf("layer %d: labelled %v, named %v, drawn %v", i, seen.Label, names[i], path[i])
 			}
 		}
 	})
@@ -188,8 +188,8 @@ func TestSample_followsProbabilities(t *testing.T) {
 	for range 20 {
 		b := drawBed(rng)
 		match := NewMatcher(nil, nil).Match(b.column)
-		count := make([][Unknown + 1]int, match.Len())
-		path := make([]Band, match.Len())
+		count := make([][Unknown + 1]int, len(b.bands))
+		path := make([]Band, len(b.bands))
 		for range draws {
 			match.Sample(rng, path)
 			for i, band := range path {
@@ -225,7 +225,7 @@ func TestMatch_darkNativeIsNotBlack(t *testing.T) {
 	if d := Difference(sulphide.Lab(), soil.Lab()); d < reducedDifference {
 		t.Fatalf("the sulphide of this test is only %.1f from the soil", d)
 	}
-	if got := with.Match(column(sulphide)).Name(2); got != Black {
+	if got := with.Names(column(sulphide))[2]; got != Black {
 		t.Errorf("blue-black over brown-black soil is named %v, want black", got)
 	}
 	if got := NewMatcher(nil, nil).Match(column(soil)); got.Probability(2, Black) < 0.1 || got.Probability(2, Native) < 0.1 {
@@ -238,9 +238,10 @@ func TestMatch_filmIsNoStep(t *testing.T) {
 	rust := Seen{Lab: Color{0xae, 0x69, 0x31}.Lab(), ThicknessMM: 5, Doubt: DoubtTyped}
 	black := Seen{Lab: Color{0x3c, 0x3c, 0x3c}.Lab(), ThicknessMM: 30, Doubt: DoubtTyped}
 	bare := NewMatcher(nil, nil).Match(Column{Layers: []Seen{rust, black}})
-	filmed := NewMatcher(nil, nil).Match(Column{Layers: []Seen{film, rust, film, black}})
-	if filmed.Name(0) != FilmGreen || filmed.Name(2) != FilmGreen {
-		t.Fatalf("green layers are named %v and %v", filmed.Name(0), filmed.Name(2))
+	column := Column{Layers: []Seen{film, rust, film, black}}
+	filmed := NewMatcher(nil, nil).Match(column)
+	if names := NewMatcher(nil, nil).Names(column); names[0] != FilmGreen || names[2] != FilmGreen {
+		t.Fatalf("green layers are named %v and %v", names[0], names[2])
 	}
 	if got, want := filmed.Probability(3, Black), bare.Probability(1, Black); math.Abs(got-want) > 0.02 {
 		t.Errorf("black below rust has %.3f, with a film between them %.3f", want, got)

@@ -72,7 +72,7 @@ type waterDraw struct {
 
 // newChemistry gathers what the physics of a tank needs; where something is missing it
 // says what, and the chemistry is nil.
-func newChemistry(tank layers.Tank, asOf layers.Date, drawers []drawer) (c *chemistry, missing []string) {
+func newChemistry(tank layers.Tank, asOf layers.Date, altitudeM float64, drawers []drawer) (c *chemistry, missing []string) {
 	c = &chemistry{celsius: math.NaN(), flow: tank.Flow}
 	var newest layers.Date
 	for _, w := range tank.Water {
@@ -94,7 +94,7 @@ func newChemistry(tank layers.Tank, asOf layers.Date, drawers []drawer) (c *chem
 		return nil, missing
 	}
 	c.vessel = *tank.Vessel
-	c.saturation = bed.OxygenSaturation(c.celsius, 1)
+	c.saturation = bed.OxygenSaturation(c.celsius, bed.PressureAt(altitudeM))
 	c.diffusivity = bed.OxygenDiffusivity(c.celsius)
 	for m := range c.shapes {
 		c.shapes[m] = newShapes(bed.Material(m))

@@ -20,6 +20,8 @@ type Settings struct {
 	History bool         // list every core, not just the newest of each station
 	Units   layers.Units // of the lengths in sentences; numbers are always mm
 
+	AltitudeM float64 // of the room above the sea, for the oxygen that air presses into water
+
 	// Own gives the keeper's own prototypes for a tank by its id; nil: there are none.
 	// It is called from several goroutines at once.
 	Own func(id string) []palette.Prototype
@@ -103,7 +105,7 @@ func (sim *simulation) interpret(tank layers.Tank, s Settings) Tank {
 		return found
 	}
 	drawers := newDrawers(o.newest)
-	o.chemistry, o.missing = newChemistry(o.tank, asOf, drawers)
+	o.chemistry, o.missing = newChemistry(o.tank, asOf, s.AltitudeM, drawers)
 	sim.run(o, drawers, s.Draws, s.Seed)
 	for i, r := range o.newest {
 		found.Cores = append(found.Cores, sim.cores[i].core(r))

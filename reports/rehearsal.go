@@ -109,7 +109,7 @@ func physical(tank layers.Tank, s Settings) (*outlook, []drawer, error) {
 		return nil, nil, &InputError{where, "no core", "one that has been read"}
 	}
 	drawers := newDrawers(o.newest)
-	if o.chemistry, o.missing = newChemistry(o.tank, asOf, drawers); o.chemistry == nil {
+	if o.chemistry, o.missing = newChemistry(o.tank, asOf, s.AltitudeM, drawers); o.chemistry == nil {
 		return nil, nil, &InputError{where, "records without " + o.missing[0], "them: the physics stands on vessel and temperature"}
 	}
 	return o, drawers, nil

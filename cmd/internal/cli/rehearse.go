@@ -57,6 +57,8 @@ make it surer.`,
 func (o *physicsOptions) addTo(s *shell, cmd *cobra.Command) {
 	addDrawFlags(cmd.Flags(), &o.settings)
 	cmd.Flags().StringVar(&o.file, "file", "", "take the tank from a logbook `DOCUMENT`, or - for standard input")
+	cmd.Flags().Func("altitude", "the room's height above the sea, `M` metres, -400 to 5000 (default 0)",
+		parsed(&o.settings.AltitudeM, within(-400, 5000, "metres")))
 	cmd.ValidArgsFunction = s.completeTanks
 	cmd.Args = func(cmd *cobra.Command, args []string) error {
 		if len(args) == 0 && o.file != "" { // the document's only tank
