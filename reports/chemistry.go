@@ -239,13 +239,26 @@ func (c *chemistry) solve(column bed.Column, s *state) bed.ColumnProfile {
 	if c.measured == nil {
 		return column.Steady()
 	}
-	oxygen := max(0, c.measured.oxygen+oxygenError*c.draw.measuredOxygen)
+	oxygen := c.readOxygen()
 	p := column.Under(oxygen)
 	if short := column.Saturation - oxygen; short > 0 {
 		used := p.Bed.Uptake + column.Respiration*column.Depth
 		s.transfer = min(max(used/short, leastTransfer), mostTransfer)
 	}
 	return p
+}
+
+// readOxygen is the draw's truth behind the measured oxygen, mg/L.
+func (c *chemistry) readOxygen() float64 {
+	return max(0, c.measured.oxygen+oxygenError*c.draw.measuredOxygen)
+}
+
+// basis is what the oxygen stands on.
+func (c *chemistry) basis() Basis {
+	if c.measured != nil {
+		return Fitted
+	}
+	return Model
 }
 
 // The bounds of a fitted gas transfer velocity, m/d (assumption: stiller than still, and

@@ -229,3 +229,17 @@ func BenchmarkRehearse(b *testing.B) {
 		}
 	}
 }
+
+// TestRehearse_newestAmmonia: the newest water test counts, wherever it is listed.
+func TestRehearse_newestAmmonia(t *testing.T) {
+	tank := wet(healthyBed(), layers.Livestock, ptr(6.0))
+	older := tank.Water[0]
+	older.Date, older.TotalAmmonia = older.Date-7, ptr(3.0)
+	last := with(tank, func(t *layers.Tank) { t.Water = []layers.WaterTest{older, tank.Water[0]} })
+	first := with(tank, func(t *layers.Tank) { t.Water = []layers.WaterTest{tank.Water[0], older} })
+	const key = "total_ammonia_mg_l"
+	a, b := after(rehearse(t, last, MethodSiphon, 0.25, 10), key), after(rehearse(t, first, MethodSiphon, 0.25, 10), key)
+	if *a != *b || a.Value > 1 {
+		t.Errorf("total ammonia %+v with the newest listed last, %+v with it first", a, b)
+	}
+}

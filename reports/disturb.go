@@ -25,7 +25,6 @@ type disturbed struct {
 	sulfideDay   float64 // its mean over a day
 	fastDebt     float64
 	fullDebt     float64
-	oxygen       float64 // before
 	release      bed.Release
 }
 
@@ -62,7 +61,7 @@ func (c *chemistry) water(s state) bed.Water {
 
 // ofShare is what the release from a share of the floor does to the water. Where no pH
 // was measured, ammonia and sulphide are NaN.
-func (c *chemistry) ofShare(whole bed.Release, share float64, s state) (out disturbed) {
+func (c *chemistry) ofShare(whole bed.Release, share float64) (out disturbed) {
 	volume := c.vessel.WaterM3()
 	in := whole.In(volume / share)
 	out.release = whole.In(1 / share)
@@ -77,7 +76,6 @@ func (c *chemistry) ofShare(whole bed.Release, share float64, s state) (out dist
 		out.sulfideDay = out.sulfide * meanOverDay(c.draw.sulfideLasts)
 	}
 	out.fastDebt, out.fullDebt = in.FastDebt, in.FullDebt
-	out.oxygen = s.mixed
 	return out
 }
 
@@ -93,7 +91,7 @@ func meanOverDay(halfTime float64) float64 {
 // sulphide as the mean of a day, oxygen at its least within a day. Each goes in step
 // with the share, so no search is needed.
 func (c *chemistry) largestShare(whole bed.Release, s state, dips *bed.Dips, limits *[limitCount]limit) float64 {
-	one := c.ofShare(whole, 1, s)
+	one := c.ofShare(whole, 1)
 	share := 1.0
 	within := func(limit, before, after float64) {
 		if after > before {

@@ -226,7 +226,7 @@ func student(z, freedom float64) float64 {
 // rest draws what does not come from the column.
 func (o *outlook) rest(rng *dice, now *scene) {
 	now.slack = math.Exp(slackSpread * rng.normal())
-	now.still = o.flow == layers.Still || o.flow == "" && rng.Uint32()&1 == 0
+	now.still = o.standsStill(rng)
 	now.growth, now.shift, now.ammonia = 0, 0, 0
 	if o.growth != nil {
 		now.growth = o.growth.draw(rng)
@@ -238,6 +238,12 @@ func (o *outlook) rest(rng *dice, now *scene) {
 		total := max(0, w.totalAmmonia+totalAmmoniaError*rng.normal())
 		now.ammonia = total * bed.UnionisedShare(w.ph+phError*rng.normal(), w.tempC)
 	}
+}
+
+// standsStill draws whether the water stands still; flow that is not told does in half
+// the draws.
+func (f *facts) standsStill(rng *dice) bool {
+	return f.flow == layers.Still || f.flow == "" && rng.Uint32()&1 == 0
 }
 
 // reached reports whether any of the newest readings saw the front.

@@ -1,6 +1,7 @@
 package reports
 
 import (
+	"cmp"
 	"slices"
 
 	"panecore/layers"
@@ -109,10 +110,14 @@ func (f *facts) working() bool {
 	return f.rooted == yes || f.burrowers == yes || f.seen(layers.Burrowers, layers.RootsDeep)
 }
 
-// asOfDay cuts a tank's records off after a day.
+// asOfDay cuts a tank's records off after a day, and puts the water tests in the order of
+// time, so that the last of them is the newest.
 func asOfDay(tank layers.Tank, day layers.Date) layers.Tank {
 	tank.Cores = slices.DeleteFunc(slices.Clone(tank.Cores), func(c layers.Core) bool { return c.Date > day })
 	tank.Water = slices.DeleteFunc(slices.Clone(tank.Water), func(w layers.WaterTest) bool { return w.Date > day })
+	slices.SortStableFunc(tank.Water, func(a, b layers.WaterTest) int {
+		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Time, b.Time))
+	})
 	tank.Events = slices.DeleteFunc(slices.Clone(tank.Events), func(e layers.Event) bool { return e.Date > day })
 	return tank
 }

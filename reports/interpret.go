@@ -139,10 +139,7 @@ func (sim *simulation) interpret(tank layers.Tank, s Settings) Tank {
 
 // tell gives the findings what the chemistry found.
 func (o *outlook) tell(sim *simulation, found *Tank) {
-	basis := Model
-	if o.chemistry.measured != nil {
-		basis = Fitted
-	}
+	basis := o.chemistry.basis()
 	penetration := spread(sim.penetration)
 	o.bottom = spread(sim.bottom)
 	penetration.Basis, o.bottom.Basis = basis, basis

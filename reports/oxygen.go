@@ -3,6 +3,7 @@ package reports
 import (
 	"cmp"
 	"fmt"
+	"math"
 
 	"panecore/layers"
 	"panecore/layers/bed"
@@ -78,7 +79,6 @@ type oxygenDraws struct {
 	bed                   [len(bedDepths)][]float64
 	penetration, oxic     []float64
 	dawn, dusk            []float64
-	bottom                []float64
 	bubbledBottom, pumped []float64
 	bubbledGain, pumpGain []float64
 }
@@ -94,7 +94,7 @@ func Oxygen(tank layers.Tank, s Settings, lights Lights) (OxygenProfile, error) 
 	var d oxygenDraws
 	for n := range s.Draws {
 		rng.begin(n)
-		still := o.flow == layers.Still || o.flow == "" && rng.Uint32()&1 == 0
+		still := o.standsStill(rng)
 		for _, drawer := range drawers {
 			drawer.draw(rng)
 		}
@@ -134,7 +134,6 @@ func (d *oxygenDraws) profile(c *chemistry) {
 	}
 	d.penetration, d.oxic = append(d.penetration, penetration), append(d.oxic, oxic)
 	bottom := water[len(water)-1]
-	d.bottom = append(d.bottom, bottom)
 	bubbled, pumped := c.settleMoved(bed.Aerated).bottom, c.settleMoved(bed.Rippled).bottom
 	d.bubbledBottom, d.bubbledGain = append(d.bubbledBottom, bubbled), append(d.bubbledGain, bubbled-bottom)
 	d.pumped, d.pumpGain = append(d.pumped, pumped), append(d.pumpGain, pumped-bottom)
@@ -146,7 +145,7 @@ func (d *oxygenDraws) day(c *chemistry, lights Lights) {
 		Column: c.column(c.stations[0].pile(&c.draw)), LightsOn: lights.On, LitHours: lights.Hours, PlantOxygen: lights.PlantOxygen, Step: bed.CoarseStep,
 	}
 	if m := c.measured; m != nil {
-		transfer, err := day.FitTransfer(max(0, m.oxygen+oxygenError*c.draw.measuredOxygen), m.hour)
+		transfer, err := day.FitTransfer(c.readOxygen(), m.hour)
 		if err != nil { // a bed and plants of this draw that the reading speaks against
 			return
 		}
@@ -158,20 +157,16 @@ func (d *oxygenDraws) day(c *chemistry, lights Lights) {
 
 func (d *oxygenDraws) tell(o *outlook, lights Lights) OxygenProfile {
 	c := o.chemistry
-	basis := Model
-	if c.measured != nil {
-		basis = Fitted
-	}
 	told := func(draws []float64) *Estimate {
 		e := spread(draws)
-		e.Basis = basis
+		e.Basis = c.basis()
 		return e.rounded(oxygenDigits)
 	}
 	out := OxygenProfile{
 		Format: OxygenFormat, ID: o.tank.ID, Name: cmp.Or(o.tank.Name, o.tank.ID), AsOf: o.asOf,
 		TemperatureC: c.celsius, Saturation: round(c.saturation, oxygenDigits), Limit: o.limits[layers.LimitOxygen].value,
 		Penetration: told(d.penetration), OxicWater: told(d.oxic),
-		Dawn: OxygenMoment{Hour: lights.On}, Dusk: OxygenMoment{Hour: hourOf(lights.On + lights.Hours)},
+		Dawn: OxygenMoment{Hour: lights.On}, Dusk: OxygenMoment{Hour: math.Mod(lights.On+lights.Hours, 24)},
 		Helps: []OxygenMeasure{
 			{"an air stone", told(d.bubbledBottom), told(d.bubbledGain)},
 			{"a pump that ripples the surface", told(d.pumped), told(d.pumpGain)},
@@ -204,14 +199,6 @@ func (d *oxygenDraws) tell(o *outlook, lights Lights) OxygenProfile {
 		out.Notices = append(out.Notices, "Modelled to a factor of about two: how fast a surface lets oxygen in is a guess. One oxygen measured before the lights come on would settle it.")
 	}
 	return out
-}
-
-// hourOf brings an hour back into the day.
-func hourOf(hour float64) float64 {
-	if hour >= 24 {
-		return hour - 24
-	}
-	return hour
 }
 
 // Bottom is the oxygen at the bottom of the water in the dark.

@@ -91,7 +91,7 @@ func Rehearse(tank layers.Tank, s Settings, m Method, share, depthMM float64) (R
 	depths := shareDepths(depthMM)
 	for n := range s.Draws {
 		rng.begin(n)
-		still := o.flow == layers.Still || o.flow == "" && rng.Uint32()&1 == 0
+		still := o.standsStill(rng)
 		for _, d := range drawers {
 			d.draw(rng)
 		}
@@ -134,7 +134,7 @@ func (r *rehearsed) draw(rng *dice, still bool, m Method, share, depthMM float64
 	c.roll(rng, still)
 	state := c.settle()
 	whole := c.free(m, depthMM)
-	after := c.ofShare(whole, share, state)
+	after := c.ofShare(whole, share)
 	water := c.water(state)
 	numbers := [...]float64{
 		after.totalAmmonia, after.ammonia, after.sulfide, after.sulfideDay, after.fastDebt, after.fullDebt,
