@@ -64,14 +64,20 @@ func (s *shell) readDocument(file string) (tanks []layers.Tank, name string, err
 	}
 	defer document.Close()
 	tanks, err = layers.Decode(document, s.today())
+	return tanks, name, documentFault(name, err)
+}
+
+// documentFault tells the faults of a document, which are bad input, from a failure to
+// read it.
+func documentFault(name string, err error) error {
 	var faults layers.Faults
 	switch {
 	case errors.As(err, &faults):
-		return nil, name, badInput(name, faults)
+		return badInput(name, faults)
 	case err != nil:
-		return nil, name, fmt.Errorf("%s: %w", name, err)
+		return fmt.Errorf("%s: %w", name, err)
 	}
-	return tanks, name, nil
+	return nil
 }
 
 func importWords(i logbook.Imported) string {

@@ -9,7 +9,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"panecore/layers"
 	"panecore/reports"
 )
 
@@ -47,12 +46,8 @@ func runInterpret(s *shell, o interpretOptions) error {
 	}
 	defer document.Close()
 	findings, err := s.findingsOf(document, s.today(), o.settings)
-	var faults layers.Faults
-	switch {
-	case errors.As(err, &faults):
-		return badInput(name, faults)
-	case err != nil:
-		return fmt.Errorf("%s: %w", name, err)
+	if err := documentFault(name, err); err != nil {
+		return err
 	}
 	return s.printFindings(findings)
 }

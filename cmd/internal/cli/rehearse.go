@@ -138,18 +138,9 @@ func (s *shell) onTank(ctx context.Context, o physicsOptions, use func(layers.Ta
 
 // tankOf takes a tank from a document: the one asked for, or the only one.
 func (s *shell) tankOf(o physicsOptions) (tank layers.Tank, place string, err error) {
-	document, place, err := s.open(o.file)
+	tanks, place, err := s.readDocument(o.file)
 	if err != nil {
 		return tank, place, err
-	}
-	defer document.Close()
-	tanks, err := layers.Decode(document, s.today())
-	var faults layers.Faults
-	switch {
-	case errors.As(err, &faults):
-		return tank, place, badInput(place, faults)
-	case err != nil:
-		return tank, place, fmt.Errorf("%s: %w", place, err)
 	}
 	var ids []string
 	for _, tank := range tanks {
