@@ -79,6 +79,23 @@ type Core struct {
 	Signs   []Sign
 	Note    string
 	Layers  []Layer
+	Photo   *Photo // what it was read from; nil: by eye
+}
+
+// Photo says what a core was read from and what the picture leaves in doubt.
+type Photo struct {
+	SHA256     string        // of the file, 64 lower-case hexadecimal digits
+	ColorDoubt float64       // of each layer's colour by itself, root-mean-square CIEDE2000
+	Light      palette.Light // what all its colours share
+	ScaleError float64       // standard error of the millimetres, as a share of them
+	Surface    Edge          // the bed surface, depths from its mean
+}
+
+// Edge is a boundary as it was traced across a photo's strip.
+type Edge struct {
+	ErrorMM   float64 // standard error of its mean depth
+	HighestMM float64 // the least depth across the strip
+	LowestMM  float64 // the greatest
 }
 
 // DepthMM is how far down the core was seen: the sum of its layers.
@@ -96,6 +113,7 @@ type Layer struct {
 	Color       palette.Color
 	Band        palette.Band // the keeper's own label; NoBand: not given
 	Note        string
+	Edge        *Edge // its lower boundary as traced in a photo; nil: read by eye
 }
 
 // Sign is something seen at a reading besides the layers.
