@@ -1,0 +1,102 @@
+package picture
+
+import (
+	"bytes"
+	"fmt"
+)
+
+// Guards, checked before anything is decoded. MaxBytes and MaxPixels leave room for what
+// phones and cameras write (assumption: 50 megapixels); MaxSide keeps off strips and banners.
+const (
+	MaxBytes  = 64 << 20
+	MaxPixels = 64_000_000
+	MaxSide   = 20_000 // pixels
+)
+
+// Light is a pixel in linear light: red, green, blue in the picture's own primaries, 0 to 65535.
+type Light [3]uint16
+
+// A Picture is a decoded photo, set upright.
+type Picture struct {
+	Width, Height int    // pixels, upright
+	Format        string // "jpeg", "png", "webp" or "tiff"
+	Taken         string // YYYY-MM-DD by EXIF; empty if there is none or it is no date
+	Profile       string // name of a colour profile that is taken for sRGB but is another; else empty
+
+	orientation orientation
+	displayP3   bool
+	read        rowReader
+}
+
+// Decode reads a whole picture file. An error is one line that says what was found and
+// what is wanted; the caller puts the file's name before it.
+func Decode(data []byte) (*Picture, error) {
+	if len(data) > MaxBytes {
+		return nil, fmt.Errorf("found %d MB, want at most %d MB: save it smaller", len(data)>>20, MaxBytes>>20)
+	}
+	kind, err := kindOf(data)
+	if err != nil {
+		return nil, err
+	}
+	config, err := kind.config(bytes.NewReader(data))
+	if err != nil {
+		return nil, kind.explain(err)
+	}
+	if err := guard(config.Width, config.Height, len(data)); err != nil {
+		return nil, err
+	}
+	img, err := kind.decode(bytes.NewReader(data))
+	if err != nil {
+		return nil, kind.explain(err)
+	}
+	exif, profile := kind.blocks(data)
+	p := &Picture{Format: kind.name, read: newRowReader(img)}
+	p.orientation, p.Taken = readEXIF(exif)
+	p.displayP3, p.Profile = judgeProfile(profile)
+	p.Width, p.Height = config.Width, config.Height
+	if p.orientation.turned() {
+		p.Width, p.Height = p.Height, p.Width
+	}
+	return p, nil
+}
+
+// densest is how many pixels a byte of a file can hold at most: eight of one bit each,
+// packed by deflate, which shortens up to 1032 times (zlib's technical details). The
+// other ways of packing come near it or stay below, but for blank pages.
+const densest = 8 * 1032
+
+func guard(width, height, size int) error {
+	switch {
+	case width < 1 || height < 1:
+		return fmt.Errorf("found a picture of %d x %d pixels, want one with content", width, height)
+	case width > MaxSide || height > MaxSide:
+		return fmt.Errorf("found %d x %d pixels, want sides of at most %d: save it smaller", width, height, MaxSide)
+	case width*height > MaxPixels:
+		return fmt.Errorf("found %d x %d pixels, want at most %d million in all: save it smaller", width, height, MaxPixels/1_000_000)
+	case width*height/densest > size:
+		return fmt.Errorf("found %d x %d pixels claimed by a file of %d bytes, want a whole file: copy it again", width, height, size)
+	}
+	return nil
+}
+
+// Row reads len(dst) upright pixels of row y from column x on. It panics where that part
+// is not inside the picture.
+func (p *Picture) Row(dst []Light, x, y int) {
+	if x < 0 || x+len(dst) > p.Width || y < 0 || y >= p.Height {
+		panic(fmt.Sprintf("picture: row %d, columns %d to %d, of %d x %d pixels", y, x, x+len(dst), p.Width, p.Height))
+	}
+	p.read(dst, p.orientation.stored(x, y, p.Width, p.Height))
+}
+
+// SRGB turns linear light of any scale in the picture's primaries into linear sRGB. What
+// sRGB does not hold leaves the scale.
+func (p *Picture) SRGB(c [3]float64) [3]float64 {
+	if !p.displayP3 {
+		return c
+	}
+	var s [3]float64
+	for i, row := range p3ToSRGB {
+		s[i] = row[0]*c[0] + row[1]*c[1] + row[2]*c[2]
+	}
+	return s
+}
