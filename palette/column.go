@@ -1,11 +1,16 @@
 package palette
 
-import "math/rand/v2"
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+)
 
 // Column is a core's layers, top to bottom.
 type Column struct {
 	Layers []Seen
-	Unlit  bool // the glass is known to get no light there
+	Unlit  bool  // the glass is known to get no light there
+	Light  Light // what all its colours share
 }
 
 // Seen is a layer as it was seen.
@@ -16,11 +21,19 @@ type Seen struct {
 	Label       Band    // the keeper's own word, taken as certain; NoBand: none
 }
 
-// Match is a column with the probabilities of its bands: a hidden Markov chain down the column
+// Match is a column with the probabilities of its bands, under each state of the light that
+// its colours leave possible.
+type Match struct {
+	states []lit
+}
+
+// lit is a column under one state of the light: a hidden Markov chain down the column
 // whose state is the last step of the order. A layer either takes the next step
 // or, as an overlay, leaves the step as it is.
-type Match struct {
-	layers []matched
+type lit struct {
+	lamp
+	layers   []matched
+	evidence float64 // natural logarithm of the column's likelihood; then its share of all states'
 }
 
 type matched struct {
@@ -36,34 +49,71 @@ type weights [Unknown + 1]float64
 
 // Match gives every band its probability at every layer of a column.
 func (m *Matcher) Match(column Column) *Match {
-	all := m.weigh(column)
-	match := &Match{layers: make([]matched, len(all))}
-	for i := range all {
-		match.layers[i].weights = all[i]
+	lamps := column.Light.lamps()
+	match := &Match{states: make([]lit, len(lamps))}
+	for i, lamp := range lamps {
+		match.states[i] = m.under(lamp, column)
 	}
-	match.forward()
-	match.backward()
+	match.share()
 	return match
 }
 
-// Names is each layer's band on the likeliest path down the whole column.
-func (m *Matcher) Names(column Column) []Band { return likeliest(m.weigh(column)) }
-
-func (m *Matcher) weigh(column Column) []weights {
-	all := make([]weights, len(column.Layers))
-	for i := range all {
-		all[i] = m.weighLayer(column, i)
+// under weighs a column under one state of the light.
+func (m *Matcher) under(lamp lamp, column Column) lit {
+	state := lit{lamp: lamp, layers: make([]matched, len(column.Layers))}
+	for i := range state.layers {
+		state.layers[i].weights = m.weighLayer(column, i, lamp)
 	}
-	return all
+	state.evidence = math.Log(lamp.prior) + state.forward()
+	state.backward()
+	return state
 }
 
-func (m *Matcher) weighLayer(column Column, i int) (weight weights) {
+// share turns the states' evidence into their shares and drops those that have next to none.
+func (m *Match) share() {
+	best := math.Inf(-1)
+	for i := range m.states {
+		best = max(best, m.states[i].evidence)
+	}
+	m.states = slices.DeleteFunc(m.states, func(s lit) bool { return s.evidence < best-idleState })
+	sum := 0.0
+	for i := range m.states {
+		s := &m.states[i]
+		s.evidence = math.Exp(s.evidence - best)
+		sum += s.evidence
+	}
+	for i := range m.states {
+		m.states[i].evidence /= sum
+	}
+}
+
+// idleState is how far below the best a state's logarithm of evidence may lie to count.
+const idleState = 9.0
+
+// Names is each layer's band on the likeliest path down the whole column, under the
+// likeliest light.
+func (m *Matcher) Names(column Column) []Band {
+	lamps := column.Light.lamps()
+	var best lit
+	for i, lamp := range lamps {
+		if state := m.under(lamp, column); i == 0 || state.evidence > best.evidence {
+			best = state
+		}
+	}
+	all := make([]weights, len(best.layers))
+	for i := range all {
+		all[i] = best.layers[i].weights
+	}
+	return likeliest(all)
+}
+
+func (m *Matcher) weighLayer(column Column, i int, lamp lamp) (weight weights) {
 	seen := &column.Layers[i]
 	if seen.Label != NoBand {
 		weight[seen.Label] = 1
 		return weight
 	}
-	weight = m.likelihoods(seen.Lab, seen.Doubt)
+	weight = m.likelihoods(lamp.relight(seen.Lab), seen.Doubt)
 	density := thicknessDensities(seen.ThicknessMM)
 	film, mat := overlayShares(i == 0, column.Unlit)
 	for b := range weight {
@@ -87,11 +137,12 @@ func (w *weights) overlay() float64 { return w[FilmGreen] + w[FilmDark] + w[MatW
 // taking the latter's band.
 func (w *weights) step(from, to int) float64 { return order[from][to] * w[stepBand[to]] }
 
-// forward filters: it fills before, layer by layer downward.
-func (m *Match) forward() {
+// forward filters: it fills before, layer by layer downward, and gives the logarithm of the
+// column's likelihood.
+func (s *lit) forward() (evidence float64) {
 	now := [steps]float64{atTop: 1}
-	for i := range m.layers {
-		l := &m.layers[i]
+	for i := range s.layers {
+		l := &s.layers[i]
 		l.before = now
 		overlay := l.overlay()
 		var next [steps]float64
@@ -111,15 +162,21 @@ func (m *Match) forward() {
 		for to := range next {
 			next[to] /= sum
 		}
+		evidence += math.Log(sum)
 		now = next
 	}
+	var floor float64
+	for to, p := range now {
+		floor += p * atFloor[to]
+	}
+	return evidence + math.Log(floor)
 }
 
 // backward smooths: it fills after and prob, layer by layer upward.
-func (m *Match) backward() {
+func (s *lit) backward() {
 	below := atFloor
-	for i := len(m.layers) - 1; i >= 0; i-- {
-		l := &m.layers[i]
+	for i := len(s.layers) - 1; i >= 0; i-- {
+		l := &s.layers[i]
 		l.after = below
 		overlay := l.overlay()
 		var next [steps]float64
@@ -211,14 +268,47 @@ func (w *weights) heaviest() Band {
 }
 
 // Probability is that of a band at a layer, given the whole column.
-func (m *Match) Probability(layer int, b Band) float64 { return m.layers[layer].prob[b] }
+func (m *Match) Probability(layer int, b Band) float64 {
+	p := 0.0
+	for i := range m.states {
+		s := &m.states[i]
+		p += s.evidence * s.layers[layer].prob[b]
+	}
+	return p
+}
+
+// Light is what the column's colours say of the light: the mean and standard deviation of
+// each of its unknowns.
+func (m *Match) Light() Light {
+	var mean, square Light
+	for i := range m.states {
+		s := &m.states[i]
+		mean.EV += s.evidence * s.ev
+		square.EV += s.evidence * s.ev * s.ev
+		mean.Veil += s.evidence * s.veil
+		square.Veil += s.evidence * s.veil * s.veil
+	}
+	mean.EVDoubt = math.Sqrt(max(0, square.EV-mean.EV*mean.EV))
+	mean.VeilDoubt = math.Sqrt(max(0, square.Veil-mean.Veil*mean.Veil))
+	return mean
+}
 
 // Sample draws one path down the column by its probability and writes its bands
 // into path, which must have an element a layer.
 func (m *Match) Sample(rng *rand.Rand, path []Band) {
+	state := &m.states[0]
+	if len(m.states) > 1 {
+		u := rng.Float64()
+		for i := range m.states {
+			state = &m.states[i]
+			if u -= state.evidence; u < 0 {
+				break
+			}
+		}
+	}
 	at := atTop
-	for i := range m.layers {
-		path[i], at = m.layers[i].draw(rng.Float64(), at)
+	for i := range state.layers {
+		path[i], at = state.layers[i].draw(rng.Float64(), at)
 	}
 }
 

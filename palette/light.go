@@ -1,5 +1,7 @@
 package palette
 
+import "math"
+
 // Light is what a column's colours share and a photo leaves open: how strongly the bed was
 // lit beside what its colours say, and how much stray light veils them. The zero value is
 // full knowledge.
@@ -9,3 +11,72 @@ type Light struct {
 	Veil      float64 // most likely stray light in the colours, in linear light of 0 to 1
 	VeilDoubt float64 // its standard deviation
 }
+
+// lamp is one state of the light.
+type lamp struct {
+	ev, veil float64
+	gain     float64 // 2^ev
+	prior    float64
+}
+
+// How finely the light's unknowns are cut: steps out to reach standard deviations on either
+// side.
+const (
+	exposureSteps = 12
+	veilSteps     = 2
+	exposureReach = 3.0
+	veilReach     = 1.5
+)
+
+// lamps are the states that the light may be in; one where all is known.
+func (l Light) lamps() []lamp {
+	evs, evPrior := around(l.EV, l.EVDoubt, exposureSteps, exposureReach)
+	veils, veilPrior := around(l.Veil, l.VeilDoubt, veilSteps, veilReach)
+	list := make([]lamp, 0, len(evs)*len(veils))
+	for i, ev := range evs {
+		for j, veil := range veils {
+			list = append(list, lamp{ev, veil, math.Exp2(ev), evPrior[i] * veilPrior[j]})
+		}
+	}
+	return list
+}
+
+// around cuts a normal distribution into values and their shares.
+func around(mean, sd float64, steps int, reach float64) (values, shares []float64) {
+	if sd == 0 {
+		return []float64{mean}, []float64{1}
+	}
+	sum := 0.0
+	for i := -steps; i <= steps; i++ {
+		z := reach * float64(i) / float64(steps)
+		values = append(values, mean+z*sd)
+		shares = append(shares, math.Exp(-z*z/2))
+		sum += math.Exp(-z * z / 2)
+	}
+	for i := range shares {
+		shares[i] /= sum
+	}
+	return values, shares
+}
+
+// relight is a colour as a lamp's state says that it would look: stray light taken off,
+// exposure added.
+func (l lamp) relight(lab Lab) Lab {
+	if l.veil == 0 && l.ev == 0 {
+		return lab
+	}
+	light := lab.Linear()
+	for i := range light {
+		light[i] = l.gain * max(darkest, light[i]-l.veil)
+	}
+	return light.Lab()
+}
+
+// Relight is a colour under the light's most likely state.
+func (l Light) Relight(lab Lab) Lab {
+	return lamp{ev: l.EV, veil: l.Veil, gain: math.Exp2(l.EV)}.relight(lab)
+}
+
+// darkest is the least linear light that taking off stray light may leave (assumption:
+// what the darkest mud still throws back).
+const darkest = 0.003

@@ -1,0 +1,217 @@
+package photo
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"panecore/layers/photo/picture"
+	"panecore/palette"
+)
+
+// Card is a grey or white card in the picture.
+type Card struct {
+	Box         Box
+	Reflectance float64 // luminance Y of 0 to 1; zero: not told
+}
+
+// Bounds of a card that can be used (assumptions).
+const (
+	cardInset      = 0.1  // of its width and height left out at each edge
+	cardPixels     = 100  // at least
+	cardBurnt      = 0.01 // share of its pixels, at most
+	cardUneven     = 0.10 // standard deviation over mean, at most
+	cardTinted     = 2.0  // greatest over least gain: warned from here
+	cardFarTinted  = 3.0  // refused from here
+	cardTooDark    = 0.01 // mean of its brightest channel, at least
+	patchBlocks    = 8    // a side: the evenness is that of their means, free of grain and noise
+	leastOffset    = -0.06
+	greatestOffset = 0.02
+)
+
+// patch is what the picture shows in a box.
+type patch struct {
+	light  palette.Linear // trimmed mean in linear sRGB
+	spread float64        // standard deviation of its blocks' luminance over its mean
+	burnt  float64        // share of pixels burnt or drowned in a channel
+	pixels int
+}
+
+// readPatch reads a box less its edge; it must lie inside the picture.
+func readPatch(p *picture.Picture, b Box) patch {
+	x0, y0 := int(math.Ceil(b.X+cardInset*b.W)), int(math.Ceil(b.Y+cardInset*b.H))
+	x1, y1 := int(b.X+(1-cardInset)*b.W), int(b.Y+(1-cardInset)*b.H)
+	if x1 <= x0 || y1 <= y0 {
+		return patch{}
+	}
+	row := make([]picture.Light, x1-x0)
+	var blocks [patchBlocks * patchBlocks]struct {
+		sum [3]float64
+		n   float64
+	}
+	out := patch{pixels: len(row) * (y1 - y0)}
+	burnt := 0
+	for y := y0; y < y1; y++ {
+		p.Row(row, x0, y)
+		for i, px := range row {
+			if high, low := max(px[0], px[1], px[2]), min(px[0], px[1], px[2]); high >= burntLevel || low <= drownedLevel {
+				burnt++
+			}
+			b := &blocks[(y-y0)*patchBlocks/(y1-y0)*patchBlocks+i*patchBlocks/len(row)]
+			for c := range b.sum {
+				b.sum[c] += float64(px[c])
+			}
+			b.n++
+		}
+	}
+	out.burnt = float64(burnt) / float64(out.pixels)
+	var means []palette.Linear
+	for _, b := range blocks {
+		if b.n > 0 {
+			s := 1 / (65535 * b.n)
+			means = append(means, p.SRGB([3]float64{b.sum[0] * s, b.sum[1] * s, b.sum[2] * s}))
+		}
+	}
+	out.light, out.spread = trimmedMean(means)
+	return out
+}
+
+// trimmedMean is the mean of the middle eight tenths by luminance, and the standard deviation of the
+// luminance of them all over its mean.
+func trimmedMean(list []palette.Linear) (mean palette.Linear, spread float64) {
+	slices.SortFunc(list, func(a, b palette.Linear) int {
+		return int(math.Copysign(1, a.Luminance()-b.Luminance()))
+	})
+	var sum, squares float64
+	for _, l := range list {
+		y := l.Luminance()
+		sum += y
+		squares += y * y
+	}
+	n := float64(len(list))
+	spread = math.Sqrt(max(0, squares/n-sum*sum/(n*n))) / (sum / n)
+	cut := len(list) / 10
+	kept := list[cut : len(list)-cut]
+	for _, l := range kept {
+		for c := range mean {
+			mean[c] += l[c] / float64(len(kept))
+		}
+	}
+	return mean, spread
+}
+
+// correction turns the picture's light into that of a neutral lamp: gain × light + offset.
+type correction struct {
+	gain, offset palette.Linear
+	cards        int  // that it stands on
+	exposed      bool // the cards' reflectance fixes the lightness too
+	warnings     []string
+}
+
+func (c *correction) apply(l palette.Linear) palette.Linear {
+	for i := range l {
+		l[i] = c.gain[i]*l[i] + c.offset[i]
+	}
+	return l
+}
+
+// newCorrection finds the light from the cards. A card that can't be used is left out with
+// a warning; without any the picture is taken as it is.
+func newCorrection(p *picture.Picture, cards []Card) (*correction, error) {
+	c := &correction{gain: palette.Linear{1, 1, 1}}
+	var greys []grey
+	for i, card := range cards {
+		patch := readPatch(p, card.Box)
+		if fault := patch.fault(); fault != "" {
+			c.warnings = append(c.warnings, fmt.Sprintf("grey card %d is left out: %s", i+1, fault))
+			continue
+		}
+		greys = append(greys, grey{patch.light, card.Reflectance})
+	}
+	c.cards = len(greys)
+	if len(greys) == 0 {
+		return c, nil
+	}
+	c.fit(greys)
+	ratio := slices.Max(c.gain[:]) / slices.Min(c.gain[:])
+	switch {
+	case ratio > cardFarTinted:
+		return nil, &Refusal{
+			Reason: fmt.Sprintf("the light on the grey card is far from white: its channels differ by a factor of %.1f, want at most %g", ratio, cardFarTinted),
+			Help:   "photograph in daylight or under a white lamp, or check that the box lies on the card",
+		}
+	case ratio > cardTinted:
+		c.warnings = append(c.warnings, fmt.Sprintf("the light is strongly coloured: the card's channels differ by a factor of %.1f; colours are less sure", ratio))
+	}
+	return c, nil
+}
+
+// fault says why a patch can't serve as a grey card; empty: it can.
+func (p *patch) fault() string {
+	switch {
+	case p.pixels < cardPixels:
+		return fmt.Sprintf("its box holds %d pixels less its edge, want at least %d", p.pixels, cardPixels)
+	case p.burnt > cardBurnt:
+		return fmt.Sprintf("%.0f %% of its pixels are over- or under-exposed; expose for the card", 100*p.burnt)
+	case slices.Max(p.light[:]) < cardTooDark:
+		return "it is too dark; give it the light that the bed gets"
+	case p.spread > cardUneven:
+		return fmt.Sprintf("its light is uneven by %.0f %%; keep glare and shadows off it", 100*p.spread)
+	}
+	return ""
+}
+
+// grey is a card's light in the picture and its reflectance, zero where not told.
+type grey struct {
+	seen        palette.Linear
+	reflectance float64
+}
+
+// fit finds gain and offset. A card whose reflectance isn't told keeps its own luminance: that
+// fixes the hue and leaves the exposure open. Two or more of known reflectance also tell the
+// stray light, by least squares a channel.
+func (c *correction) fit(greys []grey) {
+	known := slices.DeleteFunc(slices.Clone(greys), func(g grey) bool { return g.reflectance == 0 })
+	c.exposed = len(known) > 0
+	if c.exposed {
+		greys = known
+	}
+	if len(known) >= 2 && c.fitLines(known) {
+		return
+	}
+	for i := range c.gain {
+		var squares, products float64
+		for _, g := range greys {
+			target := g.reflectance
+			if target == 0 {
+				target = g.seen.Luminance()
+			}
+			squares += g.seen[i] * g.seen[i]
+			products += g.seen[i] * target
+		}
+		c.gain[i] = products / squares
+	}
+}
+
+// fitLines fits gain and offset of each channel and reports whether they are such as stray
+// light can make.
+func (c *correction) fitLines(greys []grey) bool {
+	var gain, offset palette.Linear
+	n := float64(len(greys))
+	for i := range gain {
+		var x, y, xx, xy float64
+		for _, g := range greys {
+			x += g.seen[i]
+			y += g.reflectance
+			xx += g.seen[i] * g.seen[i]
+			xy += g.seen[i] * g.reflectance
+		}
+		gain[i] = (n*xy - x*y) / (n*xx - x*x)
+		offset[i] = (y - gain[i]*x) / n
+		if !(gain[i] > 0 && offset[i] >= leastOffset && offset[i] <= greatestOffset) {
+			return false
+		}
+	}
+	c.gain, c.offset = gain, offset
+	return true
+}

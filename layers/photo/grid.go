@@ -1,0 +1,104 @@
+package photo
+
+import (
+	"math"
+
+	"panecore/layers/photo/picture"
+	"panecore/palette"
+)
+
+// A cell of the grid is finestCell millimetres wide and high, or two pixels where the
+// photo is coarser: one chroma sample of a usual JPEG (assumptions).
+const (
+	finestCell = 0.2
+	pixelsCell = 2
+)
+
+// grid is the strip, turned upright along the depth axis and averaged into square cells
+// in linear light. A cell's first row lies at its top.
+type grid struct {
+	frame
+	pitch      float64 // mm a cell
+	rows, cols int
+	top        float64 // depth of the first row's upper edge below the surface pick, mm
+	centreX    float64 // the pixel that lies in the middle of the first row's upper edge
+	centreY    float64
+	light      []palette.Linear // row by row; as the picture has it, linear sRGB
+	pixels     []uint16         // seen in each cell
+	burnt      []uint16         // of those, over-exposed in a channel
+}
+
+// Levels from which a channel counts as burnt or drowned: 250 and 5 of 255, in linear
+// light of 0 to 65535 (assumption).
+const (
+	burntLevel   = 62651
+	drownedLevel = 99
+)
+
+// sample reads the strip of width w centred on column centreX from row y0 down by h,
+// all in pixels along the frame's axes.
+func sample(p *picture.Picture, f frame, centreX, y0, w, h float64) *grid {
+	pitch := math.Max(finestCell, pixelsCell/f.pxPerMM)
+	cell := pitch * f.pxPerMM
+	g := &grid{
+		frame: f, pitch: pitch, centreX: centreX, centreY: y0,
+		rows: max(1, int(h/cell)), cols: max(1, int(w/cell)),
+	}
+	n := g.rows * g.cols
+	sums := make([][3]uint32, n)
+	g.pixels, g.burnt = make([]uint16, n), make([]uint16, n)
+	g.collect(p, cell, sums)
+	g.light = make([]palette.Linear, n)
+	for i, sum := range sums {
+		if g.pixels[i] == 0 {
+			continue
+		}
+		scale := 1 / (65535 * float64(g.pixels[i]))
+		g.light[i] = p.SRGB([3]float64{float64(sum[0]) * scale, float64(sum[1]) * scale, float64(sum[2]) * scale})
+	}
+	return g
+}
+
+// collect adds every pixel of the strip to the cell that it lies in.
+func (g *grid) collect(p *picture.Picture, cell float64, sums [][3]uint32) {
+	halfW, height := float64(g.cols)*cell/2, float64(g.rows)*cell
+	reach := halfW*math.Abs(g.downY) + height*math.Abs(g.downX)
+	lean := halfW * math.Abs(g.downX)
+	x0 := max(0, int(math.Floor(g.centreX-reach)))
+	x1 := min(p.Width, int(math.Ceil(g.centreX+reach)))
+	y0 := max(0, int(math.Floor(g.centreY-lean)))
+	y1 := min(p.Height, int(math.Ceil(g.centreY+height*g.downY+lean)))
+	if x0 >= x1 {
+		return
+	}
+	row := make([]picture.Light, x1-x0)
+	for y := y0; y < y1; y++ {
+		g.collectRow(p, row, x0, y, cell, sums)
+	}
+}
+
+func (g *grid) collectRow(p *picture.Picture, row []picture.Light, x0, y int, cell float64, sums [][3]uint32) {
+	p.Row(row, x0, y)
+	dx, dy := float64(x0)+0.5-g.centreX, float64(y)+0.5-g.centreY
+	// across and down in cells; a step of one pixel to the right adds (downY, downX)/cell
+	across := (dx*g.downY-dy*g.downX)/cell + float64(g.cols)/2
+	down := (dx*g.downX + dy*g.downY) / cell
+	stepAcross, stepDown := g.downY/cell, g.downX/cell
+	cols, rows := float64(g.cols), float64(g.rows)
+	for i := range row {
+		if across >= 0 && across < cols && down >= 0 && down < rows {
+			at := int(down)*g.cols + int(across)
+			px := &row[i]
+			sum := &sums[at]
+			sum[0] += uint32(px[0])
+			sum[1] += uint32(px[1])
+			sum[2] += uint32(px[2])
+			g.pixels[at]++
+			if max(px[0], px[1], px[2]) >= burntLevel {
+				g.burnt[at]++
+			}
+		}
+		across += stepAcross
+		down += stepDown
+	}
+}

@@ -1,0 +1,104 @@
+package photo
+
+import (
+	"math"
+	"sort"
+)
+
+// warp says, for each block, at which row of the strip a row of the levelled column lies:
+// between the knots in proportion, beyond them by the nearest knot's shift.
+type warp struct {
+	level []float64   // rows of the knots in the levelled column, ascending
+	at    [][]float64 // the same knots in each block
+}
+
+// row is where a levelled row lies in a block.
+func (w warp) row(level float64, block int) float64 {
+	n := len(w.level)
+	if n == 0 {
+		return level
+	}
+	at := w.at[block]
+	i := sort.SearchFloat64s(w.level, level)
+	switch i {
+	case 0:
+		return level + at[0] - w.level[0]
+	case n:
+		return level + at[n-1] - w.level[n-1]
+	}
+	share := (level - w.level[i-1]) / (w.level[i] - w.level[i-1])
+	return at[i-1] + share*(at[i]-at[i-1])
+}
+
+// quietest is the least standard error taken for a row's colour, CIELAB units (assumption:
+// what JPEG and rounding leave).
+const quietest = 0.3
+
+// level takes the blocks together row by row of the levelled column: each channel's
+// median over the blocks that are seen, weighted by how well the blocks agree.
+func (f *field) level(w warp) signal {
+	s := signal{make([][3]float64, f.rows), make([][3]float64, f.rows)}
+	errors := make([][3]float64, f.rows)
+	var channel [3][]float64
+	for r := range f.rows {
+		for c := range channel {
+			channel[c] = channel[c][:0]
+		}
+		for b := range f.blocks {
+			at := int(math.Floor(w.row(float64(r)+0.5, b)))
+			if at < 0 || at >= f.rows {
+				continue
+			}
+			if lab, ok := f.at(at, b); ok {
+				for c := range channel {
+					channel[c] = append(channel[c], lab[c])
+				}
+			}
+		}
+		n := len(channel[0])
+		if float64(n) < leastRowSeen*float64(f.blocks) || n == 0 {
+			continue
+		}
+		for c := range channel {
+			middle := median(channel[c])
+			s.value[r][c] = middle
+			errors[r][c] = medianError * spread(channel[c], middle) / math.Sqrt(float64(n))
+			s.weight[r][c] = 1 // seen; weigh sets it
+		}
+	}
+	f.weigh(s, errors)
+	return s
+}
+
+// medianError is the standard error of a normal sample's median over that of its mean,
+// √(π/2).
+const medianError = 1.2533
+
+// leastRowSeen is the share of its blocks that a row needs to count (at 40 % it has
+// lost 60 % to glare).
+const leastRowSeen = 0.4
+
+// smoothedRows is how far about a row its error is averaged, mm: one row's own is too rough
+// a guess (assumption).
+const smoothedRows = 1.0
+
+// weigh sets the weights of the rows that count from their errors, smoothed along depth.
+func (f *field) weigh(s signal, errors [][3]float64) {
+	reach := int(math.Round(smoothedRows / f.pitch))
+	var window []float64
+	for r := range s.value {
+		if s.weight[r][0] == 0 {
+			continue
+		}
+		for c := range 3 {
+			window = window[:0]
+			for i := max(0, r-reach); i <= min(f.rows-1, r+reach); i++ {
+				if s.weight[i][0] != 0 {
+					window = append(window, errors[i][c])
+				}
+			}
+			e := median(window)
+			s.weight[r][c] = 1 / (quietest*quietest + e*e)
+		}
+	}
+}

@@ -1,0 +1,151 @@
+package photo
+
+import (
+	"math"
+	"slices"
+)
+
+// strata are the layers found in a strip, the water above the bed among them.
+type strata struct {
+	field *field
+	warp         // the edges: level is each one's mean row, at its row in each block
+	looks []look // of each layer, one more than edges
+	kappa float64
+}
+
+const (
+	passes        = 3
+	thinnestLayer = 1.5 // mm
+	thickestStair = 4.0 // mm, before the column is levelled
+	thickestLevel = 2.0 // mm, of a stair in the levelled column
+	firstSlack    = 2.0 // mm
+	secondSlack   = 0.8 // mm
+)
+
+// findStrata cuts the strip into layers and follows their edges: cut a column, trace the
+// cuts across the strip, level the column along them, and again, so that what a
+// wavy boundary smeared comes apart.
+func findStrata(f *field) *strata {
+	s := &strata{field: f, kappa: 1}
+	for pass := range passes {
+		thickest := thickestLevel
+		if pass == 0 {
+			thickest = thickestStair
+		}
+		s.cut(thickest)
+		s.looks = f.looks(s.warp)
+		slack := firstSlack
+		if pass > 0 {
+			slack = secondSlack
+		}
+		f.trace(s.warp, s.looks, s.kappa, slack/f.pitch)
+		s.relevel()
+	}
+	s.looks = f.looks(s.warp)
+	return s
+}
+
+// cut finds the levelled column's cuts and sets the edges on them.
+func (s *strata) cut(thickestStair float64) {
+	f := s.field
+	signal := f.level(s.warp)
+	sums := signal.sums()
+	kappa, scale := signal.grain(s.level, int(5/f.pitch))
+	s.kappa = kappa
+	penalty := kappa * scale * 4 * math.Log(float64(f.rows))
+	least := max(2, int(math.Round(thinnestLayer/f.pitch)))
+	seg := segmentation{&sums, f.rows, partition(&sums, penalty, least)}
+	seg.mergeStairs(int(thickestStair / f.pitch))
+	next := warp{level: make([]float64, len(seg.cuts)), at: make([][]float64, f.blocks)}
+	for i, c := range seg.cuts {
+		next.level[i] = float64(c)
+	}
+	for b := range next.at {
+		next.at[b] = make([]float64, len(seg.cuts))
+		for i, level := range next.level {
+			next.at[b][i] = s.row(level, b)
+		}
+	}
+	s.warp = next
+}
+
+// relevel sets each edge's level to its mean row over the blocks.
+func (s *strata) relevel() {
+	for k := range s.level {
+		sum := 0.0
+		for b := range s.at {
+			sum += s.at[b][k]
+		}
+		s.level[k] = sum / float64(len(s.at))
+	}
+}
+
+// grain is how many rows of a signal speak as one, 1 + 2 Σ ρ of the residuals in lightness
+// while ρ is above 0.05, and how much they vary beyond their weights. Residuals are taken about the
+// segments between the levels, or where there are none about a running median of reach rows to each side.
+func (s signal) grain(levels []float64, reach int) (kappa, scale float64) {
+	n := len(s.value)
+	residual := make([]float64, n)
+	var window []float64
+	next := 0
+	from := 0
+	for r := range n {
+		for next < len(levels) && float64(r) >= levels[next] {
+			from = r
+			next++
+		}
+		a, b := max(0, r-reach), min(n, r+reach+1)
+		if len(levels) > 0 {
+			to := n
+			if next < len(levels) {
+				to = int(levels[next])
+			}
+			a, b = max(a, from), min(b, max(to, r+1))
+		}
+		window = window[:0]
+		for i := a; i < b; i++ {
+			if s.weight[i][0] > 0 {
+				window = append(window, s.value[i][0])
+			}
+		}
+		if s.weight[r][0] > 0 {
+			residual[r] = (s.value[r][0] - median(window)) * math.Sqrt(s.weight[r][0])
+		} else {
+			residual[r] = math.NaN()
+		}
+	}
+	seen := slices.DeleteFunc(slices.Clone(residual), math.IsNaN)
+	if len(seen) < 4 {
+		return 1, 1
+	}
+	sd := spread(slices.Clone(seen), 0)
+	for i, r := range residual {
+		if math.Abs(r) > 3*sd {
+			residual[i] = math.NaN()
+		}
+	}
+	rho := func(lag int) float64 {
+		var sum, squares float64
+		for i := range residual {
+			if !math.IsNaN(residual[i]) {
+				squares += residual[i] * residual[i]
+				if i+lag < n && !math.IsNaN(residual[i+lag]) {
+					sum += residual[i] * residual[i+lag]
+				}
+			}
+		}
+		if squares == 0 {
+			return 0
+		}
+		return sum / squares
+	}
+	kappa = 1
+	for lag := 1; lag < min(60, n); lag++ {
+		r := rho(lag)
+		if r < 0.05 {
+			break
+		}
+		kappa += 2 * r
+	}
+	return kappa, max(1, sd*sd)
+}

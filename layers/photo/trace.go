@@ -1,0 +1,155 @@
+package photo
+
+import "math"
+
+// look is what a layer looks like: its colour and how its blocks differ from it.
+type look struct{ mean, variance [3]float64 }
+
+// farOff caps a block's squared distance from a layer, in variances: a root or a pebble
+// speaks against all layers alike (assumption).
+const farOff = 12.0
+
+// misfit is twice the negative logarithm of the likelihood of a block's colour in a layer.
+func (l *look) misfit(lab [3]float64) float64 {
+	var d, logs float64
+	for c := range 3 {
+		off := lab[c] - l.mean[c]
+		d += off * off / l.variance[c]
+		logs += math.Log(l.variance[c])
+	}
+	return min(d, farOff) + logs
+}
+
+// leastVariance of a channel within a layer, CIELAB units squared (assumption).
+const leastVariance = 1.0
+
+// looks learns the layers' looks from the blocks between the edges, leaving out the rows next
+// to them.
+func (f *field) looks(edges warp) []look {
+	out := make([]look, len(edges.level)+1)
+	var channel [3][]float64
+	for k := range out {
+		for c := range channel {
+			channel[c] = channel[c][:0]
+		}
+		for b := range f.blocks {
+			from, to := f.between(edges, k, b)
+			margin := min((to-from)/4, 0.5/f.pitch)
+			for r := int(math.Ceil(from + margin)); r < int(to-margin); r++ {
+				if lab, ok := f.at(r, b); ok {
+					for c := range channel {
+						channel[c] = append(channel[c], lab[c])
+					}
+				}
+			}
+		}
+		for c := range channel {
+			if len(channel[c]) == 0 {
+				out[k].variance[c] = 400
+				continue
+			}
+			middle := median(channel[c])
+			s := spread(channel[c], middle)
+			out[k].mean[c], out[k].variance[c] = middle, leastVariance+s*s
+		}
+	}
+	return out
+}
+
+// between is where layer k begins and ends in a block, rows.
+func (f *field) between(edges warp, k, block int) (from, to float64) {
+	from, to = 0, float64(f.rows)
+	if k > 0 {
+		from = max(0, edges.at[block][k-1])
+	}
+	if k < len(edges.level) {
+		to = min(float64(f.rows), edges.at[block][k])
+	}
+	return from, to
+}
+
+// trace follows every edge from block to block: in each the likeliest rows for all of them
+// together, drawn to where the neighbours have them by slack rows (standard deviation).
+// kappa is how many rows of grain speak as one.
+func (f *field) trace(edges warp, looks []look, kappa, slack float64) {
+	k := len(edges.level)
+	if k == 0 {
+		return
+	}
+	costs := make([]float64, (k+1)*(f.rows+1)) // prefix sums of each layer's misfit
+	for _, leftwards := range []bool{false, true} {
+		for i := range f.blocks {
+			b := i
+			if leftwards {
+				b = f.blocks - 1 - i
+			}
+			f.prefix(costs, looks, b, kappa)
+			f.settle(edges, costs, b, slack)
+		}
+	}
+}
+
+func (f *field) prefix(costs []float64, looks []look, block int, kappa float64) {
+	for k := range looks {
+		row := costs[k*(f.rows+1):]
+		row[0] = 0
+		for r := range f.rows {
+			cost := 0.0
+			if lab, ok := f.at(r, block); ok {
+				cost = looks[k].misfit(lab) / kappa
+			}
+			row[r+1] = row[r] + cost
+		}
+	}
+}
+
+// settle finds the rows of all edges in one block that cost least in all.
+func (f *field) settle(edges warp, costs []float64, block int, slack float64) {
+	n, k := f.rows, len(edges.level)
+	best := make([]float64, n+1) // of the edges so far, the last of them at each row
+	from := make([]int32, k*(n+1))
+	centres := edges.drawn(block)
+	for e := range k {
+		above, below := costs[e*(n+1):(e+1)*(n+1)], costs[(e+1)*(n+1):(e+2)*(n+1)]
+		least, at := math.Inf(1), int32(0)
+		for r := range n + 1 {
+			start := above[r] // of the first layer: from the top
+			if e > 0 {
+				if best[r] < least {
+					least, at = best[r], int32(r)
+				}
+				start = least + above[r]
+			}
+			off := (float64(r) - centres[e]) / slack
+			from[e*(n+1)+r] = at
+			best[r] = start + off*off - below[r]
+		}
+	}
+	last := 0
+	for r := range best {
+		if best[r]+costs[k*(n+1)+n] < best[last]+costs[k*(n+1)+n] {
+			last = r
+		}
+	}
+	for e := k - 1; e >= 0; e-- {
+		edges.at[block][e] = float64(last)
+		last = int(from[e*(n+1)+last])
+	}
+}
+
+// drawn is where the neighbours of a block have its edges, with its own former place and
+// the level as a weak anchor.
+func (w warp) drawn(block int) []float64 {
+	out := make([]float64, len(w.level))
+	for e := range out {
+		sum, n := w.at[block][e], 1.0
+		for _, near := range []int{block - 1, block + 1} {
+			if near >= 0 && near < len(w.at) {
+				sum += 2 * w.at[near][e]
+				n += 2
+			}
+		}
+		out[e] = sum / n
+	}
+	return out
+}

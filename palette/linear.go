@@ -1,0 +1,39 @@
+package palette
+
+import "github.com/lucasb-eyer/go-colorful"
+
+// Linear is a colour in linear light, sRGB primaries, white at 1. Values may leave 0 to 1
+// where a photo's light was corrected.
+type Linear [3]float64
+
+// Linear decodes the colour's sRGB values.
+func (c Color) Linear() Linear {
+	r, g, b := colorful.Color{R: float64(c.R) / 255, G: float64(c.G) / 255, B: float64(c.B) / 255}.LinearRgb()
+	return Linear{r, g, b}
+}
+
+// Lab converts the light to CIE L*a*b* (D65).
+func (l Linear) Lab() Lab {
+	x, y, z := colorful.LinearRgbToXyz(l[0], l[1], l[2])
+	lightness, a, b := colorful.XyzToLab(x, y, z)
+	return Lab{100 * lightness, 100 * a, 100 * b}
+}
+
+// Luminance is the light's relative luminance Y, white at 1.
+func (l Linear) Luminance() float64 {
+	_, y, _ := colorful.LinearRgbToXyz(l[0], l[1], l[2])
+	return y
+}
+
+// Color is the nearest colour of eight bits a channel; what sRGB can't show is clipped.
+func (l Linear) Color() Color {
+	r, g, b := colorful.LinearRgb(l[0], l[1], l[2]).Clamped().RGB255()
+	return Color{r, g, b}
+}
+
+// Linear converts CIE L*a*b* (D65) to linear light.
+func (l Lab) Linear() Linear {
+	x, y, z := colorful.LabToXyz(l.L/100, l.A/100, l.B/100)
+	r, g, b := colorful.XyzToLinearRgb(x, y, z)
+	return Linear{r, g, b}
+}
