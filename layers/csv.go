@@ -8,7 +8,7 @@ import (
 
 // WriteCSV writes every layer of every core as a row of comma-separated values in
 // UTF-8 (RFC 4180), the layers of a core numbered from 1 at the bed surface.
-// Lengths are mm. Its error is that of w.
+// Lengths are mm. What a photo leaves in doubt is not in it. Its error is that of w.
 func WriteCSV(w io.Writer, tanks []Tank) error {
 	rows := csv.NewWriter(w) // it keeps its first error to the end
 	rows.UseCRLF = true

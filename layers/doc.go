@@ -30,8 +30,9 @@
 //	          "lit": true,
 //	          "signs": ["gas-bubbles"],
 //	          "note": "after the weekend away",
+//	          "photo": {"sha256": "9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08", "colour_doubt": 4, "light": {"ev": 0.3, "ev_doubt": 0.4, "veil": 0.02, "veil_doubt": 0.02}, "scale_error": 0.004, "surface": {"error_mm": 0.2, "highest_mm": -1.1, "lowest_mm": 1.3}},
 //	          "layers": [
-//	            {"thickness_mm": 12, "hex": "#8b5e3c"},
+//	            {"thickness_mm": 12, "hex": "#8b5e3c", "edge": {"error_mm": 0.3, "highest_mm": 11, "lowest_mm": 13.2}},
 //	            {"thickness_mm": 4, "hex": "#b4552a", "band": "rust", "note": "ragged"}
 //	          ]
 //	        }
@@ -63,10 +64,25 @@
 // glass; layers*, top to bottom, one at least and 2000 mm together at most; lit,
 // whether light reaches the glass there; signs, each once, of gas-bubbles,
 // egg-smell, plant-melt, dead-animal, gasping, white-threads, roots-deep,
-// burrowers; note. A tank has one core of a station and date.
+// burrowers; note; photo. A tank has one core of a station and date.
 //
 // A layer: thickness_mm*, above 0 and up to 2000; hex*, '#' and six hexadecimal
-// digits; band, the keeper's own label, by a name of [palette.Band]; note.
+// digits; band, the keeper's own label, by a name of [palette.Band]; note; edge,
+// its lower boundary as traced across the strip of a photo.
+//
+// A photo, which a core was read from, by what it leaves in doubt: colour_doubt*
+// of each layer's colour by itself, 0 to 100 as a root-mean-square CIEDE2000
+// difference; light*, which all the colours share; scale_error*, the standard error
+// of the millimetres as a share of them, 0 to 1; surface*, the bed surface as an
+// edge; sha256 of the picture's file, 64 hexadecimal digits in lower case, where it
+// was kept.
+//
+// A light, see [palette.Light]: ev*, -10 to 10 stops, and ev_doubt*, 0 to 10; veil*
+// and veil_doubt*, 0 to 1.
+//
+// An edge, by depths down from the mean bed surface: error_mm*, the standard error
+// of its mean depth, 0 to 2000; highest_mm* and lowest_mm*, the least and the
+// greatest depth across the strip, -2000 to 2000.
 //
 // A water test: date*; time, HH:MM; ph, 4 to 11; temperature_c, 0 to 45;
 // total_ammonia_mg_l, 0 to 50 mg N/L; oxygen_mg_l, 0 to 40.

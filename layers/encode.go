@@ -115,6 +115,7 @@ func (e *encoder) core(c *Core) {
 	e.flag("lit", c.Lit)
 	e.signs(c.Signs)
 	e.text("note", c.Note)
+	e.photo(c.Photo)
 	writeList(e, "layers", c.Layers, e.layer)
 	e.end('}')
 }
@@ -138,6 +139,42 @@ func (e *encoder) layer(l *Layer) {
 		e.text("hex", l.Color.String())
 		e.text("band", l.Band.String())
 		e.text("note", l.Note)
+		if l.Edge != nil {
+			e.edge("edge", l.Edge)
+		}
+	}, '}')
+}
+
+func (e *encoder) photo(p *Photo) {
+	if p == nil {
+		return
+	}
+	e.key("photo")
+	e.photoRow(p)
+}
+
+func (e *encoder) photoRow(p *Photo) {
+	e.row('{', func() {
+		e.text("sha256", p.SHA256)
+		e.optional("colour_doubt", &p.ColorDoubt)
+		e.key("light")
+		e.row('{', func() {
+			e.optional("ev", &p.Light.EV)
+			e.optional("ev_doubt", &p.Light.EVDoubt)
+			e.optional("veil", &p.Light.Veil)
+			e.optional("veil_doubt", &p.Light.VeilDoubt)
+		}, '}')
+		e.optional("scale_error", &p.ScaleError)
+		e.edge("surface", &p.Surface)
+	}, '}')
+}
+
+func (e *encoder) edge(name string, edge *Edge) {
+	e.key(name)
+	e.row('{', func() {
+		e.optional("error_mm", &edge.ErrorMM)
+		e.optional("highest_mm", &edge.HighestMM)
+		e.optional("lowest_mm", &edge.LowestMM)
 	}, '}')
 }
 

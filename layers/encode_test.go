@@ -88,6 +88,8 @@ func TestEncode_refused(t *testing.T) {
 		"found thickness_mm NaN, want a number": {ID: "a", Native: []Native{{ThicknessMM: math.NaN()}}},
 		"found mulm_mm +Inf, want a number":     {ID: "a", Limits: Limits{LimitMulm: math.Inf(1)}},
 		`found text "\xff", want UTF-8`:         {ID: "\xff"},
+		"found veil NaN, want a number":         {Cores: []Core{{Photo: &Photo{Light: palette.Light{Veil: math.NaN()}}}}},
+		"found lowest_mm +Inf, want a number":   {Cores: []Core{{Layers: []Layer{{Edge: &Edge{LowestMM: math.Inf(1)}}}}}},
 	} {
 		if err := Encode(&bytes.Buffer{}, []Tank{tank}); err == nil || err.Error() != want {
 			t.Errorf("got %v, want %s", err, want)
@@ -147,6 +149,7 @@ func FuzzDecode(f *testing.F) {
 		}
 		f.Add(document)
 	}
+	f.Add([]byte(photoDocument))
 	f.Fuzz(func(t *testing.T, document []byte) {
 		tanks, err := Decode(bytes.NewReader(document), today)
 		if err != nil {
@@ -240,6 +243,7 @@ func anyCore(t *rapid.T) Core {
 		Lit:     rapid.Ptr(rapid.Bool(), true).Draw(t, "lit"),
 		Signs:   orNil(rapid.SliceOfNDistinct(rapid.SampledFrom(signs), 0, len(signs), rapid.ID[Sign])).Draw(t, "signs"),
 		Note:    anyNote().Draw(t, "note"),
+		Photo:   rapid.Ptr(rapid.Custom(anyPhoto), true).Draw(t, "photo"),
 		Layers:  rapid.SliceOfN(rapid.Custom(anyLayer), 1, 6).Draw(t, "layers"),
 	}
 }
@@ -251,6 +255,7 @@ func anyLayer(t *rapid.T) Layer {
 		Color:       rapid.Custom(anyColor).Draw(t, "color"),
 		Band:        rapid.SampledFrom(append(palette.Bands(), palette.NoBand)).Draw(t, "band"),
 		Note:        anyNote().Draw(t, "note"),
+		Edge:        rapid.Ptr(rapid.Custom(anyEdge), true).Draw(t, "edge"),
 	}
 }
 

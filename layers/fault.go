@@ -134,7 +134,7 @@ func isDigits(s string) bool { return s != "" && strings.Trim(s, "0123456789") =
 
 // plain keeps a field's name that is safe to print, and quotes any other.
 func plain(name string) string {
-	if strings.Trim(name, "abcdefghijklmnopqrstuvwxyz_") == "" {
+	if strings.Trim(name, "abcdefghijklmnopqrstuvwxyz0123456789_") == "" {
 		return name
 	}
 	return quote(name)

@@ -19,7 +19,13 @@ var (
 	phRange          = measure{low: 4, high: 11}
 	temperatureRange = measure{low: 0, high: 45, unit: " °C"}
 	ammoniaRange     = measure{low: 0, high: 50, unit: " mg N/L"}
-	oxygenRange      = measure{low: 0, high: 40, unit: " mg/L"} // far above saturation
+	oxygenRange      = measure{low: 0, high: 40, unit: " mg/L"}         // far above saturation
+	colorDoubtRange  = measure{low: 0, high: 100, unit: " (CIEDE2000)"} // black to white
+	evRange          = measure{low: -10, high: 10, unit: " stops"}
+	evDoubtRange     = measure{low: 0, high: 10, unit: " stops"}
+	veilRange        = measure{low: 0, high: 1, unit: " (1 is white)"}
+	scaleErrorRange  = measure{low: 0, high: 1, unit: " (0.01 is 1 %)"}
+	reliefRange      = measure{low: -maxBedMM, high: maxBedMM, unit: " mm"}
 )
 
 // maxBedMM is the depth of the deepest bed in mm (assumption).

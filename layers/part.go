@@ -6,7 +6,7 @@ import (
 	"github.com/go-json-experiment/json/jsontext"
 )
 
-// The lists within a tank and a core are also written by themselves, on one line
+// The parts of a tank and a core are also written by themselves, on one line
 // and as they stand in a document, for a store to keep beside their other fields.
 
 // AppendLayers appends a core's layers to buf; its error is that of [Encode].
@@ -37,8 +37,15 @@ func AppendLimits(buf []byte, limits Limits) ([]byte, error) {
 	return e.buf, e.err
 }
 
-// PartDecoder reads what AppendLayers, AppendNative and AppendLimits write. It is
-// for one goroutine, and quicker than a Decoder for each part.
+// AppendPhoto appends what a core was read from to buf; its error is that of [Encode].
+func AppendPhoto(buf []byte, photo *Photo) ([]byte, error) {
+	e := encoder{buf: buf}
+	e.photoRow(photo)
+	return e.buf, e.err
+}
+
+// PartDecoder reads what AppendLayers, AppendNative, AppendLimits and AppendPhoto
+// write. It is for one goroutine, and quicker than a Decoder for each part.
 type PartDecoder struct{ decoder *Decoder }
 
 // NewPartDecoder returns a decoder of parts.
@@ -60,6 +67,12 @@ func (p PartDecoder) Native(text []byte) (list []Native, err error) {
 func (p PartDecoder) Limits(text []byte) (limits Limits, err error) {
 	err = p.read(text, func(d *Decoder) { limits = d.readLimits() })
 	return limits, err
+}
+
+// Photo reads what a core was read from; see Layers for the error.
+func (p PartDecoder) Photo(text []byte) (photo *Photo, err error) {
+	err = p.read(text, func(d *Decoder) { photo = d.readPhoto() })
+	return photo, err
 }
 
 func (p PartDecoder) read(text []byte, read func(*Decoder)) error {

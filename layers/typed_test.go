@@ -109,7 +109,7 @@ func TestParseLayer_refused(t *testing.T) {
 func TestParseLayer_roundTrip(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		want := rapid.Custom(anyLayer).Draw(t, "layer")
-		want.ThicknessMM = settled(max(want.ThicknessMM, 0.001))
+		want.ThicknessMM, want.Edge = settled(max(want.ThicknessMM, 0.001)), nil // an edge is traced, not typed
 		unit := rapid.SampledFrom(lengthUnits).Draw(t, "unit")
 		number := fmt.Sprintf("%.9f", want.ThicknessMM/unit.mm)
 		if rapid.Bool().Draw(t, "decimal comma") {
