@@ -230,11 +230,7 @@ func (o *outlook) history(newest []Core, s Settings) []Core {
 			cores[i] = newest[j]
 			continue
 		}
-		r.match = o.matcher.Match(columnOf(r.core))
-		alone := &outlook{facts: o.facts, tank: o.tank, newest: []*reading{r}}
-		var sim simulation
-		sim.run(alone, newDrawers(alone.newest), s.Draws, s.Seed)
-		cores[i] = sim.cores[0].core(r)
+		cores[i] = o.alone(r, s)
 	}
 	return cores
 }

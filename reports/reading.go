@@ -29,9 +29,15 @@ func newReading(core layers.Core, matcher *palette.Matcher) *reading {
 	for i, layer := range core.Layers {
 		r.edges[i+1] = r.edges[i] + layer.ThicknessMM
 		r.errors[i+1] = min(readingError, layer.ThicknessMM/4)
+		if layer.Edge != nil {
+			r.errors[i+1] = layer.Edge.ErrorMM
+		}
 		if i > 0 {
 			r.errors[i] = min(r.errors[i], layer.ThicknessMM/4)
 		}
+	}
+	if core.Photo != nil {
+		r.errors[0] = core.Photo.Surface.ErrorMM
 	}
 	r.named = newProfile(r.edges, r.names, 0.5)
 	return r
@@ -40,11 +46,15 @@ func newReading(core layers.Core, matcher *palette.Matcher) *reading {
 // columnOf is a core as the palette sees it.
 func columnOf(core layers.Core) palette.Column {
 	column := palette.Column{Layers: make([]palette.Seen, len(core.Layers)), Unlit: core.Lit != nil && !*core.Lit}
+	doubt := palette.DoubtTyped
+	if core.Photo != nil {
+		column.Light, doubt = core.Photo.Light, core.Photo.ColorDoubt
+	}
 	for i, layer := range core.Layers {
 		column.Layers[i] = palette.Seen{
 			Lab:         layer.Color.Lab(),
 			ThicknessMM: layer.ThicknessMM,
-			Doubt:       palette.DoubtTyped,
+			Doubt:       doubt,
 			Label:       layer.Band,
 		}
 	}
@@ -72,8 +82,12 @@ func (d drawer) draw(rng *dice) profile {
 	if !rng.mirror {
 		d.match.Sample(rng.Rand, d.names)
 	}
+	scale, surface := 1.0, 0.0
+	if photo := d.core.Photo; photo != nil {
+		scale, surface = 1+photo.ScaleError*rng.normal(), photo.Surface.ErrorMM*rng.normal()
+	}
 	for i := 1; i < len(d.edges); i++ {
-		d.edges[i] = max(d.edges[i-1], d.reading.edges[i]+d.errors[i]*rng.normal())
+		d.edges[i] = max(d.edges[i-1], scale*d.reading.edges[i]+d.errors[i]*rng.normal()-surface)
 	}
 	return newProfile(d.edges, d.names, rng.Float64())
 }

@@ -22,7 +22,7 @@ const (
 	cardBurnt      = 0.01 // share of its pixels, at most
 	cardUneven     = 0.10 // standard deviation over mean, at most
 	cardTinted     = 2.0  // greatest over least gain: warned from here
-	cardFarTinted  = 3.0  // refused from here
+	cardFarTinted  = 4.0  // refused from here
 	cardTooDark    = 0.01 // mean of its brightest channel, at least
 	patchBlocks    = 8    // a side: the evenness is that of their means, free of grain and noise
 	leastOffset    = -0.06
@@ -214,4 +214,30 @@ func (c *correction) fitLines(greys []grey) bool {
 	}
 	c.gain, c.offset = gain, offset
 	return true
+}
+
+// What a card or its want leaves open (assumptions). A card's own reflectance, between an 18 %
+// grey and white paper, is as good a guess at the exposure as the camera's own.
+const (
+	exposureDoubt = 0.6   // stops
+	veilUsual     = 0.01  // stray light
+	veilDoubt     = 0.015 // its standard deviation
+	doubtNoCard   = 8.0   // CIEDE2000
+)
+
+// unknown is what the correction leaves open that all layers share.
+func (c *correction) unknown() palette.Light {
+	l := palette.Light{Veil: veilUsual, VeilDoubt: veilDoubt, EVDoubt: exposureDoubt}
+	if c.exposed {
+		l.EVDoubt = 0.1
+	}
+	return l
+}
+
+// doubt is what it leaves open of each colour by itself.
+func (c *correction) doubt() float64 {
+	if c.cards == 0 {
+		return doubtNoCard
+	}
+	return palette.DoubtCard
 }

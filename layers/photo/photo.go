@@ -7,6 +7,9 @@
 package photo
 
 import (
+	"fmt"
+	"math"
+
 	"panecore/layers"
 	"panecore/layers/photo/picture"
 	"panecore/palette"
@@ -30,16 +33,100 @@ func (r *Refusal) Error() string { return r.Reason + "; " + r.Help }
 
 // Reading is what a photo shows of a bed.
 type Reading struct {
-	Core        layers.Core // layers with colours under the light solved for, and their doubts
+	Core        layers.Core // layers in the colours of the light solved for, with their doubts
 	Names       []palette.Band
 	PxPerMM     float64
 	RollDegrees float64
-	GlareShare  float64        // of the strip's bed, masked
-	Gain        palette.Linear // that the card gave
+	GlareShare  float64 // of the bed in the strip that is masked
+	Gain        palette.Linear
+	Cards       int
+	Light       palette.Light // solved for
+	Reliable    bool          // false: the layers may be other than told, see Warnings
 	Warnings    []string
+	Strip       [4]Point  // corners of what was read, from the upper left clockwise
+	Edges       [][]Point // the bed surface and the lower edge of each layer, from left to right
+	Masked      [][4]Point
 }
 
-// Read reads the layers in a picture's strip.
+// Point is a place in the upright picture, pixels.
+type Point struct{ X, Y float64 }
+
+// waterAbove is how much is read above the click on the surface, where the picture has it, mm.
+const waterAbove = 5.0
+
+// Read reads the layers in a picture's strip. What the matcher knows of the tank names them.
+// An error is a *Refusal.
 func Read(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*Reading, error) {
-	return nil, nil
+	frame, err := newFrame(picks.Ruler)
+	if err != nil {
+		return nil, err
+	}
+	light, err := newCorrection(p, picks.Neutral)
+	if err != nil {
+		return nil, err
+	}
+	click := picks.Strip.Y
+	if picks.SurfaceY != nil {
+		click = *picks.SurfaceY
+	}
+	top := min(picks.Strip.Y, max(0, click-waterAbove*frame.pxPerMM))
+	g := sample(p, frame, picks.Strip.X+picks.Strip.W/2, top, picks.Strip.W, picks.Strip.Y+picks.Strip.H-top)
+	field := newField(g, light)
+	s := findStrata(field)
+	surface := s.findSurface((click - top) / frame.pxPerMM / field.pitch)
+	named := s.name(s.bed(surface), matcher, light.unknown(), light.doubt())
+	return s.reading(surface, named, frame, light), nil
+}
+
+// pickError is how far a point clicked on the ruler lies off, mm (assumption).
+const pickError = 0.2
+
+func (s *strata) reading(surface int, bed named, f frame, light *correction) *Reading {
+	prior, solved := light.unknown(), bed.match.Light()
+	r := &Reading{
+		PxPerMM: f.pxPerMM, RollDegrees: f.rollDegrees(), GlareShare: s.field.masked, Gain: light.gain, Cards: light.cards, Reliable: true,
+		Light: solved, Names: bed.names, Warnings: light.warnings,
+	}
+	gain := math.Exp2(solved.EV)
+	r.Core.Photo = &layers.Photo{
+		ColorDoubt: light.doubt(),
+		Light: palette.Light{
+			EV: prior.EV - solved.EV, EVDoubt: prior.EVDoubt,
+			Veil: (prior.Veil - solved.Veil) * gain, VeilDoubt: prior.VeilDoubt * gain,
+		},
+		Surface: s.edgeOf(surface, surface),
+	}
+	for i, l := range bed.layers {
+		edge := s.edgeOf(l.bottom, surface)
+		r.Core.Layers = append(r.Core.Layers, layers.Layer{
+			ThicknessMM: s.thickness(l),
+			Color:       solved.Relight(l.light.Lab()).Linear().Color(),
+			Edge:        &edge,
+		})
+		if l.seen < leastRowSeen {
+			r.Warnings = append(r.Warnings, fmt.Sprintf("layer %d: %.0f %% of it is hidden by glare", i+1, 100*(1-l.seen)))
+		}
+	}
+	return r
+}
+
+// edgeOf is an edge's doubt and relief, depths from the surface's mean.
+func (s *strata) edgeOf(k, surface int) layers.Edge {
+	if k == len(s.level) {
+		d := (s.levelOf(k) - s.level[surface]) * s.field.pitch
+		return layers.Edge{HighestMM: d, LowestMM: d}
+	}
+	e := layers.Edge{HighestMM: math.Inf(1), LowestMM: math.Inf(-1)}
+	var rough float64
+	for b := range s.at {
+		d := (s.at[b][k] - s.level[surface]) * s.field.pitch
+		e.HighestMM, e.LowestMM = min(e.HighestMM, d), max(e.LowestMM, d)
+		if b > 0 {
+			step := (s.at[b][k] - s.at[b-1][k]) * s.field.pitch
+			rough += step * step
+		}
+	}
+	n := float64(len(s.at))
+	e.ErrorMM = math.Sqrt(0.15*0.15 + rough/n/n*2)
+	return e
 }

@@ -23,47 +23,63 @@ func (l *look) misfit(lab [3]float64) float64 {
 // leastVariance of a channel within a layer, CIELAB units squared (assumption).
 const leastVariance = 1.0
 
-// looks learns the layers' looks from the blocks between the edges, leaving out the rows next
-// to them.
+// looks learns the layers' looks from the blocks between the edges.
 func (f *field) looks(edges warp) []look {
 	out := make([]look, len(edges.level)+1)
-	var channel [3][]float64
 	for k := range out {
-		for c := range channel {
-			channel[c] = channel[c][:0]
-		}
-		for b := range f.blocks {
-			from, to := f.between(edges, k, b)
-			margin := min((to-from)/4, 0.5/f.pitch)
-			for r := int(math.Ceil(from + margin)); r < int(to-margin); r++ {
-				if lab, ok := f.at(r, b); ok {
-					for c := range channel {
-						channel[c] = append(channel[c], lab[c])
-					}
-				}
-			}
-		}
-		for c := range channel {
-			if len(channel[c]) == 0 {
-				out[k].variance[c] = 400
-				continue
-			}
-			middle := median(channel[c])
-			s := spread(channel[c], middle)
-			out[k].mean[c], out[k].variance[c] = middle, leastVariance+s*s
-		}
+		out[k] = f.lookBetween(edges, k-1, k)
 	}
 	return out
 }
 
-// between is where layer k begins and ends in a block, rows.
-func (f *field) between(edges warp, k, block int) (from, to float64) {
-	from, to = 0, float64(f.rows)
-	if k > 0 {
-		from = max(0, edges.at[block][k-1])
+// lookBetween learns the look of what lies between two edges, leaving out the rows next to
+// them; edge -1 is the strip's top, the one past the last its end.
+func (f *field) lookBetween(edges warp, top, bottom int) (l look) {
+	var channel [3][]float64
+	for b := range f.blocks {
+		from, to := edges.between(top, bottom, b, f.rows)
+		margin := min((to-from)/4, edgeMargin/f.pitch)
+		for r := int(math.Ceil(from + margin)); r < int(to-margin); r++ {
+			if lab, ok := f.at(r, b); ok {
+				for c := range channel {
+					channel[c] = append(channel[c], lab[c])
+				}
+			}
+		}
 	}
-	if k < len(edges.level) {
-		to = min(float64(f.rows), edges.at[block][k])
+	for c := range channel {
+		if len(channel[c]) == 0 {
+			l.variance[c] = unseenVariance
+			continue
+		}
+		middle := median(channel[c])
+		s := spread(channel[c], middle)
+		l.mean[c], l.variance[c] = middle, leastVariance+s*s
+	}
+	return l
+}
+
+// unseenVariance stands for a layer of which nothing is seen (assumption: any colour).
+const unseenVariance = 400.0
+
+// outlier reports that a block is none of the layer's texture.
+func (l *look) outlier(lab [3]float64) bool {
+	var d float64
+	for c := range 3 {
+		off := lab[c] - l.mean[c]
+		d += off * off / l.variance[c]
+	}
+	return d > farOff
+}
+
+// between is where two edges lie in a block, rows of the strip.
+func (w warp) between(top, bottom, block, rows int) (from, to float64) {
+	from, to = 0, float64(rows)
+	if top >= 0 {
+		from = max(0, w.at[block][top])
+	}
+	if bottom < len(w.level) {
+		to = min(to, w.at[block][bottom])
 	}
 	return from, to
 }

@@ -18,6 +18,7 @@ const (
 	exitDone   = 0
 	exitFailed = 1 // the machine or the program
 	exitInput  = 2 // the command line or what was read
+	exitUnread = 3 // a photo that can't be read honestly
 )
 
 // Run runs the program with the arguments behind its name and returns the exit code.
@@ -35,6 +36,7 @@ func Run(ctx context.Context, env Env, args []string) int {
 // conclude tells err, a line a fault, and returns its exit code.
 func conclude(env Env, err error) int {
 	var input *inputError
+	var unread *unreadableError
 	switch {
 	case err == nil:
 		return exitDone
@@ -45,6 +47,9 @@ func conclude(env Env, err error) int {
 			fmt.Fprintf(env.Stderr, "panecore: %s\n", fault)
 		}
 		return exitInput
+	case errors.As(err, &unread):
+		fmt.Fprintf(env.Stderr, "panecore: %v\n", err)
+		return exitUnread
 	}
 	fmt.Fprintf(env.Stderr, "panecore: %v\n", err)
 	return exitFailed
