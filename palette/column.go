@@ -50,18 +50,23 @@ type weights [Unknown + 1]float64
 
 // Match gives every band its probability at every layer of a column.
 func (m *Matcher) Match(column Column) *Match {
-	match := m.match(column)
+	match := m.match(column, nil)
 	if column.Light.known() {
 		return match
 	}
-	return m.learn(column, match).match(column)
+	if lessons := m.lessons(column, match); lessons != nil {
+		return m.match(column, lessons)
+	}
+	return match
 }
 
-func (m *Matcher) match(column Column) *Match {
+func (m *Matcher) match(column Column, lessons []lesson) *Match {
 	lamps := column.Light.lamps()
 	match := &Match{states: make([]lit, len(lamps))}
 	for i, lamp := range lamps {
-		match.states[i] = m.under(lamp, column)
+		learnt, agreement := m.learnt(lessons, lamp)
+		match.states[i] = learnt.under(lamp, column)
+		match.states[i].evidence += agreement
 	}
 	match.share()
 	return match
