@@ -16,9 +16,9 @@ type bedLayer struct {
 }
 
 // bed lists the layers below the surface's edge.
-func (s *strata) bed(surface int) []bedLayer {
-	list := make([]bedLayer, 0, len(s.level)-surface)
-	for k := surface; k < len(s.level); k++ {
+func (s *strata) bed() []bedLayer {
+	list := make([]bedLayer, 0, len(s.level))
+	for k := range s.level {
 		list = append(list, s.layer(k, k+1))
 	}
 	return list

@@ -5,11 +5,12 @@ import (
 	"slices"
 )
 
-// strata are the layers found in a strip, the water above the bed among them.
+// strata are the water and the layers of the bed found in a strip. The first edge is the bed
+// surface.
 type strata struct {
 	field *field
 	warp         // the edges: level is each one's mean row, at its row in each block
-	looks []look // of each layer, one more than edges
+	looks []look // of each layer, one more than edges; the water's first
 	kappa float64
 }
 
@@ -24,25 +25,28 @@ const (
 
 // findStrata cuts the strip into layers and follows their edges: cut a column, trace the
 // cuts across the strip, level the column along them, and again, so that what a
-// wavy boundary smeared comes apart.
-func findStrata(f *field) *strata {
+// wavy boundary smeared comes apart. The surface is near the row click.
+func findStrata(f *field, click float64) *strata {
 	s := &strata{field: f, kappa: 1}
 	for pass := range passes {
-		thickest := thickestLevel
+		stair, slack := thickestLevel, secondSlack
 		if pass == 0 {
-			thickest = thickestStair
+			stair, slack = thickestStair, firstSlack
 		}
-		s.cut(thickest)
-		s.looks = f.looks(s.warp)
-		slack := firstSlack
-		if pass > 0 {
-			slack = secondSlack
-		}
+		s.cut(stair)
+		s.setSurface(click)
+		s.learnLooks()
 		f.trace(s.warp, s.looks, s.kappa, slack/f.pitch)
 		s.relevel()
 	}
-	s.looks = f.looks(s.warp)
+	s.learnLooks()
 	return s
+}
+
+// learnLooks learns what the water and the layers look like.
+func (s *strata) learnLooks() {
+	s.looks = s.field.looks(s.warp)
+	s.looks[0].behind = true
 }
 
 // cut finds the levelled column's cuts and sets the edges on them.

@@ -3,7 +3,10 @@ package photo
 import "math"
 
 // look is what a layer looks like: its colour and how its blocks differ from it.
-type look struct{ mean, variance [3]float64 }
+type look struct {
+	mean, variance [3]float64
+	behind         bool // it is water, through which whatever stands behind may show
+}
 
 // farOff caps a block's squared distance from a layer, in variances: a root or a pebble
 // speaks against all layers alike (assumption).
@@ -17,8 +20,15 @@ func (l *look) misfit(lab [3]float64) float64 {
 		d += off * off / l.variance[c]
 		logs += math.Log(l.variance[c])
 	}
+	if l.behind {
+		return min(d+logs, anythingBehind)
+	}
 	return min(d, farOff) + logs
 }
+
+// anythingBehind is the misfit of what may stand behind the water, plants and animals: a spread of
+// 12 in lightness and 6 in hue (CIELAB units) and the usual squared distance of three (assumption).
+const anythingBehind = 15.1
 
 // leastVariance of a channel within a layer, CIELAB units squared (assumption).
 const leastVariance = 1.0
