@@ -57,7 +57,7 @@ func (s *strata) cut(thickestStair float64) {
 	kappa, scale := signal.grain(s.level, int(5/f.pitch))
 	s.kappa = kappa
 	penalty := kappa * scale * 4 * math.Log(float64(f.rows))
-	least := max(2, int(math.Round(thinnestLayer/f.pitch)))
+	least := max(2, int(math.Round(max(thinnestLayer/f.pitch, 2*kappa))))
 	seg := segmentation{&sums, f.rows, partition(&sums, penalty, least)}
 	seg.mergeStairs(int(thickestStair / f.pitch))
 	next := warp{level: make([]float64, len(seg.cuts)), at: make([][]float64, f.blocks)}

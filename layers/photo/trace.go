@@ -8,10 +8,6 @@ type look struct {
 	behind         bool // it is water, through which whatever stands behind may show
 }
 
-// farOff caps a block's squared distance from a layer, in variances: a root or a pebble
-// speaks against all layers alike (assumption).
-const farOff = 12.0
-
 // misfit is twice the negative logarithm of the likelihood of a block's colour in a layer.
 func (l *look) misfit(lab [3]float64) float64 {
 	var d, logs float64
@@ -21,14 +17,19 @@ func (l *look) misfit(lab [3]float64) float64 {
 		logs += math.Log(l.variance[c])
 	}
 	if l.behind {
-		return min(d+logs, anythingBehind)
+		return min(d+logs, strangeWater)
 	}
-	return min(d, farOff) + logs
+	return min(d+logs, strangeBed)
 }
 
-// anythingBehind is the misfit of what may stand behind the water, plants and animals: a spread of
-// 12 in lightness and 6 in hue (CIELAB units) and the usual squared distance of three (assumption).
-const anythingBehind = 15.1
+// The misfit of anything at all: of a colour spread evenly over 100 in lightness, 30 and 40 in hue
+// (CIELAB units), as plants, animals and what stands behind the tank have it; and of a
+// root or a pebble in the bed, which speaks against all layers alike and, on the surface, rather
+// for the water (assumptions).
+const (
+	strangeWater = 18.0
+	strangeBed   = 21.0
+)
 
 // leastVariance of a channel within a layer, CIELAB units squared (assumption).
 const leastVariance = 1.0
@@ -71,6 +72,9 @@ func (f *field) lookBetween(edges warp, top, bottom int) (l look) {
 
 // unseenVariance stands for a layer of which nothing is seen (assumption: any colour).
 const unseenVariance = 400.0
+
+// farOff is how far a block lies off that is none of the layer's texture, variances (assumption).
+const farOff = 12.0
 
 // outlier reports that a block is none of the layer's texture.
 func (l *look) outlier(lab [3]float64) bool {
