@@ -73,16 +73,26 @@ func (s *strata) cut(thickestStair float64) {
 	s.warp = next
 }
 
-// relevel sets each edge's level to its mean row over the blocks.
+// relevel sets each edge's level to its mean row over the blocks, less the outermost: a snail
+// on the surface or a pebble on an edge moves it there only.
 func (s *strata) relevel() {
+	rows := make([]float64, len(s.at))
 	for k := range s.level {
-		sum := 0.0
 		for b := range s.at {
-			sum += s.at[b][k]
+			rows[b] = s.at[b][k]
 		}
-		s.level[k] = sum / float64(len(s.at))
+		slices.Sort(rows)
+		cut := int(outermost * float64(len(rows)))
+		sum := 0.0
+		for _, row := range rows[cut : len(rows)-cut] {
+			sum += row
+		}
+		s.level[k] = sum / float64(len(rows)-2*cut)
 	}
 }
+
+// outermost is the share of blocks left out at each end (assumption).
+const outermost = 0.25
 
 // grain is how many rows of a signal speak as one, 1 + 2 Σ ρ of the residuals in lightness
 // while ρ is above 0.05, and how much they vary beyond their weights. Residuals are taken about the
