@@ -15,6 +15,7 @@ type field struct {
 	lab          [][3]float64 // row by row; L*, a*, b*
 	seen         []bool       // enough of the block is unmasked
 	masked       float64      // share of all cells masked as glare, of those in the picture
+	glare        []bool       // of the grid's cells
 }
 
 // A block is blockWidth millimetres wide, or less where fewer than leastBlocks would fit:
@@ -38,6 +39,7 @@ func newField(g *grid, c *correction) *field {
 	f := &field{rows: g.rows, blocks: max(1, g.cols/wide), pitch: g.pitch, width: g.pitch * float64(wide)}
 	f.lab, f.seen = make([][3]float64, f.rows*f.blocks), make([]bool, f.rows*f.blocks)
 	glare := g.glare()
+	f.glare = glare
 	inPicture, masked := 0, 0
 	for r := range f.rows {
 		for b := range f.blocks {

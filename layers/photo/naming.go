@@ -12,6 +12,7 @@ type bedLayer struct {
 	top, bottom int // edges; bottom is len(level) for the strip's lower end
 	light       palette.Linear
 	seen        float64 // share of its blocks that was not masked
+	texture     float64 // variance of its blocks in lightness
 	variance    float64 // of its colour's mean, by how its columns differ, CIELAB units squared a direction
 }
 
@@ -68,7 +69,7 @@ func (s *strata) layer(top, bottom int) bedLayer {
 			columns = append(columns, column.Lab())
 		}
 	}
-	l.variance = meanVariance(columns)
+	l.variance, l.texture = meanVariance(columns), look.variance[0]
 	for c := range l.light {
 		l.light[c] /= float64(max(1, used))
 	}
@@ -127,30 +128,57 @@ type named struct {
 	match  *palette.Match
 }
 
-// name names the bed's layers and joins neighbours that are likelier one layer than two, until
+// name names the bed's layers and joins neighbours that are likelier one layer than several, until
 // none are left to join.
 func (s *strata) name(layers []bedLayer, matcher *palette.Matcher, light palette.Light, doubt float64) named {
 	match := matcher.Match(s.column(layers, light, doubt))
 	for {
-		most, at := 0.0, -1
-		var joined []bedLayer
-		var joinedMatch *palette.Match
-		for i := range len(layers) - 1 {
-			same := sameLayer(layers[i], layers[i+1])
-			if same < leastSame {
-				continue
-			}
-			one := append(append(layers[:i:i], s.layer(layers[i].top, layers[i+1].bottom)), layers[i+2:]...)
-			oneMatch := matcher.Match(s.column(one, light, doubt))
-			if gain := oneMatch.Evidence() + same - match.Evidence(); at < 0 && gain > 0 || gain > most {
-				most, at, joined, joinedMatch = gain, i, one, oneMatch
+		best := joint{}
+		for i := range layers {
+			for n := 2; n <= mostJoined && i+n <= len(layers); n++ {
+				j := s.join(layers, i, n)
+				if j.same < leastSame {
+					continue
+				}
+				j.match = matcher.Match(s.column(j.layers, light, doubt))
+				j.gain = j.match.Evidence() + j.same - match.Evidence()
+				if j.gain > best.gain {
+					best = j
+				}
 			}
 		}
-		if at < 0 {
+		if best.match == nil {
 			return named{layers, match.Names(), match}
 		}
-		layers, match = joined, joinedMatch
+		layers, match = best.layers, best.match
 	}
+}
+
+// mostJoined is how many neighbours may be one layer at once: three, as a darker patch has the
+// same colour above and below.
+const mostJoined = 3
+
+// joint is a bed with some neighbours taken as one layer.
+type joint struct {
+	layers []bedLayer
+	same   float64 // logarithm of the likelihood that they are
+	match  *palette.Match
+	gain   float64 // in the logarithm of evidence
+}
+
+// join takes n layers from the i-th on as one.
+func (s *strata) join(layers []bedLayer, i, n int) joint {
+	j := joint{}
+	one := layers[i]
+	for k := 1; k < n; k++ {
+		j.same += sameLayer(one, layers[i+k])
+		if j.same < leastSame {
+			return j
+		}
+		one = s.layer(layers[i].top, layers[i+k].bottom)
+	}
+	j.layers = append(append(layers[:i:i], one), layers[i+n:]...)
+	return j
 }
 
 // What two parts of one layer may differ by (standard deviation in each direction of colour,
@@ -158,8 +186,10 @@ func (s *strata) name(layers []bedLayer, matcher *palette.Matcher, light palette
 // and the lamp's fall-off change it more than hue (assumptions). leastSame is where it is not
 // worth asking.
 const (
-	mottling  = 1.5
+	mottling  = 1.0
 	leastSame = -15.0
+
+	textureSpread = 0.8 // of the logarithm of a texture's variance in lightness
 )
 
 // sameLayer is the logarithm of the likelihood that two layers are one, on the palette's scale of
@@ -170,7 +200,8 @@ func sameLayer(one, other bedLayer) float64 {
 	a.L, b.L = (a.L+middle)/2, (b.L+middle)/2
 	d := palette.Difference(a, b)
 	variance := mottling*mottling + one.variance + other.variance
-	return -d*d/(2*variance) - 1.5*math.Log(variance)
+	r := math.Log(one.texture / other.texture)
+	return -d*d/(2*variance) - 1.5*math.Log(variance) - r*r/(2*textureSpread*textureSpread)
 }
 
 func (s *strata) column(layers []bedLayer, light palette.Light, doubt float64) palette.Column {

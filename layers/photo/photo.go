@@ -74,18 +74,21 @@ func Read(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*Reading, 
 	field := newField(g, light)
 	s := findStrata(field, (click-top)/frame.pxPerMM/field.pitch)
 	named := s.name(s.bed(), matcher, light.unknown(), light.doubt())
-	return s.reading(named, frame, light), nil
+	return s.reading(g, named, light), nil
 }
 
 // pickError is how far a point clicked on the ruler lies off, mm (assumption).
 const pickError = 0.2
 
-func (s *strata) reading(bed named, f frame, light *correction) *Reading {
+func (s *strata) reading(g *grid, bed named, light *correction) *Reading {
 	prior, solved := light.unknown(), bed.match.Light()
 	r := &Reading{
-		PxPerMM: f.pxPerMM, RollDegrees: f.rollDegrees(), GlareShare: s.field.masked, Gain: light.gain, Cards: light.cards, Reliable: true,
+		PxPerMM: g.pxPerMM, RollDegrees: g.rollDegrees(), GlareShare: s.field.masked, Gain: light.gain, Cards: light.cards, Reliable: true,
 		Light: solved, Names: bed.names, Warnings: light.warnings,
 	}
+	r.Strip = g.quad(0, float64(g.rows), 0, float64(g.cols))
+	r.Masked = g.hidden(s.field.glare)
+	r.Edges = append(r.Edges, s.line(g, 0))
 	gain := math.Exp2(solved.EV)
 	r.Core.Photo = &layers.Photo{
 		ColorDoubt: light.doubt(),
@@ -97,6 +100,7 @@ func (s *strata) reading(bed named, f frame, light *correction) *Reading {
 	}
 	for i, l := range bed.layers {
 		edge := s.edgeOf(l.bottom)
+		r.Edges = append(r.Edges, s.line(g, l.bottom))
 		r.Core.Layers = append(r.Core.Layers, layers.Layer{
 			ThicknessMM: s.thickness(l),
 			Color:       solved.Relight(l.light.Lab()).Linear().Color(),

@@ -1,0 +1,44 @@
+package photo
+
+// place is where a point of the strip lies in the upright picture; rows down and columns across
+// in cells of the grid.
+func (g *grid) place(row, column float64) Point {
+	cell := g.pitch * g.pxPerMM
+	down, across := row*cell, (column-float64(g.cols)/2)*cell
+	return Point{
+		X: g.centreX + across*g.downY + down*g.downX,
+		Y: g.centreY - across*g.downX + down*g.downY,
+	}
+}
+
+// quad is a part of the strip in the upright picture, corners from the upper left clockwise.
+func (g *grid) quad(top, bottom, left, right float64) [4]Point {
+	return [4]Point{g.place(top, left), g.place(top, right), g.place(bottom, right), g.place(bottom, left)}
+}
+
+// line is an edge in the upright picture, a point a block.
+func (s *strata) line(g *grid, k int) []Point {
+	wide := s.field.width / s.field.pitch
+	points := make([]Point, s.field.blocks)
+	for b := range points {
+		points[b] = g.place(s.edge(k, b), (float64(b)+0.5)*wide)
+	}
+	return points
+}
+
+// hidden lists the masked runs of cells, row by row.
+func (g *grid) hidden(mask []bool) [][4]Point {
+	var list [][4]Point
+	for r := range g.rows {
+		for c := 0; c < g.cols; c++ {
+			from := c
+			for c < g.cols && mask[r*g.cols+c] {
+				c++
+			}
+			if c > from {
+				list = append(list, g.quad(float64(r), float64(r+1), float64(from), float64(c)))
+			}
+		}
+	}
+	return list
+}
