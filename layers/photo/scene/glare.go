@@ -1,0 +1,121 @@
+package scene
+
+import "math"
+
+// glareKind is what is mirrored in the pane.
+type glareKind uint8
+
+const (
+	lampRow glareKind = iota // a row of bright diodes
+	ring                     // a round lamp
+	streak                   // a tube, drawn out
+	window                   // a window with its bars
+	flare                    // one soft burst of light
+)
+
+// shape is how strong a kind is at a place, 0 to about 1; u and v run from -1 to 1
+// over its width and height.
+func (g *Glare) shape(u, v float32) float32 {
+	switch g.Kind {
+	case lampRow:
+		// Seven diodes, each a small burst with its halo.
+		cell := u * 3.5
+		d := cell - float32(math.Round(float64(cell)))
+		core := 1 / (1 + 60*(d*d+12*v*v))
+		return (core + 0.25*fade(v*v)) * fade(u*u*u*u)
+	case ring:
+		r := sqrt(u*u + v*v)
+		e := (r - 0.62) / 0.17
+		return fade(e*e*0.5) + 0.12*fade(r*r)
+	case streak:
+		return (0.75*fade(9*u*u) + 0.25*fade(2*u*u)) * step(1, 0.55, abs(v)) * (1 + 0.25*float32(math.Sin(float64(7*v))))
+	case window:
+		inside := step(1, 0.94, abs(u)) * step(1, 0.94, abs(v))
+		bar := step(0.03, 0.07, abs(u)) * step(0.04, 0.09, abs(v+0.15))
+		return inside * bar * (0.75 - 0.3*v)
+	default:
+		r2 := u*u + v*v
+		return 0.8/(1+9*r2)*step(1.3, 0.7, sqrt(r2)) + 0.3*fade(12*r2)
+	}
+}
+
+// fade falls from 1 at 0 like a bell.
+func fade(x float32) float32 { return 1 / ((1 + x) * (1 + x)) }
+
+// addGlare adds the reflections to a lit picture and returns the added light where it
+// is told of, pixel by pixel.
+func (s *Scene) addGlare(c *canvas) []float32 {
+	added := make([]float32, len(c.px))
+	ppm := float32(s.PxPerMM)
+	for i := range s.Glare {
+		g := &s.Glare[i]
+		sin64, cos64 := math.Sincos(g.TurnDeg * math.Pi / 180)
+		sin, cos := float32(sin64), float32(cos64)
+		mx, my := float32(g.XMM)*ppm, float32(g.YMM)*ppm
+		hw, hh := float32(g.WMM)/2*ppm, float32(g.HMM)/2*ppm
+		tint := rgb{float32(g.Tint[0]), float32(g.Tint[1]), float32(g.Tint[2])}
+		// Reflections fade out within three half widths.
+		reach := 3 * sqrt(hw*hw+hh*hh)
+		for y := max(0, int(my-reach)); y < min(c.h, int(my+reach)); y++ {
+			for x := max(0, int(mx-reach)); x < min(c.w, int(mx+reach)); x++ {
+				dx, dy := float32(x)+0.5-mx, float32(y)+0.5-my
+				u, v := (dx*cos+dy*sin)/hw, (dy*cos-dx*sin)/hh
+				if u*u > 9 || v*v > 9 {
+					continue
+				}
+				f := g.shape(u, v) - 0.004
+				if f <= 0 {
+					continue
+				}
+				f *= float32(g.Strength)
+				k := y*c.w + x
+				c.px[k] = c.px[k].plus(tint.times(f))
+				added[k] += f
+			}
+		}
+	}
+	return added
+}
+
+// glared is the added light from which a pixel counts as under glare, linear.
+const glared = 0.04
+
+// share is how much of a box lies under glare.
+func share(added []float32, w int, box [4]float64) float64 {
+	var n, all int
+	h := len(added) / w
+	for y := max(0, int(box[1])); y < min(h, int(box[1]+box[3])); y++ {
+		for x := max(0, int(box[0])); x < min(w, int(box[0]+box[2])); x++ {
+			all++
+			if added[y*w+x] > glared {
+				n++
+			}
+		}
+	}
+	return float64(n) / float64(max(all, 1))
+}
+
+// illuminate lights the picture: tint, fall-off, corners, haze.
+func (s *Scene) illuminate(c *canvas) {
+	l := s.Light
+	tint := rgb{float32(l.Tint[0]), float32(l.Tint[1]), float32(l.Tint[2])}
+	haze := rgb{float32(l.HazeTint[0]), float32(l.HazeTint[1]), float32(l.HazeTint[2])}.times(float32(l.Haze))
+	columns := make([]float32, c.w)
+	for x := range columns {
+		off := (float32(x)/float32(c.w) - float32(l.LampX)) / max(float32(l.LampX), 1-float32(l.LampX))
+		columns[x] = 1 - float32(l.Side)*off*off
+	}
+	diagonal2 := float32(c.w*c.w+c.h*c.h) / 4
+	for y := range c.h {
+		down := float32(y) / float32(c.h)
+		row := 1 - float32(l.Down)*down*(0.6+0.4*down)
+		dy := float32(y) - float32(c.h)/2
+		for x := range c.w {
+			dx := float32(x) - float32(c.w)/2
+			far := (dx*dx + dy*dy) / diagonal2
+			light := row * columns[x] * (1 - float32(l.Vignette)*far*far)
+			k := y*c.w + x
+			c.px[k] = c.px[k].by(tint).times(light).plus(haze)
+		}
+	}
+}

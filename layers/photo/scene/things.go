@@ -1,0 +1,196 @@
+package scene
+
+import "math"
+
+// paintThings puts what lies in and before the bed on top of it.
+func (st *stage) paintThings() {
+	th := st.scene.Things
+	for range th.Leaves {
+		st.fallenLeaf()
+	}
+	for range th.Pebbles {
+		st.pebble()
+	}
+	for range th.Roots {
+		st.root(float32(st.rng.IntN(st.w)), st.surface+st.between(1, 8)*st.ppm, math.Pi/2, st.between(12, 34)*st.ppm, st.between(0.2, 0.45)*st.ppm, 0)
+	}
+	for range th.Bubbles {
+		st.bubbles()
+	}
+	for range th.Snails {
+		st.snail()
+	}
+	for range th.Stems {
+		st.stem()
+	}
+	st.algae()
+	st.frame()
+}
+
+// inBed is a random place in the bed, px.
+func (st *stage) inBed(from, to float64) (float32, float32) {
+	return st.between(0, float64(st.w)), mix(st.surface, st.floor, st.between(from, to))
+}
+
+// root paints a root that wanders down and forks.
+func (st *stage) root(x, y float32, heading float64, length, wide float32, order int) {
+	pale := rgb{0.42, 0.36, 0.25}.times(st.between(0.7, 1.2))
+	piece := 1.2 * st.ppm
+	for gone := float32(0); gone < length; gone += piece {
+		heading += float64(st.between(-0.35, 0.35)) + 0.12*(math.Pi/2-heading)
+		nx, ny := x+piece*float32(math.Cos(heading)), y+piece*float32(math.Sin(heading))
+		if ny > st.floor {
+			return
+		}
+		r := wide * (1 - 0.75*gone/length)
+		st.stroke(x, y, r, nx, ny, r*0.97, brush{pale, 0.6, 0.9})
+		x, y = nx, ny
+		if order < 2 && st.rng.Float64() < 0.13 {
+			st.root(x, y, heading+float64(st.between(-1.1, 1.1)), (length-gone)*0.5, r*0.6, order+1)
+		}
+	}
+}
+
+// pebble presses a large stone on the pane.
+func (st *stage) pebble() {
+	x, y := st.inBed(0.08, 0.92)
+	r := st.between(3, 6.5) * st.ppm
+	long, turn := st.between(1.1, 1.5), st.between(-0.5, 0.5)
+	stones := [...]rgb{{0.16, 0.17, 0.18}, {0.3, 0.26, 0.2}, {0.22, 0.13, 0.09}, {0.07, 0.08, 0.08}, {0.42, 0.4, 0.36}}
+	colour := stones[st.rng.IntN(len(stones))]
+	n := st.noise(st.rng.Uint32())
+	sin, cos := float32(math.Sin(float64(turn))), float32(math.Cos(float64(turn)))
+	reach := int(r*long) + 2
+	for j := -reach; j <= reach; j++ {
+		for i := -reach; i <= reach; i++ {
+			dx, dy := float32(i), float32(j)
+			p, q := (dx*cos+dy*sin)/(r*long), (dy*cos-dx*sin)/r
+			// A lobed outline.
+			angle := math.Atan2(float64(q), float64(p))
+			rim := 1 + 0.08*n.at(float32(math.Cos(angle))*1.3+5, float32(math.Sin(angle))*1.3)
+			d2 := (p*p + q*q) / (rim * rim)
+			if d2 >= 1 {
+				continue
+			}
+			up := sqrt(1 - d2*0.96)
+			lit := 0.45 + 0.6*max(0, (p*cos-q*sin)*st.key[0]+(p*sin+q*cos)*st.key[1]+up*st.key[2])
+			grain := 1 + 0.22*n.sum(dx/st.ppm*1.4, dy/st.ppm*1.4, 4)
+			soft := clamp((1-sqrt(d2))*r, 0, 1)
+			st.over(int(x)+i, int(y)+j, colour.times(lit*grain), soft)
+		}
+	}
+}
+
+// snail paints a ramshorn on the pane or the bed.
+func (st *stage) snail() {
+	x, y := st.inBed(-0.05, 0.5)
+	r := st.between(1.6, 3.6) * st.ppm
+	shells := [...]rgb{{0.20, 0.09, 0.04}, {0.33, 0.15, 0.08}, {0.12, 0.09, 0.05}}
+	colour := shells[st.rng.IntN(len(shells))]
+	side := float32(1)
+	if st.rng.IntN(2) == 0 {
+		side = -1
+	}
+	// The foot and head come out below the shell.
+	st.stroke(x-0.9*r*side, y+0.85*r, 0.28*r, x+1.3*r*side, y+0.9*r, 0.2*r, brush{rgb{0.12, 0.09, 0.06}, 0.7, 1})
+	st.stroke(x+1.3*r*side, y+0.85*r, 0.07*r, x+1.75*r*side, y+0.4*r, 0.04*r, brush{rgb{0.1, 0.08, 0.06}, 1, 0.9})
+	const turns = 2.6
+	for i := range 90 {
+		t := float32(i) / 89
+		angle := float64(t) * turns * 2 * math.Pi
+		rr := r * float32(math.Pow(0.38, float64(t)*turns*0.62))
+		cx, cy := x+side*0.62*rr*float32(math.Cos(angle)), y-0.62*rr*float32(math.Sin(angle))
+		lit := 1.1 - 0.5*(cy-y)/r
+		st.stroke(cx, cy, 0.4*rr, cx, cy, 0.4*rr, brush{colour.times(lit * (1 + 0.15*float32(math.Sin(angle*9)))), 0.5, 1})
+	}
+	st.stroke(x-0.3*r*side, y-0.5*r, 0.1*r, x-0.1*r*side, y-0.6*r, 0.08*r, brush{rgb{0.8, 0.8, 0.75}, 1, 0.5})
+}
+
+// bubbles paints a nest of gas bubbles held between the grains.
+func (st *stage) bubbles() {
+	x, y := st.inBed(0.15, 0.95)
+	for range 1 + st.rng.IntN(5) {
+		bx, by := x+st.between(-3, 3)*st.ppm, y+st.between(-1.5, 1.5)*st.ppm
+		r := st.between(0.35, 1.3) * st.ppm
+		for j := -int(r) - 1; j <= int(r)+1; j++ {
+			for i := -int(r) - 1; i <= int(r)+1; i++ {
+				d := sqrt(float32(i*i+j*j)) / r
+				if d > 1.05 {
+					continue
+				}
+				// Total reflection darkens the rim; the lamp shows small at the top, the room below.
+				rim := step(0.55, 0.95, d)
+				st.over(int(bx)+i, int(by)+j, rgb{0.02, 0.022, 0.025}, 0.65*rim*clamp((1.05-d)*r, 0, 1))
+				st.over(int(bx)+i, int(by)+j, rgb{0.5, 0.52, 0.52}, 0.12*(1-rim))
+			}
+		}
+		st.stroke(bx-0.25*r, by-0.45*r, 0.14*r, bx+0.1*r, by-0.5*r, 0.14*r, brush{rgb{0.9, 0.92, 0.95}, 1, 0.85})
+	}
+}
+
+// fallenLeaf lays a dead leaf flat in the bed's top.
+func (st *stage) fallenLeaf() {
+	x := st.between(0, float64(st.w))
+	y := st.surface + st.between(-1, 6)*st.ppm
+	l := st.between(7, 18) * st.ppm
+	st.leaf(x, y, l, st.between(-0.25, 0.25)*l, 0.13, rgb{0.10, 0.055, 0.025}.times(st.between(0.7, 1.6)))
+}
+
+// stem stands a plant's stalk close behind the pane, in front of the bed.
+func (st *stage) stem() {
+	x, foot := st.between(0, float64(st.w)), st.surface+st.between(2, 16)*st.ppm
+	green := greens[st.rng.IntN(4)]
+	wide := st.between(0.5, 1.1) * st.ppm
+	lean := st.between(-10, 10) * st.ppm
+	st.curve([3][2]float32{{x, foot}, {x + 0.2*lean, foot * 0.5}, {x + lean, -5}}, func(t float32) float32 { return wide * (1.1 - 0.3*t) }, brush{green, 0.5, 1})
+	for range 3 {
+		st.root(x, foot, float64(st.between(0.5, 2.6)), st.between(5, 14)*st.ppm, 0.25*st.ppm, 1)
+	}
+}
+
+// algae dusts the glass with green.
+func (st *stage) algae() {
+	cover := float32(st.scene.Things.Algae)
+	if cover <= 0 {
+		return
+	}
+	patch, fine := st.noise(500), st.noise(501)
+	for y := range st.h {
+		for x := range st.w {
+			u, v := float32(x)/st.ppm, float32(y)/st.ppm
+			p := 0.5 + 0.9*patch.sum(u/14, v/14, 3)
+			dust := 0.5 + 0.5*fine.at(u*2.6, v*2.6)
+			a := clamp(cover*1.6*p*(0.6+0.5*dust), 0, 0.97)
+			green := rgb{0.07, 0.13, 0.03}.toward(rgb{0.12, 0.11, 0.03}, clamp(0.5+patch.at(u/25+9, v/25), 0, 1))
+			k := y*st.w + x
+			st.px[k] = st.px[k].toward(green.times(0.8+0.4*dust), a)
+		}
+	}
+}
+
+// frame paints the pane's foot: silicone, the tank's frame, what it stands on.
+func (st *stage) frame() {
+	th := st.scene.Things
+	colour := linear(th.Frame)
+	grain := st.noise(510)
+	sill := st.floor + 1.2*st.ppm
+	stand := sill + float32(th.FrameMM)*st.ppm
+	for y := max(0, int(st.floor)); y < st.h; y++ {
+		for x := range st.w {
+			row := float32(y) + 0.5
+			var c rgb
+			switch {
+			case row < sill:
+				c = rgb{0.015, 0.016, 0.017}.times(1 + 0.3*grain.at(float32(x)/st.ppm/3, row))
+			case row < stand:
+				t := (row - sill) / (stand - sill)
+				c = colour.times(1.25 - 0.5*t + 0.35*step(0.12, 0, t))
+			default:
+				u, v := float32(x)/st.ppm, (row-stand)/st.ppm
+				ring := grain.sum(u/35, v*1.3, 3)
+				c = rgb{0.2, 0.11, 0.055}.times((1 + 0.4*ring) * step(-0.5, 2.5, v))
+			}
+			st.over(x, y, c, clamp(row-st.floor, 0, 1))
+		}
+	}
+}
