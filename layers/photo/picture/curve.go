@@ -28,7 +28,7 @@ const full = 65535
 // colours of Y'CbCr lie that RGB does not hold: they are cut off without a branch.
 var ramp = newRamp()
 
-const rampZero, rampSize = 256, 1024
+const rampZero, rampSize = 384, 1024
 
 func newRamp() (table [rampSize]uint16) {
 	for i := range table {

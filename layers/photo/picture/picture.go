@@ -50,10 +50,10 @@ func Decode(data []byte) (*Picture, error) {
 		return nil, kind.explain(err)
 	}
 	exif, profile := kind.blocks(data)
-	p := &Picture{Format: kind.name, read: newRowReader(img)}
+	p := &Picture{Format: kind.name, read: newRowReader(img, kind.codes)}
 	p.orientation, p.Taken = readEXIF(exif)
 	p.displayP3, p.Profile = judgeProfile(profile)
-	p.Width, p.Height = config.Width, config.Height
+	p.Width, p.Height = img.Bounds().Dx(), img.Bounds().Dy()
 	if p.orientation.turned() {
 		p.Width, p.Height = p.Height, p.Width
 	}
