@@ -9,25 +9,23 @@ import (
 func laid(up *image.RGBA, orientation int) *image.RGBA {
 	w, h := up.Rect.Dx(), up.Rect.Dy()
 	var from func(x, y int) (int, int) // the upright place of a stored one
+	size := image.Rect(0, 0, w, h)
 	switch orientation {
 	case 3: // upside down
 		from = func(x, y int) (int, int) { return w - 1 - x, h - 1 - y }
 	case 6: // to be turned a quarter clockwise
 		from = func(x, y int) (int, int) { return w - 1 - y, x }
-		w, h = h, w
+		size = image.Rect(0, 0, h, w)
 	case 8: // to be turned a quarter anticlockwise
 		from = func(x, y int) (int, int) { return y, h - 1 - x }
-		w, h = h, w
+		size = image.Rect(0, 0, h, w)
 	default:
 		return up
 	}
-	out := image.NewRGBA(image.Rect(0, 0, w, h))
-	width, height := up.Rect.Dx(), up.Rect.Dy()
-	for y := range h {
-		for x := range w {
-			a, b := from(x, y)
-			a, b = min(a, width-1), min(b, height-1)
-			copy(out.Pix[out.PixOffset(x, y):][:4], up.Pix[up.PixOffset(a, b):][:4])
+	out := image.NewRGBA(size)
+	for y := range size.Dy() {
+		for x := range size.Dx() {
+			copy(out.Pix[out.PixOffset(x, y):][:4], up.Pix[up.PixOffset(from(x, y)):][:4])
 		}
 	}
 	return out
