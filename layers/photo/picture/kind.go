@@ -1,7 +1,6 @@
 package picture
 
 import (
-	"encoding/binary"
 	"errors"
 	"fmt"
 	"image"
@@ -52,14 +51,11 @@ func starts(data []byte, magic string) bool {
 	return true
 }
 
-// checkWebP looks at the flags and the length of the file (RFC 9649, 2.4 and 2.7).
+// checkWebP looks at the flags of an extended file (RFC 9649, 2.7).
 func checkWebP(data []byte) error {
 	const animation = 1 << 1
 	if starts(data[12:], "VP8X?????") && data[20]&animation != 0 {
 		return errors.New("found an animated WebP, want a single picture: save it as JPEG")
-	}
-	if 8+uint64(binary.LittleEndian.Uint32(data[4:])) > uint64(len(data)) {
-		return cutOff("WebP")
 	}
 	return nil
 }
@@ -90,14 +86,11 @@ func unread(data []byte) error {
 	return fmt.Errorf("found a file that begins with %q, %s: export a camera's raw file as JPEG", data[:min(len(data), 8)], want)
 }
 
-func cutOff(title string) error {
-	return fmt.Errorf("found a %s file that is cut off, want a whole one: copy it again", title)
-}
-
 // explain words what a decoder had to say.
 func (k kind) explain(err error) error {
-	if errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, io.EOF) {
-		return cutOff(k.title)
+	switch err.(type) {
+	case jpeg.UnsupportedError, png.UnsupportedError, tiff.UnsupportedError:
+		return fmt.Errorf("found a kind of %s that is not read (%w), want one of 8 bits a colour: save it as JPEG anew", k.title, err)
 	}
-	return fmt.Errorf("found a %s file that can't be read (%w), want a whole one of 8 bits a colour: copy it again, or save it as JPEG anew", k.title, err)
+	return fmt.Errorf("found a %s file that is cut off or damaged (%w), want a whole one: copy it again, or save it as JPEG anew", k.title, err)
 }

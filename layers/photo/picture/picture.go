@@ -32,7 +32,7 @@ type Picture struct {
 // what is wanted; the caller puts the file's name before it.
 func Decode(data []byte) (*Picture, error) {
 	if len(data) > MaxBytes {
-		return nil, fmt.Errorf("found %d MB, want at most %d MB: save it smaller", len(data)>>20, MaxBytes>>20)
+		return nil, fmt.Errorf("found more than %d MB, want at most that: save it smaller", MaxBytes>>20)
 	}
 	kind, err := kindOf(data)
 	if err != nil {
