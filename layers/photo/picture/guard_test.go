@@ -51,6 +51,9 @@ func TestDecode_guards(t *testing.T) {
 	refused(t, "8001 x 8000", claim(8001, 8000), "found 8001 x 8000 pixels, want at most 64 million in all")
 	refused(t, "8000 x 8000", claim(8000, 8000), "found 8000 x 8000 pixels claimed by a file of 72 bytes, want a whole file")
 	refused(t, "0 x 9", claim(0, 9), "found a PNG file that is cut off or damaged (")
+	frame := []byte("\xff\xc0\x00\x11\x08\x00\x25\x00\x2d") // 8 bits, 37 rows, 45 columns
+	refused(t, "no column", bytes.Replace(readFile(t, "baseline-420.jpg"), frame, []byte("\xff\xc0\x00\x11\x08\x00\x25\x00\x00"), 1),
+		"found a picture of 0 x 37 pixels, want one with content")
 	refused(t, "too many bytes", make([]byte, MaxBytes+1), "found more than 64 MB, want at most that: ")
 }
 

@@ -14,7 +14,7 @@ func seen(c [3]float64) colorful.Color { return colorful.LinearRgb(c[0], c[1], c
 
 func linearOf(code [3]uint8) (c [3]float64) {
 	for i := range c {
-		c[i] = Linear(code[i])
+		c[i] = linear(float64(code[i]) / 255)
 	}
 	return c
 }

@@ -107,14 +107,14 @@ func greys() *[256]Light {
 }
 
 func lightsOf(palette color.Palette) *[256]Light {
-	lights, long := new([256]Light), newLongRamp()
+	lights := new([256]Light)
 	for i, c := range palette {
 		if o, ok := c.(color.NRGBA); ok { // its colours are not to be darkened
 			o.A = 255
 			c = o
 		}
 		red, green, blue, _ := c.RGBA()
-		lights[i] = Light{long[red], long[green], long[blue]}
+		lights[i] = Light{lightOfWord(red), lightOfWord(green), lightOfWord(blue)}
 	}
 	return lights
 }
