@@ -11,6 +11,7 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"syscall"
 
 	"modernc.org/sqlite"
 	sqlite3 "modernc.org/sqlite/lib"
@@ -125,7 +126,8 @@ func explain(path string, err error) error {
 		code = cause.Code()
 	}
 	switch {
-	case code == sqlite3.SQLITE_IOERR_WRITE, code&byteOfKind == sqlite3.SQLITE_FULL:
+	case code == sqlite3.SQLITE_IOERR_WRITE, code&byteOfKind == sqlite3.SQLITE_FULL,
+		errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT), errors.Is(err, syscall.EFBIG):
 		return trouble(Full, "no room left to write", "free space on the disk; nothing was changed")
 	case code&byteOfKind == sqlite3.SQLITE_BUSY:
 		return trouble(Busy, fmt.Sprintf("it locked by another program for %d s", busyTimeoutMS/1000), "that program to finish; then try again")
