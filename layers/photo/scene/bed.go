@@ -16,6 +16,7 @@ type bed struct {
 	shade                []float32 // how a stain on it, or loose matter in its place, is lit
 	body                 []rgb     // colours that the layers aim at
 	share                []float32 // of each layer from it down in a pixel; reused
+	ragged, blotch       noise
 	tally                *tally
 	nativeGain           rgb
 	stainGain, looseGain float32
@@ -28,9 +29,7 @@ func (st *stage) paintBed() *tally {
 	b.top = max(0, b.top)
 	b.strew()
 	b.light()
-	for _, l := range st.scene.Layers {
-		b.body = append(b.body, linear(l.Color))
-	}
+	b.body, b.ragged, b.blotch = b.coats(), b.noise(303), b.noise(302)
 	b.share = make([]float32, len(b.body)+1)
 	b.tally = newTally(st)
 	b.paint()
@@ -81,13 +80,14 @@ func (b *bed) light() {
 			}
 			open := mix(1, b.open[k], form.hollow)
 			fx, fy := float32(x)/b.ppm, row/b.ppm
-			grit := 1 + form.speckle*fine.sum(fx*7+float32(id&1023), fy*7, 2)
-			lit := open * (0.62 + 0.5*max(b.heap.lit[k], -0.1))
+			grit := 1 + form.speckle*fine.sum(fx*5+float32(id&1023), fy*5, 3)
+			lit := open * (0.45 + 0.65*max(b.heap.lit[k], -0.1))
 			if id == 0 {
-				lit = 0.4 * (1 - 0.5*form.hollow)
+				lit = 0.4 * (1 - 0.7*form.hollow)
 			}
-			b.base[k] = tone(colour, id, n).times(lit * grit)
-			b.shade[k] = mix(lit, 0.8, 0.35) * (1 + 0.5*(grit-1))
+			dust := 1 + 0.07*fine.sum(fx/11, fy/6, 2)
+			b.base[k] = tone(colour, id, n).times(lit * grit * dust)
+			b.shade[k] = mix(lit, 0.8, 0.3) * (1 + 0.5*(grit-1)) * dust
 			sum = sum.plus(b.base[k])
 			stain += b.shade[k]
 			grains++
@@ -112,12 +112,12 @@ func tone(c rgb, id uint32, n Native) rgb {
 	light := 1 + 0.55*m*(a+e-1)
 	warm := 0.35 * m * (f - 0.5)
 	out := rgb{c[0] * light * (1 + warm), c[1] * light, c[2] * light * (1 - warm)}
-	switch odd := unit(hash(int32(id), 14, 1)); {
+	switch odd := unit(hash(int32(id), 14, 1)) / max(habits[n.Habit].odd, 1e-6); {
 	case odd < 0.06*m:
 		return out.toward(rgb{0.03, 0.03, 0.03}, 0.8) // hornblende, slate
-	case odd < 0.14*m:
+	case odd < 0.11*m:
 		return out.toward(rgb{0.62, 0.6, 0.55}, 0.6) // quartz
-	case odd < 0.2*m:
+	case odd < 0.17*m:
 		return out.toward(rgb{0.3, 0.13, 0.06}, 0.6) // iron-stained
 	}
 	return out
@@ -125,7 +125,6 @@ func tone(c rgb, id uint32, n Native) rgb {
 
 // paint sets every pixel of the bed.
 func (b *bed) paint() {
-	blotch := b.noise(302)
 	for y := range b.heap.h {
 		for x := range b.w {
 			if !b.shares(x, y) {
@@ -137,7 +136,7 @@ func (b *bed) paint() {
 				if share <= 0 {
 					continue
 				}
-				c := b.colour(k, x, y, blotch)
+				c := b.colour(k, x, y)
 				colour = colour.plus(c.times(share))
 				b.tally.add(k, x, y+b.top, share, c)
 			}
@@ -170,34 +169,30 @@ func (b *bed) shares(x, y int) bool {
 	return b.share[0] > 0
 }
 
-// reached is how far a pixel lies beyond a layer's upper edge, 0 to 1.
+// reached is how far a pixel lies beyond a layer's upper edge, 0 to 1. A gradual edge
+// is tongues and single grains as much as a soft change.
 func (b *bed) reached(i, x int, row float32, id uint32) float32 {
 	wide := max(float32(b.scene.Layers[i].Edge)*b.ppm, 1.2)
-	ragged := 0.5 * b.heap.radius
-	if id == 0 {
-		ragged = 0.4 * b.ppm
-	}
+	ragged := 0.35*b.ppm + 0.25*b.heap.radius
 	off := row - b.edge[i][x]
-	reach := 0.9*wide + 1.6*ragged
+	reach := 1.2*wide + 1.6*ragged
 	if off < -reach {
 		return 0
 	}
 	if off > reach {
 		return 1
 	}
-	mm := 1 / b.ppm
-	n := noise(i) * 131
-	off += 0.5 * wide * n.sum(float32(x)*mm/1.7, row*mm/1.7, 2)
+	u, v := float32(x)/b.ppm, row/b.ppm
+	n := noise(i)*131 + b.ragged
+	off += 0.8*wide*n.sum(u/1.6, v/1.1, 3) + ragged*n.sum(u/0.7+50, v/0.7, 2)
 	if id != 0 { // a grain is stained whole, more or less
-		off += 1.2 * ragged * (unit(hash(int32(id), int32(i), 5)) - 0.5)
-	} else {
-		off += ragged * n.sum(float32(x)*mm/0.5, row*mm/0.5, 2)
+		off += (0.5*wide + 0.8*b.heap.radius) * (unit(hash(int32(id), int32(i), 5)) - 0.5)
 	}
-	return step(-0.5*wide, 0.5*wide, off)
+	return step(-0.35*wide, 0.35*wide, off)
 }
 
 // colour is what a layer shows at a pixel.
-func (b *bed) colour(i, x, y int, blotch noise) rgb {
+func (b *bed) colour(i, x, y int) rgb {
 	k := y*b.w + x
 	l := &b.scene.Layers[i]
 	if i < b.loose {
@@ -207,16 +202,37 @@ func (b *bed) colour(i, x, y int, blotch noise) rgb {
 	if l.Band == palette.Native {
 		return native
 	}
-	mm := 1 / b.ppm
-	fx, fy := float32(x)*mm, float32(y)*mm
-	id := b.heap.id[k]
-	patch := float32(b.scene.Stain) * (0.5*blotch.sum(fx/2.2+float32(i)*31, fy/1.3, 3) + 0.25*(unit(hash(int32(id), int32(i), 9))-0.5))
+	u, v := float32(x)/b.ppm, float32(y)/b.ppm
 	cover := float32(l.Cover)
-	// Coats sit in the gaps first and wear off what stands out.
-	cover += patch*2*min(cover, 1-cover) + 0.25*(1-cover)*(0.5-b.open[k])
-	coat := b.body[i].times(b.shade[k] * b.stainGain)
-	if l.Band.IsOverlay() {
-		coat = b.body[i].times(1 + 0.5*(b.shade[k]*b.stainGain-1) + 0.12*blotch.at(fx*3, fy*3))
+	// Coats sit in the gaps first, wear off what stands out, and take on some grains
+	// more than on others.
+	own := unit(hash(int32(b.heap.id[k]), int32(i), 9)) - 0.5
+	patch := float32(b.scene.Stain) * (0.9*b.blotch.sum(u/2.4+float32(i)*31, v/1.4, 3) + 0.7*own)
+	cover += 1.6*patch*min(cover, 1-cover) + 0.5*(1-cover)*(0.5-b.open[k])
+	coat := b.body[i]
+	lit := b.shade[k] * b.stainGain
+	if l.Band.IsOverlay() { // a film on the glass hides the grains' shadows
+		lit = 1 + 0.45*(lit-1) + 0.3*b.blotch.sum(u*1.3+70, v*1.3, 3)
+	} else { // old and fresh stain
+		age := 0.5 * b.blotch.sum(u/1.1+90, v/0.8, 3)
+		coat = rgb{coat[0] * (1 + 0.45*age), coat[1] * (1 + 0.65*age), coat[2] * (1 + 0.8*age)}
 	}
-	return native.toward(coat, clamp(cover, 0, 1))
+	return native.toward(coat.times(lit), clamp(cover, 0, 1))
+}
+
+// coats are the colours of mulm, of stains and of films such that a layer, with the
+// grains that show through, comes near its colour.
+func (b *bed) coats() []rgb {
+	native := linear(b.scene.Native.Color)
+	var out []rgb
+	for i, l := range b.scene.Layers {
+		c, share := linear(l.Color), float32(l.Cover)
+		if i >= b.loose && l.Band != palette.Native {
+			for k := range c {
+				c[k] = max((c[k]-(1-share)*native[k])/share, 0.1*c[k])
+			}
+		}
+		out = append(out, c)
+	}
+	return out
 }

@@ -33,6 +33,7 @@ func (c *canvas) stroke(x0, y0, r0, x1, y1, r1 float32, b brush) {
 	top, foot := max(0, int(min(y0, y1)-reach)), min(c.h-1, int(max(y0, y1)+reach))
 	dx, dy := x1-x0, y1-y0
 	length2 := max(dx*dx+dy*dy, 1e-6)
+	across := 1 / sqrt(length2)
 	for y := top; y <= foot; y++ {
 		for x := left; x <= right; x++ {
 			px, py := float32(x)+0.5-x0, float32(y)+0.5-y0
@@ -42,9 +43,9 @@ func (c *canvas) stroke(x0, y0, r0, x1, y1, r1 float32, b brush) {
 			if d2 >= (r+0.5)*(r+0.5) {
 				continue
 			}
-			d := sqrt(d2)
-			rim := d / max(r, 0.5)
-			c.over(x, y, b.colour.times(mix(1, b.edge, rim*rim)), b.opacity*min(r+0.5-d, 1))
+			// Shading runs across the line, so that joined strokes show no joints.
+			rim := (px*dy - py*dx) * across / max(r, 0.5)
+			c.over(x, y, b.colour.times(mix(1, b.edge, min(rim*rim, 1))), b.opacity*min(r+0.5-sqrt(d2), 1))
 		}
 	}
 }

@@ -31,9 +31,9 @@ func (st *stage) edges() [][]float32 {
 	return out
 }
 
-// swell is a wave along the bed, mostly within -1 to 1: long heaps, short humps.
+// swell is a wave along the bed, mostly within -1.2 to 1.2: long heaps, short humps.
 func swell(n noise, mm float32) float32 {
-	return 0.8*n.at(mm/38, 0.5) + 0.45*n.at(mm/15, 7.5) + 0.2*n.at(mm/6, 13.5)
+	return 1.3*n.at(mm/36, 0.5) + 0.75*n.at(mm/14, 7.5) + 0.3*n.at(mm/5.5, 13.5)
 }
 
 // loose counts the layers at the top that are loose matter, not grains: mulm, and mats

@@ -9,13 +9,15 @@ const (
 	lampRow glareKind = iota // a row of bright diodes
 	ring                     // a round lamp
 	streak                   // a tube, drawn out
-	window                   // a window with its bars
+	window                   // a window with its bars and what stands outside
 	flare                    // one soft burst of light
+	curtain                  // a pale curtain or shirt in its folds
+	kinds                    // their number
 )
 
 // shape is how strong a kind is at a place, 0 to about 1; u and v run from -1 to 1
 // over its width and height.
-func (g *Glare) shape(u, v float32) float32 {
+func (g *Glare) shape(u, v float32, n noise) float32 {
 	switch g.Kind {
 	case lampRow:
 		// Seven diodes, each a small burst with its halo.
@@ -28,11 +30,18 @@ func (g *Glare) shape(u, v float32) float32 {
 		e := (r - 0.62) / 0.17
 		return fade(e*e*0.5) + 0.12*fade(r*r)
 	case streak:
-		return (0.75*fade(9*u*u) + 0.25*fade(2*u*u)) * step(1, 0.55, abs(v)) * (1 + 0.25*float32(math.Sin(float64(7*v))))
+		u += 0.3 * n.at(v*1.3, 0.5) // glass is never quite flat
+		return (0.45*fade(14*u*u) + 0.55*fade(2.5*u*u)) * step(1, 0.2, abs(v)) * (0.85 + 0.3*n.at(v*3, 9.5))
 	case window:
-		inside := step(1, 0.94, abs(u)) * step(1, 0.94, abs(v))
-		bar := step(0.03, 0.07, abs(u)) * step(0.04, 0.09, abs(v+0.15))
-		return inside * bar * (0.75 - 0.3*v)
+		u += 0.16 * v // seen askew
+		u, v = u+0.02*n.at(2*u, 2*v), v+0.02*n.at(2*u+9, 2*v)
+		inside := step(1, 0.86, abs(u)) * step(1, 0.88, abs(v))
+		bar := step(0.03, 0.11, abs(u)) * step(0.03, 0.12, abs(v+0.15))
+		garden := mix(0.35, 1, step(0.35, -0.1, v+0.35*n.sum(3*u, 1.5*v, 3)))
+		return inside * bar * garden * 0.9
+	case curtain:
+		r2 := u*u + v*v
+		return step(1.2, 0.3, sqrt(r2)) * (0.7 + 0.4*n.at(5*u+0.6*v, 0.4*v))
 	default:
 		r2 := u*u + v*v
 		return 0.8/(1+9*r2)*step(1.3, 0.7, sqrt(r2)) + 0.3*fade(12*r2)
@@ -63,7 +72,7 @@ func (s *Scene) addGlare(c *canvas) []float32 {
 				if u*u > 9 || v*v > 9 {
 					continue
 				}
-				f := g.shape(u, v) - 0.004
+				f := g.shape(u, v, noise(hash(int32(i), 77, uint32(s.Seed)))) - 0.004
 				if f <= 0 {
 					continue
 				}

@@ -24,13 +24,14 @@ var habits = [...]struct {
 	facets  int     // plane faces around a grain; 0: smooth
 	hollow  float32 // how dark the gaps are, 0 to 1
 	speckle float32 // fine texture on a grain
+	odd     float32 // how often grains of other minerals lie among them
 }{
-	sandy:   {1.45, 2, 1.6, 0.2, 0.8, 0, 0.55, 0.10},
-	rounded: {1.5, 2, 1.7, 0.35, 0.9, 0, 0.8, 0.10},
-	angular: {1.35, 2, 1.6, 0, 1.0, 6, 0.75, 0.12},
-	clayey:  {1.3, 2, 1.5, 0.5, 0.35, 0, 0.35, 0.14},
-	crumbly: {1.2, 2, 1.5, 0.1, 0.8, 5, 0.7, 0.22},
-	balls:   {1.62, 2, 1.12, 0.15, 1.0, 0, 0.85, 0.13},
+	sandy:   {1.45, 2, 1.6, 0.2, 0.8, 0, 0.55, 0.10, 1},
+	rounded: {1.5, 2, 1.7, 0.12, 0.95, 0, 0.9, 0.16, 1},
+	angular: {1.35, 2, 1.6, 0, 1.0, 6, 0.75, 0.14, 1},
+	clayey:  {1.2, 2, 1.7, 0.95, 0.6, 6, 0.5, 0.18, 0},
+	crumbly: {1.2, 2, 1.5, 0.1, 0.8, 5, 0.7, 0.22, 0.2},
+	balls:   {1.62, 2, 1.12, 0.15, 1.0, 0, 0.85, 0.16, 0},
 }
 
 // A heap is the substrate's grains as they lie against the pane, seen pixel by pixel.
@@ -122,6 +123,8 @@ func (hp *heap) addRound(g grain, key [3]float32) {
 	kx, ky := key[0]*g.cos+key[1]*g.sin, key[1]*g.cos-key[0]*g.sin
 	// A bean rather than an egg: the outline is dented a little to one side.
 	bend := (unit(g.id) - 0.5) * 0.7
+	// Squarer than a circle, as worn stones are.
+	square := 0.1 + 0.6*unit(g.id*0x9e3779b1)
 	for y := y0; y <= y1; y++ {
 		row := (y - hp.top) * hp.w
 		for x := x0; x <= x1; x++ {
@@ -129,8 +132,7 @@ func (hp *heap) addRound(g grain, key [3]float32) {
 			p, q := (dx*g.cos+dy*g.sin)*ia, (dy*g.cos-dx*g.sin)*ib
 			q += bend * (p*p - 0.4)
 			d2 := p*p + q*q
-			// Squarer than a circle, as worn stones are.
-			d2 = mix(d2, d2*d2, 0.35)
+			d2 = mix(d2, d2*d2, square)
 			if d2 >= 1 {
 				continue
 			}
@@ -177,7 +179,11 @@ func (hp *heap) addFaceted(g grain, facets int, next func() float32, key [3]floa
 			if low <= 0 {
 				continue
 			}
-			if height, k := g.z+g.rise*low, row+x; height > hp.height[k] {
+			height := g.z + g.rise*low
+			if height > g.press {
+				height, lit = g.press, mix(lit, key[2], 0.7)
+			}
+			if k := row + x; height > hp.height[k] {
 				hp.height[k], hp.id[k], hp.lit[k] = height, g.id, lit
 			}
 		}
@@ -203,8 +209,13 @@ func (hp *heap) openness() []float32 {
 		slide(mean[x:], hp.w, hp.h, radius, buffer)
 	}
 	scale := 1 / hp.radius
+	above := max(1, int(0.7*hp.radius)) * hp.w
 	for i := range mean {
-		mean[i] = step(-1.1, 0.35, (hp.height[i]-mean[i])*scale)
+		open := step(-1.1, 0.35, (hp.height[i]-mean[i])*scale)
+		if i >= above { // what lies above throws its shadow
+			open *= 1 - 0.4*step(0.25, 1.1, (hp.height[i-above]-hp.height[i])*scale)
+		}
+		mean[i] = open
 	}
 	return mean
 }

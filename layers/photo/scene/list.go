@@ -146,6 +146,7 @@ func (r row) scene(d Difficulty, index int, fault Fault) Scene {
 	s.Native = p.native(r.native)
 	s.WaveMM = p.in(lim.wave)
 	s.Layers = p.layers(r.column, s.Native, lim)
+	s.Mulm = Mulm{ClumpMM: 1.4 + 2*p.Float64(), Crumbs: 0.8 * p.Float64()}
 	s.Stain = 0.3 + 0.7*p.Float64()
 	r.frame(&s, p)
 	s.HandMM = lim.hand
@@ -178,14 +179,34 @@ func (p picker) layers(column string, n Native, lim limits) []Layout {
 			Band: band, MM: p.in([2]float64{look.thin, look.fat}), Edge: p.in(lim.edge),
 			Color: between(hex(look.from), hex(look.to), p.Float64()), Cover: p.in([2]float64{look.bare, look.full}),
 		}
-		if band == palette.Native {
+		switch {
+		case band == palette.Native:
 			l.Color = n.Color
+		case !band.IsMulm() && band != palette.MatWhite:
+			l.Cover = max(l.Cover, least(l.Color, n.Color))
+			l.Color = through(l.Color, n.Color, p.Float64())
 		}
 		// A change can't be wider than what changes.
 		l.Edge = min(l.Edge, 0.45*l.MM)
 		out = append(out, l)
 	}
 	return out
+}
+
+// least is the cover below which pale grains would outshine a dark coat.
+func least(coat, native palette.Color) float64 {
+	c, n := linear(coat), linear(native)
+	var need float32
+	for k := range c {
+		need = max(need, 1-0.6*c[k]/n[k])
+	}
+	return float64(need)
+}
+
+// through lets up to a tenth of the grains' colour tell, but no more than a fifth of the light.
+func through(coat, native palette.Color, share float64) palette.Color {
+	c, n := linear(coat), linear(native)
+	return stored(c.toward(n, float32(share)*min(0.1, 0.2*c.luma()/n.luma())))
 }
 
 // sizes of pictures, px.
@@ -325,7 +346,7 @@ func (p picker) card(s *Scene, lim limits) {
 func (p picker) glare(s *Scene, lim limits) {
 	n := lim.glares[0] + p.IntN(lim.glares[1]-lim.glares[0]+1)
 	for range n {
-		g := Glare{Kind: glareKind(p.IntN(5)), Strength: p.in(lim.strength)}
+		g := Glare{Kind: glareKind(p.IntN(int(kinds))), Strength: p.in(lim.strength)}
 		for c := range g.Tint {
 			g.Tint[c] = 1 + 0.1*(2*p.Float64()-1)
 		}
@@ -336,11 +357,14 @@ func (p picker) glare(s *Scene, lim limits) {
 			g.WMM = 7 + 8*p.Float64()
 			g.HMM, g.TurnDeg = g.WMM*(0.6+0.4*p.Float64()), 180*p.Float64()
 		case streak:
-			g.WMM, g.HMM, g.TurnDeg = 2.5+4*p.Float64(), 60+60*p.Float64(), 50*(2*p.Float64()-1)
-			g.Strength *= 0.7
+			g.WMM, g.HMM, g.TurnDeg = 3+8*p.Float64(), 70+70*p.Float64(), 45*(2*p.Float64()-1)
+			g.Strength *= 0.55
 		case window:
 			g.WMM, g.HMM, g.TurnDeg = 14+14*p.Float64(), 18+16*p.Float64(), 12*(2*p.Float64()-1)
-			g.Strength *= 0.35
+			g.Strength *= 0.4
+		case curtain:
+			g.WMM, g.HMM, g.TurnDeg = 24+26*p.Float64(), 50+40*p.Float64(), 20*(2*p.Float64()-1)
+			g.Strength *= 0.15
 		default:
 			g.WMM = 5 + 8*p.Float64()
 			g.HMM, g.TurnDeg = g.WMM*(0.4+0.6*p.Float64()), 180*p.Float64()
@@ -374,14 +398,14 @@ func (s *Scene) spoil(p picker) {
 	case OneGlare:
 		s.Glare = []Glare{{
 			Kind: flare, XMM: s.Strip.LeftMM + s.Strip.WidthMM/2, YMM: s.WaterMM + s.Strip.DepthMM/2,
-			WMM: s.Strip.WidthMM * 2.4, HMM: s.Strip.DepthMM * 1.8, Strength: 2.2, Tint: [3]float64{1, 1, 0.97},
+			WMM: s.Strip.WidthMM * 3.6, HMM: s.Strip.DepthMM * 3, Strength: 3, Tint: [3]float64{1, 1, 0.97},
 		}}
 	case TooDark:
 		s.Camera.EV = -6.5
 	case TooBright:
 		s.Camera.EV = 4.2
 	case Overgrown:
-		s.Things.Algae = 0.97
+		s.Things.Algae = 1.5
 	case WaterOnly:
 		s.Strip.AboveMM, s.Strip.DepthMM = s.WaterMM-2, -3
 	}

@@ -31,6 +31,7 @@ type Scene struct {
 	WaveMM    float64 // top to bottom of the layers' undulation
 	RecedesMM float64 // bed surface seen behind the pane above its line; 0: level with the eye
 	Native    Native
+	Mulm      Mulm
 	Stain     float64 // how patchy stains are: 0 even, 1 blotches
 
 	Strip   Strip
@@ -77,6 +78,12 @@ type Native struct {
 	GrainMM float64 // mean diameter
 	Spread  float64 // of the grains' diameters, standard deviation over mean
 	Motley  float64 // how much grains differ in colour, 0 to 1
+}
+
+// Mulm is the make of the loose matter.
+type Mulm struct {
+	ClumpMM float64 // size of its clumps
+	Crumbs  float64 // 0: fluff, 1: crumbs
 }
 
 // Strip is the part of the pane that the keeper marks.

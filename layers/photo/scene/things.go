@@ -81,29 +81,35 @@ func (st *stage) pebble() {
 	}
 }
 
-// snail paints a ramshorn on the pane or the bed.
+// snail paints a ramshorn that crawls on the pane or the bed.
 func (st *stage) snail() {
-	x, y := st.inBed(-0.05, 0.5)
-	r := st.between(1.6, 3.6) * st.ppm
-	shells := [...]rgb{{0.20, 0.09, 0.04}, {0.33, 0.15, 0.08}, {0.12, 0.09, 0.05}}
+	x, y := st.inBed(-0.06, 0.5)
+	r := st.between(1.8, 3.8) * st.ppm
+	shells := [...]rgb{{0.20, 0.09, 0.04}, {0.33, 0.15, 0.08}, {0.12, 0.09, 0.05}, {0.26, 0.2, 0.1}}
 	colour := shells[st.rng.IntN(len(shells))]
-	side := float32(1)
-	if st.rng.IntN(2) == 0 {
-		side = -1
+	side := float32(1 - 2*st.rng.IntN(2))
+	flesh := rgb{0.10, 0.08, 0.06}
+	st.curve([3][2]float32{{x - 0.7*r*side, y + 0.8*r}, {x + 0.4*r*side, y + 1.15*r}, {x + 1.25*r*side, y + 0.7*r}}, func(t float32) float32 {
+		return 0.3 * r * sqrt(max(0.05, 4*t*(1-t)))
+	}, brush{flesh, 0.6, 1})
+	st.curve([3][2]float32{{x + 1.15*r*side, y + 0.65*r}, {x + 1.5*r*side, y + 0.5*r}, {x + 1.6*r*side, y + 0.15*r}}, func(float32) float32 { return 0.05 * r }, brush{flesh, 1, 0.9})
+	for j := -int(r); j <= int(r); j++ {
+		for i := -int(r); i <= int(r); i++ {
+			p, q := float32(i)/r*side, float32(j)/r
+			d := sqrt(p*p + q*q)
+			if d > 1 {
+				continue
+			}
+			// Whorls narrow toward the middle; growth lines run across them.
+			angle := float32(math.Atan2(float64(q), float64(p))) / (2 * math.Pi)
+			whorl := float32(math.Log2(float64(d+0.04)))*1.3 + angle
+			part := whorl - float32(floor(whorl))
+			lit := 0.45 + 0.75*sqrt(max(0, 4*part*(1-part))) - 0.35*q
+			lit *= 1 + 0.1*float32(math.Sin(float64(angle)*150))
+			st.over(int(x)+i, int(y)+j, colour.times(lit), clamp((1-d)*r, 0, 1))
+		}
 	}
-	// The foot and head come out below the shell.
-	st.stroke(x-0.9*r*side, y+0.85*r, 0.28*r, x+1.3*r*side, y+0.9*r, 0.2*r, brush{rgb{0.12, 0.09, 0.06}, 0.7, 1})
-	st.stroke(x+1.3*r*side, y+0.85*r, 0.07*r, x+1.75*r*side, y+0.4*r, 0.04*r, brush{rgb{0.1, 0.08, 0.06}, 1, 0.9})
-	const turns = 2.6
-	for i := range 90 {
-		t := float32(i) / 89
-		angle := float64(t) * turns * 2 * math.Pi
-		rr := r * float32(math.Pow(0.38, float64(t)*turns*0.62))
-		cx, cy := x+side*0.62*rr*float32(math.Cos(angle)), y-0.62*rr*float32(math.Sin(angle))
-		lit := 1.1 - 0.5*(cy-y)/r
-		st.stroke(cx, cy, 0.4*rr, cx, cy, 0.4*rr, brush{colour.times(lit * (1 + 0.15*float32(math.Sin(angle*9)))), 0.5, 1})
-	}
-	st.stroke(x-0.3*r*side, y-0.5*r, 0.1*r, x-0.1*r*side, y-0.6*r, 0.08*r, brush{rgb{0.8, 0.8, 0.75}, 1, 0.5})
+	st.stroke(x-0.3*r, y-0.55*r, 0.08*r, x-0.05*r, y-0.62*r, 0.06*r, brush{rgb{0.8, 0.8, 0.75}, 1, 0.4})
 }
 
 // bubbles paints a nest of gas bubbles held between the grains.
@@ -128,12 +134,16 @@ func (st *stage) bubbles() {
 	}
 }
 
-// fallenLeaf lays a dead leaf flat in the bed's top.
+// fallenLeaf lays a dead leaf in the bed's top: curled, holed, seen from the side.
 func (st *stage) fallenLeaf() {
-	x := st.between(0, float64(st.w))
-	y := st.surface + st.between(-1, 6)*st.ppm
-	l := st.between(7, 18) * st.ppm
-	st.leaf(x, y, l, st.between(-0.25, 0.25)*l, 0.13, rgb{0.10, 0.055, 0.025}.times(st.between(0.7, 1.6)))
+	x, y := st.between(0, float64(st.w)), st.surface+st.between(-1.5, 4)*st.ppm
+	long, thick := st.between(6, 15)*st.ppm, st.between(0.5, 1.3)*st.ppm
+	rise := st.between(-0.35, 0.15) * long
+	brown := rgb{0.10, 0.055, 0.025}.times(st.between(0.6, 1.8))
+	n := st.noise(st.rng.Uint32())
+	st.curve([3][2]float32{{x, y}, {x + 0.5*long, y + rise}, {x + long, y + st.between(-0.15, 0.1)*long}}, func(t float32) float32 {
+		return thick * sqrt(max(0.02, 4*t*(1-t))) * (0.75 + 0.5*n.at(t*9, 0.5))
+	}, brush{brown, 0.6, 0.95})
 }
 
 // stem stands a plant's stalk close behind the pane, in front of the bed.
