@@ -21,8 +21,12 @@ type photoFile struct{ sum, kind string }
 
 func (f photoFile) name() string { return f.sum + "." + f.kind }
 
+// PhotoFolder is the folder that holds the photos of the logbook at path, each as
+// <SHA-256>.<kind>.
+func PhotoFolder(path string) string { return path + ".photos" }
+
 // albumOf is the album of the logbook at path.
-func albumOf(path string) album { return album(path + ".photos") }
+func albumOf(path string) album { return album(PhotoFolder(path)) }
 
 func (a album) path(name string) string { return filepath.Join(string(a), name) }
 
