@@ -1,6 +1,11 @@
 package reports
 
-import "panecore/palette"
+import (
+	"cmp"
+	"slices"
+
+	"panecore/palette"
+)
 
 // SwatchFormat names the JSON form of a Swatch.
 const SwatchFormat = "panecore-swatch/1"
@@ -44,14 +49,22 @@ func NameSwatch(s Swatch, matcher *palette.Matcher) Swatch {
 // mostMeanings is how many bands a colour is told to mean (the project's definition).
 const mostMeanings = 3
 
-// Meanings are the likeliest bands of a colour that is typed, by itself, each once.
-func Meanings(color palette.Color, matcher *palette.Matcher) (list []Meaning) {
-	told := map[palette.Band]bool{}
+// Meanings are the likeliest bands of a colour that is typed, by itself, each once and
+// with the kind that speaks most for it.
+func Meanings(color palette.Color, matcher *palette.Matcher) []Meaning {
+	var list []Meaning
 	for _, m := range matcher.Meanings(color.Lab(), palette.DoubtTyped) {
-		if !told[m.Band] && len(list) < mostMeanings {
-			told[m.Band] = true
-			list = append(list, Meaning{m.Band, m.Kind, round(m.Probability, shareDigits)})
+		at := slices.IndexFunc(list, func(told Meaning) bool { return told.Band == m.Band })
+		if at < 0 {
+			list = append(list, Meaning{m.Band, m.Kind, m.Probability})
+		} else {
+			list[at].Probability += m.Probability
 		}
+	}
+	slices.SortStableFunc(list, func(a, b Meaning) int { return cmp.Compare(b.Probability, a.Probability) })
+	list = list[:mostMeanings]
+	for i := range list {
+		list[i].Probability = round(list[i].Probability, shareDigits)
 	}
 	return list
 }

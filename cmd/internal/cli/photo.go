@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bytes"
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -39,15 +40,15 @@ func newPhotoCommand(s *shell) *cobra.Command {
 		Short:   "Read the layers from a photo of the glass",
 		Long: `Reads the layers in a strip of the pane: their edges, their colours under the
 light that a grey card tells, and what they mean. --overlay draws what was read
-onto the photo: look at it before you believe it. 'panecore help photos' says how
-to take a photo that can be read.
+onto the photo: look at it before you believe it. 'panecore help photos' says
+how to take a photo that can be read.
 
 Picks are pixels of the upright picture, as any picture viewer shows them. JPEG,
 PNG, WebP and TIFF are read. A photo that can't be read honestly is refused with
 the reason and what would help (exit code 3).
 
-With --tank the core is filed in the logbook and the photo is kept beside it. The
-tank tells its native colours; the day is the photo's own unless --date says
+With --tank the core is filed in the logbook and the photo is kept beside it.
+The tank tells its native colours; the day is the photo's own unless --date says
 otherwise. The same photo again amends its core. Without --strip and --ruler the
 picks of the station's last photo are taken.`,
 		Example: `  panecore photo front.jpg --strip 915,305,215,757 --surface 435 \
@@ -90,11 +91,7 @@ func runPhoto(cmd *cobra.Command, s *shell, o photoOptions) error {
 	if err != nil {
 		return err
 	}
-	core := layers.Core{Date: o.key.date}
-	if core.Date == 0 {
-		core.Date = shot.taken
-	}
-	r, err := shot.read(o.picks, core, layers.Tank{Native: o.native}, nil)
+	r, err := shot.read(o.picks, layers.Core{Date: cmp.Or(o.key.date, shot.taken)}, layers.Tank{Native: o.native}, nil)
 	if err != nil {
 		return err
 	}
@@ -145,6 +142,12 @@ func newShot(name string, content []byte) (*shot, error) {
 	return &shot{p, name, content, taken}, nil
 }
 
+// sum is the SHA-256 of the photo's file, in hexadecimal digits.
+func (p *shot) sum() string {
+	sum := sha256.Sum256(p.content)
+	return hex.EncodeToString(sum[:])
+}
+
 // shotReading is what a photo shows, and the picks by which it was read.
 type shotReading struct {
 	*shot
@@ -160,9 +163,8 @@ func (p *shot) read(picks photo.Picks, core layers.Core, tank layers.Tank, own [
 	if err != nil {
 		return nil, p.unreadable(err)
 	}
-	sum := sha256.Sum256(p.content)
 	core.Layers, core.Photo = found.Core.Layers, found.Core.Photo
-	core.Photo.SHA256 = hex.EncodeToString(sum[:])
+	core.Photo.SHA256 = p.sum()
 	how := reports.Photo{
 		PxPerMM: found.PxPerMM, RollDegrees: found.RollDegrees, GlareShare: found.GlareShare, Taken: p.taken, Warnings: found.Warnings,
 		Correction: reports.Correction{
@@ -227,14 +229,31 @@ func parseFileName(text string) (string, error) {
 
 // drawOverlay draws a reading onto its photo, if a file is named for it.
 func (s *shell) drawOverlay(to overlayFile, r *shotReading) error {
+	png, err := s.overlay(to, r)
+	if err != nil {
+		return err
+	}
+	return s.writeOverlay(to, png)
+}
+
+// overlay is the picture for a file that may be written; nil if none is named.
+func (s *shell) overlay(to overlayFile, r *shotReading) ([]byte, error) {
+	if to.path == "" {
+		return nil, nil
+	}
+	if err := mayWrite(to.path, to.force); err != nil {
+		return nil, err
+	}
+	var png bytes.Buffer
+	err := overlay.Write(&png, overlay.Drawing{Picture: r.Picture, Picks: r.picks, Reading: r.found, Core: r.read.Core, Units: s.units})
+	return png.Bytes(), err
+}
+
+func (s *shell) writeOverlay(to overlayFile, png []byte) error {
 	if to.path == "" {
 		return nil
 	}
-	var png bytes.Buffer
-	if err := overlay.Write(&png, overlay.Drawing{Picture: r.Picture, Picks: r.picks, Reading: r.found, Core: r.read.Core, Units: s.units}); err != nil {
-		return err
-	}
-	if err := writeFile(to.path, to.force, png.Bytes()); err != nil {
+	if err := writeFile(to.path, to.force, png); err != nil {
 		return err
 	}
 	s.note("overlay drawn: " + to.path)

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -32,49 +33,51 @@ func runPhotoFile(cmd *cobra.Command, s *shell, o photoOptions) error {
 		if err != nil {
 			return err
 		}
-		if o.overlay.path != "" { // before the core is filed, so that all is done or nothing
-			if err := mayWrite(o.overlay.path, o.overlay.force); err != nil {
-				return err
-			}
+		png, err := s.overlay(o.overlay, r) // before the core is filed: what goes wrong leaves nothing
+		if err != nil {
+			return err
 		}
 		if err := s.fileReading(ctx, book, tank.ID, r, o.replace); err != nil {
 			return err
 		}
-		if err := s.drawOverlay(o.overlay, r); err != nil {
+		if err := s.writeOverlay(o.overlay, png); err != nil {
 			return err
 		}
 		next := []string{"Judge the tank by it: panecore report " + tank.ID}
 		if len(tank.Native) == 0 {
-			next = append(next, "Tell the substrate's colour on set-up day: 'panecore tank edit "+tank.ID+" --native '#hex,kind'': it settles the light and the names. Then read the photo again.")
+			next = append(next, "Tell the substrate's colour on set-up day, which settles the light and the names: panecore tank edit "+tank.ID+" --native '#hex,kind'")
 		}
 		return s.printPhoto(r, o.overlay, next)
 	})
 }
 
-// readOf reads a photo of a tank, with what its logbook knows.
+// readOf reads a photo of a tank, with what its logbook knows. What was noted besides
+// when the same photo was filed stays, but for what the flags say.
 func (s *shell) readOf(cmd *cobra.Command, book *logbook.Book, tank layers.Tank, o photoOptions) (*shotReading, error) {
-	ctx := cmd.Context()
-	core, err := o.seen.putOn(cmd, layers.Core{Station: usualStation(tank, o.key.station), Date: o.key.date})
-	if err != nil {
-		return nil, err
-	}
-	picks, err := s.picksOf(cmd, book, tank.ID, core.Station, o.picks)
+	station := usualStation(tank, o.key.station)
+	picks, err := s.picksOf(cmd, book, tank.ID, station, o.picks)
 	if err != nil {
 		return nil, err
 	}
 	var settings reports.Settings
-	if err := s.settle(ctx, book, &settings, s.json); err != nil {
+	if err := s.settle(cmd.Context(), book, &settings, s.json); err != nil {
 		return nil, err
 	}
 	shot, err := s.shot(o.file)
 	if err != nil {
 		return nil, err
 	}
-	if core.Date == 0 {
-		core.Date = shot.taken
-	}
+	core := layers.Core{Station: station, Date: cmp.Or(o.key.date, shot.taken)}
 	if core.Date == 0 {
 		return nil, badInput(shot.name, errors.New("found no date in the photo, want --date DATE"))
+	}
+	for _, former := range tank.Cores {
+		if former.Station == station && former.Date == core.Date && former.Photo != nil && former.Photo.SHA256 == shot.sum() {
+			core = former
+		}
+	}
+	if core, err = o.seen.putOn(cmd, core); err != nil {
+		return nil, err
 	}
 	return shot.read(picks, core, tank, settings.Own(tank.ID))
 }
