@@ -64,6 +64,8 @@ func (b *bed) light() {
 	var grains, flocs int
 	var sum rgb
 	var stain, matter float32
+	dust := newCoarse(b.w, b.heap.h, func(x, y float32) float32 { return 1 + 0.07*fine.sum(x/b.ppm/11, y/b.ppm/6, 2) })
+	own, of := tone(colour, 0, n), uint32(0)
 	for y := range b.heap.h {
 		for x := range b.w {
 			k := y*b.w + x
@@ -80,13 +82,16 @@ func (b *bed) light() {
 			}
 			open := mix(1, b.open[k], form.hollow)
 			fx, fy := float32(x)/b.ppm, row/b.ppm
-			grit := 1 + form.speckle*fine.sum(fx*5+float32(id&1023), fy*5, 3)
+			grit := 1 + form.speckle*fine.sum(fx*5+float32(id&1023), fy*5, 2)
 			lit := open * (0.45 + 0.65*max(b.heap.lit[k], -0.1))
 			if id == 0 {
 				lit = 0.4 * (1 - 0.7*form.hollow)
 			}
-			dust := 1 + 0.07*fine.sum(fx/11, fy/6, 2)
-			b.base[k] = tone(colour, id, n).times(lit * grit * dust)
+			dust := dust.at(x, y)
+			if id != of {
+				own, of = tone(colour, id, n), id
+			}
+			b.base[k] = own.times(lit * grit * dust)
 			b.shade[k] = mix(lit, 0.8, 0.3) * (1 + 0.5*(grit-1)) * dust
 			sum = sum.plus(b.base[k])
 			stain += b.shade[k]

@@ -12,7 +12,6 @@ import (
 func (s *Scene) expose(c *canvas) *image.RGBA {
 	c.blur(float32(s.Camera.BlurPx))
 	s.smear(c)
-	s.capture(c)
 	s.develop(c)
 	return s.sharpen(c)
 }
@@ -37,31 +36,38 @@ func (s *Scene) smear(c *canvas) {
 	}
 }
 
-// capture exposes and adds noise: that of the light grows with its root, the sensor's
-// own is even; colour noise comes in blotches, as after a camera's smoothing.
-func (s *Scene) capture(c *canvas) {
+// develop exposes, adds noise and turns linear light into stored values of 0 to 1:
+// transfer function, tone curve, saturation. The light's noise grows with its root, the
+// sensor's own is even; colour noise comes in blotches, as after a camera's smoothing.
+func (s *Scene) develop(c *canvas) {
 	gain := float32(math.Exp2(s.Camera.EV))
 	shot, read := float32(s.Camera.Shot), float32(s.Camera.Read*s.Camera.Read)
+	chroma, saturation := float32(s.Camera.Chroma), float32(s.Camera.Saturation)
 	rng := rand.New(rand.NewPCG(s.Seed, 0xca3e7a))
-	table := normals(rng)
+	table, curve := newNormals(rng), s.toneCurve()
 	blotch := noise(rng.Uint32())
-	chroma := float32(s.Camera.Chroma)
 	for y := range c.h {
 		for x := range c.w {
 			k := y*c.w + x
 			p := c.px[k].times(gain)
 			sigma := sqrt(shot*max(p.luma(), 0) + read)
-			h := hash(int32(x), int32(y), uint32(s.Seed))
-			common := table[h&0xffff]
-			h = hash(int32(h), 7, uint32(s.Seed))
-			own := [3]float32{table[h&0xffff], table[h>>16], table[(h>>8)&0xffff]}
+			bits := rng.Uint64()
+			common := 0.8 * table.draw(bits)
 			for i := range p {
-				p[i] += sigma * (0.8*common + 0.6*own[i])
+				bits >>= 16
+				p[i] += sigma * (common + 0.6*table.draw(bits))
 			}
 			if chroma > 0 {
-				b := blotch.at(float32(x)/3.5, float32(y)/3.5)
-				p[0] += chroma * b
-				p[2] -= chroma * b
+				b := chroma * blotch.at(float32(x)/3.5, float32(y)/3.5)
+				p[0] += b
+				p[2] -= b
+			}
+			for i := range p {
+				p[i] = curve[int(sqrt(clamp(p[i], 0, 1))*float32(len(curve)-1)+0.5)]
+			}
+			grey := p.grey()
+			for i := range p {
+				p[i] = grey + (p[i]-grey)*saturation
 			}
 			c.px[k] = p
 		}
@@ -69,30 +75,17 @@ func (s *Scene) capture(c *canvas) {
 }
 
 // normals is a table of standard normal deviates.
-func normals(rng *rand.Rand) *[1 << 16]float32 {
-	var t [1 << 16]float32
+type normals [1 << 12]float32
+
+func newNormals(rng *rand.Rand) *normals {
+	var t normals
 	for i := range t {
 		t[i] = float32(rng.NormFloat64())
 	}
 	return &t
 }
 
-// develop turns linear light into stored values of 0 to 1: transfer function, tone
-// curve, saturation.
-func (s *Scene) develop(c *canvas) {
-	curve := s.toneCurve()
-	saturation := float32(s.Camera.Saturation)
-	for k, p := range c.px {
-		for i := range p {
-			p[i] = curve[int(sqrt(clamp(p[i], 0, 1))*float32(len(curve)-1)+0.5)]
-		}
-		grey := 0.299*p[0] + 0.587*p[1] + 0.114*p[2]
-		for i := range p {
-			p[i] = grey + (p[i]-grey)*saturation
-		}
-		c.px[k] = p
-	}
-}
+func (t *normals) draw(bits uint64) float32 { return t[bits%uint64(len(t))] }
 
 // toneCurve is the stored value for the root of a linear one.
 func (s *Scene) toneCurve() []float32 {
@@ -112,7 +105,7 @@ func (s *Scene) sharpen(c *canvas) *image.RGBA {
 	amount := float32(s.Camera.Sharpen)
 	grey := make([]float32, len(c.px))
 	for k, p := range c.px {
-		grey[k] = 0.299*p[0] + 0.587*p[1] + 0.114*p[2]
+		grey[k] = p.grey()
 	}
 	for y := range c.h {
 		above, below := max(y-1, 0)*c.w, min(y+1, c.h-1)*c.w

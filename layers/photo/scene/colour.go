@@ -22,6 +22,9 @@ func (c rgb) toward(d rgb, t float32) rgb {
 
 func (c rgb) luma() float32 { return 0.2126*c[0] + 0.7152*c[1] + 0.0722*c[2] }
 
+// grey is the grey value of stored, not linear, channels (ITU-R BT.601).
+func (c rgb) grey() float32 { return 0.299*c[0] + 0.587*c[1] + 0.114*c[2] }
+
 // linear undoes sRGB's transfer function (IEC 61966-2-1).
 func linear(c palette.Color) rgb {
 	return rgb{decode(c.R), decode(c.G), decode(c.B)}
@@ -43,8 +46,8 @@ func encode(x float64) float64 {
 	return 1.055*math.Pow(x, 1/2.4) - 0.055
 }
 
-// stored rounds a linear colour to eight bits of sRGB.
-func stored(c rgb) palette.Color {
+// asStored rounds a linear colour to eight bits of sRGB.
+func asStored(c rgb) palette.Color {
 	b := func(x float32) uint8 { return uint8(math.Round(255 * min(encode(float64(x)), 1))) }
 	return palette.Color{R: b(c[0]), G: b(c[1]), B: b(c[2])}
 }

@@ -3,8 +3,19 @@ package scene
 import "math"
 
 // A noise is a field of numbers that is the same wherever it is asked: value noise
-// on the lattice of whole numbers.
+// on the lattice of whole numbers. It comes again after 256 units.
 type noise uint32
+
+// lattice holds the numbers of all noises; each looks at it from its own corner.
+var lattice = newLattice()
+
+func newLattice() *[1 << 16]float32 {
+	var t [1 << 16]float32
+	for i := range t {
+		t[i] = 2*unit(hash(int32(i), 0, 1)) - 1
+	}
+	return &t
+}
 
 // hash mixes a lattice point and a seed into 32 bits.
 func hash(x, y int32, seed uint32) uint32 {
@@ -32,12 +43,14 @@ func (n noise) at(x, y float32) float32 {
 	i, j := floor(x), floor(y)
 	u, v := x-float32(i), y-float32(j)
 	u, v = u*u*(3-2*u), v*v*(3-2*v)
-	s := uint32(n)
-	a, b := unit(hash(i, j, s)), unit(hash(i+1, j, s))
-	c, d := unit(hash(i, j+1, s)), unit(hash(i+1, j+1, s))
+	corner := uint32(n) * 0x9e3779b1
+	p, q := uint32(i)+corner>>24, uint32(j)+corner>>16
+	p0, p1, q0, q1 := p&255, (p+1)&255, q&255<<8, (q+1)&255<<8
+	a, b := lattice[q0|p0], lattice[q0|p1]
+	c, d := lattice[q1|p0], lattice[q1|p1]
 	a += (b - a) * u
 	c += (d - c) * u
-	return 2*(a+(c-a)*v) - 1
+	return a + (c-a)*v
 }
 
 // sum adds octaves, each half as wide and half as strong as the last; about -1 to 1.
@@ -65,3 +78,28 @@ func step(a, b, x float32) float32 {
 func sqrt(x float32) float32 { return float32(math.Sqrt(float64(x))) }
 
 func mix(a, b, t float32) float32 { return a + (b-a)*t }
+
+// coarse is a slowly changing field that is worked out at every eighth pixel only.
+type coarse struct {
+	w      int
+	values []float32
+}
+
+const coarseStep = 8 // px
+
+func newCoarse(w, h int, at func(x, y float32) float32) *coarse {
+	c := &coarse{w: w/coarseStep + 2}
+	for y := range h/coarseStep + 2 {
+		for x := range c.w {
+			c.values = append(c.values, at(float32(x*coarseStep), float32(y*coarseStep)))
+		}
+	}
+	return c
+}
+
+func (c *coarse) at(x, y int) float32 {
+	k := y/coarseStep*c.w + x/coarseStep
+	u, v := float32(x%coarseStep)*(1.0/coarseStep), float32(y%coarseStep)*(1.0/coarseStep)
+	top := mix(c.values[k], c.values[k+1], u)
+	return mix(top, mix(c.values[k+c.w], c.values[k+c.w+1], u), v)
+}

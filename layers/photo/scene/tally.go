@@ -95,7 +95,7 @@ func (t *tally) truth(out *Truth) {
 			for i := range mean {
 				mean[i] = float32(t.colour[k][i] / t.weight[k])
 			}
-			l.Color = stored(mean)
+			l.Color = asStored(mean)
 		}
 		if l.Band == palette.Native {
 			l.NativeKind = s.Native.Kind

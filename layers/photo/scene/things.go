@@ -164,16 +164,16 @@ func (st *stage) algae() {
 	if cover <= 0 {
 		return
 	}
-	patch, fine := st.noise(500), st.noise(501)
+	n, fine := st.noise(500), st.noise(501)
+	patch := newCoarse(st.w, st.h, func(x, y float32) float32 { return cover * 1.6 * (0.5 + 0.9*n.sum(x/st.ppm/14, y/st.ppm/14, 3)) })
+	hue := newCoarse(st.w, st.h, func(x, y float32) float32 { return clamp(0.5+n.at(x/st.ppm/25+9, y/st.ppm/25), 0, 1) })
 	for y := range st.h {
 		for x := range st.w {
-			u, v := float32(x)/st.ppm, float32(y)/st.ppm
-			p := 0.5 + 0.9*patch.sum(u/14, v/14, 3)
-			dust := 0.5 + 0.5*fine.at(u*2.6, v*2.6)
-			a := clamp(cover*1.6*p*(0.6+0.5*dust), 0, 0.97)
-			green := rgb{0.07, 0.13, 0.03}.toward(rgb{0.12, 0.11, 0.03}, clamp(0.5+patch.at(u/25+9, v/25), 0, 1))
+			dust := 0.5 + 0.5*fine.at(float32(x)/st.ppm*2.6, float32(y)/st.ppm*2.6)
+			thick := clamp(patch.at(x, y)*(0.6+0.5*dust), 0, 0.97)
+			green := rgb{0.07, 0.13, 0.03}.toward(rgb{0.12, 0.11, 0.03}, hue.at(x, y))
 			k := y*st.w + x
-			st.px[k] = st.px[k].toward(green.times(0.8+0.4*dust), a)
+			st.px[k] = st.px[k].toward(green.times(0.8+0.4*dust), thick)
 		}
 	}
 }

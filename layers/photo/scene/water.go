@@ -22,7 +22,7 @@ func (st *stage) paintWater() {
 		st.plant(far, st.between(0, float64(far.w)), st.surface/shrink+st.between(-3, 2), 1.0/shrink, 0.6)
 	}
 	far.blur(st.ppm * 1.1 / shrink)
-	for y := range st.h {
+	for y := range min(st.h, int(st.surface+float32(st.scene.WaveMM+4)*st.ppm)) {
 		for x := range st.w {
 			st.px[y*st.w+x] = far.sample((float32(x)+0.5)/shrink, (float32(y)+0.5)/shrink)
 		}
