@@ -28,6 +28,13 @@ func PhotoFolder(path string) string { return path + ".photos" }
 // albumOf is the album of the logbook at path.
 func albumOf(path string) album { return album(PhotoFolder(path)) }
 
+// albumBeside is the album beside the file that path, which may be a link, leads to:
+// it is the same whichever way a logbook is opened.
+func albumBeside(path string) (album, error) {
+	file, err := filepath.EvalSymlinks(path)
+	return albumOf(file), explain(path, err)
+}
+
 func (a album) path(name string) string { return filepath.Join(string(a), name) }
 
 // keep has a photo's content on disk when it returns nil. A file that holds it already

@@ -100,7 +100,7 @@ func (b *Book) copyPhotos(ctx context.Context, draft string, to album) (copied C
 		return copied, explain(string(to), err)
 	}
 	defer os.RemoveAll(temp)
-	if copied, err = album(temp).copyAll(ctx, albumOf(b.path), files); err != nil {
+	if copied, err = album(temp).copyAll(ctx, b.photos, files); err != nil {
 		if trouble, ok := errors.AsType[*FileError](err); ok {
 			trouble.Path = strings.Replace(trouble.Path, temp, string(to), 1) // the name it was to get
 		}
@@ -148,7 +148,7 @@ func lookInto(ctx context.Context, path string, read func(*reader) error) error 
 		return err
 	}
 	defer db.Close()
-	return (&Book{db, path}).view(ctx, read)
+	return (&Book{db: db, path: path}).view(ctx, read)
 }
 
 func (r *reader) verify(path string, before map[string]int) error {

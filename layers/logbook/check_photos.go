@@ -55,7 +55,7 @@ func (r *reader) keptPhotos() ([]keptPhoto, error) {
 
 // checkPhotos holds the album to what it should hold.
 func (b *Book) checkPhotos(ctx context.Context, kept []keptPhoto, found *Checkup) error {
-	folder := albumOf(b.path)
+	folder := b.photos
 	faults := map[photoFile]string{}
 	for _, k := range kept {
 		if err := ctx.Err(); err != nil {

@@ -40,8 +40,12 @@ func Open(ctx context.Context, path string, create bool) (*Book, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := &Book{db, path}
-	if err := b.bringUpToDate(ctx, create); err != nil {
+	b := &Book{db: db, path: path}
+	err = b.bringUpToDate(ctx, create)
+	if err == nil {
+		b.photos, err = albumBeside(path)
+	}
+	if err != nil {
 		db.Close()
 		return nil, err
 	}

@@ -102,7 +102,7 @@ func fileFull(ctx context.Context, path string, number int) error {
 		return err
 	}
 	_, err = b.FileCore(ctx, noon, "kettle", photoCore(1), anyShot, shotOf(1), false)
-	if file, _ := errors.AsType[*FileError](err); file == nil || file.Trouble != Full || filepath.Dir(file.Path) != path+".photos" {
+	if file, _ := errors.AsType[*FileError](err); file == nil || file.Trouble != Full || filepath.Dir(file.Path) != string(b.photos) {
 		return fmt.Errorf("got %v, want no room for the photo", err)
 	}
 	if tank, err := b.Tank(ctx, "kettle"); err != nil || len(tank.Cores) > 0 {

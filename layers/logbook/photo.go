@@ -56,7 +56,7 @@ func (b *Book) FileCore(ctx context.Context, at time.Time, tank string, core lay
 			return err
 		}
 		what = c.what
-		return albumOf(b.path).keep(photo.file(), content)
+		return b.photos.keep(photo.file(), content)
 	})
 	if err != nil {
 		return "", err
@@ -182,7 +182,7 @@ func (b *Book) OpenPhoto(ctx context.Context, sum string) (io.ReadCloser, error)
 	if kinds == nil {
 		return nil, &NotFoundError{What: "photo " + strconv.Quote(sum)}
 	}
-	path := albumOf(b.path).path(photoFile{sum, kinds[0]}.name())
+	path := b.photos.path(photoFile{sum, kinds[0]}.name())
 	file, err := os.Open(path)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, &FileError{path, Missing, "no such file", "the photo: " + mendPhoto, err}

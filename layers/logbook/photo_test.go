@@ -64,7 +64,7 @@ func checkPhoto(t *testing.T, b *Book, core layers.Core, n int, want bool) {
 	}
 }
 
-func nameOfShot(b *Book, n int) string { return b.path + ".photos/" + sumOf(shotOf(n)) + ".jpeg" }
+func nameOfShot(b *Book, n int) string { return b.photos.path(sumOf(shotOf(n)) + ".jpeg") }
 
 func TestFileCore(t *testing.T) {
 	b := withPhotos(t)
@@ -339,6 +339,23 @@ func TestImport_photo(t *testing.T) {
 	}
 }
 
+// A logbook that is opened through a link has the same photos.
+func TestFileCore_link(t *testing.T) {
+	b := withPhotos(t, 1)
+	link := filepath.Join(t.TempDir(), "link.db")
+	if err := os.Symlink(b.path, link); err != nil {
+		t.Skip("no links here: ", err)
+	}
+	linked := open(t, link, false)
+	defer linked.Close()
+	file(t, linked, 2)
+	for _, book := range []*Book{linked, b} {
+		if found, err := book.Check(t.Context()); err != nil || !reflect.DeepEqual(found, Checkup{}) {
+			t.Errorf("found %v, %v", found, err)
+		}
+	}
+}
+
 func TestOpenPhoto_missing(t *testing.T) {
 	b := withPhotos(t, 1)
 	if _, err := b.OpenPhoto(t.Context(), "../logbook"); kindOf(err) != notFound || err.Error() != `found no photo "../logbook", want one that the logbook holds` {
@@ -369,7 +386,7 @@ func TestCheck_photos(t *testing.T) {
 	}
 	changed := shotOf(2)
 	changed[1000]++
-	stray := b.path + ".photos/.half.jpeg.123"
+	stray := b.photos.path(".half.jpeg.123")
 	for path, content := range map[string][]byte{nameOfShot(b, 2): changed, stray: make([]byte, 1_300_000)} {
 		if err := os.WriteFile(path, content, 0o666); err != nil {
 			t.Fatal(err)
@@ -443,7 +460,7 @@ func TestBackup_photos(t *testing.T) {
 	if got := folderOf(t, path); !slices.Equal(got, []string{"copy.db", "copy.db.photos"}) {
 		t.Errorf("found %q, want nothing but the backup and its photos", got)
 	}
-	if err := os.RemoveAll(b.path + ".photos"); err != nil {
+	if err := os.RemoveAll(string(b.photos)); err != nil {
 		t.Fatal(err)
 	}
 	backup := open(t, path, false)
