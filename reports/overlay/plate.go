@@ -43,8 +43,8 @@ func (s *sheet) set(p plate, at image.Point) {
 	s.taken = append(s.taken, r)
 }
 
-// put sets a plate with its left middle at a place, or as near below or above it as no
-// other plate stands.
+// put sets a plate with its left middle at a place, or as near below or above it as
+// there is room; one that has none is left out.
 func (s *sheet) put(p plate, x, y int) {
 	sheet := s.img.Rect
 	x = min(max(x, sheetEdge), sheet.Dx()-p.width-sheetEdge)

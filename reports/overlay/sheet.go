@@ -17,6 +17,7 @@ const (
 	lineWidth   = 1.6
 	leadLength  = 44 // from the strip to the names
 	stubLength  = 10 // of a leader before it turns
+	rulerTick   = 9  // to either side of a ruler's mark
 	bracketGap  = 16 // from the strip to the bracket
 	sheetEdge   = 8  // kept free of names
 	hatchPitch  = 9
@@ -28,12 +29,12 @@ type sheet struct {
 	Drawing
 	pen
 	img     *image.RGBA
-	scale   float64 // sheet pixels to one of the picture
-	left    float64 // where the picture begins
-	corners [4]spot // of the strip, from the upper left clockwise
-	plates  []plate // beside the strip, from the top down
-	right   bool    // they stand to the right of it
-	taken   []image.Rectangle
+	scale   float64           // sheet pixels to one of the picture
+	left    float64           // where the picture begins
+	corners [4]spot           // of the strip, from the upper left clockwise
+	plates  []plate           // beside the strip, from the top down
+	right   bool              // they stand to the right of it
+	taken   []image.Rectangle // by the strip and by plates
 }
 
 func newSheet(d Drawing, p pen) *sheet {
@@ -61,6 +62,7 @@ func newSheet(d Drawing, p pen) *sheet {
 	for i, corner := range d.Reading.Strip {
 		s.corners[i] = s.at(corner)
 	}
+	s.taken = []image.Rectangle{around(s.corners[:], 0)}
 	return s
 }
 
@@ -133,10 +135,10 @@ func (s *sheet) ruler() {
 	from, to := s.at(photo.Point{X: r.X1, Y: r.Y1}), s.at(photo.Point{X: r.X2, Y: r.Y2})
 	stroke(s.img, []spot{from, to}, lineWidth, inkRuler)
 	for _, end := range []spot{from, to} {
-		stroke(s.img, []spot{end.plus(-9, 0), end.plus(9, 0)}, 2, inkRuler)
+		stroke(s.img, []spot{end.plus(-rulerTick, 0), end.plus(rulerTick, 0)}, 2, inkRuler)
 	}
-	p := s.plate("ruler: " + s.Units.Number(r.LengthMM) + " " + s.Units.String() + " between the marks")
-	s.put(p, int((from.x+to.x)/2)+10, int((from.y+to.y)/2))
+	p := s.plate("ruler, " + s.Units.Length(r.LengthMM))
+	s.put(p, int(from.x)+rulerTick+4, int(from.y))
 }
 
 func (s *sheet) cards() {
@@ -237,8 +239,15 @@ func (s *sheet) layerText(l reports.Layer) string {
 	return text
 }
 
-// names writes the names beside the strip, each at the end of a leader that no other crosses.
-func (s *sheet) names() {
+// leader is a line from a layer to its name.
+type leader struct {
+	plate           plate
+	from, turn, end spot
+}
+
+// leaders lead from the strip's side to the names, in the order of depth, so that none
+// crosses another however thin the layers are.
+func (s *sheet) leaders() []leader {
 	ends := s.edgeEnds()
 	wanted := make([]float64, len(s.plates))
 	wanted[0] = ends[0].y
@@ -246,19 +255,26 @@ func (s *sheet) names() {
 		wanted[i+1] = (ends[i].y + ends[i+1].y) / 2
 	}
 	places := apart(wanted, platePitch, sheetEdge+plateHeight/2, float64(s.img.Rect.Dy()-sheetEdge-plateHeight/2))
-	out := 1.0
-	side := max(s.corners[1].x, s.corners[2].x)
+	out, side := 1.0, max(s.corners[1].x, s.corners[2].x)
 	if !s.right {
 		out, side = -1, min(s.corners[0].x, s.corners[3].x)
 	}
+	list := make([]leader, len(s.plates))
 	for i, p := range s.plates {
-		from := spot{ends[i].x, wanted[i]}
-		turn, end := spot{side + out*stubLength, wanted[i]}, spot{side + out*leadLength, places[i]}
-		stroke(s.img, []spot{from, turn, end}, lineWidth, inkLine)
+		list[i] = leader{p, spot{ends[i].x, wanted[i]}, spot{side + out*stubLength, wanted[i]}, spot{side + out*leadLength, places[i]}}
+	}
+	return list
+}
+
+// names writes the names beside the strip.
+func (s *sheet) names() {
+	for _, l := range s.leaders() {
+		stroke(s.img, []spot{l.from, l.turn, l.end}, lineWidth, inkLine)
+		left := int(l.end.x)
 		if !s.right {
-			end.x -= float64(p.width)
+			left -= l.plate.width
 		}
-		s.set(p, image.Pt(int(end.x), int(end.y)-plateHeight/2))
+		s.set(l.plate, image.Pt(left, int(l.end.y)-plateHeight/2))
 	}
 }
 
