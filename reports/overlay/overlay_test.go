@@ -56,7 +56,7 @@ func drawingOf(t rapid.TB, width, height int, strip photo.Box, thicknesses ...fl
 		Picks: photo.Picks{
 			Strip:   strip,
 			Ruler:   photo.Ruler{X1: 12, Y1: 20, X2: 12, Y2: 320, LengthMM: 30},
-			Neutral: []photo.Card{{Box: photo.Box{X: 30, Y: 10, W: 40, H: 30}}},
+			Neutral: []photo.Card{{Box: photo.Box{X: 160, Y: 10, W: 40, H: 30}}},
 		},
 		Reading: &photo.Reading{PxPerMM: pxPerMM, Masked: [][4]photo.Point{{
 			{X: strip.X + 10, Y: 60}, {X: strip.X + 30, Y: 60}, {X: strip.X + 40, Y: 160}, {X: strip.X + 20, Y: 160},
