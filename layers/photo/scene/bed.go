@@ -204,6 +204,9 @@ func (b *bed) colour(i, x, y int) rgb {
 		return b.body[i].times(b.shade[k] * b.looseGain)
 	}
 	native := b.base[k].by(b.nativeGain)
+	if i == b.loose {
+		native = b.grimed(native, x, y)
+	}
 	if l.Band == palette.Native {
 		return native
 	}
@@ -219,10 +222,21 @@ func (b *bed) colour(i, x, y int) rgb {
 	if l.Band.IsOverlay() { // a film on the glass hides the grains' shadows
 		lit = 1 + 0.45*(lit-1) + 0.3*b.blotch.sum(u*1.3+70, v*1.3, 3)
 	} else { // old and fresh stain
-		age := 0.5 * b.blotch.sum(u/1.1+90, v/0.8, 3)
+		age := 0.5*b.blotch.sum(u/1.1+90, v/0.8, 3) + 0.35*own
 		coat = rgb{coat[0] * (1 + 0.45*age), coat[1] * (1 + 0.65*age), coat[2] * (1 + 0.8*age)}
 	}
 	return native.toward(coat.times(lit), clamp(cover, 0, 1))
+}
+
+// grimed is what mulm that has sunk between the uppermost grains makes of them.
+func (b *bed) grimed(native rgb, x, y int) rgb {
+	if b.loose == 0 || b.scene.Mulm.Sunk <= 0 {
+		return native
+	}
+	const fade = 6 // mm
+	deep := max(0, (float32(y+b.top)-b.edge[b.loose][x])/b.ppm)
+	share := float32(b.scene.Mulm.Sunk) * fade / (fade + deep) * (1.3 - b.open[y*b.w+x])
+	return native.toward(b.body[b.loose-1].times(0.8), clamp(share, 0, 0.6))
 }
 
 // coats are the colours of mulm, of stains and of films such that a layer, with the

@@ -51,39 +51,69 @@ func (g *Glare) shape(u, v float32, n noise) float32 {
 // fade falls from 1 at 0 like a bell.
 func fade(x float32) float32 { return 1 / ((1 + x) * (1 + x)) }
 
-// addGlare adds the reflections to a lit picture and returns the added light where it
-// is told of, pixel by pixel.
+// at is the light that a reflection adds at a place in the picture, mm.
+func (g *Glare) at(x, y, sin, cos float32, n noise) float32 {
+	dx, dy := x-float32(g.XMM), y-float32(g.YMM)
+	u, v := (dx*cos+dy*sin)*2/float32(g.WMM), (dy*cos-dx*sin)*2/float32(g.HMM)
+	if u*u > 9 || v*v > 9 { // faded out within three half widths
+		return 0
+	}
+	return max(g.shape(u, v, n)-0.004, 0) * float32(g.Strength)
+}
+
+// bent is the unevenness of the pane that a scene's reflection shows.
+func (s *Scene) bent(i int) noise { return noise(hash(int32(i), 77, uint32(s.Seed))) }
+
+func (g *Glare) turn() (sin, cos float32) {
+	s, c := math.Sincos(g.TurnDeg * math.Pi / 180)
+	return float32(s), float32(c)
+}
+
+// addGlare adds the reflections to a lit picture and returns the added light, pixel by
+// pixel.
 func (s *Scene) addGlare(c *canvas) []float32 {
 	added := make([]float32, len(c.px))
 	ppm := float32(s.PxPerMM)
 	for i := range s.Glare {
 		g := &s.Glare[i]
-		sin64, cos64 := math.Sincos(g.TurnDeg * math.Pi / 180)
-		sin, cos := float32(sin64), float32(cos64)
-		mx, my := float32(g.XMM)*ppm, float32(g.YMM)*ppm
-		hw, hh := float32(g.WMM)/2*ppm, float32(g.HMM)/2*ppm
+		sin, cos := g.turn()
+		n := s.bent(i)
 		tint := rgb{float32(g.Tint[0]), float32(g.Tint[1]), float32(g.Tint[2])}
-		// Reflections fade out within three half widths.
-		reach := 3 * sqrt(hw*hw+hh*hh)
-		for y := max(0, int(my-reach)); y < min(c.h, int(my+reach)); y++ {
-			for x := max(0, int(mx-reach)); x < min(c.w, int(mx+reach)); x++ {
-				dx, dy := float32(x)+0.5-mx, float32(y)+0.5-my
-				u, v := (dx*cos+dy*sin)/hw, (dy*cos-dx*sin)/hh
-				if u*u > 9 || v*v > 9 {
-					continue
+		w, h := 1.5*float32(g.WMM)*ppm, 1.5*float32(g.HMM)*ppm
+		reachX, reachY := w*abs(cos)+h*abs(sin), w*abs(sin)+h*abs(cos)
+		mx, my := float32(g.XMM)*ppm, float32(g.YMM)*ppm
+		for y := max(0, int(my-reachY)); y < min(c.h, int(my+reachY)); y++ {
+			for x := max(0, int(mx-reachX)); x < min(c.w, int(mx+reachX)); x++ {
+				if f := g.at((float32(x)+0.5)/ppm, (float32(y)+0.5)/ppm, sin, cos, n); f > 0 {
+					k := y*c.w + x
+					c.px[k] = c.px[k].plus(tint.times(f))
+					added[k] += f
 				}
-				f := g.shape(u, v, noise(hash(int32(i), 77, uint32(s.Seed)))) - 0.004
-				if f <= 0 {
-					continue
-				}
-				f *= float32(g.Strength)
-				k := y*c.w + x
-				c.px[k] = c.px[k].plus(tint.times(f))
-				added[k] += f
 			}
 		}
 	}
 	return added
+}
+
+// glareShare is about how much of the strip lies under glare.
+func (s *Scene) glareShare() float64 {
+	const across, down = 30, 50
+	var n int
+	for j := range down {
+		for i := range across {
+			x := s.Strip.LeftMM + s.Strip.WidthMM*(float64(i)+0.5)/across
+			y := s.WaterMM - s.Strip.AboveMM + (s.Strip.AboveMM+s.Strip.DepthMM)*(float64(j)+0.5)/down
+			var added float32
+			for k := range s.Glare {
+				sin, cos := s.Glare[k].turn()
+				added += s.Glare[k].at(float32(x), float32(y), sin, cos, s.bent(k))
+			}
+			if added > glared {
+				n++
+			}
+		}
+	}
+	return float64(n) / (across * down)
 }
 
 // glared is the added light from which a pixel counts as under glare, linear.

@@ -82,6 +82,7 @@ type limits struct {
 	tint       [2]float64 // of a lamp's whole tint
 	ev         [2]float64
 	fall, haze [2]float64
+	covered    [2]float64 // share of the strip under glare
 	glares     [2]int
 	strength   [2]float64
 	blur       [2]float64
@@ -96,23 +97,24 @@ type limits struct {
 	hand       float64
 	algae      float64
 	motion     float64
+	sunk       float64 // mulm between the grains
 }
 
 var allowed = map[Difficulty]limits{
 	Easy: {
 		wave: [2]float64{1.5, 3}, edge: [2]float64{0.3, 0.9}, tint: [2]float64{0, 0.35}, ev: [2]float64{-0.3, 0.3}, fall: [2]float64{0, 0.07}, haze: [2]float64{0.004, 0.012},
-		glares: [2]int{0, 1}, strength: [2]float64{0.1, 0.35}, blur: [2]float64{0.45, 0.7}, shot: [2]float64{0.00005, 0.0002}, read: [2]float64{0.0005, 0.0015}, saturation: [2]float64{1, 1}, sharpen: [2]float64{0, 0.3},
-		quality: [2]float64{88, 95}, things: 1, hand: 0.1,
+		covered: [2]float64{0, 0.06}, glares: [2]int{0, 1}, strength: [2]float64{0.1, 0.35}, blur: [2]float64{0.45, 0.7}, shot: [2]float64{0.00005, 0.0002}, read: [2]float64{0.0005, 0.0015}, saturation: [2]float64{1, 1}, sharpen: [2]float64{0, 0.3},
+		quality: [2]float64{88, 95}, things: 1, hand: 0.1, sunk: 0.08,
 	},
 	Middling: {
 		wave: [2]float64{2, 4.5}, edge: [2]float64{0.5, 1.8}, tint: [2]float64{0.3, 0.75}, ev: [2]float64{-0.6, 0.35}, fall: [2]float64{0.04, 0.13}, haze: [2]float64{0.008, 0.03},
-		glares: [2]int{1, 2}, strength: [2]float64{0.15, 0.6}, blur: [2]float64{0.5, 1}, shot: [2]float64{0.0002, 0.0006}, read: [2]float64{0.001, 0.003}, chroma: 0.003, curve: [2]float64{0.1, 0.5}, saturation: [2]float64{1, 1.07}, sharpen: [2]float64{0.1, 0.5},
-		quality: [2]float64{80, 92}, things: 2, cast: 0.015, hand: 0.18,
+		covered: [2]float64{0.02, 0.15}, glares: [2]int{1, 2}, strength: [2]float64{0.15, 0.6}, blur: [2]float64{0.5, 1}, shot: [2]float64{0.0002, 0.0006}, read: [2]float64{0.001, 0.003}, chroma: 0.003, curve: [2]float64{0.1, 0.5}, saturation: [2]float64{1, 1.07}, sharpen: [2]float64{0.1, 0.5},
+		quality: [2]float64{80, 92}, things: 2, cast: 0.015, hand: 0.18, sunk: 0.2,
 	},
 	Hard: {
 		wave: [2]float64{3, 6}, edge: [2]float64{0.8, 3}, tint: [2]float64{0.6, 1}, ev: [2]float64{-1.1, 0.5}, fall: [2]float64{0.08, 0.2}, haze: [2]float64{0.02, 0.08},
-		glares: [2]int{1, 3}, strength: [2]float64{0.2, 1}, blur: [2]float64{0.7, 1.5}, shot: [2]float64{0.0005, 0.0014}, read: [2]float64{0.002, 0.006}, chroma: 0.007, curve: [2]float64{0.3, 0.9}, saturation: [2]float64{1, 1.1}, sharpen: [2]float64{0.2, 0.8},
-		quality: [2]float64{70, 86}, things: 4, cast: 0.02, hand: 0.27, algae: 0.16, motion: 2,
+		covered: [2]float64{0.04, 0.25}, glares: [2]int{1, 3}, strength: [2]float64{0.2, 1}, blur: [2]float64{0.7, 1.5}, shot: [2]float64{0.0005, 0.0014}, read: [2]float64{0.002, 0.006}, chroma: 0.007, curve: [2]float64{0.3, 0.9}, saturation: [2]float64{1, 1.1}, sharpen: [2]float64{0.2, 0.8},
+		quality: [2]float64{70, 86}, things: 4, cast: 0.02, hand: 0.27, algae: 0.16, motion: 2, sunk: 0.3,
 	},
 }
 
@@ -146,7 +148,7 @@ func (r row) scene(d Difficulty, index int, fault Fault) Scene {
 	s.Native = p.native(r.native)
 	s.WaveMM = p.in(lim.wave)
 	s.Layers = p.layers(r.column, s.Native, lim)
-	s.Mulm = Mulm{ClumpMM: 1.4 + 2*p.Float64(), Crumbs: 0.8 * p.Float64()}
+	s.Mulm = Mulm{ClumpMM: 1.4 + 2*p.Float64(), Crumbs: 0.8 * p.Float64(), Sunk: lim.sunk * p.Float64()}
 	s.Stain = 0.3 + 0.7*p.Float64()
 	r.frame(&s, p)
 	s.HandMM = lim.hand
@@ -375,13 +377,32 @@ func (p picker) glare(s *Scene, lim limits) {
 		p.aim(s, &g)
 		s.Glare = append(s.Glare, g)
 	}
+	s.cover(p.in(lim.covered))
+}
+
+// cover widens or narrows the reflections until they cover about a share of the strip.
+func (s *Scene) cover(want float64) {
+	const steps, factor = 10, 1.12
+	for range steps {
+		got, by := s.glareShare(), 1.0
+		switch {
+		case got > want:
+			by = 1 / factor
+		case got < 0.7*want:
+			by = factor
+		}
+		for i := range s.Glare {
+			s.Glare[i].WMM *= by
+			s.Glare[i].HMM *= by
+		}
+	}
 }
 
 // aim puts a reflection on or beside the strip, as far off the card as ten throws allow.
 func (p picker) aim(s *Scene, g *Glare) {
 	best := math.Inf(-1)
 	for range 10 {
-		x := s.Strip.LeftMM + s.Strip.WidthMM*(1.4*p.Float64()-0.2)
+		x := s.Strip.LeftMM + s.Strip.WidthMM*(1.2*p.Float64()-0.1)
 		y := s.WaterMM + s.Strip.DepthMM*(1.1*p.Float64()-0.1)
 		// Distance of the card's middle from the reflection's long axis.
 		sin, cos := math.Sincos(g.TurnDeg * math.Pi / 180)

@@ -84,6 +84,7 @@ type Native struct {
 type Mulm struct {
 	ClumpMM float64 // size of its clumps
 	Crumbs  float64 // 0: fluff, 1: crumbs
+	Sunk    float64 // share of it that has come between the uppermost grains, 0 to 1
 }
 
 // Strip is the part of the pane that the keeper marks.

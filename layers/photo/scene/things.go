@@ -42,7 +42,7 @@ func (st *stage) root(x, y float32, heading float64, length, wide float32, order
 		if ny > st.floor {
 			return
 		}
-		r := wide * (1 - 0.75*gone/length)
+		r := wide * (1 - 0.75*gone/length) * min(1, 0.4+gone/(3*st.ppm))
 		st.stroke(x, y, r, nx, ny, r*0.97, brush{pale, 0.6, 0.9})
 		x, y = nx, ny
 		if order < 2 && st.rng.Float64() < 0.13 {
