@@ -37,6 +37,9 @@ func ReadSwatch(p *picture.Picture, box Box, cards []Card) (Swatch, error) {
 	if err != nil {
 		return Swatch{}, err
 	}
+	if !light.exposed {
+		light.warnings = append(light.warnings, "how light the colour is remains the camera's word: tell how much light the grey card throws back, or its lightness")
+	}
 	upright := frame{pxPerMM: 1, downY: 1} // no ruler: a cell is pixelsCell wide
 	g := sample(p, upright, box.X+box.W/2, box.Y, box.W, box.H)
 	s := Swatch{Gain: light.gain, Cards: light.cards, Warnings: light.warnings}

@@ -28,7 +28,7 @@ var (
 	//go:embed demo/photo.json
 	demoPicks []byte
 
-	demoNative = layers.Native{Kind: layers.Sand, Color: palette.Color{R: 0xcb, G: 0xb8, B: 0x93}}
+	demoNative = layers.Native{Kind: layers.Sand, Color: palette.Color{R: 0xb0, G: 0x96, B: 0x77}}
 )
 
 type demoOptions struct {
