@@ -24,7 +24,8 @@ type Seen struct {
 // Match is a column with the probabilities of its bands, under each state of the light that
 // its colours leave possible.
 type Match struct {
-	states []lit
+	states   []lit
+	evidence float64
 }
 
 // lit is a column under one state of the light: a hidden Markov chain down the column
@@ -49,10 +50,23 @@ type weights [Unknown + 1]float64
 
 // Match gives every band its probability at every layer of a column.
 func (m *Matcher) Match(column Column) *Match {
+	match := m.match(column, nil)
+	if column.Light.known() {
+		return match
+	}
+	if lessons := m.lessons(column, match); lessons != nil {
+		return m.match(column, lessons)
+	}
+	return match
+}
+
+func (m *Matcher) match(column Column, lessons []lesson) *Match {
 	lamps := column.Light.lamps()
 	match := &Match{states: make([]lit, len(lamps))}
 	for i, lamp := range lamps {
-		match.states[i] = m.under(lamp, column)
+		learnt, agreement := m.learnt(lessons, lamp)
+		match.states[i] = learnt.under(lamp, column)
+		match.states[i].evidence += agreement
 	}
 	match.share()
 	return match
@@ -85,7 +99,12 @@ func (m *Match) share() {
 	for i := range m.states {
 		m.states[i].evidence /= sum
 	}
+	m.evidence = best + math.Log(sum)
 }
+
+// Evidence is the logarithm of the likelihood of the column as cut: it compares two ways to
+// cut one view into layers.
+func (m *Match) Evidence() float64 { return m.evidence }
 
 // idleState is how far below the best a state's logarithm of evidence may lie to count.
 const idleState = 9.0
@@ -93,11 +112,22 @@ const idleState = 9.0
 // Names is each layer's band on the likeliest path down the whole column, under the
 // likeliest light.
 func (m *Matcher) Names(column Column) []Band {
-	lamps := column.Light.lamps()
-	var best lit
-	for i, lamp := range lamps {
-		if state := m.under(lamp, column); i == 0 || state.evidence > best.evidence {
-			best = state
+	if column.Light.known() {
+		all := make([]weights, len(column.Layers))
+		for i := range all {
+			all[i] = m.weighLayer(column, i, lamp{})
+		}
+		return likeliest(all)
+	}
+	return m.Match(column).Names()
+}
+
+// Names is each layer's band on the likeliest path under the likeliest light.
+func (m *Match) Names() []Band {
+	best := &m.states[0]
+	for i := range m.states {
+		if m.states[i].evidence > best.evidence {
+			best = &m.states[i]
 		}
 	}
 	all := make([]weights, len(best.layers))

@@ -37,8 +37,9 @@ const unknownDensity = 3e-4
 
 // Matcher tells what colours mean. It is not changed by use and may be shared.
 type Matcher struct {
-	groups []group
-	dark   []Lab // the tank's own dark native colours
+	groups    []group
+	dark      []Lab // the tank's own dark native colours
+	ownNative bool  // the native colours are the tank's own
 }
 
 // group is a mixture of equally likely prototypes of one meaning.
@@ -61,7 +62,7 @@ const ownKind = "own"
 // NewMatcher builds a matcher from the built-in prototypes and the keeper's own. A
 // tank's own native colours, where given, stand in for the built-in native ones.
 func NewMatcher(native []Baseline, own []Prototype) *Matcher {
-	m := &Matcher{}
+	m := &Matcher{ownNative: len(native) > 0}
 	for _, p := range prototypes {
 		if p.Band == Native && len(native) > 0 {
 			continue

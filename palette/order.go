@@ -2,7 +2,9 @@ package palette
 
 import "math"
 
-// The steps a column goes through, top to bottom. Films and mats are no steps.
+// The steps a column goes through, top to bottom. Films and mats are no steps. Native
+// material that lies below rust or a reduced band is another step than above them: what has
+// lost its oxygen has no second front below.
 const (
 	atTop = iota // nothing but overlays above
 	stepMulmLight
@@ -12,39 +14,45 @@ const (
 	stepGrey
 	stepNative
 	stepUnknown
+	stepNativeBelow
 	steps
 )
 
-var stepBand = [steps]Band{NoBand, MulmLight, MulmDark, Rust, Black, Grey, Native, Unknown}
+var stepBand = [steps]Band{NoBand, MulmLight, MulmDark, Rust, Black, Grey, Native, Unknown, Native}
 
 // commonOrder is how often one band follows another in a hundred columns, the
 // column's order being that of the oxidants used up on the way down (oxygen,
 // then iron, then sulphate). Rows: what lies above; columns: mulm-light,
 // mulm-dark, rust, black, grey, native, unknown. All numbers are assumptions;
 // two layers of one band are rare, since a keeper would have typed one.
-var commonOrder = [steps][steps - 1]float64{
-	atTop:         {38, 32, 3, 3, 2, 20, 2},
-	stepMulmLight: {3, 30, 42, 8, 3, 12, 2},
-	stepMulmDark:  {20, 3, 46, 13, 3, 13, 2},
-	stepRust:      {0.5, 0.5, 2, 57, 12, 26, 2},
-	stepBlack:     {0.5, 0.5, 1, 2, 32, 62, 2},
-	stepGrey:      {0.5, 0.5, 1, 8, 3, 85, 2},
-	stepNative:    {0.5, 0.5, 43, 28, 10, 16, 2},
-	stepUnknown:   {14, 14, 16, 16, 16, 22, 2},
+var commonOrder = [steps][stepNativeBelow - 1]float64{
+	atTop:           {38, 32, 3, 3, 2, 20, 2},
+	stepMulmLight:   {3, 30, 34, 8, 3, 20, 2},
+	stepMulmDark:    {20, 3, 38, 13, 3, 21, 2},
+	stepRust:        {0.5, 0.5, 2, 57, 12, 26, 2},
+	stepBlack:       {0.5, 0.5, 1, 2, 32, 62, 2},
+	stepGrey:        {0.5, 0.5, 1, 16, 3, 77, 2},
+	stepNative:      {0.5, 0.5, 43, 28, 10, 16, 2},
+	stepUnknown:     {14, 14, 16, 16, 16, 22, 2},
+	stepNativeBelow: {0.5, 0.5, 3, 32, 18, 44, 2},
 }
 
 // softening is the share of the order that is given away evenly, for beds that
 // do not keep to it: roots, burrows, caps of sand (assumption). Mulm lies on top
-// by its definition, so none of it goes to mulm below anything else.
+// by its definition, so none of it goes to mulm below anything else; nor does it
+// to a second rust front below the first or below what is reduced.
 const softening = 0.3
 
 // order is commonOrder softened, as probabilities from one step to the next.
 var order = soften(commonOrder)
 
-func soften(rows [steps][steps - 1]float64) (out [steps][steps]float64) {
+func soften(rows [steps][stepNativeBelow - 1]float64) (out [steps][steps]float64) {
 	for above, row := range rows {
 		open := []int{stepMulmLight, stepMulmDark, stepRust, stepBlack, stepGrey, stepNative}
-		if above >= stepRust && above <= stepNative {
+		switch {
+		case belowFront(above):
+			open = open[3:]
+		case above == stepNative:
 			open = open[2:]
 		}
 		for i, percent := range row {
@@ -58,14 +66,22 @@ func soften(rows [steps][steps - 1]float64) (out [steps][steps]float64) {
 		for _, to := range open {
 			out[above][to] += given / float64(len(open))
 		}
+		if belowFront(above) {
+			out[above][stepNative], out[above][stepNativeBelow] = 0, out[above][stepNative]
+		}
 	}
 	return out
+}
+
+// belowFront reports a step at which the column's oxygen is gone.
+func belowFront(step int) bool {
+	return step == stepRust || step == stepBlack || step == stepGrey || step == stepNativeBelow
 }
 
 // atFloor weighs the last step of a column: a core that goes down to the
 // tank's floor seldom ends in anything but the substrate (assumption, kept mild
 // because a view may end higher).
-var atFloor = [steps]float64{1, 0.2, 0.2, 0.3, 0.5, 0.5, 1, 0.5}
+var atFloor = [steps]float64{1, 0.2, 0.2, 0.3, 0.5, 0.5, 1, 0.5, 1}
 
 // How often a layer is an overlay (assumptions).
 const (

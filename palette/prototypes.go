@@ -37,6 +37,8 @@ var prototypes = [...]Prototype{
 	{MulmLight, "", Color{0x92, 0x74, 0x4f}, 6, "10YR 5/4, " + assumed},
 	{MulmLight, "", Color{0x73, 0x5c, 0x40}, 6, "10YR 4/3, " + assumed},
 	{MulmLight, "", Color{0x8a, 0x77, 0x57}, 6, "2.5Y 5/3, " + assumed},
+	{MulmLight, "", Color{0x9b, 0x71, 0x4a}, 6, "7.5YR 5/5, cinnamon brown, " + assumed},
+	{MulmLight, "", Color{0xb0, 0x84, 0x57}, 6, "7.5YR 6/5, pale cinnamon brown, " + assumed},
 
 	{MulmDark, "", Color{0x54, 0x45, 0x35}, 5.5, "10YR 3/2 lake muck, " + series + "Maquam"},
 	{MulmDark, "", Color{0x3c, 0x2e, 0x21}, 5.5, "10YR 2/2 pond muck, " + series + "Shannock"},

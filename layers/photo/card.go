@@ -103,8 +103,9 @@ func trimmedMean(list []palette.Linear) (mean palette.Linear, spread float64) {
 // correction turns the picture's light into that of a neutral lamp: gain × light + offset.
 type correction struct {
 	gain, offset palette.Linear
-	cards        int  // that it stands on
-	exposed      bool // the cards' reflectance fixes the lightness too
+	cards        int     // that it stands on
+	exposed      bool    // the cards' reflectance fixes the lightness too
+	seen         float64 // their mean luminance in the picture
 	warnings     []string
 }
 
@@ -129,6 +130,9 @@ func newCorrection(p *picture.Picture, cards []Card) (*correction, error) {
 		greys = append(greys, grey{patch.light, card.Reflectance})
 	}
 	c.cards = len(greys)
+	for _, g := range greys {
+		c.seen += g.seen.Luminance() / float64(len(greys))
+	}
 	if len(greys) == 0 {
 		return c, nil
 	}
@@ -216,20 +220,29 @@ func (c *correction) fitLines(greys []grey) bool {
 	return true
 }
 
-// What a card or its want leaves open (assumptions). A card's own reflectance, between an 18 %
-// grey and white paper, is as good a guess at the exposure as the camera's own.
+// What a card or its want leaves open (assumptions). A card whose reflectance isn't told is
+// anything between an 18 % grey and white paper; the camera means its exposure to be right.
 const (
-	exposureDoubt = 0.6   // stops
-	veilUsual     = 0.01  // stray light
-	veilDoubt     = 0.015 // its standard deviation
-	doubtNoCard   = 8.0   // CIEDE2000
+	usualReflectance = 0.36
+	reflectanceDoubt = 0.8   // stops
+	exposureDoubt    = 0.6   // stops
+	knownDoubt       = 0.1   // stops
+	veilUsual        = 0.01  // stray light
+	veilDoubt        = 0.015 // its standard deviation
+	doubtNoCard      = 8.0   // CIEDE2000
 )
 
 // unknown is what the correction leaves open that all layers share.
 func (c *correction) unknown() palette.Light {
 	l := palette.Light{Veil: veilUsual, VeilDoubt: veilDoubt, EVDoubt: exposureDoubt}
-	if c.exposed {
-		l.EVDoubt = 0.1
+	switch {
+	case c.exposed:
+		l.EVDoubt = knownDoubt
+	case c.cards > 0:
+		byCard := math.Log2(usualReflectance / c.seen)
+		share := exposureDoubt * exposureDoubt / (exposureDoubt*exposureDoubt + reflectanceDoubt*reflectanceDoubt)
+		l.EV = share * byCard
+		l.EVDoubt = exposureDoubt * math.Sqrt(1-share)
 	}
 	return l
 }

@@ -12,12 +12,13 @@ type bedLayer struct {
 	top, bottom int // edges; bottom is len(level) for the strip's lower end
 	light       palette.Linear
 	seen        float64 // share of its blocks that was not masked
+	variance    float64 // of its colour's mean, by how its columns differ, CIELAB units squared a direction
 }
 
 // bed lists the layers below the surface's edge.
-func (s *strata) bed(surface int) []bedLayer {
-	list := make([]bedLayer, 0, len(s.level)-surface)
-	for k := surface; k < len(s.level); k++ {
+func (s *strata) bed() []bedLayer {
+	list := make([]bedLayer, 0, len(s.level))
+	for k := range s.level {
 		list = append(list, s.layer(k, k+1))
 	}
 	return list
@@ -37,7 +38,10 @@ func (s *strata) layer(top, bottom int) bedLayer {
 		look = f.lookBetween(s.warp, top, bottom)
 	}
 	total, seen, used := 0, 0, 0
+	var columns []palette.Lab
 	for b := range f.blocks {
+		var column palette.Linear
+		before := used
 		from, to := s.edge(top, b), s.edge(bottom, b)
 		margin := min((to-from)/4, edgeMargin/f.pitch)
 		for r := max(0, int(math.Ceil(from+margin))); r < min(f.rows, int(to-margin)); r++ {
@@ -54,9 +58,17 @@ func (s *strata) layer(top, bottom int) bedLayer {
 			light := palette.Lab{L: lab[0], A: lab[1], B: lab[2]}.Linear()
 			for c := range light {
 				l.light[c] += light[c]
+				column[c] += light[c]
 			}
 		}
+		if n := float64(used - before); n > 0 {
+			for c := range column {
+				column[c] /= n
+			}
+			columns = append(columns, column.Lab())
+		}
 	}
+	l.variance = meanVariance(columns)
 	for c := range l.light {
 		l.light[c] /= float64(max(1, used))
 	}
@@ -64,6 +76,27 @@ func (s *strata) layer(top, bottom int) bedLayer {
 		l.seen = float64(seen) / float64(total)
 	}
 	return l
+}
+
+// togetherColumns is how many columns side by side speak as one (assumption: grains and mottles are
+// a few millimetres wide).
+const togetherColumns = 3.0
+
+// meanVariance is the variance of the mean of a layer's columns, a direction of colour, lightness
+// at half its weight.
+func meanVariance(columns []palette.Lab) float64 {
+	n := float64(len(columns))
+	if n < 2 {
+		return 0
+	}
+	var mean, square palette.Lab
+	for _, c := range columns {
+		c.L /= 2
+		mean.L, mean.A, mean.B = mean.L+c.L/n, mean.A+c.A/n, mean.B+c.B/n
+		square.L, square.A, square.B = square.L+c.L*c.L/n, square.A+c.A*c.A/n, square.B+c.B*c.B/n
+	}
+	variance := square.L - mean.L*mean.L + square.A - mean.A*mean.A + square.B - mean.B*mean.B
+	return max(0, variance) / 3 * togetherColumns / n
 }
 
 // edge is the row of an edge in a block; the one past the last is the strip's end.
@@ -94,19 +127,50 @@ type named struct {
 	match  *palette.Match
 }
 
-// name names the bed's layers and joins neighbours of one band that differ little, until
+// name names the bed's layers and joins neighbours that are likelier one layer than two, until
 // none are left to join.
 func (s *strata) name(layers []bedLayer, matcher *palette.Matcher, light palette.Light, doubt float64) named {
+	match := matcher.Match(s.column(layers, light, doubt))
 	for {
-		column := s.column(layers, light, doubt)
-		names := matcher.Names(column)
-		join := s.alike(layers, names)
-		if join < 0 {
-			return named{layers, names, matcher.Match(column)}
+		most, at := 0.0, -1
+		var joined []bedLayer
+		var joinedMatch *palette.Match
+		for i := range len(layers) - 1 {
+			same := sameLayer(layers[i], layers[i+1])
+			if same < leastSame {
+				continue
+			}
+			one := append(append(layers[:i:i], s.layer(layers[i].top, layers[i+1].bottom)), layers[i+2:]...)
+			oneMatch := matcher.Match(s.column(one, light, doubt))
+			if gain := oneMatch.Evidence() + same - match.Evidence(); at < 0 && gain > 0 || gain > most {
+				most, at, joined, joinedMatch = gain, i, one, oneMatch
+			}
 		}
-		joined := s.layer(layers[join].top, layers[join+1].bottom)
-		layers = append(layers[:join:join], append([]bedLayer{joined}, layers[join+2:]...)...)
+		if at < 0 {
+			return named{layers, match.Names(), match}
+		}
+		layers, match = joined, joinedMatch
 	}
+}
+
+// What two parts of one layer may differ by (standard deviation in each direction of colour,
+// CIEDE2000) beyond what their own columns do, in lightness twice as much, since shade
+// and the lamp's fall-off change it more than hue (assumptions). leastSame is where it is not
+// worth asking.
+const (
+	mottling  = 1.5
+	leastSame = -15.0
+)
+
+// sameLayer is the logarithm of the likelihood that two layers are one, on the palette's scale of
+// densities.
+func sameLayer(one, other bedLayer) float64 {
+	a, b := one.light.Lab(), other.light.Lab()
+	middle := (a.L + b.L) / 2
+	a.L, b.L = (a.L+middle)/2, (b.L+middle)/2
+	d := palette.Difference(a, b)
+	variance := mottling*mottling + one.variance + other.variance
+	return -d*d/(2*variance) - 1.5*math.Log(variance)
 }
 
 func (s *strata) column(layers []bedLayer, light palette.Light, doubt float64) palette.Column {
@@ -115,22 +179,4 @@ func (s *strata) column(layers []bedLayer, light palette.Light, doubt float64) p
 		column.Layers[i] = palette.Seen{Lab: l.light.Lab(), ThicknessMM: s.thickness(l), Doubt: doubt}
 	}
 	return column
-}
-
-// sameBand is how far two neighbouring layers of one band may differ and be one, CIEDE2000
-// (assumption).
-const sameBand = 12.0
-
-// alike is the first of the two neighbours of one band that differ least; -1: there are none.
-func (s *strata) alike(layers []bedLayer, names []palette.Band) int {
-	at, least := -1, sameBand
-	for i := range len(layers) - 1 {
-		if names[i] != names[i+1] {
-			continue
-		}
-		if d := palette.Difference(layers[i].light.Lab(), layers[i+1].light.Lab()); d < least {
-			at, least = i, d
-		}
-	}
-	return at
 }

@@ -72,16 +72,15 @@ func Read(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*Reading, 
 	top := min(picks.Strip.Y, max(0, click-waterAbove*frame.pxPerMM))
 	g := sample(p, frame, picks.Strip.X+picks.Strip.W/2, top, picks.Strip.W, picks.Strip.Y+picks.Strip.H-top)
 	field := newField(g, light)
-	s := findStrata(field)
-	surface := s.findSurface((click - top) / frame.pxPerMM / field.pitch)
-	named := s.name(s.bed(surface), matcher, light.unknown(), light.doubt())
-	return s.reading(surface, named, frame, light), nil
+	s := findStrata(field, (click-top)/frame.pxPerMM/field.pitch)
+	named := s.name(s.bed(), matcher, light.unknown(), light.doubt())
+	return s.reading(named, frame, light), nil
 }
 
 // pickError is how far a point clicked on the ruler lies off, mm (assumption).
 const pickError = 0.2
 
-func (s *strata) reading(surface int, bed named, f frame, light *correction) *Reading {
+func (s *strata) reading(bed named, f frame, light *correction) *Reading {
 	prior, solved := light.unknown(), bed.match.Light()
 	r := &Reading{
 		PxPerMM: f.pxPerMM, RollDegrees: f.rollDegrees(), GlareShare: s.field.masked, Gain: light.gain, Cards: light.cards, Reliable: true,
@@ -94,10 +93,10 @@ func (s *strata) reading(surface int, bed named, f frame, light *correction) *Re
 			EV: prior.EV - solved.EV, EVDoubt: prior.EVDoubt,
 			Veil: (prior.Veil - solved.Veil) * gain, VeilDoubt: prior.VeilDoubt * gain,
 		},
-		Surface: s.edgeOf(surface, surface),
+		Surface: s.edgeOf(0),
 	}
 	for i, l := range bed.layers {
-		edge := s.edgeOf(l.bottom, surface)
+		edge := s.edgeOf(l.bottom)
 		r.Core.Layers = append(r.Core.Layers, layers.Layer{
 			ThicknessMM: s.thickness(l),
 			Color:       solved.Relight(l.light.Lab()).Linear().Color(),
@@ -111,15 +110,15 @@ func (s *strata) reading(surface int, bed named, f frame, light *correction) *Re
 }
 
 // edgeOf is an edge's doubt and relief, depths from the surface's mean.
-func (s *strata) edgeOf(k, surface int) layers.Edge {
+func (s *strata) edgeOf(k int) layers.Edge {
 	if k == len(s.level) {
-		d := (s.levelOf(k) - s.level[surface]) * s.field.pitch
+		d := (s.levelOf(k) - s.level[0]) * s.field.pitch
 		return layers.Edge{HighestMM: d, LowestMM: d}
 	}
 	e := layers.Edge{HighestMM: math.Inf(1), LowestMM: math.Inf(-1)}
 	var rough float64
 	for b := range s.at {
-		d := (s.at[b][k] - s.level[surface]) * s.field.pitch
+		d := (s.at[b][k] - s.level[0]) * s.field.pitch
 		e.HighestMM, e.LowestMM = min(e.HighestMM, d), max(e.LowestMM, d)
 		if b > 0 {
 			step := (s.at[b][k] - s.at[b-1][k]) * s.field.pitch

@@ -5,11 +5,12 @@ import (
 	"slices"
 )
 
-// strata are the layers found in a strip, the water above the bed among them.
+// strata are the water and the layers of the bed found in a strip. The first edge is the bed
+// surface.
 type strata struct {
 	field *field
 	warp         // the edges: level is each one's mean row, at its row in each block
-	looks []look // of each layer, one more than edges
+	looks []look // of each layer, one more than edges; the water's first
 	kappa float64
 }
 
@@ -24,25 +25,28 @@ const (
 
 // findStrata cuts the strip into layers and follows their edges: cut a column, trace the
 // cuts across the strip, level the column along them, and again, so that what a
-// wavy boundary smeared comes apart.
-func findStrata(f *field) *strata {
+// wavy boundary smeared comes apart. The surface is near the row click.
+func findStrata(f *field, click float64) *strata {
 	s := &strata{field: f, kappa: 1}
 	for pass := range passes {
-		thickest := thickestLevel
+		stair, slack := thickestLevel, secondSlack
 		if pass == 0 {
-			thickest = thickestStair
+			stair, slack = thickestStair, firstSlack
 		}
-		s.cut(thickest)
-		s.looks = f.looks(s.warp)
-		slack := firstSlack
-		if pass > 0 {
-			slack = secondSlack
-		}
+		s.cut(stair)
+		s.setSurface(click)
+		s.learnLooks()
 		f.trace(s.warp, s.looks, s.kappa, slack/f.pitch)
 		s.relevel()
 	}
-	s.looks = f.looks(s.warp)
+	s.learnLooks()
 	return s
+}
+
+// learnLooks learns what the water and the layers look like.
+func (s *strata) learnLooks() {
+	s.looks = s.field.looks(s.warp)
+	s.looks[0].behind = true
 }
 
 // cut finds the levelled column's cuts and sets the edges on them.
@@ -53,7 +57,7 @@ func (s *strata) cut(thickestStair float64) {
 	kappa, scale := signal.grain(s.level, int(5/f.pitch))
 	s.kappa = kappa
 	penalty := kappa * scale * 4 * math.Log(float64(f.rows))
-	least := max(2, int(math.Round(thinnestLayer/f.pitch)))
+	least := max(2, int(math.Round(max(thinnestLayer/f.pitch, 2*kappa))))
 	seg := segmentation{&sums, f.rows, partition(&sums, penalty, least)}
 	seg.mergeStairs(int(thickestStair / f.pitch))
 	next := warp{level: make([]float64, len(seg.cuts)), at: make([][]float64, f.blocks)}
@@ -69,16 +73,26 @@ func (s *strata) cut(thickestStair float64) {
 	s.warp = next
 }
 
-// relevel sets each edge's level to its mean row over the blocks.
+// relevel sets each edge's level to its mean row over the blocks, less the outermost: a snail
+// on the surface or a pebble on an edge moves it there only.
 func (s *strata) relevel() {
+	rows := make([]float64, len(s.at))
 	for k := range s.level {
-		sum := 0.0
 		for b := range s.at {
-			sum += s.at[b][k]
+			rows[b] = s.at[b][k]
 		}
-		s.level[k] = sum / float64(len(s.at))
+		slices.Sort(rows)
+		cut := int(outermost * float64(len(rows)))
+		sum := 0.0
+		for _, row := range rows[cut : len(rows)-cut] {
+			sum += row
+		}
+		s.level[k] = sum / float64(len(rows)-2*cut)
 	}
 }
+
+// outermost is the share of blocks left out at each end (assumption).
+const outermost = 0.25
 
 // grain is how many rows of a signal speak as one, 1 + 2 Σ ρ of the residuals in lightness
 // while ρ is above 0.05, and how much they vary beyond their weights. Residuals are taken about the

@@ -8,13 +8,15 @@ import (
 // The keeper's click on the bed surface is good to surfaceClick mm (standard deviation); an
 // edge further off than surfaceReach is another (assumptions).
 const (
-	surfaceClick = 1.0
+	surfaceClick = 1.5
 	surfaceReach = 3.0
 )
 
-// findSurface is which edge is the bed surface: of those near the click the one that stands out
-// most for its distance. Where none is near, one is set at the click.
-func (s *strata) findSurface(click float64) int {
+// setSurface makes the edge that is the bed surface the first, dropping those above: of the edges
+// near the click the one that stands out most for its distance. Where none is near, one
+// is set at the click.
+func (s *strata) setSurface(click float64) {
+	looks := s.field.looks(s.warp)
 	best, at := 0.0, -1
 	for k := range s.level {
 		off := (s.level[k] - click) * s.field.pitch
@@ -22,17 +24,25 @@ func (s *strata) findSurface(click float64) int {
 			continue
 		}
 		z := off / surfaceClick
-		if p := distance(s.looks[k].mean, s.looks[k+1].mean) * math.Exp(-z*z/2); p > best {
+		if p := distance(looks[k].mean, looks[k+1].mean) * math.Exp(-z*z/2); p > best {
 			best, at = p, k
 		}
 	}
-	if at >= 0 {
-		return at
+	if at < 0 {
+		at, _ = slices.BinarySearch(s.level, click)
+		s.insert(at, click)
 	}
-	k, _ := slices.BinarySearch(s.level, click)
-	s.level = slices.Insert(s.level, k, click)
+	s.level = s.level[at:]
 	for b := range s.at {
-		place := click
+		s.at[b] = s.at[b][at:]
+	}
+}
+
+// insert adds a level edge before edge k.
+func (s *strata) insert(k int, row float64) {
+	s.level = slices.Insert(s.level, k, row)
+	for b := range s.at {
+		place := row
 		if k > 0 {
 			place = max(place, s.at[b][k-1])
 		}
@@ -41,6 +51,4 @@ func (s *strata) findSurface(click float64) int {
 		}
 		s.at[b] = slices.Insert(s.at[b], k, place)
 	}
-	s.looks = s.field.looks(s.warp)
-	return k
 }

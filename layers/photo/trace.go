@@ -3,11 +3,10 @@ package photo
 import "math"
 
 // look is what a layer looks like: its colour and how its blocks differ from it.
-type look struct{ mean, variance [3]float64 }
-
-// farOff caps a block's squared distance from a layer, in variances: a root or a pebble
-// speaks against all layers alike (assumption).
-const farOff = 12.0
+type look struct {
+	mean, variance [3]float64
+	behind         bool // it is water, through which whatever stands behind may show
+}
 
 // misfit is twice the negative logarithm of the likelihood of a block's colour in a layer.
 func (l *look) misfit(lab [3]float64) float64 {
@@ -17,8 +16,20 @@ func (l *look) misfit(lab [3]float64) float64 {
 		d += off * off / l.variance[c]
 		logs += math.Log(l.variance[c])
 	}
-	return min(d, farOff) + logs
+	if l.behind {
+		return min(d+logs, strangeWater)
+	}
+	return min(d+logs, strangeBed)
 }
+
+// The misfit of anything at all: of a colour spread evenly over 100 in lightness, 30 and 40 in hue
+// (CIELAB units), as plants, animals and what stands behind the tank have it; and of a
+// root or a pebble in the bed, which speaks against all layers alike and, on the surface, rather
+// for the water (assumptions).
+const (
+	strangeWater = 18.0
+	strangeBed   = 21.0
+)
 
 // leastVariance of a channel within a layer, CIELAB units squared (assumption).
 const leastVariance = 1.0
@@ -61,6 +72,9 @@ func (f *field) lookBetween(edges warp, top, bottom int) (l look) {
 
 // unseenVariance stands for a layer of which nothing is seen (assumption: any colour).
 const unseenVariance = 400.0
+
+// farOff is how far a block lies off that is none of the layer's texture, variances (assumption).
+const farOff = 12.0
 
 // outlier reports that a block is none of the layer's texture.
 func (l *look) outlier(lab [3]float64) bool {

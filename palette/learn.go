@@ -1,0 +1,86 @@
+package palette
+
+import "math"
+
+// Layers of native material in one photo are the same grains under the same lamp: once some
+// are recognised, they tell the native colour better than the keeper's word does.
+
+// surelySeen is how much of a native colour must be recognised to be learnt from, mm
+// (assumption).
+const surelySeen = 5.0
+
+// A lesson is one of the tank's own native colours as a photo shows it.
+type lesson struct {
+	group int
+	light Linear // under the lamp as it was
+	doubt float64
+}
+
+// lessons are what a column, matched once, teaches of the tank's own native colours.
+func (m *Matcher) lessons(column Column, match *Match) []lesson {
+	if !m.ownNative {
+		return nil
+	}
+	light := match.Light()
+	var list []lesson
+	for i := range m.groups {
+		if m.groups[i].band != Native {
+			continue
+		}
+		l := lesson{group: i}
+		var weight float64
+		for j := range column.Layers {
+			seen := &column.Layers[j]
+			color := tint(light.Relight(seen.Lab))
+			w := match.Probability(j, Native) * seen.ThicknessMM * m.shareOf(i, &color, seen.Doubt)
+			weight += w
+			l.doubt += w * seen.Doubt
+			for c, v := range seen.Lab.Linear() {
+				l.light[c] += w * v
+			}
+		}
+		if weight < surelySeen {
+			continue
+		}
+		for c := range l.light {
+			l.light[c] /= weight
+		}
+		l.doubt /= weight
+		list = append(list, l)
+	}
+	return list
+}
+
+// shareOf is what part of a native layer's likelihood comes from one group.
+func (m *Matcher) shareOf(group int, color *tinted, doubt float64) float64 {
+	var sum float64
+	for i := range m.groups {
+		if m.groups[i].band == Native {
+			sum += m.groups[i].density(color, doubt)
+		}
+	}
+	if sum == 0 {
+		return 0
+	}
+	return m.groups[group].density(color, doubt) / sum
+}
+
+// learnt is the matcher under one state of the light, each lesson's native colour where that
+// state has it, with no spread of its own left but the doubt of the light; and the
+// logarithm of how well those agree with the colours told.
+func (m *Matcher) learnt(lessons []lesson, lamp lamp) (*Matcher, float64) {
+	if len(lessons) == 0 {
+		return m, 0
+	}
+	out := *m
+	out.groups = make([]group, len(m.groups))
+	copy(out.groups, m.groups)
+	agreement := 0.0
+	for _, l := range lessons {
+		g := &out.groups[l.group]
+		color := tint(lamp.relight(l.light.Lab()))
+		agreement += math.Log(g.density(&color, l.doubt) + unknownDensity)
+		g.colors = []spot{{color, 0}}
+	}
+	return &out, agreement
+}
