@@ -19,7 +19,7 @@ func TestBackup(t *testing.T) {
 		t.Fatal(err)
 	}
 	path := filepath.Join(t.TempDir(), "backup.db")
-	if err := b.Backup(ctx, path); err != nil {
+	if _, err := b.Backup(ctx, path); err != nil {
 		t.Fatal(err)
 	}
 	if got := folderOf(t, path); len(got) != 1 {
@@ -41,7 +41,7 @@ func TestBackup(t *testing.T) {
 func TestBackup_neverOverwrites(t *testing.T) {
 	b := newBook(t)
 	path := textFile(t, "something dear")
-	err := b.Backup(context.Background(), path)
+	_, err := b.Backup(context.Background(), path)
 	if !isTrouble(err, Exists) {
 		t.Errorf("got %v, want it to be there already", err)
 	}
@@ -55,7 +55,7 @@ func TestBackup_neverOverwrites(t *testing.T) {
 
 func TestBackup_noFolder(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "nowhere", "backup.db")
-	err := newBook(t).Backup(context.Background(), path)
+	_, err := newBook(t).Backup(context.Background(), path)
 	if !isTrouble(err, Missing) || !strings.HasPrefix(err.Error(), path+": found no such folder") {
 		t.Errorf("got %v, want no folder", err)
 	}
@@ -81,7 +81,7 @@ func TestBackup_checked(t *testing.T) {
 			t.Fatal(err)
 		}
 		path := filepath.Join(t.TempDir(), "copy.db")
-		if err := b.Backup(ctx, path); err != nil {
+		if _, err := b.Backup(ctx, path); err != nil {
 			t.Fatal(err)
 		}
 		if err := verify(ctx, path, before); err != nil {
@@ -110,7 +110,7 @@ func TestBackup_beside(t *testing.T) {
 			t.Fatal(err)
 		}
 		path := filepath.Join(t.TempDir(), tank.ID)
-		if err := b.Backup(ctx, path); err != nil {
+		if _, err := b.Backup(ctx, path); err != nil {
 			t.Fatal(err)
 		}
 		backup := open(t, path, false)

@@ -11,8 +11,9 @@ import (
 // Book is an open logbook. It may be used by several goroutines at once, and the
 // file by several programs.
 type Book struct {
-	db   *sql.DB
-	path string
+	db     *sql.DB
+	path   string
+	photos album
 }
 
 // Close ends the use of the logbook.

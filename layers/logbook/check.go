@@ -18,30 +18,53 @@ func (p Problem) String() string { return p.Where + ": found " + p.Found + "; " 
 const (
 	mendFile  = "keep this file, and go on with the newest backup"
 	mendEntry = "remove the entry and add it anew, or go on with the newest backup"
+	mendPhoto = "copy it back from a backup's folder of photos, or read the photo again"
 )
 
 // lastDate is 9999-12-31, the last that can be written: Check knows no today.
 const lastDate layers.Date = 2932896
 
-// Check looks through the whole logbook and lists what is wrong with it: damage to
-// the file, rows that belong to nothing, and values that no document may hold.
-func (b *Book) Check(ctx context.Context) (problems []Problem, err error) {
+// A Checkup is what [Book.Check] found.
+type Checkup struct {
+	Problems []Problem // something is lost, or can't be trusted
+	Remarks  []Problem // nothing is: what a keeper may want to know
+}
+
+// Check looks through the whole logbook. Its problems are damage to the file, rows that
+// belong to nothing, values that no document may hold, and photos of standing cores
+// that are missing or changed. Its remarks are cores whose photo was never kept here,
+// as after an import, the same troubles with photos of former cores, and files among
+// the photos that belong to none.
+func (b *Book) Check(ctx context.Context) (found Checkup, err error) {
+	var kept []keptPhoto
+	sound := false
 	err = b.view(ctx, func(r *reader) (err error) {
-		problems, err = r.damage()
-		if err != nil || problems != nil {
+		found.Problems, err = r.damage()
+		if sound = err == nil && found.Problems == nil; !sound {
 			return err
 		}
-		if problems, err = r.orphans(); err != nil {
+		if found.Problems, err = r.orphans(); err != nil {
 			return err
 		}
 		faulty, err := r.faulty()
-		problems = append(problems, faulty...)
+		found.Problems = append(found.Problems, faulty...)
+		if err != nil {
+			return err
+		}
+		if found.Remarks, err = r.unkept(); err != nil {
+			return err
+		}
+		kept, err = r.keptPhotos()
 		return err
 	})
 	if trouble, ok := errors.AsType[*FileError](err); ok && trouble.Trouble == Damaged {
-		return append(problems, Problem{"file", trouble.Found, mendFile}), nil
+		found.Problems = append(found.Problems, Problem{"file", trouble.Found, mendFile})
+		return found, nil
 	}
-	return problems, err
+	if err != nil || !sound {
+		return found, err
+	}
+	return found, b.checkPhotos(ctx, kept, &found)
 }
 
 // damage lists what SQLite itself finds wrong.
@@ -69,7 +92,7 @@ func (r *reader) damage() ([]Problem, error) {
 	return problems, err
 }
 
-// orphans lists what stands without its tank.
+// orphans lists what stands without its tank or its core.
 func (r *reader) orphans() (problems []Problem, err error) {
 	for _, t := range tables {
 		tanks, err := list(r, text, "SELECT DISTINCT tank FROM "+t.name+
@@ -81,7 +104,11 @@ func (r *reader) orphans() (problems []Problem, err error) {
 			problems = append(problems, Problem{nameOf(tank), t.name + " of a tank that is not there", "add the tank anew"})
 		}
 	}
-	return problems, nil
+	strays, err := list(r, scanPhotoKey, "SELECT tank, date, station FROM photos WHERE "+strayPhoto+" ORDER BY "+photos.order())
+	for _, where := range strays {
+		problems = append(problems, Problem{where, "a photo that its core was not read from", mendEntry})
+	}
+	return problems, err
 }
 
 // faulty lists the values that the rules of a document refuse.

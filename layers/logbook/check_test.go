@@ -41,14 +41,18 @@ func TestCheck_found(t *testing.T) {
 		b.Close()
 		hinder(t, path, script)
 		b = open(t, path, false)
-		problems, err := b.Check(context.Background())
+		found, err := b.Check(context.Background())
 		b.Close()
-		var lines []string
-		for _, p := range problems {
-			lines = append(lines, p.String())
-		}
+		lines := linesOf(found.Problems)
 		if err != nil || !slices.Contains(lines, want) {
 			t.Errorf("%s: got %q, %v, want %q", script, lines, err, want)
 		}
 	}
+}
+
+func linesOf(problems []Problem) (lines []string) {
+	for _, p := range problems {
+		lines = append(lines, p.String())
+	}
+	return lines
 }

@@ -2,4 +2,4 @@
 
 package logbook
 
-var children = map[string]child{"write": writeOn, "add": addMany, "open": openOnly}
+var children = map[string]child{"write": writeOn, "add": addMany, "open": openOnly, "file": fileMany}

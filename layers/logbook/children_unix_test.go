@@ -2,4 +2,4 @@
 
 package logbook
 
-var children = map[string]child{"write": writeOn, "add": addMany, "open": openOnly, "full": importFull, "denied": openDenied}
+var children = map[string]child{"write": writeOn, "add": addMany, "open": openOnly, "file": fileMany, "full": importFull, "full photo": fileFull, "denied": openDenied}

@@ -3,6 +3,7 @@ package logbook
 import (
 	"context"
 	"database/sql"
+	"slices"
 	"time"
 
 	"panecore/layers"
@@ -58,20 +59,44 @@ func (b *Book) AddCore(ctx context.Context, at time.Time, tank string, core laye
 }
 
 // AmendCore puts core in the place of the one of a station and date, which may
-// differ from its own. Amending to the same value changes nothing.
+// differ from its own. Amending to the same value changes nothing. A photo that was
+// kept of the core stays with it as long as core.Photo names it.
 func (b *Book) AmendCore(ctx context.Context, at time.Time, tank, station string, date layers.Date, core layers.Core) error {
 	return b.change(ctx, at, func(c *change) error {
 		checked, err := c.checkEntries(layers.Tank{ID: tank, Cores: []layers.Core{core}})
 		if err != nil {
 			return err
 		}
-		return c.amend(cores, tank, []any{date.String(), station}, coreRow(checked.Cores[0]))
+		return c.amendCore(tank, []any{date.String(), station}, checked.Cores[0])
 	})
+}
+
+// amendCore puts a core in the place of the one of a key. A photo that it still is read
+// from comes along to its new key.
+func (c *change) amendCore(tank string, key []any, core layers.Core) error {
+	photo, err := c.find(photos, tank, key)
+	if err != nil {
+		return err
+	}
+	row := coreRow(core)
+	if err := c.amend(cores, tank, key, row); err != nil {
+		return err
+	}
+	moved := !slices.Equal(key, cores.keyIn(row))
+	if moved && photo != nil && core.Photo != nil && core.Photo.SHA256 == photo[len(key)] {
+		if err := c.insert(photos, tank, slices.Concat(cores.keyIn(row), photo[len(key):])); err != nil {
+			return err
+		}
+	}
+	return c.endPhotos(tank)
 }
 
 // RemoveCore removes the core of a station and date.
 func (b *Book) RemoveCore(ctx context.Context, at time.Time, tank, station string, date layers.Date) error {
 	return b.change(ctx, at, func(c *change) error {
-		return c.remove(cores, tank, []any{date.String(), station})
+		if err := c.remove(cores, tank, []any{date.String(), station}); err != nil {
+			return err
+		}
+		return c.endPhotos(tank)
 	})
 }

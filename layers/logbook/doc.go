@@ -12,6 +12,11 @@
 // a layer, and written in 1.6 s against 3.4 s (measured on one machine). The view
 // layers gives a row a layer all the same.
 //
+// The photo that a core was read from is kept as it is, named for its SHA-256, in a
+// folder beside the file; see [PhotoFolder]. It is on disk before the change that names
+// it is, and never taken away, since former values may need it: what a stopped program
+// leaves there is a file too many, never one too few. [Book.Check] tells both.
+//
 // The time of a change, in the keeper's time zone, comes in as an argument; its day
 // is also the newest date that the change may write down.
 //

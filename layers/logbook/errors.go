@@ -61,8 +61,8 @@ func (e *TakenError) Error() string {
 	return "found " + e.What + " in the logbook already, want another one"
 }
 
-// A ConflictError lists the entries of an import that the logbook holds with
-// another value, a fault each.
+// A ConflictError lists the entries that the logbook holds with another value and that
+// nothing says to replace, a fault each.
 type ConflictError struct{ Faults layers.Faults }
 
 func (e *ConflictError) Error() string { return e.Faults.Error() }

@@ -11,6 +11,7 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"syscall"
 
 	"modernc.org/sqlite"
 	sqlite3 "modernc.org/sqlite/lib"
@@ -39,8 +40,12 @@ func Open(ctx context.Context, path string, create bool) (*Book, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := &Book{db, path}
-	if err := b.bringUpToDate(ctx, create); err != nil {
+	b := &Book{db: db, path: path}
+	err = b.bringUpToDate(ctx, create)
+	if err == nil {
+		b.photos, err = albumBeside(path)
+	}
+	if err != nil {
 		db.Close()
 		return nil, err
 	}
@@ -125,7 +130,8 @@ func explain(path string, err error) error {
 		code = cause.Code()
 	}
 	switch {
-	case code == sqlite3.SQLITE_IOERR_WRITE, code&byteOfKind == sqlite3.SQLITE_FULL:
+	case code == sqlite3.SQLITE_IOERR_WRITE, code&byteOfKind == sqlite3.SQLITE_FULL,
+		errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT), errors.Is(err, syscall.EFBIG):
 		return trouble(Full, "no room left to write", "free space on the disk; nothing was changed")
 	case code&byteOfKind == sqlite3.SQLITE_BUSY:
 		return trouble(Busy, fmt.Sprintf("it locked by another program for %d s", busyTimeoutMS/1000), "that program to finish; then try again")

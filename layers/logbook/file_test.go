@@ -81,7 +81,7 @@ func TestOpen_refused(t *testing.T) {
 			"found another program's database, want a logbook"},
 		"folder": {t.TempDir(), Foreign, "found a folder, want a logbook"},
 		"newer": {overwritten(t, versionAt, "\x00\x00\x00\x63"), Newer,
-			"found a logbook of version 99, want version 2 or earlier, or the later program that wrote it"},
+			"found a logbook of version 99, want version 3 or earlier, or the later program that wrote it"},
 		"damaged": {overwritten(t, headerLength, strings.Repeat("damage", 100)), Damaged,
 			"found a damaged logbook (database disk image is malformed (11)), want a whole one: keep this file, and go on with the newest backup"},
 		"cut off": {textFile(t, string(readFile(t, bookFile(t))[:pageSize])), Damaged,
@@ -154,7 +154,7 @@ func TestOpen_anyPath(t *testing.T) {
 		if err := b.AddTank(context.Background(), noon, layers.Tank{ID: "kettle"}); err != nil {
 			t.Error(err)
 		}
-		if err := b.Backup(context.Background(), path+".backup"); err != nil {
+		if _, err := b.Backup(context.Background(), path+".backup"); err != nil {
 			t.Error(err)
 		}
 		if err := b.Close(); err != nil {
@@ -169,25 +169,38 @@ func TestOpen_anyPath(t *testing.T) {
 // A logbook damaged where it is not looked at on opening says so when it is read.
 func TestBook_damagedWithin(t *testing.T) {
 	path := bookFile(t)
+	b := open(t, path, false)
+	var roots []int
+	if err := b.view(t.Context(), func(r *reader) (err error) {
+		scan := func(row *sql.Rows) (page int, err error) {
+			err = row.Scan(&page)
+			return page, err
+		}
+		roots, err = list(r, scan, "SELECT rootpage FROM sqlite_schema WHERE rootpage > 0")
+		return err
+	}); err != nil {
+		t.Fatal(err)
+	}
+	b.Close()
 	content := readFile(t, path)
 	const pageSize = 4096
-	for page := 1; page < len(content)/pageSize; page++ {
-		copy(content[page*pageSize:], strings.Repeat("damage", 20))
+	for _, page := range roots { // the pages count from 1
+		copy(content[(page-1)*pageSize:], strings.Repeat("damage", 20))
 	}
 	if err := os.WriteFile(path, content, 0o666); err != nil {
 		t.Fatal(err)
 	}
-	b := open(t, path, false)
+	b = open(t, path, false)
 	defer b.Close()
 	_, err := b.Tank(context.Background(), "kettle")
 	if !isTrouble(err, Damaged) {
 		t.Errorf("got %v, want it to be damaged", err)
 	}
-	problems, err := b.Check(context.Background())
-	if err != nil || len(problems) == 0 {
-		t.Errorf("got %v, %v, want problems", problems, err)
+	found, err := b.Check(context.Background())
+	if err != nil || len(found.Problems) == 0 {
+		t.Errorf("got %v, %v, want problems", found, err)
 	}
-	err = b.Backup(context.Background(), path+".backup")
+	_, err = b.Backup(context.Background(), path+".backup")
 	if !isTrouble(err, Damaged) {
 		t.Errorf("got %v, want no backup of a damaged logbook", err)
 	}

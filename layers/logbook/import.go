@@ -21,7 +21,8 @@ type Imported struct {
 // it if replace is true, and else refuses the import with a [ConflictError]. The
 // entries are a tank's setup, by id; cores, by station and date; water tests, by
 // date and time; and events, by all they say. What the logbook holds besides stays,
-// and so does whether a tank is retired.
+// and so does whether a tank is retired. A core may name a photo that the logbook does
+// not hold.
 func (b *Book) Import(ctx context.Context, at time.Time, tanks []layers.Tank, replace bool) (Imported, error) {
 	var m merge
 	err := b.change(ctx, at, func(c *change) error {
@@ -83,6 +84,9 @@ func (m *merge) tank(t layers.Tank) error {
 		if err := m.rows(part.table, t.ID, part.rows, part.added); err != nil {
 			return err
 		}
+	}
+	if err := m.endPhotos(t.ID); err != nil {
+		return err
 	}
 	return m.checkSetUp(t)
 }

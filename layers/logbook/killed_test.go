@@ -56,9 +56,18 @@ func bowlOf(n int) (list []layers.Core) {
 	return list
 }
 
+func fileCore(ctx context.Context, b *Book, n int) error {
+	_, err := b.FileCore(ctx, noon, "kettle", photoCore(n), anyShot, shotOf(n), false)
+	return err
+}
+
+func withPhotoCore(s records, n int) records {
+	return records{append(s.kettle[:len(s.kettle):len(s.kettle)], photoCore(n)), s.bowl}
+}
+
 var deeds = [...]deed{
 	{addCore, withCore},
-	{addCore, withCore},
+	{fileCore, withPhotoCore},
 	{addCore, withCore},
 	{ // amend the core just added
 		func(ctx context.Context, b *Book, n int) error {
@@ -86,7 +95,10 @@ var deeds = [...]deed{
 	},
 	{fillBowl, func(s records, n int) records { return records{s.kettle, bowlOf(n)} }},
 	{
-		func(ctx context.Context, b *Book, n int) error { return b.Backup(ctx, backupOf(b.path, n)) },
+		func(ctx context.Context, b *Book, n int) error {
+			_, err := b.Backup(ctx, backupOf(b.path, n))
+			return err
+		},
 		func(s records, n int) records { return s },
 	},
 }
@@ -227,6 +239,7 @@ func checkBackups(t *testing.T, path string, from, to int) (found int) {
 			if n < to {
 				t.Errorf("backup %d was acknowledged and is not there", n)
 			}
+			os.RemoveAll(name + ".photos") // killed between the photos and the file
 			continue
 		}
 		found++
@@ -237,6 +250,7 @@ func checkBackups(t *testing.T, path string, from, to int) (found int) {
 		}
 		b.Close()
 		os.Remove(name)
+		os.RemoveAll(name + ".photos")
 	}
 	return found
 }

@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"reflect"
 	"syscall"
 	"testing"
 
@@ -22,14 +23,8 @@ func importFull(ctx context.Context, path string, number int) error {
 	if err != nil {
 		return err
 	}
-	var limit syscall.Rlimit
-	if err := syscall.Getrlimit(syscall.RLIMIT_FSIZE, &limit); err != nil {
-		return err
-	}
-	signal.Ignore(syscall.SIGXFSZ)
-	tight := limit
-	tight.Cur = uint64(number)
-	if err := syscall.Setrlimit(syscall.RLIMIT_FSIZE, &tight); err != nil {
+	limit, err := tighten(number)
+	if err != nil {
 		return err
 	}
 	_, err = b.Import(ctx, noon, fishRoom(40), false)
@@ -37,7 +32,7 @@ func importFull(ctx context.Context, path string, number int) error {
 		return fmt.Errorf("got %v, want no room", err)
 	}
 	if number == 0 {
-		err = b.Backup(ctx, path+".backup")
+		_, err = b.Backup(ctx, path+".backup")
 		if !isTrouble(err, Full) {
 			return fmt.Errorf("backup: got %v, want no room", err)
 		}
@@ -49,6 +44,17 @@ func importFull(ctx context.Context, path string, number int) error {
 		return err
 	}
 	return b.Close()
+}
+
+// tighten limits how far files may grow to so many bytes, and returns the former limit.
+func tighten(bytes int) (limit syscall.Rlimit, err error) {
+	if err := syscall.Getrlimit(syscall.RLIMIT_FSIZE, &limit); err != nil {
+		return limit, err
+	}
+	signal.Ignore(syscall.SIGXFSZ)
+	tight := limit
+	tight.Cur = uint64(bytes)
+	return limit, syscall.Setrlimit(syscall.RLIMIT_FSIZE, &tight)
 }
 
 // A full disk refuses a change; what stood before still stands, and all goes on when
@@ -83,6 +89,49 @@ func TestImport_diskFull(t *testing.T) {
 			t.Errorf("the backup left %q", left)
 		}
 	}
+}
+
+// fileFull files a photo that the disk has no room for, and again with the limit lifted.
+func fileFull(ctx context.Context, path string, number int) error {
+	b, err := Open(ctx, path, false)
+	if err != nil {
+		return err
+	}
+	limit, err := tighten(number)
+	if err != nil {
+		return err
+	}
+	_, err = b.FileCore(ctx, noon, "kettle", photoCore(1), anyShot, shotOf(1), false)
+	if file, _ := errors.AsType[*FileError](err); file == nil || file.Trouble != Full || filepath.Dir(file.Path) != string(b.photos) {
+		return fmt.Errorf("got %v, want no room for the photo", err)
+	}
+	if tank, err := b.Tank(ctx, "kettle"); err != nil || len(tank.Cores) > 0 {
+		return fmt.Errorf("found %v, %v, want no core without its photo", tank.Cores, err)
+	}
+	if err := syscall.Setrlimit(syscall.RLIMIT_FSIZE, &limit); err != nil {
+		return err
+	}
+	if _, err := b.FileCore(ctx, noon, "kettle", photoCore(1), anyShot, shotOf(1), false); err != nil {
+		return err
+	}
+	return b.Close()
+}
+
+func TestFileCore_diskFull(t *testing.T) {
+	b := withPhotos(t)
+	if err := b.Close(); err != nil {
+		t.Fatal(err)
+	}
+	const room = 20_000 // bytes: enough for the logbook's page or two, not for the photo
+	if err := childCommand(t, "full photo", b.path, room).Run(); err != nil {
+		t.Fatal(err)
+	}
+	b = open(t, b.path, false)
+	defer b.Close()
+	if found, err := b.Check(t.Context()); err != nil || !reflect.DeepEqual(found, Checkup{}) {
+		t.Errorf("found %v, %v, want nothing left over", found, err)
+	}
+	checkPhoto(t, b, photoCore(1), 1, true)
 }
 
 // openDenied opens a logbook as a user who may do little.

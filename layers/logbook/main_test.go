@@ -110,11 +110,11 @@ func encode(t tester, tanks ...layers.Tank) string {
 
 func checkClean(t tester, b *Book) {
 	t.Helper()
-	problems, err := b.Check(context.Background())
+	found, err := b.Check(context.Background())
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, p := range problems {
+	for _, p := range found.Problems {
 		t.Error(p)
 	}
 }

@@ -16,9 +16,12 @@ var version1 string
 //go:embed schema/2.sql
 var version2 string
 
+//go:embed schema/3.sql
+var version3 string
+
 // steps lists the SQL that leads from each version to the next; version 0 is an
 // empty file.
-func steps() []string { return []string{version1, version2} }
+func steps() []string { return []string{version1, version2, version3} }
 
 // bringUpToDate takes the steps from the file's version to this program's.
 func (b *Book) bringUpToDate(ctx context.Context, create bool) error {
@@ -73,7 +76,7 @@ func (b *Book) step(ctx context.Context, version int) error {
 		next := len(steps())
 		if version > 0 {
 			next = version + 1
-			if err := b.Backup(ctx, b.nameOfVersion(version)); err != nil {
+			if err := b.backUpFile(ctx, b.nameOfVersion(version)); err != nil { // the photos stay as they are
 				return false, err
 			}
 		}

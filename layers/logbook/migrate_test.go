@@ -5,47 +5,73 @@ import (
 	"os/exec"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
+
+	"panecore/layers"
 )
 
 // formerVersions are logbooks as earlier versions of the program left them.
 const formerVersions = "../../testdata/logbook/"
 
-// ofVersion1 is a logbook of version 1, with its export.
-func ofVersion1(t *testing.T) (path, document string) {
+// ofVersion is a logbook of a former version, with its export.
+func ofVersion(t *testing.T, version string) (path, document string) {
 	t.Helper()
-	return sqliteFile(t, string(readFile(t, formerVersions+"v1.sql"))), string(readFile(t, formerVersions+"v1.json"))
+	return sqliteFile(t, string(readFile(t, formerVersions+version+".sql"))), string(readFile(t, formerVersions+version+".json"))
 }
 
-func TestOpen_version1(t *testing.T) {
-	path, document := ofVersion1(t)
-	b := open(t, path, false)
-	defer b.Close()
-	checkClean(t, b)
-	if got := export(t, b); got != document {
-		t.Errorf("got\n%s\nwant\n%s", got, document)
-	}
-	if got := folderOf(t, path); !slices.Contains(got, "file.db.v1") {
-		t.Errorf("found %q, want a backup beside the logbook", got)
-	}
-	if last, err := b.Undo(context.Background(), noon); err != nil || last.What != `tank "jar" retired` {
-		t.Errorf("took back %v, %v", last, err)
-	}
-	if err := b.AddPrototype(context.Background(), noon, Prototype{Name: "mulm1", Band: 1, Spread: 5}); err != nil {
-		t.Error(err)
-	}
-	former, err := b.Cores(context.Background(), "kettle", true)
-	if err != nil || len(former) != 5 {
-		t.Errorf("found %d cores, %v, want the amended and the removed one among 5", len(former), err)
+func TestOpen_formerVersions(t *testing.T) {
+	for version, want := range map[string]struct {
+		backups []string
+		undo    string
+		cores   int // of the kettle, the amended and the removed one among them
+		swatch  int // prototypes
+	}{
+		"v1": {[]string{"file.db.v1", "file.db.v2"}, `tank "jar" retired`, 5, 0},
+		"v2": {[]string{"file.db.v2"}, `tank "jar" retired`, 6, 2},
+	} {
+		t.Run(version, func(t *testing.T) {
+			path, document := ofVersion(t, version)
+			b := open(t, path, false)
+			defer b.Close()
+			checkClean(t, b)
+			if got := export(t, b); got != document {
+				t.Errorf("got\n%s\nwant\n%s", got, document)
+			}
+			got := folderOf(t, path)
+			got = slices.DeleteFunc(got, func(name string) bool { return !strings.HasPrefix(name, "file.db.v") })
+			if !slices.Equal(got, want.backups) {
+				t.Errorf("found %q, want the backups %q beside the logbook", got, want.backups)
+			}
+			ctx := context.Background()
+			if swatches, err := b.Prototypes(ctx, ""); err != nil || len(swatches) != want.swatch {
+				t.Errorf("found %v, %v, want %d prototypes", swatches, err, want.swatch)
+			}
+			if last, err := b.Undo(ctx, noon); err != nil || last.What != want.undo {
+				t.Errorf("took back %v, %v, want %s", last, err, want.undo)
+			}
+			if err := b.AddPrototype(ctx, noon, Prototype{Name: "mulm2", Band: 1, Spread: 5}); err != nil {
+				t.Error(err)
+			}
+			core := photoCore(1)
+			core.Date = layers.DateOf(noon)
+			if _, err := b.FileCore(ctx, noon, "kettle", core, anyShot, shotOf(1), false); err != nil {
+				t.Error(err)
+			}
+			former, err := b.Cores(ctx, "kettle", true)
+			if err != nil || len(former) != want.cores+1 {
+				t.Errorf("found %d cores, %v, want %d and a new one", len(former), err, want.cores)
+			}
+		})
 	}
 }
 
 // The backup is the logbook as it was: it can be opened in the place of the other,
 // and then has a backup of its own.
-func TestOpen_version1Backup(t *testing.T) {
-	path, document := ofVersion1(t)
+func TestOpen_formerBackup(t *testing.T) {
+	path, document := ofVersion(t, "v1")
 	open(t, path, false).Close()
-	for _, backup := range []string{path + ".v1", path + ".v1.v1"} {
+	for _, backup := range []string{path + ".v1", path + ".v1.v1", path + ".v2"} {
 		b := open(t, backup, false)
 		if got := export(t, b); got != document {
 			t.Errorf("%s holds\n%s", backup, got)
@@ -57,7 +83,7 @@ func TestOpen_version1Backup(t *testing.T) {
 // A step that can't be taken leaves the logbook at its version, and another try makes
 // another backup.
 func TestOpen_failedStep(t *testing.T) {
-	path, _ := ofVersion1(t)
+	path, _ := ofVersion(t, "v1")
 	for _, backup := range []string{"file.db.v1", "file.db.v1-2"} {
 		hinder(t, path, "CREATE TABLE prototypes (in_the_way)")
 		if b, err := Open(context.Background(), path, false); err == nil {
@@ -83,7 +109,7 @@ func hinder(t *testing.T, path, script string) {
 }
 
 func TestOpen_version1Crowd(t *testing.T) {
-	path, _ := ofVersion1(t)
+	path, _ := ofVersion(t, "v1")
 	var running []*exec.Cmd
 	for i := range 4 {
 		cmd := childCommand(t, "open", path, i)
@@ -97,8 +123,8 @@ func TestOpen_version1Crowd(t *testing.T) {
 			t.Error(err)
 		}
 	}
-	if backups, _ := filepath.Glob(path + ".v1*"); len(backups) != 1 {
-		t.Errorf("found %q, want one backup", backups)
+	if backups, _ := filepath.Glob(path + ".v*"); len(backups) != 2 {
+		t.Errorf("found %q, want a backup of each version", backups)
 	}
 }
 

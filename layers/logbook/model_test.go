@@ -15,19 +15,45 @@ type model struct {
 	tanks      map[string]layers.Tank
 	retired    map[string]bool
 	prototypes []Prototype // by name and tank
+	photos     map[reading]Photo
 }
 
-func newModel() model { return model{map[string]layers.Tank{}, map[string]bool{}, nil} }
+// reading is what sets a core apart from all others.
+type reading struct {
+	tank, station string
+	date          layers.Date
+}
+
+func readingOf(tank string, c layers.Core) reading { return reading{tank, c.Station, c.Date} }
+
+func newModel() model {
+	return model{map[string]layers.Tank{}, map[string]bool{}, nil, map[reading]Photo{}}
+}
 
 func (m model) clone() model {
-	return model{maps.Clone(m.tanks), maps.Clone(m.retired), copied(m.prototypes)}
+	return model{maps.Clone(m.tanks), maps.Clone(m.retired), copied(m.prototypes), maps.Clone(m.photos)}
 }
 
-// with is the model with another value of a tank.
+// with is the model with another value of a tank. Photos stay with the cores that are
+// still read from them.
 func (m model) with(tank layers.Tank) model {
 	next := m.clone()
 	next.tanks[tank.ID] = inOrder(tank)
+	for key, photo := range next.photos {
+		isItsCore := func(c layers.Core) bool { return readingOf(tank.ID, c) == key && sumIn(c) == photo.SHA256 }
+		if key.tank == tank.ID && !slices.ContainsFunc(tank.Cores, isItsCore) {
+			delete(next.photos, key)
+		}
+	}
 	return next
+}
+
+// sumIn is the SHA-256 of the photo that a core names, or empty.
+func sumIn(c layers.Core) string {
+	if c.Photo == nil {
+		return ""
+	}
+	return c.Photo.SHA256
 }
 
 // document is what an export should write.

@@ -41,6 +41,7 @@ func TestBook_model(t *testing.T) {
 			"edit tank":        r.editTank,
 			"retire":           r.retire,
 			"add core":         r.addCore,
+			"file core":        r.fileCore,
 			"amend core":       r.amendCore,
 			"remove core":      r.removeCore,
 			"add water":        r.addWater,
@@ -167,6 +168,7 @@ func (r *run) compare(t *rapid.T) {
 			t.Fatalf("got %+v", entry)
 		}
 		r.compareFormer(t, entry.ID)
+		r.comparePhotos(t, entry.ID)
 	}
 	found, err := r.Prototypes(ctx, "")
 	if err != nil || !reflect.DeepEqual(found, r.now.prototypes) {
@@ -174,6 +176,19 @@ func (r *run) compare(t *rapid.T) {
 	}
 	if _, err := r.LastChange(ctx); (err == nil) != (len(r.past) > 0) {
 		t.Fatalf("last change: got %v after %d changes", err, len(r.past))
+	}
+}
+
+// comparePhotos looks for the photo of every core that a tank may hold.
+func (r *run) comparePhotos(t *rapid.T, tank string) {
+	for _, station := range stations {
+		for _, date := range days {
+			want, kept := r.now.photos[reading{tank, station, date}]
+			got, found, err := r.PhotoOf(context.Background(), tank, station, date)
+			if err != nil || found != kept || !reflect.DeepEqual(got, want) {
+				t.Fatalf("tank %s, core %s %s: got %+v, %t, %v, want %+v", tank, station, date, got, found, err, want)
+			}
+		}
 	}
 }
 
@@ -294,9 +309,47 @@ func (r *run) addCore(t *rapid.T) {
 	r.expect(t, r.AddCore(context.Background(), noon, id, core), want, r.now.with(tank))
 }
 
+func (r *run) fileCore(t *rapid.T) {
+	id, core, replace := anyID().Draw(t, "id"), rapid.Custom(anyCore).Draw(t, "core"), rapid.Bool().Draw(t, "replace")
+	n := rapid.IntRange(1, 2).Draw(t, "shot")
+	core.Photo = photoCore(n).Photo
+	shot := anyShot
+	shot.Picks = rapid.SampledFrom([][]byte{[]byte("[1]"), []byte("[2]")}).Draw(t, "picks")
+	tank := r.now.tanks[id]
+	tank.Cores = slices.Clone(tank.Cores)
+	want := r.wantTank(id)
+	switch at := indexOf(tank.Cores, core, sameReading); {
+	case want != accepted:
+	case core.Date < tank.SetUp:
+		want = faulty
+	case at < 0:
+		tank.Cores = append(tank.Cores, core)
+	case sumIn(tank.Cores[at]) == sumIn(core) || replace:
+		tank.Cores[at] = core
+	default:
+		want = conflict
+	}
+	next := r.now.with(tank)
+	what, err := r.FileCore(context.Background(), noon, id, core, shot, shotOf(n), replace)
+	shot.SHA256, shot.Bytes = sumIn(core), int64(len(shotOf(n)))
+	next.photos[readingOf(id, core)] = shot
+	if changes := want == accepted && !reflect.DeepEqual(next, r.now); (what != "") != changes {
+		t.Fatalf("got %q, want a change: %t", what, changes)
+	}
+	r.expect(t, err, want, next)
+}
+
 func (r *run) amendCore(t *rapid.T) {
-	id, key := anyID().Draw(t, "id"), rapid.Custom(anyCore).Draw(t, "key")
+	id := anyID().Draw(t, "id")
+	keys := rapid.Custom(anyCore)
+	if standing := r.now.tanks[id].Cores; len(standing) > 0 {
+		keys = rapid.OneOf(keys, rapid.SampledFrom(standing)) // most keys drawn stand for nothing
+	}
+	key := keys.Draw(t, "key")
 	core := rapid.OneOf(rapid.Just(key), rapid.Custom(anyCore)).Draw(t, "core")
+	if photo, kept := r.now.photos[readingOf(id, key)]; kept && rapid.Bool().Draw(t, "same photo") {
+		core.Photo = &layers.Photo{SHA256: photo.SHA256}
+	}
 	tank := r.now.tanks[id]
 	tank.Cores = slices.Clone(tank.Cores)
 	at := indexOf(tank.Cores, key, sameReading)
@@ -313,8 +366,12 @@ func (r *run) amendCore(t *rapid.T) {
 	default:
 		tank.Cores[at] = core
 	}
+	next := r.now.with(tank)
+	if photo, kept := r.now.photos[readingOf(id, key)]; kept && photo.SHA256 == sumIn(core) {
+		next.photos[readingOf(id, core)] = photo
+	}
 	err := r.AmendCore(context.Background(), noon, id, key.Station, key.Date, core)
-	r.expect(t, err, want, r.now.with(tank))
+	r.expect(t, err, want, next)
 }
 
 func (r *run) removeCore(t *rapid.T) {
@@ -429,9 +486,13 @@ func anyID() *rapid.Generator[string] {
 	return rapid.SampledFrom([]string{"kettle", "bowl", `Jörgs "鱼" 50%`})
 }
 
-func anyDay() *rapid.Generator[layers.Date] {
-	return rapid.Map(rapid.Int32Range(0, 3), func(day int32) layers.Date { return layers.DateOf(noon) - layers.Date(day) })
-}
+var (
+	today    = layers.DateOf(noon)
+	days     = []layers.Date{today, today - 1, today - 2, today - 3}
+	stations = []string{"front", "far left"}
+)
+
+func anyDay() *rapid.Generator[layers.Date] { return rapid.SampledFrom(days) }
 
 func anyNote() *rapid.Generator[string] {
 	return rapid.SampledFrom([]string{"", "it's \"ragged\"", "two\nlines\tand a tab", " <&> 鱼 ", "%_?'; --"})
@@ -449,7 +510,7 @@ func anyTank(t *rapid.T) layers.Tank {
 		Flow:         rapid.SampledFrom([]layers.Flow{"", layers.Still}).Draw(t, "flow"),
 		Burrowers:    rapid.Ptr(rapid.Bool(), true).Draw(t, "burrowers"),
 		RootedPlants: rapid.Ptr(rapid.Bool(), true).Draw(t, "rooted plants"),
-		Cores:        rapid.SliceOfNDistinct(rapid.Custom(anyCore), 0, 3, readingOf).Draw(t, "cores"),
+		Cores:        rapid.SliceOfNDistinct(rapid.Custom(anyCore), 0, 3, func(c layers.Core) reading { return readingOf("", c) }).Draw(t, "cores"),
 		Water:        rapid.SliceOfN(rapid.Custom(anyWater), 0, 2).Draw(t, "water"),
 		Events:       rapid.SliceOfN(rapid.Custom(anyEvent), 0, 2).Draw(t, "events"),
 	}
@@ -462,20 +523,14 @@ func anyTank(t *rapid.T) layers.Tank {
 	return tank
 }
 
-type reading struct {
-	station string
-	date    layers.Date
-}
-
-func readingOf(c layers.Core) reading { return reading{c.Station, c.Date} }
-
 func anyCore(t *rapid.T) layers.Core {
 	return layers.Core{
 		Date:    anyDay().Draw(t, "date"),
-		Station: rapid.SampledFrom([]string{"front", "far left"}).Draw(t, "station"),
+		Station: rapid.SampledFrom(stations).Draw(t, "station"),
 		Lit:     rapid.Ptr(rapid.Bool(), true).Draw(t, "lit"),
 		Signs:   rapid.SampledFrom([][]layers.Sign{nil, {layers.GasBubbles}, {layers.RootsDeep, layers.EggSmell}}).Draw(t, "signs"),
 		Note:    anyNote().Draw(t, "note"),
+		Photo:   rapid.Ptr(rapid.Custom(anyPhoto), true).Draw(t, "photo"),
 		Layers:  rapid.SliceOfN(rapid.Custom(anyLayer), 1, 2).Draw(t, "layers"),
 	}
 }
@@ -486,7 +541,13 @@ func anyLayer(t *rapid.T) layers.Layer {
 		Color:       palette.Color{R: rapid.Byte().Draw(t, "red"), G: 0x5e, B: 0x3c},
 		Band:        rapid.SampledFrom([]palette.Band{palette.NoBand, palette.Rust}).Draw(t, "band"),
 		Note:        anyNote().Draw(t, "note"),
+		Edge:        rapid.SampledFrom([]*layers.Edge{nil, {ErrorMM: 0.3, HighestMM: 11, LowestMM: 13.2}}).Draw(t, "edge"),
 	}
+}
+
+func anyPhoto(t *rapid.T) layers.Photo {
+	sum := rapid.SampledFrom([]string{"", sumOf(shotOf(1)), sumOf(shotOf(2))}).Draw(t, "sha256")
+	return layers.Photo{SHA256: sum, ScaleError: rapid.Float64Range(0, 1).Draw(t, "scale error")}
 }
 
 func anyWater(t *rapid.T) layers.WaterTest {

@@ -13,7 +13,8 @@ import (
 )
 
 // What follows turns values into rows and back: int64, float64, string or nil, as
-// SQLite hands them back, so that two rows compare with ==.
+// SQLite hands them back, so that two rows compare with ==. Only the row of a photo
+// also has a []byte.
 
 // A number or a flag that is not given is NULL.
 
@@ -64,7 +65,12 @@ func coreRow(c layers.Core) []any {
 		signs[i] = string(sign)
 	}
 	column, _ := layers.AppendLayers(nil, c.Layers) // see setupRow
-	return []any{c.Date.String(), c.Station, truthOrNull(c.Lit), strings.Join(signs, " "), c.Note, string(column)}
+	var photo any
+	if c.Photo != nil {
+		text, _ := layers.AppendPhoto(nil, c.Photo)
+		photo = string(text)
+	}
+	return []any{c.Date.String(), c.Station, truthOrNull(c.Lit), strings.Join(signs, " "), c.Note, string(column), photo}
 }
 
 func waterRow(w layers.WaterTest) []any {
@@ -147,8 +153,8 @@ func (r *reader) scanSetup(row *sql.Rows) (t layers.Tank, retired bool, err erro
 // scanCore scans further columns behind those of a core.
 func (r *reader) scanCore(row *sql.Rows, further ...any) (c layers.Core, err error) {
 	var signs string
-	var column sql.RawBytes
-	columns := append([]any{date{&c.Date}, &c.Station, optional[bool]{&c.Lit}, &signs, &c.Note, &column}, further...)
+	var column, photo sql.RawBytes
+	columns := append([]any{date{&c.Date}, &c.Station, optional[bool]{&c.Lit}, &signs, &c.Note, &column, &photo}, further...)
 	if err := row.Scan(columns...); err != nil {
 		return c, err
 	}
@@ -158,7 +164,10 @@ func (r *reader) scanCore(row *sql.Rows, further ...any) (c layers.Core, err err
 	if c.Layers, err = r.parts.Layers(column); err != nil {
 		return c, within(fmt.Sprintf("core %s %s, layers", c.Station, c.Date), err)
 	}
-	return c, nil
+	if photo != nil {
+		c.Photo, err = r.parts.Photo(photo)
+	}
+	return c, within(fmt.Sprintf("core %s %s, photo", c.Station, c.Date), err)
 }
 
 func scanWater(row *sql.Rows) (w layers.WaterTest, err error) {

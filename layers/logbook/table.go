@@ -22,8 +22,10 @@ var (
 		[]string{"retired", "name", "set_up", "shape", "length_mm", "width_mm", "diameter_mm", "water_depth_mm",
 			"flow", "burrowers", "rooted_plants", "native", "limits"},
 		func([]any) string { return "setup" }}
-	cores = &table{"cores", []string{"date", "station"}, []string{"lit", "signs", "note", "layers"},
+	cores = &table{"cores", []string{"date", "station"}, []string{"lit", "signs", "note", "layers", "photo"},
 		func(key []any) string { return fmt.Sprintf("core %s %s", key[1], key[0]) }}
+	photos = &table{"photos", cores.key, []string{"sha256", "kind", "bytes", "width", "height", "picks", "preview"},
+		func(key []any) string { return "photo of " + cores.of(key) }}
 	waterTests = &table{"water_tests", []string{"date", "time"},
 		[]string{"ph", "temperature_c", "total_ammonia_mg_l", "oxygen_mg_l"},
 		func(key []any) string { return strings.TrimSpace(fmt.Sprintf("water test %s %s", key[0], key[1])) }}
@@ -32,7 +34,7 @@ var (
 	prototypes = &table{"prototypes", []string{"name"}, []string{"band", "hex", "spread"},
 		func(key []any) string { return fmt.Sprintf("prototype %s", key[0]) }}
 
-	tables = []*table{setups, cores, waterTests, events, prototypes}
+	tables = []*table{setups, cores, photos, waterTests, events, prototypes}
 )
 
 // called is what the row of a tank and a key is called; a nil tank stands for every tank.

@@ -3,6 +3,7 @@ package table
 import (
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -50,6 +51,9 @@ func (p *page) coreList(cores []CoreEntry) grid {
 // coreRemarks is what is known of a core besides its layers.
 func coreRemarks(core CoreEntry) string {
 	parts := signWords(core.Core)
+	if words := photoWords(core.Core); words != "" {
+		parts = append(parts, words)
+	}
 	if core.Ended != "" {
 		parts = append([]string{core.Ended}, parts...)
 	}
@@ -74,6 +78,18 @@ func signWords(core layers.Core) (words []string) {
 	return words
 }
 
+// photoWords say that a core was read from a photo, and which.
+func photoWords(core layers.Core) string {
+	const digits = 8 // of its SHA-256: enough to tell a keeper's photos apart
+	switch {
+	case core.Photo == nil:
+		return ""
+	case core.Photo.SHA256 == "":
+		return "read from a photo"
+	}
+	return "read from photo " + core.Photo.SHA256[:digits]
+}
+
 // WriteCore draws one core of a tank: what was written down, and what it was read
 // as. Its errors are those of w.
 func WriteCore(w io.Writer, tank layers.Tank, core layers.Core, read reports.Core, o Options) error {
@@ -82,16 +98,23 @@ func WriteCore(w io.Writer, tank layers.Tank, core layers.Core, read reports.Cor
 	if words := signWords(core); len(words) > 0 {
 		p.text(gridIndent, strings.Join(words, ", "))
 	}
+	p.text(gridIndent, photoWords(core))
 	p.text(gridIndent, core.Note)
 	p.line()
+	p.single(read)
+	p.section("Notes", p.layerNotes(core))
+	p.section("Edges across the photo's strip", p.edges(core))
+	_, err := io.WriteString(w, p.String())
+	return err
+}
+
+// single draws one core by itself.
+func (p *page) single(read reports.Core) {
 	d := p.drawing([]reports.Core{read})
 	p.scaleWords(d)
 	p.line()
 	p.column(read, d)
 	p.underColumn(read)
-	p.section("Notes", p.layerNotes(core))
-	_, err := io.WriteString(w, p.String())
-	return err
 }
 
 func (p *page) layerNotes(core layers.Core) (notes []string) {
@@ -103,6 +126,24 @@ func (p *page) layerNotes(core layers.Core) (notes []string) {
 		top += l.ThicknessMM
 	}
 	return notes
+}
+
+// edges tells the relief of a core's edges as far as they were traced.
+func (p *page) edges(core layers.Core) (lines []string) {
+	if core.Photo != nil {
+		e := core.Photo.Surface
+		lines = append(lines, fmt.Sprintf("bed surface: from %s above its mean to %s below, the mean good to %s",
+			p.Units.Length(math.Abs(e.HighestMM)), p.Units.Length(e.LowestMM), p.Units.Length(e.ErrorMM)))
+	}
+	depth := 0.0
+	for _, l := range core.Layers {
+		depth += l.ThicknessMM
+		if l.Edge != nil {
+			lines = append(lines, fmt.Sprintf("at %s: from %s to %s, the mean good to %s",
+				p.Units.Length(depth), p.Units.Number(l.Edge.HighestMM), p.Units.Length(l.Edge.LowestMM), p.Units.Length(l.Edge.ErrorMM)))
+		}
+	}
+	return lines
 }
 
 // besideGap stands between cores beside each other, columns.
@@ -172,27 +213,29 @@ func nameOrDoubt(l reports.Layer) string {
 	return l.Band.String()
 }
 
-// The meanings of a colour that are told (assumptions: what helps to choose).
-const (
-	mostMeanings = 3
-	leastMeaning = 0.05 // probability
-)
+// leastMeaning is the least probability of a meaning that is told (assumption: what helps
+// to choose).
+const leastMeaning = 0.05
 
 // WriteMeanings shows a colour and what it may mean by itself. Its errors are those of w.
-func WriteMeanings(w io.Writer, color palette.Color, meanings []palette.Meaning, o Options) error {
+func WriteMeanings(w io.Writer, color palette.Color, meanings []reports.Meaning, o Options) error {
 	p := newPage(o)
+	p.meanings(color, meanings)
+	_, err := io.WriteString(w, p.String())
+	return err
+}
+
+func (p *page) meanings(color palette.Color, meanings []reports.Meaning) {
 	var parts []string
-	for _, m := range meanings[:min(len(meanings), mostMeanings)] {
+	for _, m := range meanings {
 		if m.Probability >= leastMeaning {
 			parts = append(parts, fmt.Sprintf("%s %d %%", meaningWords(m), hundred(m.Probability)))
 		}
 	}
 	p.item(gridIndent, p.swatch(color), color.String()+" by itself may mean "+strings.Join(parts, ", "))
-	_, err := io.WriteString(w, p.String())
-	return err
 }
 
-func meaningWords(m palette.Meaning) string {
+func meaningWords(m reports.Meaning) string {
 	if m.Kind == "" {
 		return m.Band.String()
 	}

@@ -23,14 +23,28 @@ func entered() layers.Core {
 	}
 }
 
+// photographed is entered, read from a photo.
+func photographed() layers.Core {
+	core := entered()
+	core.Photo = &layers.Photo{
+		SHA256:  "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad",
+		Surface: layers.Edge{ErrorMM: 0.2, HighestMM: -1.1, LowestMM: 1.3},
+	}
+	core.Layers[0].Edge = &layers.Edge{ErrorMM: 0.3, HighestMM: 11, LowestMM: 13.2}
+	core.Layers[2].Edge = &layers.Edge{ErrorMM: 0.4, HighestMM: 35.4, LowestMM: 40}
+	return core
+}
+
 func TestWriteCores_golden(t *testing.T) {
-	removed, bare := entered(), entered()
+	removed, bare := entered(), photographed()
+	bare.Photo.SHA256 = ""
 	removed.Lit = new(false)
 	bare.Station, bare.Lit, bare.Signs, bare.Note = "links, am Fenster", nil, nil, ""
 	cores := []CoreEntry{
 		{Core: entered()},
 		{Core: removed, Ended: "removed 2026-11-03 18:20 UTC"},
 		{Core: bare},
+		{Core: photographed()},
 	}
 	for name, o := range map[string]Options{
 		"cores_80.txt":          {Width: 80},
@@ -50,6 +64,7 @@ func TestWriteCore_golden(t *testing.T) {
 		"core_60_ascii_in.txt": {Width: 60, ASCII: true, Units: layers.Inches},
 	} {
 		golden(t, name, drawn(t, func(w io.Writer) error { return WriteCore(w, tank, entered(), healthy().Cores[0], o) }))
+		golden(t, "photographed_"+name, drawn(t, func(w io.Writer) error { return WriteCore(w, tank, photographed(), healthy().Cores[0], o) }))
 	}
 }
 
@@ -70,9 +85,9 @@ func TestWriteBeside_golden(t *testing.T) {
 
 func TestWriteMeanings(t *testing.T) {
 	brown := hex("#8b5e3c")
-	meanings := []palette.Meaning{
+	meanings := []reports.Meaning{
 		{Band: palette.Native, Kind: "sand", Probability: 0.6}, {Band: palette.Rust, Probability: 0.3},
-		{Band: palette.Unknown, Probability: 0.049}, {Band: palette.Grey, Probability: 0.048},
+		{Band: palette.Unknown, Probability: 0.049},
 	}
 	got := drawn(t, func(w io.Writer) error { return WriteMeanings(w, brown, meanings, Options{Width: 80}) })
 	if want := "  #8b5e3c by itself may mean native (sand) 60 %, rust 30 %\n"; got != want {

@@ -30,9 +30,13 @@ var arrows = map[string][]string{
 		"panecore/layers", "panecore/palette", "panecore/reports",
 		"github.com/olekukonko/tablewriter", "github.com/charmbracelet/x/ansi",
 	},
+	"reports/overlay": {
+		"panecore/layers", "panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette", "panecore/reports", "golang.org/x/image",
+	},
 	"cmd/panecore": {"panecore/cmd/internal/cli"},
 	"cmd/internal/cli": {
-		"panecore/layers", "panecore/layers/logbook", "panecore/palette", "panecore/reports", "panecore/reports/table",
+		"panecore/layers", "panecore/layers/logbook", "panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette",
+		"panecore/reports", "panecore/reports/overlay", "panecore/reports/table",
 		"github.com/charmbracelet/colorprofile", "github.com/charmbracelet/x/ansi", "github.com/olekukonko/tablewriter",
 		"github.com/spf13/cobra", "github.com/spf13/pflag", "golang.org/x/term",
 	},

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"context"
+	"fmt"
 
 	"github.com/spf13/cobra"
 
@@ -14,9 +15,10 @@ func newBackupCommand(s *shell) *cobra.Command {
 		GroupID: groupBook,
 		Short:   "Copy the logbook to a new file",
 		Long: `Copies the whole logbook as it stands, former values and your own colours
-included, while other programs may go on using it. The copy is checked before it
-gets its name, and nothing is overwritten. It is a logbook itself: to go back to
-it, name it by --logbook or copy it to the logbook's place.`,
+included, while other programs may go on using it. Photos go to a folder beside
+it, FILE.photos. The copies are checked before they get their names, and nothing
+is overwritten. It is a logbook itself: to go back to it, name it by --logbook,
+or copy it to the logbook's place and its photos to the place of the logbook's.`,
 		Example: `  panecore backup logbook-2026-11-01.db
   panecore tank list --logbook logbook-2026-11-01.db`,
 		Args: oneArgument("FILE, a new one"),
@@ -28,10 +30,18 @@ it, name it by --logbook or copy it to the logbook's place.`,
 
 func runBackup(ctx context.Context, s *shell, path string) error {
 	return s.inBook(ctx, false, func(book *logbook.Book) error {
-		if err := book.Backup(ctx, path); err != nil {
+		copied, err := book.Backup(ctx, path)
+		if err != nil {
 			return err
 		}
-		s.note("copied the logbook to " + path)
+		done := "copied the logbook to " + path
+		if copied.Photos > 0 {
+			done += fmt.Sprintf(", its photos to %s: %d", logbook.PhotoFolder(path), copied.Photos)
+		}
+		s.note(done)
+		if copied.Lost > 0 {
+			s.note(fmt.Sprintf("left out photos that are missing or changed: %d; 'panecore check' tells which", copied.Lost))
+		}
 		return nil
 	})
 }

@@ -21,7 +21,7 @@ func newBandsCommand(s *shell) *cobra.Command {
 		Args: noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error { return runBandsList(cmd.Context(), s, tank) },
 	}
-	s.addBandsTankFlag(list, &tank, "only your own colours that hold for `TANK`")
+	s.addTankFlag(list, &tank, "only your own colours that hold for `TANK`")
 	bands := &cobra.Command{
 		Use:     "bands",
 		GroupID: groupReadings,
@@ -39,8 +39,8 @@ own, which 'bands add' brings.`,
 	return bands
 }
 
-// addBandsTankFlag adds the flag that names the tank whose colours are meant.
-func (s *shell) addBandsTankFlag(cmd *cobra.Command, tank *string, usage string) {
+// addTankFlag adds the flag that names the tank whose colours are meant.
+func (s *shell) addTankFlag(cmd *cobra.Command, tank *string, usage string) {
 	cmd.Flags().StringVar(tank, "tank", "", usage)
 	err := cmd.RegisterFlagCompletionFunc("tank", func(cmd *cobra.Command, _ []string, typed string) ([]string, cobra.ShellCompDirective) {
 		return s.completeTanks(cmd, nil, typed)

@@ -42,7 +42,7 @@ is a word of letters, digits, '-' and '_' that is no band's name.`,
 	flags.SortFlags = false
 	flags.Func("hex", "its `COLOUR`, '#' and six hexadecimal digits", parsed(&p.Color, palette.ParseColor))
 	flags.Func("band", "the `BAND` it means", parsed(&p.Band, palette.ParseBand))
-	s.addBandsTankFlag(cmd, &p.Tank, "it holds for `TANK` only (default: for every tank)")
+	s.addTankFlag(cmd, &p.Tank, "it holds for `TANK` only (default: for every tank)")
 	flags.Func("spread", fmt.Sprintf("how far a layer may differ from it, `D` in CIEDE2000 units, %v to %v (default %v)",
 		logbook.MinSpread, logbook.MaxSpread, usualSpread), parsed(&p.Spread, parseNumber))
 	complete(cmd, "band", bandNames()...)
@@ -84,7 +84,7 @@ func newBandsRemoveCommand(s *shell) *cobra.Command {
 		},
 	}
 	cmd.Flags().SortFlags = false
-	s.addBandsTankFlag(cmd, &tank, "that of `TANK` (default: that of every tank)")
+	s.addTankFlag(cmd, &tank, "that of `TANK` (default: that of every tank)")
 	addYesFlag(cmd.Flags(), &yes)
 	return cmd
 }

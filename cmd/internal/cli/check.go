@@ -3,6 +3,7 @@ package cli
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -15,8 +16,11 @@ func newCheckCommand(s *shell) *cobra.Command {
 		GroupID: groupBook,
 		Short:   "Look through the logbook for damage, and say where it stands",
 		Long: `Looks through the whole logbook: whether the file is whole, whether every entry
-has its tank, whether every value is one that a document may hold. Each problem
-comes with the way to mend it, and with exit code 1. Nothing is changed.`,
+has its tank, whether every value is one that a document may hold, and whether
+every photo that a core was read from is there and unchanged. Each problem comes
+with the way to mend it, and with exit code 1. What is harmless is told besides:
+cores whose photo was never kept here, photos of former cores that are gone, and
+files among the photos that belong to no core. Nothing is changed.`,
 		Example: `  panecore check
   panecore check --json`,
 		Args: noArguments,
@@ -29,29 +33,30 @@ func runCheck(ctx context.Context, s *shell) error {
 	if err != nil {
 		return err
 	}
-	var problems []logbook.Problem
+	var found logbook.Checkup
 	err = s.inBook(ctx, false, func(book *logbook.Book) (err error) {
-		problems, err = book.Check(ctx)
+		found, err = book.Check(ctx)
 		return err
 	})
 	if err != nil {
 		return err
 	}
-	if err := s.printProblems(path, problems); err != nil {
+	if err := s.printCheckup(path, found); err != nil {
 		return err
 	}
-	if len(problems) > 0 {
-		return fmt.Errorf("%s: found problems: %d, want none", path, len(problems))
+	if count := len(found.Problems); count > 0 {
+		return fmt.Errorf("%s: found problems: %d, want none", path, count)
 	}
 	s.note(path + ": sound")
 	return nil
 }
 
-// checkList is the JSON form of what is wrong with a logbook.
+// checkList is the JSON form of what was found in a logbook.
 type checkList struct {
 	Format   string    `json:"format"`
 	Logbook  string    `json:"logbook"`
 	Problems []problem `json:"problems"`
+	Remarks  []problem `json:"remarks"` // harmless
 }
 
 type problem struct {
@@ -60,18 +65,22 @@ type problem struct {
 	Mend  string `json:"mend"`
 }
 
-func (s *shell) printProblems(path string, problems []logbook.Problem) error {
+func (s *shell) printCheckup(path string, found logbook.Checkup) error {
 	if s.json {
-		list := checkList{Format: "panecore-check/1", Logbook: path, Problems: []problem{}}
-		for _, p := range problems {
-			list.Problems = append(list.Problems, problem(p))
-		}
-		return writeJSON(s.out, list)
+		return writeJSON(s.out, checkList{"panecore-check/1", path, problemList(found.Problems), problemList(found.Remarks)})
 	}
-	for _, p := range problems {
+	for _, p := range slices.Concat(found.Problems, found.Remarks) {
 		if _, err := fmt.Fprintln(s.out, p); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+func problemList(problems []logbook.Problem) []problem {
+	list := make([]problem, len(problems))
+	for i, p := range problems {
+		list[i] = problem(p)
+	}
+	return list
 }

@@ -139,7 +139,7 @@ func (d *dialogue) takeLayer(answer string, core *layers.Core) (question, error)
 // showMeanings shows the lowest layer's colour and what it may mean.
 func (d *dialogue) showMeanings(core layers.Core) error {
 	color := core.Layers[len(core.Layers)-1].Color
-	meanings := d.matcher.Meanings(color.Lab(), palette.DoubtTyped)
+	meanings := reports.Meanings(color, d.matcher)
 	return d.draw(func(w io.Writer, o table.Options) error { return table.WriteMeanings(w, color, meanings, o) })
 }
 

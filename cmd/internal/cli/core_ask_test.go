@@ -81,7 +81,7 @@ func TestRunCoreAdd_asked(t *testing.T) {
 		`Station \[left\]: `, `Date, YYYY-MM-DD \[2026-11-25\]: `,
 		`The core of left before:\n +mm 2026-10-25\n +1 +10 #8b5e3c mulm-light\n +2 +4 #b4552a rust\n +3 +46 #d9cba6 native\n`,
 		`Layer 1, thickness and colour, as in 18mm #6b4a2b: `,
-		`  #8b5e3c by itself may mean mulm-light \(own\) \d+ %, mulm-light \d+ %, `,
+		`  #8b5e3c by itself may mean mulm-light \(own\) \d+ %, rust \d+ %\n`,
 		`Its band, if you are sure of it \[leave it open\]: `,
 		`Layer 2, from 12 mm down \(2026-10-25: 4 mm #b4552a rust\) \[done\]: `,
 		`  thickness: found "4", want a number with its unit`,

@@ -84,6 +84,7 @@ func (c *coreChange) putOn(cmd *cobra.Command, s *shell, core layers.Core, swatc
 		if core.Layers, err = s.readLayers(c.layers, swatches); err != nil {
 			return core, err
 		}
+		core.Photo = nil // what is typed was read by eye
 	}
 	return c.seen.putOn(cmd, core)
 }

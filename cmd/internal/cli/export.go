@@ -27,8 +27,8 @@ func newExportCommand(s *shell) *cobra.Command {
 		GroupID: groupBook,
 		Short:   "Write the logbook, or one tank of it, as a document",
 		Long: `Writes a logbook document (see 'panecore help logbook'), which import reads back
-to the same, or with --format csv a table of the cores, a row a layer. Your own
-colours and former values are not in it: 'panecore backup' keeps them too.`,
+to the same, or with --format csv a table of the cores, a row a layer. Photos,
+your own colours and former values are not in it; 'panecore backup' has them.`,
 		Example: `  panecore export -o logbook.json
   panecore export kettle --format csv -o kettle.csv
   panecore export --all | panecore import --logbook new.db -`,

@@ -10,12 +10,8 @@ import (
 // writeFile writes a file whole or not at all: beside its place first, then under its
 // name. A file that exists is left as it is unless force is true.
 func writeFile(path string, force bool, content []byte) error {
-	switch info, err := os.Lstat(path); {
-	case err != nil: // there is none, or writing it will say
-	case !info.Mode().IsRegular():
-		return badInput(path, errors.New("found no plain file there, want the name of one"))
-	case !force:
-		return badInput(path, errors.New("found a file, want a new name, or --force to overwrite it"))
+	if err := mayWrite(path, force); err != nil {
+		return err
 	}
 	draft, err := os.CreateTemp(filepath.Dir(path), ".panecore-*")
 	if errors.Is(err, fs.ErrNotExist) {
@@ -39,4 +35,16 @@ func writeFile(path string, force bool, content []byte) error {
 		return err
 	}
 	return os.Rename(draft.Name(), path)
+}
+
+// mayWrite says whether writeFile would refuse a path.
+func mayWrite(path string, force bool) error {
+	switch info, err := os.Lstat(path); {
+	case err != nil: // there is none, or writing it will say
+	case !info.Mode().IsRegular():
+		return badInput(path, errors.New("found no plain file there, want the name of one"))
+	case !force:
+		return badInput(path, errors.New("found a file, want a new name, or --force to overwrite it"))
+	}
+	return nil
 }

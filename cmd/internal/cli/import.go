@@ -58,7 +58,7 @@ func runImport(ctx context.Context, s *shell, file string, replace bool) error {
 
 // readDocument reads a logbook document whole; name is what messages call it.
 func (s *shell) readDocument(file string) (tanks []layers.Tank, name string, err error) {
-	document, name, err := s.open(file)
+	document, name, err := s.open(file, aDocument)
 	if err != nil {
 		return nil, "", err
 	}

@@ -40,7 +40,7 @@ document with a fault gives no findings: every fault is told, a line each.`,
 }
 
 func runInterpret(s *shell, o interpretOptions) error {
-	document, name, err := s.open(o.file)
+	document, name, err := s.open(o.file, aDocument)
 	if err != nil {
 		return err
 	}
@@ -52,22 +52,25 @@ func runInterpret(s *shell, o interpretOptions) error {
 	return s.printFindings(findings)
 }
 
+// aDocument is what the readers of documents await.
+const aDocument = "a logbook document"
+
 // open opens a file to read, or standard input for "-", and gives it the name
 // that messages use.
-func (s *shell) open(path string) (file io.ReadCloser, name string, err error) {
+func (s *shell) open(path, awaited string) (file io.ReadCloser, name string, err error) {
 	if path == "-" {
-		return io.NopCloser(s.stdin("a logbook document")), stdinName, nil
+		return io.NopCloser(s.stdin(awaited)), stdinName, nil
 	}
 	opened, err := os.Open(path)
 	if errors.Is(err, fs.ErrNotExist) {
-		return nil, "", badInput(path, errors.New("found no such file, want a logbook document"))
+		return nil, "", badInput(path, errors.New("found no such file, want "+awaited))
 	}
 	if err != nil {
 		return nil, "", fmt.Errorf("%s: %w", path, errors.Unwrap(err)) // os names the path too
 	}
 	if info, err := opened.Stat(); err == nil && info.IsDir() {
 		opened.Close()
-		return nil, "", badInput(path, errors.New("found a folder, want a logbook document"))
+		return nil, "", badInput(path, errors.New("found a folder, want "+awaited))
 	}
 	return opened, path, nil
 }

@@ -2,10 +2,15 @@ package cli_test
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"panecore/layers"
+	"panecore/layers/logbook"
 )
 
 // A keeper works on a logbook of their own, a program run a command.
@@ -87,5 +92,93 @@ func TestCheck_findsWhatIsWrong(t *testing.T) {
 	}
 	if after, err := os.ReadFile(k.logbook); err != nil || !bytes.Equal(after, spoilt) {
 		t.Errorf("the file has changed, %v", err)
+	}
+}
+
+// photoDay is 2026-11-25, the day of the tests.
+var photoDay = layers.DateOf(newWorld(nil).Now())
+
+// photographed is a keeper whose kettle has one core, read from a photo.
+func photographed(t *testing.T) *keeper {
+	k := newKeeper(t)
+	k.run(0, "tank", "add", "kettle")
+	book, err := logbook.Open(t.Context(), k.logbook, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer book.Close()
+	content := []byte("a picture of the glass")
+	core := layers.Core{
+		Date: photoDay, Station: "front",
+		Photo:  &layers.Photo{SHA256: fmt.Sprintf("%x", sha256.Sum256(content)), Surface: layers.Edge{HighestMM: -1.1, LowestMM: 1.3}},
+		Layers: []layers.Layer{{ThicknessMM: 12, Edge: &layers.Edge{ErrorMM: 0.3, HighestMM: 11, LowestMM: 13.2}}},
+	}
+	photo := logbook.Photo{Kind: "jpeg", Width: 40, Height: 30, Picks: []byte("{}"), Preview: []byte("small")}
+	if _, err := book.FileCore(t.Context(), newWorld(nil).Now(), "kettle", core, photo, content, false); err != nil {
+		t.Fatal(err)
+	}
+	return k
+}
+
+// Photos go with a backup, and check tells when one of them is gone or changed.
+func TestBackup_photos(t *testing.T) {
+	k := photographed(t)
+	k.run(0, "check")
+	backup := filepath.Join(t.TempDir(), "copy.db")
+	k.run(0, "backup", backup)
+	if want := "panecore: copied the logbook to " + backup + ", its photos to " + backup + ".photos: 1\n"; k.stderr != want {
+		t.Errorf("told %q, want %q", k.stderr, want)
+	}
+	file, err := filepath.EvalSymlinks(k.logbook) // some systems' folder for temporary files is a link
+	if err != nil {
+		t.Fatal(err)
+	}
+	photos, err := filepath.Glob(logbook.PhotoFolder(file) + "/*.jpeg")
+	if err != nil || len(photos) != 1 {
+		t.Fatalf("found %q, %v", photos, err)
+	}
+	if err := os.WriteFile(photos[0], []byte("a picture of the cat__"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	k.run(1, "check")
+	if want := "tank \"kettle\", core front " + photoDay.String() + ", photo: found a changed file " + photos[0] +
+		"; copy it back from a backup's folder of photos, or read the photo again\n"; k.stdout != want {
+		t.Errorf("told %q, want %q", k.stdout, want)
+	}
+	k.run(0, "backup", backup+"2")
+	if want := "panecore: copied the logbook to " + backup + "2\npanecore: left out photos that are missing or changed: 1; 'panecore check' tells which\n"; k.stderr != want {
+		t.Errorf("told %q, want %q", k.stderr, want)
+	}
+	k.logbook = backup
+	k.run(0, "check", "--json")
+	if !strings.Contains(k.stdout, `"problems": []`) || !strings.Contains(k.stdout, `"remarks": []`) {
+		t.Errorf("told %q of the backup", k.stdout)
+	}
+}
+
+// Layers that are typed over a reading from a photo were read by eye; anything else
+// changed of it leaves it read from the photo.
+func TestCoreAmend_photographed(t *testing.T) {
+	k := photographed(t)
+	date := photoDay.String()
+	k.run(0, "core", "amend", "kettle", "--date", date, "--note", "ragged")
+	k.run(0, "core", "list", "kettle")
+	if !strings.Contains(k.stdout, "read from photo ") {
+		t.Errorf("listed %q", k.stdout)
+	}
+	k.run(0, "core", "show", "kettle")
+	if want := "* at 12 mm: from 11 to 13 mm, the mean good to 0.3 mm\n"; !strings.HasSuffix(k.stdout, want) {
+		t.Errorf("shown %q, want %q at the end", k.stdout, want)
+	}
+	k.run(0, "core", "amend", "kettle", "--date", date, "12mm #8b5e3c")
+	k.run(0, "core", "show", "kettle")
+	if strings.Contains(k.stdout, "photo") {
+		t.Errorf("shown %q after it was typed over", k.stdout)
+	}
+	k.run(0, "check")
+	k.run(0, "undo")
+	k.run(0, "core", "show", "kettle")
+	if !strings.Contains(k.stdout, "read from photo ") {
+		t.Errorf("shown %q after undo", k.stdout)
 	}
 }

@@ -1,7 +1,10 @@
 package cli
 
 import (
+	"encoding/json"
+	"errors"
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -13,25 +16,44 @@ import (
 )
 
 // addPickFlags adds what a keeper marks on a photo.
-func addPickFlags(flags *pflag.FlagSet, o *photoOptions) {
-	flags.SortFlags = false
-	flags.Func("strip", "read this part of the pane: `X,Y,W,H` in pixels of the upright picture", parsed(&o.picks.Strip, parsePart))
-	flags.Func("ruler", "two points of the ruler and the length between them: `X1,Y1,X2,Y2,LENGTH`", parsed(&o.picks.Ruler, parseRuler))
-	flags.Func("surface", "the bed surface, roughly, at row `Y` (default: the strip's top)", func(text string) error {
-		y, err := parseNumber(text)
-		o.picks.SurfaceY = &y
+func addPickFlags(flags *pflag.FlagSet, picks *photo.Picks) {
+	flags.Func("strip", "read this part of the pane: `X,Y,W,H` in pixels of the upright picture; it may begin in the water",
+		parsed(&picks.Strip, parsePart))
+	flags.Func("surface", "the bed surface lies about at row `Y` (default: the strip's top)", func(text string) error {
+		n, err := numbers(text, 1, "a row of pixels, as in 435")
+		if err == nil {
+			picks.SurfaceY = &n[0]
+		}
 		return err
 	})
-	flags.Func("neutral", "a grey or white card: `X,Y,W,H[,18%|L=66]`; may be repeated", func(text string) error {
+	flags.Func("ruler", "two points one above the other on the ruler and the length between them: `X1,Y1,X2,Y2,LENGTH`",
+		parsed(&picks.Ruler, parseRuler))
+	addCardFlag(flags, &picks.Neutral)
+}
+
+// mostCards is how many grey cards may be marked (the project's definition).
+const mostCards = 6
+
+func addCardFlag(flags *pflag.FlagSet, cards *[]photo.Card) {
+	usage := fmt.Sprintf("a grey or white card, and its reflectance or lightness where known: `X,Y,W,H[,18%%|L=66]`; up to %d times", mostCards)
+	flags.Func("neutral", usage, func(text string) error {
+		if len(*cards) == mostCards {
+			return fmt.Errorf("found one more, %q, want at most %d", text, mostCards)
+		}
 		card, err := parseCard(text)
-		o.picks.Neutral = append(o.picks.Neutral, card)
+		*cards = append(*cards, card)
 		return err
 	})
-	flags.Func("native", "the substrate as it was laid: `'#hex[,kind]'`; may be repeated", func(text string) error {
-		native, err := parseLaid(text)
-		o.native = append(o.native, native)
-		return err
-	})
+}
+
+// addLaidFlag adds the substrate's colour, for where no tank tells it.
+func addLaidFlag(flags *pflag.FlagSet, native *[]layers.Native) {
+	flags.Func("native", "the substrate as it was laid: `'#hex[,kind]'`; the kind is "+join(layers.Kinds(), ", ")+"; once for each",
+		func(text string) error {
+			laid, err := parseLaid(text)
+			*native = append(*native, laid)
+			return err
+		})
 }
 
 // numbers reads count numbers with commas between them.
@@ -43,7 +65,7 @@ func numbers(text string, count int, want string) ([]float64, error) {
 	out := make([]float64, count)
 	for i, part := range parts {
 		number, err := strconv.ParseFloat(strings.TrimSpace(part), 64)
-		if err != nil {
+		if err != nil || math.IsNaN(number) || math.IsInf(number, 0) {
 			return nil, fmt.Errorf("found %q, want %s", text, want)
 		}
 		out[i] = number
@@ -51,10 +73,8 @@ func numbers(text string, count int, want string) ([]float64, error) {
 	return out, nil
 }
 
-const wantBox = "four numbers of pixels, X,Y,W,H, as in 412,300,220,760"
-
 func parsePart(text string) (photo.Box, error) {
-	n, err := numbers(text, 4, wantBox)
+	n, err := numbers(text, 4, "a corner, a width and a height in pixels, X,Y,W,H, as in 412,300,220,760")
 	if err != nil {
 		return photo.Box{}, err
 	}
@@ -72,47 +92,107 @@ func parseRuler(text string) (photo.Ruler, error) {
 	}
 	n, err := numbers(text[:at], 4, want)
 	if err != nil {
-		return photo.Ruler{}, err
+		return photo.Ruler{}, fmt.Errorf("found %q, want %s", text, want)
 	}
 	length, err := layers.ParseLength(text[at+1:])
-	if err != nil {
+	switch {
+	case err != nil:
 		return photo.Ruler{}, err
+	case length <= 0:
+		return photo.Ruler{}, fmt.Errorf("found length %q, want one above 0", text[at+1:])
 	}
 	return photo.Ruler{X1: n[0], Y1: n[1], X2: n[2], Y2: n[3], LengthMM: length}, nil
 }
 
-func parseCard(text string) (photo.Card, error) {
-	var card photo.Card
-	parts := strings.Split(text, ",")
-	if len(parts) == 5 {
-		value := strings.TrimSpace(parts[4])
-		if percent, ok := strings.CutSuffix(value, "%"); ok {
-			y, err := strconv.ParseFloat(percent, 64)
-			if err != nil || y <= 0 || y > 100 {
-				return card, fmt.Errorf("found %q, want the card's reflectance above 0 to 100 %%, as in 18%%", value)
-			}
-			card.Reflectance = y / 100
-		} else if lightness, ok := strings.CutPrefix(value, "L="); ok {
-			l, err := strconv.ParseFloat(lightness, 64)
-			if err != nil || l <= 0 || l > 100 {
-				return card, fmt.Errorf("found %q, want the card's lightness above 0 to 100, as in L=66", value)
-			}
-			card.Reflectance = palette.Lab{L: l}.Linear().Luminance()
-		} else {
-			return card, fmt.Errorf("found %q, want the card's reflectance as in 18%%, or its lightness as in L=66", value)
-		}
-		text = strings.Join(parts[:4], ",")
+// parseCard reads a card's box and, where it is told, how light the card is.
+func parseCard(text string) (card photo.Card, err error) {
+	box, light := text, ""
+	if parts := strings.Split(text, ","); len(parts) == 5 {
+		box, light = strings.Join(parts[:4], ","), strings.TrimSpace(parts[4])
 	}
-	box, err := parsePart(text)
-	card.Box = box
+	if card.Box, err = parsePart(box); err != nil {
+		return card, err
+	}
+	if light != "" {
+		card.Reflectance, err = parseReflectance(light)
+	}
 	return card, err
+}
+
+// parseReflectance reads a luminance in per cent or a CIE lightness, as in 18% or L=66.
+func parseReflectance(text string) (float64, error) {
+	percent, ok := strings.CutSuffix(text, "%")
+	lightness, isLightness := strings.CutPrefix(text, "L=")
+	if isLightness {
+		percent, ok = lightness, true
+	}
+	value, err := strconv.ParseFloat(percent, 64)
+	switch {
+	case !ok || err != nil || !(value > 0 && value <= 100):
+		return 0, fmt.Errorf("found %q, want how much light the card throws back, above 0 and up to 100, as in 18%%, or its lightness, as in L=66", text)
+	case isLightness:
+		return palette.Lab{L: value}.Linear().Luminance(), nil
+	}
+	return value / 100, nil
 }
 
 // parseLaid reads a substrate as it was laid, whose kind may be left out.
 func parseLaid(text string) (n layers.Native, err error) {
-	if strings.Contains(text, ",") {
-		return parseNative(text)
+	color, kind, told := strings.Cut(text, ",")
+	if n.Color, err = palette.ParseColor(strings.TrimSpace(color)); err != nil || !told {
+		return n, err
 	}
-	n.Color, err = palette.ParseColor(text)
+	n.Kind, err = parseKind(strings.TrimSpace(kind))
 	return n, err
+}
+
+func parseKind(text string) (layers.Kind, error) {
+	for _, kind := range layers.Kinds() {
+		if string(kind) == text {
+			return kind, nil
+		}
+	}
+	return "", fmt.Errorf("found kind %q, want %s", text, join(layers.Kinds(), ", "))
+}
+
+// picksRecord is how picks are kept beside a photo: pixels, and millimetres for the
+// ruler's length.
+type picksRecord struct {
+	Strip   [4]float64   `json:"strip"` // left, top, width, height
+	Surface *float64     `json:"surface,omitempty"`
+	Ruler   [5]float64   `json:"ruler"` // two points and the length between them
+	Neutral []cardRecord `json:"neutral,omitempty"`
+}
+
+type cardRecord struct {
+	Box         [4]float64 `json:"box"`
+	Reflectance float64    `json:"reflectance,omitempty"` // 0 to 1; left out: not told
+}
+
+func encodePicks(p photo.Picks) ([]byte, error) {
+	r := p.Ruler
+	record := picksRecord{Strip: sides(p.Strip), Surface: p.SurfaceY, Ruler: [5]float64{r.X1, r.Y1, r.X2, r.Y2, r.LengthMM}}
+	for _, card := range p.Neutral {
+		record.Neutral = append(record.Neutral, cardRecord{sides(card.Box), card.Reflectance})
+	}
+	return json.Marshal(record)
+}
+
+func decodePicks(text []byte) (p photo.Picks, err error) {
+	var record picksRecord
+	if err := json.Unmarshal(text, &record); err != nil {
+		return p, errors.New("found picks that this program did not write: " + err.Error())
+	}
+	r := record.Ruler
+	p = photo.Picks{Strip: box(record.Strip), SurfaceY: record.Surface, Ruler: photo.Ruler{X1: r[0], Y1: r[1], X2: r[2], Y2: r[3], LengthMM: r[4]}}
+	for _, card := range record.Neutral {
+		p.Neutral = append(p.Neutral, photo.Card{Box: box(card.Box), Reflectance: card.Reflectance})
+	}
+	return p, nil
+}
+
+func sides(b photo.Box) [4]float64 { return [4]float64{b.X, b.Y, b.W, b.H} }
+
+func box(sides [4]float64) photo.Box {
+	return photo.Box{X: sides[0], Y: sides[1], W: sides[2], H: sides[3]}
 }

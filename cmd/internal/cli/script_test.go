@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"strconv"
 	"testing"
 
@@ -14,6 +15,9 @@ import (
 
 	"panecore/cmd/internal/cli"
 )
+
+// photos is the folder of the photos for tests.
+const photos = "../../../testdata/photos"
 
 var update = flag.Bool("update", false, "rewrite the expected output of scripts")
 
@@ -40,7 +44,9 @@ func TestScripts(t *testing.T) {
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("TZ", "UTC")
 			env.Setenv("LC_ALL", "C.UTF-8")
-			return nil
+			photos, err := filepath.Abs(photos)
+			env.Setenv("PHOTOS", photos)
+			return err
 		},
 	})
 }

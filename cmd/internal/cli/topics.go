@@ -15,6 +15,7 @@ func newTopics() []*cobra.Command {
 	return []*cobra.Command{
 		{Use: "logbook", Short: "The logbook document that interpret reads", Long: logbookTopic},
 		{Use: "limits", Short: "The numbers at which the rules of the advice begin to hold", Long: limitsTopic()},
+		{Use: "photos", Short: "How to take a photo that can be read, and how to mark it", Long: photosTopic},
 		{Use: "exit-codes", Short: "What the program's exit codes mean", Long: exitCodesTopic},
 	}
 }
@@ -44,9 +45,40 @@ const exitCodesTopic = `Exit codes
   2  bad usage or bad input: one line a fault on standard error that names the
      file, the field, what was found and what is wanted; nothing on standard
      output
+  3  the photo can't be read honestly: one line on standard error that says why
+     and what would help
 
 Findings, JSON and help go to standard output, everything else to standard
 error.`
+
+const photosTopic = `How to take a photo that can be read
+
+Before
+  Mark the station on the glass and photograph there each time. Cover the band
+  from light between readings: algae on lit glass hide the bed. Wipe the pane,
+  outside and inside, and let what that stirs up settle.
+  Tape a grey card and a ruler flat on the glass beside the strip, upright. A
+  card that tells how much light it throws back (18 %, or a lightness of L=66)
+  is worth most; a sheet of white paper is better than nothing.
+Taking it
+  No flash. Daylight or a white lamp from the side; switch the tank's lamp off
+  or put a sheet of paper before it, and hang something dark behind you if you see
+  yourself in the pane. Hold the camera level with the bed and square to the
+  pane, a forearm away, and let the focus rest on the grains.
+  The card must be neither burnt nor in shadow. Use the camera's own program and
+  no filter; save as JPEG.
+Marking it
+  Open the photo in any viewer that tells the pixel under the pointer.
+  --strip    a part of the pane without plants, glare, ruler or card, 15 mm wide
+             or more, from a little above the bed down to the floor
+  --surface  the row where the bed begins, roughly
+  --ruler    two points of the ruler, one above the other and far apart, and the
+             length between them
+  --neutral  a box inside the card
+Checking it
+  --overlay FILE.png draws the edges, the names and what was masked onto the
+  photo. Where it is wrong, mark another strip, or type the layers yourself with
+  'panecore core add'; 'panecore swatch' reads a colour for that.`
 
 const logbookTopic = `The logbook document
 

@@ -2,23 +2,12 @@ package picture
 
 import "math"
 
-// Linear is the light, 0 to 1, of an 8-bit sRGB code (IEC 61966-2-1).
-func Linear(code uint8) float64 { return linear(float64(code) / 255) }
-
+// linear is the light of an sRGB value, both 0 to 1 (IEC 61966-2-1).
 func linear(v float64) float64 {
 	if v <= 0.04045 {
 		return v / 12.92
 	}
 	return math.Pow((v+0.055)/1.055, 2.4)
-}
-
-// Encoded is the 8-bit sRGB code of light of 0 to 1; what lies outside is cut off.
-func Encoded(light float64) uint8 {
-	v := 12.92 * light
-	if light > 0.0031308 {
-		v = 1.055*math.Pow(light, 1/2.4) - 0.055
-	}
-	return uint8(math.Round(255 * min(max(v, 0), 1)))
 }
 
 // full is the light of the whitest code.
@@ -28,12 +17,12 @@ const full = 65535
 // colours of Y'CbCr lie that RGB does not hold: they are cut off without a branch.
 var ramp = newRamp()
 
-const rampZero, rampSize = 256, 1024
+const rampZero, rampSize = 384, 1024
 
 func newRamp() (table [rampSize]uint16) {
 	for i := range table {
 		code := min(max(i-rampZero, 0), 255)
-		table[i] = uint16(math.Round(full * Linear(uint8(code))))
+		table[i] = uint16(math.Round(full * linear(float64(code)/255)))
 	}
 	return table
 }
@@ -41,11 +30,14 @@ func newRamp() (table [rampSize]uint16) {
 // lightOf is the light of an 8-bit code.
 func lightOf(code uint8) uint16 { return ramp[rampZero+int(code)] }
 
+// lightOfWord is the light of a 16-bit code.
+func lightOfWord(code uint32) uint16 { return uint16(math.Round(full * linear(float64(code)/full))) }
+
 // newLongRamp gives the light of 16-bit codes.
 func newLongRamp() *[full + 1]uint16 {
 	table := new([full + 1]uint16)
 	for code := range table {
-		table[code] = uint16(math.Round(full * linear(float64(code)/full)))
+		table[code] = lightOfWord(uint32(code))
 	}
 	return table
 }

@@ -7,6 +7,7 @@ import (
 
 // Tags of TIFF 6.0 and EXIF 2.3.
 const (
+	tagSubfileType      = 0x00fe
 	tagOrientation      = 0x0112
 	tagDateTime         = 0x0132
 	tagEXIF             = 0x8769 // where the directory of EXIF's own tags stands

@@ -7,6 +7,7 @@ import (
 	"image/jpeg"
 	"image/png"
 	"io"
+	"slices"
 
 	"golang.org/x/image/tiff"
 	"golang.org/x/image/webp"
@@ -18,21 +19,23 @@ type kind struct {
 	config      func(io.Reader) (image.Config, error)
 	decode      func(io.Reader) (image.Image, error)
 	blocks      func(data []byte) (exif, profile []byte)
+	codes       yCbCr // if its pixels are in luma and differences of colour
 }
 
-// kindOf tells a file's kind by its first bytes.
+// kindOf tells a file's kind by its first bytes, and refuses what a decoder would take for
+// a whole picture and is none.
 func kindOf(data []byte) (kind, error) {
 	switch {
 	case starts(data, "\xff\xd8\xff"):
-		return kind{"jpeg", "JPEG", jpeg.DecodeConfig, jpeg.Decode, jpegBlocks}, nil
+		return kind{"jpeg", "JPEG", jpeg.DecodeConfig, jpeg.Decode, jpegBlocks, jfif}, nil
 	case starts(data, "\x89PNG\r\n\x1a\n"):
-		return kind{"png", "PNG", png.DecodeConfig, png.Decode, pngBlocks}, nil
+		return kind{"png", "PNG", png.DecodeConfig, png.Decode, pngBlocks, yCbCr{}}, nil
 	case starts(data, "RIFF????WEBP"):
-		return kind{"webp", "WebP", webp.DecodeConfig, webp.Decode, webpBlocks}, nil
+		return kind{"webp", "WebP", webp.DecodeConfig, webp.Decode, webpBlocks, bt601}, checkWebP(data)
 	case starts(data, "II*\x00"), starts(data, "MM\x00*"):
-		return kind{"tiff", "TIFF", tiff.DecodeConfig, tiff.Decode, tiffBlocks}, nil
+		return kind{"tiff", "TIFF", tiff.DecodeConfig, tiff.Decode, tiffBlocks, yCbCr{}}, checkTIFF(data)
 	}
-	return kind{}, unreadKind(data)
+	return kind{}, unread(data)
 }
 
 // starts reports whether data begins with a magic, in which ? is any byte.
@@ -48,20 +51,46 @@ func starts(data []byte, magic string) bool {
 	return true
 }
 
-func unreadKind(data []byte) error {
+// checkWebP looks at the flags of an extended file (RFC 9649, 2.7).
+func checkWebP(data []byte) error {
+	const animation = 1 << 1
+	if starts(data[12:], "VP8X?????") && data[20]&animation != 0 {
+		return errors.New("found an animated WebP, want a single picture: save it as JPEG")
+	}
+	return nil
+}
+
+// checkTIFF looks for the mark of a small picture that stands for a larger one (TIFF 6.0,
+// NewSubfileType): raw files of cameras begin so.
+func checkTIFF(data []byte) error {
+	const reduced = 1 << 0
+	if firstDirectory(data).number(tagSubfileType)&reduced != 0 {
+		return errors.New("found a camera's raw file, want a picture made from it: export it as JPEG")
+	}
+	return nil
+}
+
+// unreadBrands are those of photos in HEIF files, which no decoder here reads (ISO/IEC
+// 23008-12, annex B; AV1 Image File Format).
+var unreadBrands = []string{"heic", "heix", "heim", "heis", "hevc", "hevx", "mif1", "msf1", "avif", "avis"}
+
+func unread(data []byte) error {
+	const want = "want a JPEG, PNG, WebP or TIFF picture"
 	switch {
 	case len(data) == 0:
-		return errors.New("found an empty file, want a JPEG, PNG, WebP or TIFF picture")
-	case starts(data, "????ftyp"):
-		return fmt.Errorf("found a HEIC, HEIF or AVIF photo, want JPEG, PNG, WebP or TIFF: save or export it as JPEG, or set the phone's camera to the most compatible format")
+		return errors.New("found an empty file, " + want)
+	case starts(data, "????ftyp????") && slices.Contains(unreadBrands, string(data[8:12])):
+		return errors.New("found a HEIC, HEIF or AVIF photo, " + want +
+			": save or export it as JPEG, and set the phone to take its most compatible kind")
 	}
-	return fmt.Errorf("found a file that begins with %q, want a JPEG, PNG, WebP or TIFF picture", data[:min(len(data), 8)])
+	return fmt.Errorf("found a file that begins with %q, %s: export a camera's raw file as JPEG", data[:min(len(data), 8)], want)
 }
 
 // explain words what a decoder had to say.
 func (k kind) explain(err error) error {
-	if errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, io.EOF) {
-		return fmt.Errorf("found a %s file that is cut off, want a whole one: copy it again", k.title)
+	switch err.(type) {
+	case jpeg.UnsupportedError, png.UnsupportedError, tiff.UnsupportedError:
+		return fmt.Errorf("found a kind of %s that is not read (%w), want one of 8 bits a colour: save it as JPEG anew", k.title, err)
 	}
-	return fmt.Errorf("found a %s file that can't be read (%w), want a whole 8-bit one: save it anew as JPEG", k.title, err)
+	return fmt.Errorf("found a %s file that is cut off or damaged (%w), want a whole one: copy it again, or save it as JPEG anew", k.title, err)
 }

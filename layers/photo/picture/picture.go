@@ -32,7 +32,7 @@ type Picture struct {
 // what is wanted; the caller puts the file's name before it.
 func Decode(data []byte) (*Picture, error) {
 	if len(data) > MaxBytes {
-		return nil, fmt.Errorf("found %d MB, want at most %d MB: save it smaller", len(data)>>20, MaxBytes>>20)
+		return nil, fmt.Errorf("found more than %d MB, want at most that: save it smaller", MaxBytes>>20)
 	}
 	kind, err := kindOf(data)
 	if err != nil {
@@ -50,10 +50,10 @@ func Decode(data []byte) (*Picture, error) {
 		return nil, kind.explain(err)
 	}
 	exif, profile := kind.blocks(data)
-	p := &Picture{Format: kind.name, read: newRowReader(img)}
+	p := &Picture{Format: kind.name, read: newRowReader(img, kind.codes)}
 	p.orientation, p.Taken = readEXIF(exif)
 	p.displayP3, p.Profile = judgeProfile(profile)
-	p.Width, p.Height = config.Width, config.Height
+	p.Width, p.Height = img.Bounds().Dx(), img.Bounds().Dy()
 	if p.orientation.turned() {
 		p.Width, p.Height = p.Height, p.Width
 	}

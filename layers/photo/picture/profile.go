@@ -117,5 +117,5 @@ func iccText(tag []byte) string {
 		text = utf16.Decode(units)
 	}
 	text = slices.DeleteFunc(text, func(r rune) bool { return !unicode.IsPrint(r) })
-	return string(text[:min(len(text), longestName)])
+	return strings.TrimSpace(string(text[:min(len(text), longestName)]))
 }

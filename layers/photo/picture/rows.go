@@ -10,12 +10,12 @@ type rowReader func(dst []Light, r run)
 
 // newRowReader knows every kind of picture that the decoders make, which all begin at
 // (0, 0), and takes any other by its colours.
-func newRowReader(img image.Image) rowReader {
+func newRowReader(img image.Image, codes yCbCr) rowReader {
 	switch img := img.(type) {
 	case *image.YCbCr:
-		return yCbCrRows(img)
+		return codes.rows(img)
 	case *image.NYCbCrA:
-		return yCbCrRows(&img.YCbCr)
+		return codes.rows(&img.YCbCr)
 	case *image.Gray:
 		return indexedRows(img.Pix, img.Stride, greys())
 	case *image.Paletted:
@@ -34,23 +34,35 @@ func newRowReader(img image.Image) rowReader {
 	return anyRows(img)
 }
 
-// yCbCrRows converts as color.YCbCrToRGB does, to the last bit.
-func yCbCrRows(img *image.YCbCr) rowReader {
+// A yCbCr says how red, green and blue follow from luma and the two differences of colour,
+// which are counted from 128. Factors are in 65536ths.
+type yCbCr struct{ luma, offset, crRed, cbGreen, crGreen, cbBlue int32 }
+
+var (
+	// jfif has full-range codes and the rounding of color.YCbCrToRGB, to the last bit.
+	jfif = yCbCr{0x10101, 0, 91881, -22554, -46802, 116130}
+	// bt601 has black at 16 and white at 235, and 224 steps of difference (ITU-R BT.601,
+	// which RFC 9649 names for WebP). The decoder of WebP passes them off as those of JFIF
+	// (golang.org/issue/40173).
+	bt601 = yCbCr{76309, 1<<15 - 16*76309, 104597, -25675, -53279, 132201}
+)
+
+func (k yCbCr) rows(img *image.YCbCr) rowReader {
 	across, down := subsampling(img.SubsampleRatio)
 	return func(dst []Light, r run) {
 		y, step := r.y*img.YStride+r.x, r.dy*img.YStride+r.dx
-		// Along the run, a chroma sample serves 1 << shift pixels.
+		// Along the run, a sample of the differences serves 1 << shift pixels.
 		at, delta, shift, chroma, chromaStep := r.x, r.dx, across, (r.y>>down)*img.CStride, 1
 		if r.dy != 0 {
 			at, delta, shift, chroma, chromaStep = r.y, r.dy, down, r.x>>across, img.CStride
 		}
 		for i := range dst {
 			c := chroma + (at>>shift)*chromaStep
-			yy, cb, cr := int32(img.Y[y])*0x10101, int32(img.Cb[c])-128, int32(img.Cr[c])-128
+			luma, cb, cr := k.luma*int32(img.Y[y])+k.offset, int32(img.Cb[c])-128, int32(img.Cr[c])-128
 			dst[i] = Light{
-				ramp[uint32((yy+91881*cr)>>16+rampZero)%rampSize],
-				ramp[uint32((yy-22554*cb-46802*cr)>>16+rampZero)%rampSize],
-				ramp[uint32((yy+116130*cb)>>16+rampZero)%rampSize],
+				ramp[uint32((luma+k.crRed*cr)>>16+rampZero)%rampSize],
+				ramp[uint32((luma+k.cbGreen*cb+k.crGreen*cr)>>16+rampZero)%rampSize],
+				ramp[uint32((luma+k.cbBlue*cb)>>16+rampZero)%rampSize],
 			}
 			y += step
 			at += delta
@@ -95,14 +107,14 @@ func greys() *[256]Light {
 }
 
 func lightsOf(palette color.Palette) *[256]Light {
-	lights, long := new([256]Light), newLongRamp()
+	lights := new([256]Light)
 	for i, c := range palette {
 		if o, ok := c.(color.NRGBA); ok { // its colours are not to be darkened
 			o.A = 255
 			c = o
 		}
 		red, green, blue, _ := c.RGBA()
-		lights[i] = Light{long[red], long[green], long[blue]}
+		lights[i] = Light{lightOfWord(red), lightOfWord(green), lightOfWord(blue)}
 	}
 	return lights
 }

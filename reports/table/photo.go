@@ -1,0 +1,93 @@
+package table
+
+import (
+	"fmt"
+	"io"
+	"math"
+
+	"panecore/reports"
+)
+
+// WritePhoto draws a core that was read from a photo, says how it was read and what to do
+// next. Its errors are those of w.
+func WritePhoto(w io.Writer, file string, read reports.PhotoCore, next []string, o Options) error {
+	p := newPage(o)
+	p.text(0, photoTitle(file, read.Core))
+	if !read.Reliable {
+		p.text(0, "Not reliable: the layers may be other than told here. The warnings say why.")
+	}
+	p.line()
+	p.single(read.Core)
+	p.heading("How it was read")
+	p.howRead(read.Photo)
+	p.section("Doubtful layers", p.doubtful(read.Layers))
+	p.section("Warnings", read.Photo.Warnings)
+	p.section("Next", next)
+	_, err := io.WriteString(w, p.String())
+	return err
+}
+
+// photoTitle is a photo's name, and of which station and day it is where that is known.
+func photoTitle(file string, core reports.Core) string {
+	switch {
+	case core.Date == 0 && core.Station == "":
+		return file
+	case core.Date == 0:
+		return file + ": " + core.Station
+	}
+	return file + ": " + coreTitle(core)
+}
+
+// howRead writes scale, light, glare and how the surface was traced, a line each.
+func (p *page) howRead(how reports.Photo) {
+	p.line("  scale    ", number(how.PxPerMM, 2), " px per mm, rolled by ", number(math.Abs(how.RollDegrees), 1), " degrees")
+	p.item(2, "light    ", p.lightWords(how.Correction))
+	p.line("  glare    ", fmt.Sprintf("%d %% of the strip masked", hundred(how.GlareShare)))
+	s := how.Surface
+	p.item(2, "surface  ", fmt.Sprintf("from %s above its mean to %s below, the mean good to %s",
+		p.Units.Length(math.Abs(s.HighestMM)), p.Units.Length(s.LowestMM), p.Units.Length(s.ErrorMM)))
+}
+
+func (p *page) lightWords(c reports.Correction) string {
+	text := "no grey card: the colours are the camera's own"
+	if c.Cards > 0 {
+		cards := "grey card"
+		if c.Cards > 1 {
+			cards = fmt.Sprint(c.Cards, " grey cards")
+		}
+		text = fmt.Sprintf("%s: red × %s, green × %s, blue × %s", cards, number(c.Gain[0], 2), number(c.Gain[1], 2), number(c.Gain[2], 2))
+	}
+	return text + fmt.Sprintf("; exposure solved: %s stops, give or take %s", p.stops(c.ExposureEV), number(c.ExposureDoubt, 2))
+}
+
+// doubtful lists the layers of which two names should be shown.
+func (p *page) doubtful(list []reports.Layer) (lines []string) {
+	for _, l := range list {
+		if l.Doubtful() {
+			second := l.Alternatives[0]
+			lines = append(lines, fmt.Sprintf("from %s to %s %s: %s %d %%, or %s %d %%", onRuler(p.Units, l.TopMM), onRuler(p.Units, bottom(l)),
+				p.Units, l.Band, hundred(l.Probability), second.Band, hundred(second.Probability)))
+		}
+	}
+	return lines
+}
+
+// WriteSwatch shows a colour of a photo and what it may mean by itself. Its errors are
+// those of w.
+func WriteSwatch(w io.Writer, s reports.Swatch, o Options) error {
+	p := newPage(o)
+	p.meanings(s.Hex, s.Bands)
+	p.text(gridIndent, fmt.Sprintf("L* %s, a* %s, b* %s; its grains differ from it by %s CIEDE2000; %d %% left out as glare",
+		number(s.Lab[0], 1), p.signed(s.Lab[1], 1), p.signed(s.Lab[2], 1), number(s.Spread, 1), hundred(s.MaskedShare)))
+	p.section("Warnings", s.Warnings)
+	_, err := io.WriteString(w, p.String())
+	return err
+}
+
+// stops writes an exposure with its sign.
+func (p *page) stops(ev float64) string {
+	if ev > 0 {
+		return "+" + number(ev, 2)
+	}
+	return p.signed(ev, 2)
+}
