@@ -74,7 +74,15 @@ func Read(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*Reading, 
 	field := newField(g, light)
 	s := findStrata(field, (click-top)/frame.pxPerMM/field.pitch)
 	named := s.name(s.bed(), matcher, light.unknown(), light.doubt())
-	return s.reading(g, named, light), nil
+	sight := s.sight(g, named.layers)
+	if err := sight.refuse(named); err != nil {
+		return nil, err
+	}
+	r := s.reading(g, named, light)
+	doubts := sight.doubts(named)
+	r.Reliable = len(doubts) == 0
+	r.Warnings = append(r.Warnings, doubts...)
+	return r, nil
 }
 
 // pickError is how far a point clicked on the ruler lies off, mm (assumption).

@@ -1,0 +1,208 @@
+package photo
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"panecore/palette"
+)
+
+// Bounds of a photo that can be read (assumptions, tried on rendered photos).
+const (
+	mostBurnt      = 0.6  // share of the bed under glare or over-exposed
+	leastBright    = 0.02 // luminance that the brightest twentieth of the bed reaches
+	leastFine      = 1.0  // mean difference in lightness of cells side by side, CIELAB units
+	leastContrast  = 3.0  // standard deviation of patches of the bed, CIELAB units
+	leastSteepness = 0.35 // of the sharpest boundary: share of its step within blurredAcross
+	blurredAcross  = 0.6  // mm
+	mostPatchy     = 0.5  // variation of patches within layers over that of all
+	sureName       = 0.9
+	fairName       = 0.75
+	poorName       = 0.5
+)
+
+// A sight is how well a strip can be seen.
+type sight struct {
+	burnt    float64 // share of the bed's cells masked
+	bright   float64 // luminance that the brightest twentieth of it reaches
+	fine     float64 // mean difference in lightness of cells side by side
+	contrast float64 // standard deviation of patches
+	patchy   float64 // that within layers over all; NaN without contrast
+	steep    float64 // steepest boundary; NaN without one
+}
+
+// look measures the strip below the bed surface.
+func (s *strata) sight(g *grid, bed []bedLayer) sight {
+	from := max(0, int(s.level[0]))
+	out := sight{}
+	var luminance []float64
+	var differences, pairs float64
+	masked, total := 0, 0
+	for r := from; r < g.rows; r++ {
+		last := math.NaN()
+		for c := range g.cols {
+			at := r*g.cols + c
+			if g.pixels[at] == 0 {
+				last = math.NaN()
+				continue
+			}
+			total++
+			if s.field.glare[at] {
+				masked++
+			}
+			luminance = append(luminance, g.light[at].Luminance())
+			lightness := g.light[at].Lab().L
+			if !math.IsNaN(last) {
+				differences += math.Abs(lightness - last)
+				pairs++
+			}
+			last = lightness
+		}
+	}
+	if total == 0 {
+		return out
+	}
+	slices.Sort(luminance)
+	out.burnt = float64(masked) / float64(total)
+	out.bright = luminance[len(luminance)*19/20]
+	out.fine = differences / max(1, pairs)
+	out.contrast, out.patchy = s.patches(bed)
+	out.steep = s.steepest(bed)
+	return out
+}
+
+// patchSize is the side of a patch, mm: larger than most grains (assumption).
+const patchSize = 2.0
+
+// patches is the standard deviation of the colours of the bed's patches, and that within its layers
+// over it.
+func (s *strata) patches(bed []bedLayer) (all, within float64) {
+	f := s.field
+	rows, blocks := max(1, int(patchSize/f.pitch)), max(1, int(math.Round(patchSize/f.width)))
+	var sum, squares [3]float64
+	var inside, n float64
+	for _, l := range bed {
+		mean := l.light.Lab()
+		for r := 0; r+rows <= f.rows; r += rows {
+			for b := 0; b+blocks <= f.blocks; b += blocks {
+				lab, ok := s.patch(l, r, b, rows, blocks)
+				if !ok {
+					continue
+				}
+				d := distance(lab, [3]float64{mean.L, mean.A, mean.B})
+				inside += d * d
+				n++
+				for c := range lab {
+					sum[c] += lab[c]
+					squares[c] += lab[c] * lab[c]
+				}
+			}
+		}
+	}
+	if n == 0 {
+		return 0, math.NaN()
+	}
+	variance := 0.0
+	for c := range sum {
+		variance += squares[c]/n - sum[c]*sum[c]/(n*n)
+	}
+	return math.Sqrt(max(0, variance)), math.Sqrt(inside / n / max(variance, 1e-9))
+}
+
+// patch is the mean colour of a patch, if it lies in a layer for the better part.
+func (s *strata) patch(l bedLayer, row, block, rows, blocks int) (mean [3]float64, ok bool) {
+	n := 0.0
+	for b := block; b < block+blocks; b++ {
+		from, to := s.edge(l.top, b), s.edge(l.bottom, b)
+		for r := max(row, int(math.Ceil(from))); r < min(row+rows, int(to)); r++ {
+			if lab, seen := s.field.at(r, b); seen {
+				n++
+				for c := range lab {
+					mean[c] += lab[c]
+				}
+			}
+		}
+	}
+	for c := range mean {
+		mean[c] /= max(1, n)
+	}
+	return mean, n > 0.6*float64(rows*blocks)
+}
+
+// steepest is the greatest share of the step between two layers that the levelled column takes
+// within blurredAcross.
+func (s *strata) steepest(bed []bedLayer) float64 {
+	signal := s.field.level(s.warp)
+	reach := int(math.Round(4 / s.field.pitch))
+	half := max(1, int(math.Round(blurredAcross/2/s.field.pitch)))
+	best := math.NaN()
+	for i := range len(bed) - 1 {
+		a, b := bed[i].light.Lab(), bed[i+1].light.Lab()
+		step := [3]float64{b.L - a.L, b.A - a.A, b.B - a.B}
+		length := step[0]*step[0] + step[1]*step[1] + step[2]*step[2]
+		if length < 64 {
+			continue
+		}
+		at := int(s.levelOf(bed[i].bottom))
+		for r := max(half, at-reach); r < min(s.field.rows-half, at+reach); r++ {
+			up, down := signal.value[r-half], signal.value[r+half]
+			share := ((down[0]-up[0])*step[0] + (down[1]-up[1])*step[1] + (down[2]-up[2])*step[2]) / length
+			if math.IsNaN(best) || share > best {
+				best = share
+			}
+		}
+	}
+	return best
+}
+
+// refuse says why the strip can't be read honestly; nil: it can.
+func (v sight) refuse(bed named) error {
+	single := len(bed.layers) == 1
+	plain := single && bed.names[0] == palette.Native && bed.match.Probability(0, palette.Native) >= sureName
+	switch {
+	case v.burnt > mostBurnt:
+		return &Refusal{
+			Reason: fmt.Sprintf("%.0f %% of the strip is white: it lies under glare or is over-exposed", 100*v.burnt),
+			Help:   "move the lamp or yourself until the reflection is gone, or expose for the bed, or choose a strip beside the glare",
+		}
+	case v.bright < leastBright:
+		return &Refusal{
+			Reason: fmt.Sprintf("the strip is too dark: its brightest parts reach %.1f %% of white, want %.0f %%", 100*v.bright, 100*leastBright),
+			Help:   "use more light, diffused and from the side, or expose for the bed",
+		}
+	case v.fine < leastFine && !(v.steep >= leastSteepness):
+		return &Refusal{
+			Reason: "the strip shows neither grain nor a sharp boundary: it is out of focus, or no bed",
+			Help:   "hold the phone still and square to the pane, focus on the bed, and draw the strip over it",
+		}
+	case v.contrast < leastContrast && !plain:
+		return &Refusal{
+			Reason: "no layers can be told apart in the strip: it is of one colour that is not the tank's substrate",
+			Help:   "draw the strip over the bed, from its surface down, or give the substrate's colour with --native",
+		}
+	}
+	return nil
+}
+
+// doubts are what makes a reading unreliable.
+func (v sight) doubts(bed named) []string {
+	var list []string
+	mean := 0.0
+	for i, name := range bed.names {
+		mean += bed.match.Probability(i, name) / float64(len(bed.names))
+	}
+	if v.steep < leastSteepness {
+		list = append(list, "no boundary is sharp: the photo may be out of focus, and thin layers be lost")
+	}
+	if v.fine < leastFine {
+		list = append(list, "no grain can be seen: the photo may be out of focus")
+	}
+	switch {
+	case mean < poorName:
+		list = append(list, "what was read fits no known bands well: check the strip, the grey card and the substrate's colour")
+	case v.patchy > mostPatchy && mean < fairName:
+		list = append(list, "patches differ as much as layers do: algae on the glass, or no bed; clean the pane and photograph again")
+	}
+	return list
+}
