@@ -62,25 +62,26 @@ func (a album) holds(f photoFile) bool {
 	return err == nil && sum == f.sum
 }
 
-// write writes a file, which gets its name once it is on disk.
+// write writes a file, which gets its name once it is on disk. Only one program writes
+// to an album at a time: the one whose turn it is to change the logbook.
 func (a album) write(name string, content io.Reader) error {
-	path := a.path(name)
-	temp, err := os.CreateTemp(string(a), "."+name+".*")
+	path, draft := a.path(name), a.path("."+name+".part")
+	file, err := os.Create(draft)
 	if err != nil {
 		return explain(path, err)
 	}
-	defer os.Remove(temp.Name())
-	defer temp.Close()
-	if _, err := io.Copy(temp, content); err != nil {
+	defer os.Remove(draft)
+	defer file.Close()
+	if _, err := io.Copy(file, content); err != nil {
 		return explain(path, err)
 	}
-	if err := temp.Sync(); err != nil {
+	if err := file.Sync(); err != nil {
 		return explain(path, err)
 	}
-	if err := temp.Close(); err != nil { // Windows renames no open file
+	if err := file.Close(); err != nil { // Windows renames no open file
 		return explain(path, err)
 	}
-	return explain(path, os.Rename(temp.Name(), path))
+	return explain(path, os.Rename(draft, path))
 }
 
 // copyAll copies photos from another album.

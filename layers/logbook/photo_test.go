@@ -386,7 +386,7 @@ func TestCheck_photos(t *testing.T) {
 	}
 	changed := shotOf(2)
 	changed[1000]++
-	stray := b.photos.path(".half.jpeg.123")
+	stray := b.photos.path(".half.jpeg.part")
 	for path, content := range map[string][]byte{nameOfShot(b, 2): changed, stray: make([]byte, 1_300_000)} {
 		if err := os.WriteFile(path, content, 0o666); err != nil {
 			t.Fatal(err)

@@ -128,15 +128,19 @@ func (p *page) layerNotes(core layers.Core) (notes []string) {
 	return notes
 }
 
+// surface tells the relief of the bed surface.
+func (p *page) surface(e reports.Relief) string {
+	return fmt.Sprintf("from %s above its mean to %s below, the mean good to %s",
+		p.Units.Length(math.Abs(e.HighestMM)), p.Units.Length(e.LowestMM), p.Units.Length(e.ErrorMM))
+}
+
 // edges tells the relief of a core's edges as far as they were traced.
 func (p *page) edges(core layers.Core) (lines []string) {
 	if core.Photo != nil {
-		e := core.Photo.Surface
-		lines = append(lines, fmt.Sprintf("bed surface: from %s above its mean to %s below, the mean good to %s",
-			p.Units.Length(math.Abs(e.HighestMM)), p.Units.Length(e.LowestMM), p.Units.Length(e.ErrorMM)))
+		lines = append(lines, "bed surface: "+p.surface(reports.Relief(core.Photo.Surface)))
 	}
 	depth := 0.0
-	for _, l := range core.Layers {
+	for _, l := range core.Layers[:max(0, len(core.Layers)-1)] { // the last one ends with the view
 		depth += l.ThicknessMM
 		if l.Edge != nil {
 			lines = append(lines, fmt.Sprintf("at %s: from %s to %s, the mean good to %s",

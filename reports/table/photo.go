@@ -43,9 +43,7 @@ func (p *page) howRead(how reports.Photo) {
 	p.line("  scale    ", number(how.PxPerMM, 2), " px per mm, rolled by ", number(math.Abs(how.RollDegrees), 1), " degrees")
 	p.item(2, "light    ", p.lightWords(how.Correction))
 	p.line("  glare    ", fmt.Sprintf("%d %% of the strip masked", hundred(how.GlareShare)))
-	s := how.Surface
-	p.item(2, "surface  ", fmt.Sprintf("from %s above its mean to %s below, the mean good to %s",
-		p.Units.Length(math.Abs(s.HighestMM)), p.Units.Length(s.LowestMM), p.Units.Length(s.ErrorMM)))
+	p.item(2, "surface  ", p.surface(how.Surface))
 }
 
 func (p *page) lightWords(c reports.Correction) string {

@@ -111,7 +111,7 @@ func photographed(t *testing.T) *keeper {
 	core := layers.Core{
 		Date: photoDay, Station: "front",
 		Photo:  &layers.Photo{SHA256: fmt.Sprintf("%x", sha256.Sum256(content)), Surface: layers.Edge{HighestMM: -1.1, LowestMM: 1.3}},
-		Layers: []layers.Layer{{ThicknessMM: 12, Edge: &layers.Edge{ErrorMM: 0.3, HighestMM: 11, LowestMM: 13.2}}},
+		Layers: []layers.Layer{{ThicknessMM: 12, Edge: &layers.Edge{ErrorMM: 0.3, HighestMM: 11, LowestMM: 13.2}}, {ThicknessMM: 4}},
 	}
 	photo := logbook.Photo{Kind: "jpeg", Width: 40, Height: 30, Picks: []byte("{}"), Preview: []byte("small")}
 	if _, err := book.FileCore(t.Context(), newWorld(nil).Now(), "kettle", core, photo, content, false); err != nil {

@@ -78,6 +78,7 @@ func Scenes() []Scene {
 
 // limits are what a difficulty allows.
 type limits struct {
+	apart      float64 // least colour difference of neighbouring layers, CIEDE2000
 	wave, edge [2]float64
 	tint       [2]float64 // of a lamp's whole tint
 	ev         [2]float64
@@ -102,18 +103,18 @@ type limits struct {
 
 var allowed = map[Difficulty]limits{
 	Easy: {
-		wave: [2]float64{1.5, 3}, edge: [2]float64{0.3, 0.9}, tint: [2]float64{0, 0.35}, ev: [2]float64{-0.3, 0.3}, fall: [2]float64{0, 0.07}, haze: [2]float64{0.004, 0.012},
+		apart: 8.5, wave: [2]float64{1.5, 3}, edge: [2]float64{0.3, 0.9}, tint: [2]float64{0, 0.35}, ev: [2]float64{-0.3, 0.3}, fall: [2]float64{0, 0.07}, haze: [2]float64{0.004, 0.012},
 		covered: [2]float64{0, 0.06}, glares: [2]int{0, 1}, strength: [2]float64{0.1, 0.35}, blur: [2]float64{0.45, 0.7}, shot: [2]float64{0.00005, 0.0002}, read: [2]float64{0.0005, 0.0015}, saturation: [2]float64{1, 1}, sharpen: [2]float64{0, 0.3},
 		quality: [2]float64{88, 95}, things: 1, hand: 0.1, sunk: 0.08,
 	},
 	Middling: {
-		wave: [2]float64{2, 4.5}, edge: [2]float64{0.5, 1.8}, tint: [2]float64{0.3, 0.75}, ev: [2]float64{-0.6, 0.35}, fall: [2]float64{0.04, 0.13}, haze: [2]float64{0.008, 0.03},
+		apart: 6, wave: [2]float64{2, 4.5}, edge: [2]float64{0.5, 1.8}, tint: [2]float64{0.3, 0.75}, ev: [2]float64{-0.6, 0.35}, fall: [2]float64{0.04, 0.13}, haze: [2]float64{0.008, 0.03},
 		covered: [2]float64{0.02, 0.15}, glares: [2]int{1, 2}, strength: [2]float64{0.15, 0.6}, blur: [2]float64{0.5, 1}, shot: [2]float64{0.0002, 0.0006}, read: [2]float64{0.001, 0.003}, chroma: 0.003, curve: [2]float64{0.1, 0.5}, saturation: [2]float64{1, 1.07}, sharpen: [2]float64{0.1, 0.5},
 		quality: [2]float64{80, 92}, things: 2, cast: 0.015, hand: 0.18, sunk: 0.2,
 	},
 	Hard: {
-		wave: [2]float64{3, 6}, edge: [2]float64{0.8, 3}, tint: [2]float64{0.6, 1}, ev: [2]float64{-1.1, 0.5}, fall: [2]float64{0.08, 0.2}, haze: [2]float64{0.02, 0.08},
-		covered: [2]float64{0.04, 0.25}, glares: [2]int{1, 3}, strength: [2]float64{0.2, 1}, blur: [2]float64{0.7, 1.5}, shot: [2]float64{0.0005, 0.0014}, read: [2]float64{0.002, 0.006}, chroma: 0.007, curve: [2]float64{0.3, 0.9}, saturation: [2]float64{1, 1.1}, sharpen: [2]float64{0.2, 0.8},
+		apart: 5, wave: [2]float64{3, 6}, edge: [2]float64{0.8, 3}, tint: [2]float64{0.6, 1}, ev: [2]float64{-1.1, 0.5}, fall: [2]float64{0.08, 0.2}, haze: [2]float64{0.02, 0.08},
+		covered: [2]float64{0.06, 0.25}, glares: [2]int{1, 3}, strength: [2]float64{0.2, 1}, blur: [2]float64{0.7, 1.5}, shot: [2]float64{0.0005, 0.0014}, read: [2]float64{0.002, 0.006}, chroma: 0.007, curve: [2]float64{0.3, 0.9}, saturation: [2]float64{1, 1.1}, sharpen: [2]float64{0.2, 0.8},
 		quality: [2]float64{70, 86}, things: 4, cast: 0.02, hand: 0.27, algae: 0.16, motion: 2, sunk: 0.3,
 	},
 }
@@ -173,26 +174,55 @@ func (p picker) native(name string) Native {
 
 func (p picker) layers(column string, n Native, lim limits) []Layout {
 	var out []Layout
-	for _, code := range strings.Fields(column) {
-		band := codes[code]
-		looks := looks[band]
-		look := looks[p.IntN(len(looks))]
-		l := Layout{
-			Band: band, MM: p.in([2]float64{look.thin, look.fat}), Edge: p.in(lim.edge),
-			Color: between(hex(look.from), hex(look.to), p.Float64()), Cover: p.in([2]float64{look.bare, look.full}),
+	bands := strings.Fields(column)
+	for i, code := range bands {
+		var beside []palette.Color // what the layer must be told apart from
+		if i > 0 {
+			beside = append(beside, out[i-1].Color)
 		}
-		switch {
-		case band == palette.Native:
-			l.Color = n.Color
-		case !band.IsMulm() && band != palette.MatWhite:
-			l.Cover = max(l.Cover, least(l.Color, n.Color))
-			l.Color = through(l.Color, n.Color, p.Float64())
+		if i+1 < len(bands) && codes[bands[i+1]] == palette.Native {
+			beside = append(beside, n.Color)
 		}
-		// A change can't be wider than what changes.
-		l.Edge = min(l.Edge, 0.45*l.MM)
+		l := p.layer(codes[code], n, lim)
+		for range 12 {
+			if l.Band == palette.Native || l.apart(beside) >= lim.apart {
+				break
+			}
+			if other := p.layer(l.Band, n, lim); other.apart(beside) > l.apart(beside) {
+				l = other
+			}
+		}
 		out = append(out, l)
 	}
 	return out
+}
+
+// layer draws one layer.
+func (p picker) layer(band palette.Band, n Native, lim limits) Layout {
+	look := looks[band][p.IntN(len(looks[band]))]
+	l := Layout{
+		Band: band, MM: p.in([2]float64{look.thin, look.fat}), Edge: p.in(lim.edge),
+		Color: between(hex(look.from), hex(look.to), p.Float64()), Cover: p.in([2]float64{look.bare, look.full}),
+	}
+	switch {
+	case band == palette.Native:
+		l.Color = n.Color
+	case !band.IsMulm() && band != palette.MatWhite:
+		l.Cover = max(l.Cover, least(l.Color, n.Color))
+		l.Color = through(l.Color, n.Color, p.Float64())
+	}
+	// A change can't be wider than what changes.
+	l.Edge = min(l.Edge, 0.45*l.MM)
+	return l
+}
+
+// apart is how far a layer's colour is from the nearest of others, CIEDE2000.
+func (l Layout) apart(others []palette.Color) float64 {
+	least := math.Inf(1)
+	for _, c := range others {
+		least = min(least, palette.Difference(l.Color.Lab(), c.Lab()))
+	}
+	return least
 }
 
 // least is the cover below which pale grains would outshine a dark coat.
@@ -382,7 +412,7 @@ func (p picker) glare(s *Scene, lim limits) {
 
 // cover widens or narrows the reflections until they cover about a share of the strip.
 func (s *Scene) cover(want float64) {
-	const steps, factor = 10, 1.12
+	const steps, factor = 20, 1.12
 	for range steps {
 		got, by := s.glareShare(), 1.0
 		switch {

@@ -18,7 +18,7 @@ var easyRows = []row{
 	{"red clay", "md n r g n", "r"},
 	{"dark soil", "md ml n r g b n", "w"},
 	{"granules", "ml fd n r b n", "w"},
-	{"white sand", "mw n r b g n", "k"},
+	{"granules", "mw n r b g n", "k"},
 	{"buff sand", "ml n r b n", "wp"},
 	{"dark gravel", "ml md n r g n", ""},
 	{"pale sand", "md n r b g n", "w8"},
