@@ -78,7 +78,7 @@ func Read(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*Reading, 
 	if err := sight.refuse(named); err != nil {
 		return nil, err
 	}
-	r := s.reading(g, named, light)
+	r := s.reading(g, named, light, math.Sqrt2*pickError/picks.Ruler.LengthMM)
 	doubts := sight.doubts(named)
 	r.Reliable = len(doubts) == 0
 	r.Warnings = append(r.Warnings, doubts...)
@@ -88,7 +88,7 @@ func Read(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*Reading, 
 // pickError is how far a point clicked on the ruler lies off, mm (assumption).
 const pickError = 0.2
 
-func (s *strata) reading(g *grid, bed named, light *correction) *Reading {
+func (s *strata) reading(g *grid, bed named, light *correction, scaleError float64) *Reading {
 	prior, solved := light.unknown(), bed.match.Light()
 	r := &Reading{
 		PxPerMM: g.pxPerMM, RollDegrees: g.rollDegrees(), GlareShare: s.field.masked, Gain: light.gain, Cards: light.cards, Reliable: true,
@@ -100,6 +100,7 @@ func (s *strata) reading(g *grid, bed named, light *correction) *Reading {
 	gain := math.Exp2(solved.EV)
 	r.Core.Photo = &layers.Photo{
 		ColorDoubt: light.doubt(),
+		ScaleError: scaleError,
 		Light: palette.Light{
 			EV: prior.EV - solved.EV, EVDoubt: prior.EVDoubt,
 			Veil: (prior.Veil - solved.Veil) * gain, VeilDoubt: prior.VeilDoubt * gain,
@@ -121,23 +122,37 @@ func (s *strata) reading(g *grid, bed named, light *correction) *Reading {
 	return r
 }
 
+// How far an edge's mean depth is off: by what its blur and grain leave, more on the ragged
+// surface, and by a share of how uneven it is across the strip (assumptions, held against rendered
+// photos).
+const (
+	edgeError    = 0.18 // mm
+	surfaceError = 0.3  // mm
+	uneven       = 0.15 // of the standard deviation across the strip
+)
+
 // edgeOf is an edge's doubt and relief, depths from the surface's mean.
 func (s *strata) edgeOf(k int) layers.Edge {
+	depth := (s.levelOf(k) - s.level[0]) * s.field.pitch
+	e := layers.Edge{HighestMM: depth, LowestMM: depth}
 	if k == len(s.level) {
-		d := (s.levelOf(k) - s.level[0]) * s.field.pitch
-		return layers.Edge{HighestMM: d, LowestMM: d}
+		return e
 	}
-	e := layers.Edge{HighestMM: math.Inf(1), LowestMM: math.Inf(-1)}
-	var rough float64
+	var squares, steps float64
+	n := float64(len(s.at))
 	for b := range s.at {
 		d := (s.at[b][k] - s.level[0]) * s.field.pitch
 		e.HighestMM, e.LowestMM = min(e.HighestMM, d), max(e.LowestMM, d)
+		squares += (d - depth) * (d - depth) / n
 		if b > 0 {
 			step := (s.at[b][k] - s.at[b-1][k]) * s.field.pitch
-			rough += step * step
+			steps += step * step / n
 		}
 	}
-	n := float64(len(s.at))
-	e.ErrorMM = math.Sqrt(0.15*0.15 + rough/n/n*2)
+	least := edgeError
+	if k == 0 {
+		least = surfaceError
+	}
+	e.ErrorMM = math.Sqrt(least*least + uneven*uneven*squares + 2*steps/n)
 	return e
 }
