@@ -62,8 +62,8 @@ Before
   is worth most; a sheet of white paper is better than nothing.
 Taking it
   No flash. Daylight or a white lamp from the side; switch the tank's lamp off
-  or put a sheet of paper before it, and hang something dark behind you if you see
-  yourself in the pane. Hold the camera level with the bed and square to the
+  or put a sheet of paper before it, and hang something dark behind you if you
+  see yourself in the pane. Hold the camera level with the bed and square to the
   pane, a forearm away, and let the focus rest on the grains.
   The card must be neither burnt nor in shadow. Use the camera's own program and
   no filter; save as JPEG.
