@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"sync"
 )
 
 // Column is a core's layers, top to bottom.
@@ -63,14 +64,23 @@ func (m *Matcher) Match(column Column) *Match {
 func (m *Matcher) match(column Column, lessons []lesson) *Match {
 	lamps := column.Light.lamps()
 	match := &Match{states: make([]lit, len(lamps))}
-	for i, lamp := range lamps {
-		learnt, agreement := m.learnt(lessons, lamp)
-		match.states[i] = learnt.under(lamp, column)
-		match.states[i].evidence += agreement
+	var crew sync.WaitGroup
+	for first := range min(weighers, len(lamps)) {
+		crew.Go(func() {
+			for i := first; i < len(lamps); i += weighers {
+				learnt, agreement := m.learnt(lessons, lamps[i])
+				match.states[i] = learnt.under(lamps[i], column)
+				match.states[i].evidence += agreement
+			}
+		})
 	}
+	crew.Wait()
 	match.share()
 	return match
 }
+
+// weighers is how many goroutines share the states of the light.
+const weighers = 4
 
 // under weighs a column under one state of the light.
 func (m *Matcher) under(lamp lamp, column Column) lit {

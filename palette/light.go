@@ -25,8 +25,8 @@ type lamp struct {
 // How finely the light's unknowns are cut: steps out to reach standard deviations on either
 // side.
 const (
-	exposureSteps = 12
-	veilSteps     = 2
+	exposureSteps = 6
+	veilSteps     = 1
 	exposureReach = 3.0
 	veilReach     = 1.5
 )

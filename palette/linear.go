@@ -1,6 +1,10 @@
 package palette
 
-import "github.com/lucasb-eyer/go-colorful"
+import (
+	"math"
+
+	"github.com/lucasb-eyer/go-colorful"
+)
 
 // Linear is a colour in linear light, sRGB primaries, white at 1. Values may leave 0 to 1
 // where a photo's light was corrected.
@@ -19,10 +23,18 @@ func (l Linear) Lab() Lab {
 	return Lab{100 * lightness, 100 * a, 100 * b}
 }
 
-// Luminance is the light's relative luminance Y, white at 1.
+// Luminance is the light's relative luminance Y, white at 1 (IEC 61966-2-1, second row of the matrix
+// that go-colorful has).
 func (l Linear) Luminance() float64 {
-	_, y, _ := colorful.LinearRgbToXyz(l[0], l[1], l[2])
-	return y
+	return 0.2126390*l[0] + 0.7151687*l[1] + 0.0721923*l[2]
+}
+
+// Lightness is the L* of a relative luminance (CIE 15).
+func Lightness(y float64) float64 {
+	if y <= 216.0/24389 {
+		return 24389.0 / 27 * y
+	}
+	return 116*math.Cbrt(y) - 16
 }
 
 // Color is the nearest colour of eight bits a channel; what sRGB can't show is clipped.

@@ -101,17 +101,49 @@ func (f *field) at(row, block int) ([3]float64, bool) {
 	return f.lab[i], f.seen[i]
 }
 
-// median of a list, which it sorts; NaN for none.
+// median of a list, which it reorders; NaN for none.
 func median(list []float64) float64 {
-	if len(list) == 0 {
+	n := len(list)
+	if n == 0 {
 		return math.NaN()
 	}
-	slices.Sort(list)
-	m := len(list) / 2
-	if len(list)%2 == 1 {
-		return list[m]
+	upper := selectNth(list, n/2)
+	if n%2 == 1 {
+		return upper
 	}
-	return (list[m-1] + list[m]) / 2
+	return (slices.Max(list[:n/2]) + upper) / 2
+}
+
+// selectNth puts the n-th smallest of a list at its place, smaller ones before it (Hoare's
+// quickselect).
+func selectNth(list []float64, n int) float64 {
+	low, high := 0, len(list)-1
+	for low < high {
+		pivot := list[(low+high)/2]
+		i, j := low, high
+		for i <= j {
+			for list[i] < pivot {
+				i++
+			}
+			for list[j] > pivot {
+				j--
+			}
+			if i <= j {
+				list[i], list[j] = list[j], list[i]
+				i++
+				j--
+			}
+		}
+		switch {
+		case n <= j:
+			high = j
+		case n >= i:
+			low = i
+		default:
+			return list[n]
+		}
+	}
+	return list[n]
 }
 
 // madScale turns a median absolute deviation into the standard deviation of a normal one.

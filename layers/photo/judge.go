@@ -3,7 +3,6 @@ package photo
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"panecore/palette"
 )
@@ -51,8 +50,9 @@ func (s *strata) sight(g *grid, bed []bedLayer) sight {
 			if s.field.glare[at] {
 				masked++
 			}
-			luminance = append(luminance, g.light[at].Luminance())
-			lightness := g.light[at].Lab().L
+			y := g.light[at].Luminance()
+			luminance = append(luminance, y)
+			lightness := palette.Lightness(y)
 			if !math.IsNaN(last) {
 				differences += math.Abs(lightness - last)
 				pairs++
@@ -63,9 +63,8 @@ func (s *strata) sight(g *grid, bed []bedLayer) sight {
 	if total == 0 {
 		return out
 	}
-	slices.Sort(luminance)
 	out.burnt = float64(masked) / float64(total)
-	out.bright = luminance[len(luminance)*19/20]
+	out.bright = selectNth(luminance, len(luminance)*19/20)
 	out.fine = differences / max(1, pairs)
 	out.contrast, out.patchy = s.patches(bed)
 	out.steep = s.steepest(bed)

@@ -187,7 +187,7 @@ func (s *strata) join(layers []bedLayer, i, n int) joint {
 // worth asking.
 const (
 	mottling  = 1.0
-	leastSame = -15.0
+	leastSame = -12.0
 
 	textureSpread = 0.8 // of the logarithm of a texture's variance in lightness
 )

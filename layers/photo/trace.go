@@ -1,25 +1,33 @@
 package photo
 
-import "math"
+import (
+	"math"
+	"sync"
+)
 
 // look is what a layer looks like: its colour and how its blocks differ from it.
 type look struct {
 	mean, variance [3]float64
-	behind         bool // it is water, through which whatever stands behind may show
+	logs           float64 // sum of the variances' logarithms
+	behind         bool    // it is water, through which whatever stands behind may show
 }
 
 // misfit is twice the negative logarithm of the likelihood of a block's colour in a layer.
 func (l *look) misfit(lab [3]float64) float64 {
-	var d, logs float64
+	d := l.distance(lab) + l.logs
+	if l.behind {
+		return min(d, strangeWater)
+	}
+	return min(d, strangeBed)
+}
+
+// distance is a block's squared distance from the layer's colour, in variances.
+func (l *look) distance(lab [3]float64) (d float64) {
 	for c := range 3 {
 		off := lab[c] - l.mean[c]
 		d += off * off / l.variance[c]
-		logs += math.Log(l.variance[c])
 	}
-	if l.behind {
-		return min(d+logs, strangeWater)
-	}
-	return min(d+logs, strangeBed)
+	return d
 }
 
 // The misfit of anything at all: of a colour spread evenly over 100 in lightness, 30 and 40 in hue
@@ -67,6 +75,9 @@ func (f *field) lookBetween(edges warp, top, bottom int) (l look) {
 		s := spread(channel[c], middle)
 		l.mean[c], l.variance[c] = middle, leastVariance+s*s
 	}
+	for _, v := range l.variance {
+		l.logs += math.Log(v)
+	}
 	return l
 }
 
@@ -77,14 +88,7 @@ const unseenVariance = 400.0
 const farOff = 12.0
 
 // outlier reports that a block is none of the layer's texture.
-func (l *look) outlier(lab [3]float64) bool {
-	var d float64
-	for c := range 3 {
-		off := lab[c] - l.mean[c]
-		d += off * off / l.variance[c]
-	}
-	return d > farOff
-}
+func (l *look) outlier(lab [3]float64) bool { return l.distance(lab) > farOff }
 
 // between is where two edges lie in a block, rows of the strip.
 func (w warp) between(top, bottom, block, rows int) (from, to float64) {
@@ -102,35 +106,43 @@ func (w warp) between(top, bottom, block, rows int) (from, to float64) {
 // together, drawn to where the neighbours have them by slack rows (standard deviation).
 // kappa is how many rows of grain speak as one.
 func (f *field) trace(edges warp, looks []look, kappa, slack float64) {
-	k := len(edges.level)
-	if k == 0 {
+	if len(edges.level) == 0 {
 		return
 	}
-	costs := make([]float64, (k+1)*(f.rows+1)) // prefix sums of each layer's misfit
-	for _, leftwards := range []bool{false, true} {
-		for i := range f.blocks {
-			b := i
-			if leftwards {
-				b = f.blocks - 1 - i
+	costs := make([][]float64, f.blocks)
+	var crew sync.WaitGroup
+	for first := range tracers {
+		crew.Go(func() {
+			for b := first; b < f.blocks; b += tracers {
+				costs[b] = f.costs(looks, b, kappa)
 			}
-			f.prefix(costs, looks, b, kappa)
-			f.settle(edges, costs, b, slack)
-		}
+		})
+	}
+	crew.Wait()
+	for b := range f.blocks {
+		f.settle(edges, costs[b], b, slack)
+	}
+	for b := f.blocks - 1; b >= 0; b-- {
+		f.settle(edges, costs[b], b, slack)
 	}
 }
 
-func (f *field) prefix(costs []float64, looks []look, block int, kappa float64) {
+// tracers is how many goroutines share the blocks.
+const tracers = 4
+
+// costs are prefix sums of each layer's misfit down a block.
+func (f *field) costs(looks []look, block int, kappa float64) []float64 {
+	costs := make([]float64, len(looks)*(f.rows+1))
 	for k := range looks {
 		row := costs[k*(f.rows+1):]
-		row[0] = 0
 		for r := range f.rows {
-			cost := 0.0
+			row[r+1] = row[r]
 			if lab, ok := f.at(r, block); ok {
-				cost = looks[k].misfit(lab) / kappa
+				row[r+1] += looks[k].misfit(lab) / kappa
 			}
-			row[r+1] = row[r] + cost
 		}
 	}
+	return costs
 }
 
 // settle finds the rows of all edges in one block that cost least in all.
