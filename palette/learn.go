@@ -9,6 +9,10 @@ import "math"
 // (assumption).
 const surelySeen = 5.0
 
+// alikeSpread is how far layers of one native material in one photo differ, root mean square CIEDE2000
+// (assumption: the lamp's fall-off and the share of grains between).
+const alikeSpread = 2.5
+
 // A lesson is one of the tank's own native colours as a photo shows it.
 type lesson struct {
 	group int
@@ -80,7 +84,7 @@ func (m *Matcher) learnt(lessons []lesson, lamp lamp) (*Matcher, float64) {
 		g := &out.groups[l.group]
 		color := tint(lamp.relight(l.light.Lab()))
 		agreement += math.Log(g.density(&color, l.doubt) + unknownDensity)
-		g.colors = []spot{{color, 0}}
+		g.colors = []spot{{color, alikeSpread * alikeSpread, true}}
 	}
 	return &out, agreement
 }

@@ -53,6 +53,7 @@ type group struct {
 type spot struct {
 	color    tinted
 	variance float64
+	seen     bool // in the same photo as what is compared with it: the light's doubt cancels
 }
 
 // ownKind is the kind of the keeper's own prototypes: beside the built-in ones of their
@@ -90,7 +91,7 @@ func NewMatcher(native []Baseline, own []Prototype) *Matcher {
 }
 
 func (m *Matcher) add(band Band, kind string, lab Lab, spread float64) {
-	s := spot{tint(lab), spread * spread}
+	s := spot{color: tint(lab), variance: spread * spread}
 	for i := range m.groups {
 		if g := &m.groups[i]; g.band == band && g.kind == kind {
 			g.colors = append(g.colors, s)
@@ -134,7 +135,10 @@ func (g *group) density(color *tinted, doubt float64) float64 {
 	var sum float64
 	for i := range g.colors {
 		c := &g.colors[i]
-		variance := (c.variance + doubt*doubt) / 3
+		variance := c.variance / 3
+		if !c.seen {
+			variance += doubt * doubt / 3
+		}
 		reach := negligible * variance
 		if squareFloor(&c.color, color) > reach {
 			continue
