@@ -14,8 +14,9 @@ type field struct {
 	width        float64      // mm a block
 	lab          [][3]float64 // row by row; L*, a*, b*
 	seen         []bool       // enough of the block is unmasked
-	masked       float64      // share of all cells masked as glare, of those in the picture
+	wide         int          // cells a block
 	glare        []bool       // of the grid's cells
+	veiled       []bool       // blocks masked for light thrown back by the pane
 }
 
 // A block is blockWidth millimetres wide, or less where fewer than leastBlocks would fit:
@@ -25,22 +26,22 @@ const (
 	leastBlocks = 8
 )
 
-// Glare, as the eye takes it: burnt pixels, or a cell brighter than glareLightness with less
-// chroma than glareChroma (assumptions).
+// Glare is where most of the cells within glareReach of one are burnt, which is a good part of their
+// pixels being over-exposed (assumptions).
 const (
-	glareBurnt     = 0.25 // share of a cell's pixels
-	glareLightness = 92.0
-	glareChroma    = 8.0
-	blockSeen      = 0.5 // share of a block's cells that must be unmasked
+	glareBurnt  = 0.25 // share of a cell's pixels
+	glareAround = 0.5  // share of the cells
+	glareReach  = 0.6  // mm to each side
+	blockSeen   = 0.5  // share of a block's cells that must be unmasked
 )
 
 func newField(g *grid, c *correction) *field {
 	wide := max(1, min(int(math.Round(blockWidth/g.pitch)), g.cols/leastBlocks))
-	f := &field{rows: g.rows, blocks: max(1, g.cols/wide), pitch: g.pitch, width: g.pitch * float64(wide)}
-	f.lab, f.seen = make([][3]float64, f.rows*f.blocks), make([]bool, f.rows*f.blocks)
+	f := &field{wide: wide, rows: g.rows, blocks: max(1, g.cols/wide), pitch: g.pitch, width: g.pitch * float64(wide)}
+	n := f.rows * f.blocks
+	f.lab, f.seen, f.veiled = make([][3]float64, n), make([]bool, n), make([]bool, n)
 	glare := g.glare()
 	f.glare = glare
-	inPicture, masked := 0, 0
 	for r := range f.rows {
 		for b := range f.blocks {
 			var sum palette.Linear
@@ -50,9 +51,7 @@ func newField(g *grid, c *correction) *field {
 				if g.pixels[at] == 0 {
 					continue
 				}
-				inPicture++
 				if glare[at] {
-					masked++
 					continue
 				}
 				n++
@@ -70,29 +69,45 @@ func newField(g *grid, c *correction) *field {
 			f.lab[r*f.blocks+b], f.seen[r*f.blocks+b] = [3]float64{lab.L, lab.A, lab.B}, true
 		}
 	}
-	if inPicture > 0 {
-		f.masked = float64(masked) / float64(inPicture)
-	}
 	return f
 }
 
-// glare marks burnt cells and their neighbours.
+// glare marks burnt cells that lie among others, and their neighbours: a reflection, where
+// single bright grains are not.
 func (g *grid) glare() []bool {
+	burnt := make([]bool, len(g.pixels))
+	for at := range burnt {
+		burnt[at] = g.pixels[at] > 0 && float64(g.burnt[at]) >= glareBurnt*float64(g.pixels[at])
+	}
 	mask := make([]bool, len(g.pixels))
+	reach := max(1, int(math.Round(glareReach/g.pitch)))
 	for r := range g.rows {
 		for c := range g.cols {
-			at := r*g.cols + c
-			if float64(g.burnt[at]) < glareBurnt*float64(g.pixels[at]) || g.pixels[at] == 0 {
+			if !burnt[r*g.cols+c] || g.around(burnt, r, c, reach) < glareAround {
 				continue
 			}
-			for y := max(0, r-1); y <= min(g.rows-1, r+1); y++ {
-				for x := max(0, c-1); x <= min(g.cols-1, c+1); x++ {
+			for y := max(0, r-reach); y <= min(g.rows-1, r+reach); y++ {
+				for x := max(0, c-reach); x <= min(g.cols-1, c+reach); x++ {
 					mask[y*g.cols+x] = true
 				}
 			}
 		}
 	}
 	return mask
+}
+
+// around is the share of the cells about one, reach to each side, that are marked.
+func (g *grid) around(marked []bool, row, column, reach int) float64 {
+	n, all := 0, 0
+	for y := max(0, row-reach); y <= min(g.rows-1, row+reach); y++ {
+		for x := max(0, column-reach); x <= min(g.cols-1, column+reach); x++ {
+			all++
+			if marked[y*g.cols+x] {
+				n++
+			}
+		}
+	}
+	return float64(n) / float64(all)
 }
 
 // at is a block's colour and whether it was seen.

@@ -23,7 +23,8 @@ const (
 
 // A sight is how well a strip can be seen.
 type sight struct {
-	burnt    float64 // share of the bed's cells masked
+	burnt    float64 // share of the bed's cells that are white
+	hidden   float64 // share masked, under reflections too
 	bright   float64 // luminance that the brightest twentieth of it reaches
 	fine     float64 // mean difference in lightness of cells side by side
 	contrast float64 // standard deviation of patches
@@ -31,13 +32,13 @@ type sight struct {
 	steep    float64 // steepest boundary; NaN without one
 }
 
-// look measures the strip below the bed surface.
+// sight measures the strip below the bed surface.
 func (s *strata) sight(g *grid, bed []bedLayer) sight {
 	from := max(0, int(s.level[0]))
 	out := sight{}
 	var luminance []float64
 	var differences, pairs float64
-	masked, total := 0, 0
+	burnt, hidden, total := 0, 0, 0
 	for r := from; r < g.rows; r++ {
 		last := math.NaN()
 		for c := range g.cols {
@@ -48,7 +49,10 @@ func (s *strata) sight(g *grid, bed []bedLayer) sight {
 			}
 			total++
 			if s.field.glare[at] {
-				masked++
+				burnt++
+			}
+			if s.field.hides(g, r, c) {
+				hidden++
 			}
 			y := g.light[at].Luminance()
 			luminance = append(luminance, y)
@@ -63,7 +67,7 @@ func (s *strata) sight(g *grid, bed []bedLayer) sight {
 	if total == 0 {
 		return out
 	}
-	out.burnt = float64(masked) / float64(total)
+	out.burnt, out.hidden = float64(burnt)/float64(total), float64(hidden)/float64(total)
 	out.bright = selectNth(luminance, len(luminance)*19/20)
 	out.fine = differences / max(1, pairs)
 	out.contrast, out.patchy = s.patches(bed)
@@ -202,6 +206,26 @@ func (v sight) doubts(bed named) []string {
 		list = append(list, "what was read fits no known bands well: check the strip, the grey card and the substrate's colour")
 	case v.patchy > mostPatchy && mean < fairName:
 		list = append(list, "patches differ as much as layers do: algae on the glass, or no bed; clean the pane and photograph again")
+	}
+	return list
+}
+
+// leastGap is how high a hidden stretch must be to be told of, mm (assumption).
+const leastGap = 1.0
+
+// gaps tells where so much of the strip's width is hidden that the column has a gap there.
+func (s *strata) gaps() []string {
+	var list []string
+	signal := s.field.level(s.warp)
+	for r := max(0, int(s.level[0])); r < len(signal.weight); r++ {
+		from := r
+		for r < len(signal.weight) && signal.weight[r][0] == 0 {
+			r++
+		}
+		top, bottom := (float64(from)-s.level[0])*s.field.pitch, (float64(r)-s.level[0])*s.field.pitch
+		if bottom-top >= leastGap {
+			list = append(list, fmt.Sprintf("from %.0f to %.0f mm down more than %.0f %% of the width is hidden: what lies there is not known", top, bottom, 100*(1-leastRowSeen)))
+		}
 	}
 	return list
 }

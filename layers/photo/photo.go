@@ -79,6 +79,8 @@ func Read(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*Reading, 
 		return nil, err
 	}
 	r := s.reading(g, named, light, math.Sqrt2*pickError/picks.Ruler.LengthMM)
+	r.GlareShare = sight.hidden
+	r.Warnings = append(r.Warnings, s.gaps()...)
 	doubts := sight.doubts(named)
 	r.Reliable = len(doubts) == 0
 	r.Warnings = append(r.Warnings, doubts...)
@@ -91,11 +93,11 @@ const pickError = 0.2
 func (s *strata) reading(g *grid, bed named, light *correction, scaleError float64) *Reading {
 	prior, solved := light.unknown(), bed.match.Light()
 	r := &Reading{
-		PxPerMM: g.pxPerMM, RollDegrees: g.rollDegrees(), GlareShare: s.field.masked, Gain: light.gain, Cards: light.cards, Reliable: true,
+		PxPerMM: g.pxPerMM, RollDegrees: g.rollDegrees(), Gain: light.gain, Cards: light.cards, Reliable: true,
 		Light: solved, Names: bed.names, Warnings: light.warnings,
 	}
 	r.Strip = g.quad(0, float64(g.rows), 0, float64(g.cols))
-	r.Masked = g.hidden(s.field.glare)
+	r.Masked = g.hidden(s.field)
 	r.Edges = append(r.Edges, s.line(g, 0))
 	gain := math.Exp2(solved.EV)
 	r.Core.Photo = &layers.Photo{

@@ -27,12 +27,12 @@ func (s *strata) line(g *grid, k int) []Point {
 }
 
 // hidden lists the masked runs of cells, row by row.
-func (g *grid) hidden(mask []bool) [][4]Point {
+func (g *grid) hidden(f *field) [][4]Point {
 	var list [][4]Point
 	for r := range g.rows {
 		for c := 0; c < g.cols; c++ {
 			from := c
-			for c < g.cols && mask[r*g.cols+c] {
+			for c < g.cols && f.hides(g, r, c) {
 				c++
 			}
 			if c > from {
@@ -41,4 +41,10 @@ func (g *grid) hidden(mask []bool) [][4]Point {
 		}
 	}
 	return list
+}
+
+// hides reports whether a cell is masked.
+func (f *field) hides(g *grid, row, column int) bool {
+	block := min(f.blocks-1, column/f.wide)
+	return f.glare[row*g.cols+column] || f.veiled[row*f.blocks+block]
 }

@@ -16,6 +16,7 @@ type strata struct {
 
 const (
 	passes        = 3
+	veilPass      = 1
 	thinnestLayer = 1.5 // mm
 	thickestStair = 4.0 // mm, before the column is levelled
 	thickestLevel = 2.0 // mm, of a stair in the levelled column
@@ -38,6 +39,10 @@ func findStrata(f *field, click float64) *strata {
 		s.learnLooks()
 		f.trace(s.warp, s.looks, s.kappa, slack/f.pitch)
 		s.relevel()
+		if pass == veilPass {
+			s.looks = s.field.looks(s.warp)
+			s.maskVeil()
+		}
 	}
 	s.learnLooks()
 	return s
