@@ -171,7 +171,7 @@ func (s *strata) join(layers []bedLayer, i, n int) joint {
 	j := joint{}
 	one := layers[i]
 	for k := 1; k < n; k++ {
-		j.same += sameLayer(one, layers[i+k])
+		j.same += s.sameLayer(one, layers[i+k])
 		if j.same < leastSame {
 			return j
 		}
@@ -189,16 +189,24 @@ const (
 	mottling  = 1.0
 	leastSame = -12.0
 
+	lightnessShare = 0.5 // of a step in lightness, on the scale of its logarithm, that is no shade
+	grainRows      = 3 // thickness in lengths over which the grain correlates from which that is so
+
 	textureSpread = 0.8 // of the logarithm of a texture's variance in lightness
 )
 
 // sameLayer is the logarithm of the likelihood that two layers are one, on the palette's scale of
-// densities.
-func sameLayer(one, other bedLayer) float64 {
-	a, b := one.light.Lab(), other.light.Lab()
-	middle := (a.L + b.L) / 2
-	a.L, b.L = (a.L+middle)/2, (b.L+middle)/2
-	d := palette.Difference(a, b)
+// densities. Part of the step in lightness counts as shade, the more the thinner a layer is
+// beside grains, whose lit tops and shadows lie in rows along an edge.
+func (s *strata) sameLayer(one, other bedLayer) float64 {
+	thin := min(s.thickness(one), s.thickness(other)) / (grainRows * s.kappa * s.field.pitch)
+	shade := 1 - lightnessShare*min(1, thin)
+	gain := math.Pow(one.light.Luminance()/other.light.Luminance(), shade)
+	lit := other.light
+	for c := range lit {
+		lit[c] *= gain
+	}
+	d := palette.Difference(one.light.Lab(), lit.Lab())
 	variance := mottling*mottling + one.variance + other.variance
 	r := math.Log(one.texture / other.texture)
 	return -d*d/(2*variance) - 1.5*math.Log(variance) - r*r/(2*textureSpread*textureSpread)
