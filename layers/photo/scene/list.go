@@ -412,13 +412,13 @@ func (p picker) glare(s *Scene, lim limits) {
 
 // cover widens or narrows the reflections until they cover about a share of the strip.
 func (s *Scene) cover(want float64) {
-	const steps, factor = 20, 1.12
+	const steps, factor = 24, 1.08
 	for range steps {
 		got, by := s.glareShare(), 1.0
 		switch {
 		case got > want:
 			by = 1 / factor
-		case got < 0.7*want:
+		case got < 0.85*want:
 			by = factor
 		}
 		for i := range s.Glare {
