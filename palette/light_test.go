@@ -165,7 +165,7 @@ func TestMatch_exposureFound(t *testing.T) {
 	if off[photos/2] > 0.2 {
 		t.Errorf("exposure is off by %.2f stops in the median, want 0.2", off[photos/2])
 	}
-	if percent(right, all) < 90 || right <= plain {
+	if percent(right, all) < 88 || right <= plain {
 		t.Errorf("%.1f %% of the names are right, %.1f %% by the colours as they are", percent(right, all), percent(plain, all))
 	}
 }
