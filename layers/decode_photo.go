@@ -37,7 +37,7 @@ func (d *Decoder) readLight(p *Photo) {
 		case "veil":
 			p.Light.Veil = d.number(veilRange)
 		case "veil_doubt":
-			p.Light.VeilDoubt = d.number(veilRange)
+			p.Light.VeilDoubt = d.number(veilDoubtRange)
 		}
 	}
 }

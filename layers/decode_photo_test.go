@@ -110,7 +110,7 @@ func anyPhoto(t *rapid.T) Photo {
 		ColorDoubt: within(colorDoubtRange).Draw(t, "colour doubt"),
 		Light: palette.Light{
 			EV: within(evRange).Draw(t, "ev"), EVDoubt: within(evDoubtRange).Draw(t, "ev doubt"),
-			Veil: within(veilRange).Draw(t, "veil"), VeilDoubt: within(veilRange).Draw(t, "veil doubt"),
+			Veil: within(veilRange).Draw(t, "veil"), VeilDoubt: within(veilDoubtRange).Draw(t, "veil doubt"),
 		},
 		ScaleError: within(scaleErrorRange).Draw(t, "scale error"),
 		Surface:    rapid.Custom(anyEdge).Draw(t, "surface"),

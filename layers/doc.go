@@ -77,8 +77,8 @@
 // edge; sha256 of the picture's file, 64 hexadecimal digits in lower case, where it
 // was kept.
 //
-// A light, see [palette.Light]: ev*, -10 to 10 stops, and ev_doubt*, 0 to 10; veil*
-// and veil_doubt*, 0 to 1.
+// A light, see [palette.Light]: ev*, -10 to 10 stops, and ev_doubt*, 0 to 10; veil*,
+// -1 to 1, and veil_doubt*, 0 to 1.
 //
 // An edge, by depths down from the mean bed surface: error_mm*, the standard error
 // of its mean depth, 0 to 2000; highest_mm* and lowest_mm*, the least and the

@@ -23,7 +23,8 @@ var (
 	colorDoubtRange  = measure{low: 0, high: 100, unit: " (CIEDE2000)"} // black to white
 	evRange          = measure{low: -10, high: 10, unit: " stops"}
 	evDoubtRange     = measure{low: 0, high: 10, unit: " stops"}
-	veilRange        = measure{low: 0, high: 1, unit: " (1 is white)"}
+	veilRange        = measure{low: -1, high: 1, unit: " (1 is white)"} // below 0: the colours had too much taken off
+	veilDoubtRange   = measure{low: 0, high: 1, unit: " (1 is white)"}
 	scaleErrorRange  = measure{low: 0, high: 1, unit: " (0.01 is 1 %)"}
 	reliefRange      = measure{low: -maxBedMM, high: maxBedMM, unit: " mm"}
 )

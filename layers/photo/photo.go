@@ -57,6 +57,9 @@ const waterAbove = 5.0
 // Read reads the layers in a picture's strip. What the matcher knows of the tank names them.
 // An error is a *Refusal.
 func Read(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*Reading, error) {
+	if err := picks.within(p); err != nil {
+		return nil, err
+	}
 	frame, err := newFrame(picks.Ruler)
 	if err != nil {
 		return nil, err

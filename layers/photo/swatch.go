@@ -1,6 +1,7 @@
 package photo
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -25,13 +26,8 @@ const mostSwatchMasked = 0.6
 // ReadSwatch reads the colour in a box of a picture under the light that grey cards tell.
 // An error is a *Refusal.
 func ReadSwatch(p *picture.Picture, box Box, cards []Card) (Swatch, error) {
-	if err := within(p, "box", box); err != nil {
+	if err := cmp.Or(within(p, "box", box), cardsWithin(p, cards)); err != nil {
 		return Swatch{}, err
-	}
-	for i, card := range cards {
-		if err := within(p, fmt.Sprint("grey card ", i+1), card.Box); err != nil {
-			return Swatch{}, err
-		}
 	}
 	light, err := newCorrection(p, cards)
 	if err != nil {
@@ -80,15 +76,4 @@ func (g *grid) unmasked() (seen []palette.Linear, whole int) {
 		}
 	}
 	return seen, whole
-}
-
-// within refuses a box that reaches out of the picture.
-func within(p *picture.Picture, name string, b Box) error {
-	if b.X >= 0 && b.Y >= 0 && b.X+b.W <= float64(p.Width) && b.Y+b.H <= float64(p.Height) {
-		return nil
-	}
-	return &Refusal{
-		Reason: fmt.Sprintf("picks outside the picture: the %s from %g,%g to %g,%g reaches out of %d x %d pixels", name, b.X, b.Y, b.X+b.W, b.Y+b.H, p.Width, p.Height),
-		Help:   "mark it inside, in pixels of the upright picture",
-	}
 }

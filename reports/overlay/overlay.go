@@ -33,9 +33,9 @@ func Write(w io.Writer, d Drawing) error {
 	s.masked()
 	s.edges()
 	s.strip()
+	s.marks()
 	s.names()
 	s.bracket()
-	s.ruler()
-	s.cards()
+	s.notes()
 	return png.Encode(w, s.img)
 }

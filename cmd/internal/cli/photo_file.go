@@ -154,5 +154,8 @@ func (s *shell) fileReading(ctx context.Context, book *logbook.Book, tank string
 	default:
 		s.done("%s: %s; the photo is kept", what, s.coreWords(r.core))
 	}
+	if !r.read.Reliable {
+		s.note("the reading is not reliable: look at the overlay before you go by it")
+	}
 	return nil
 }

@@ -145,7 +145,11 @@ func (b *bed) paint() {
 				colour = colour.plus(c.times(share))
 				b.tally.add(k, x, y+b.top, share, c)
 			}
-			b.over(x, y+b.top, colour.times(1/b.share[0]), b.share[0])
+			if b.share[0] < 1 {
+				b.over(x, y+b.top, colour.times(1/b.share[0]), b.share[0])
+				continue
+			}
+			b.px[(y+b.top)*b.w+x] = colour
 		}
 	}
 }

@@ -110,11 +110,11 @@ func (c *canvas) sample(x, y float32) rgb {
 // blur smears the canvas with three running means, nearly a Gaussian of the given
 // standard deviation in pixels.
 func (c *canvas) blur(sigma float32) {
-	radius := int(math.Round((math.Sqrt(4*float64(sigma*sigma)+1) - 1) / 2))
-	if radius < 1 {
+	if sigma < 2 {
 		c.blurFine(sigma)
 		return
 	}
+	radius := int(math.Round((math.Sqrt(4*float64(sigma*sigma)+1) - 1) / 2))
 	buffer := make([]rgb, max(c.w, c.h))
 	for range 3 {
 		for y := range c.h {
@@ -142,7 +142,7 @@ func runningMean(px []rgb, stride, n, radius int, buffer []rgb) {
 	}
 }
 
-// blurFine is a Gaussian of up to about 1.7 px, by weights.
+// blurFine is a Gaussian by weights, for few pixels.
 func (c *canvas) blurFine(sigma float32) {
 	if sigma < 0.1 {
 		return
@@ -168,20 +168,15 @@ func (c *canvas) blurFine(sigma float32) {
 // convolve weighs each pixel with its neighbours along one axis; the stride is 1 along
 // rows and the width along columns.
 func (c *canvas) convolve(from, to []rgb, weights []float32, stride int) {
-	radius, n := len(weights)-1, c.w
-	if stride != 1 {
-		n = c.h
-	}
 	for y := range c.h {
 		for x := range c.w {
-			k, i := y*c.w+x, x
+			k, before, after := y*c.w+x, x, c.w-1-x
 			if stride != 1 {
-				i = y
+				before, after = y, c.h-1-y
 			}
 			sum := from[k].times(weights[0])
-			for r := 1; r <= radius; r++ {
-				a, b := from[k-min(r, i)*stride], from[k+min(r, n-1-i)*stride]
-				w := weights[r]
+			for r, w := range weights[1:] {
+				a, b := &from[k-min(r+1, before)*stride], &from[k+min(r+1, after)*stride]
 				sum[0] += w * (a[0] + b[0])
 				sum[1] += w * (a[1] + b[1])
 				sum[2] += w * (a[2] + b[2])

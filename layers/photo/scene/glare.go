@@ -36,11 +36,17 @@ func (g *Glare) shape(u, v float32, n noise) float32 {
 		u += 0.16 * v // seen askew
 		u, v = u+0.02*n.at(2*u, 2*v), v+0.02*n.at(2*u+9, 2*v)
 		inside := step(1, 0.86, abs(u)) * step(1, 0.88, abs(v))
+		if inside == 0 {
+			return 0
+		}
 		bar := step(0.03, 0.11, abs(u)) * step(0.03, 0.12, abs(v+0.15))
 		garden := mix(0.35, 1, step(0.35, -0.1, v+0.35*n.sum(3*u, 1.5*v, 3)))
 		return inside * bar * garden * 0.9
 	case curtain:
 		r2 := u*u + v*v
+		if r2 > 1.44 {
+			return 0
+		}
 		return step(1.2, 0.3, sqrt(r2)) * (0.7 + 0.4*n.at(5*u+0.6*v, 0.4*v))
 	default:
 		r2 := u*u + v*v

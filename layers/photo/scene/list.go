@@ -5,51 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"strings"
-
-	"panecore/palette"
 )
-
-// codes are the bands as the list of scenes writes them.
-var codes = map[string]palette.Band{
-	"ml": palette.MulmLight, "md": palette.MulmDark, "n": palette.Native, "r": palette.Rust, "b": palette.Black, "g": palette.Grey,
-	"fg": palette.FilmGreen, "fd": palette.FilmDark, "mw": palette.MatWhite,
-}
-
-// looks are the ranges of colour and of thickness (mm) in which bands are laid; thicknesses
-// and covers are assumptions, colours too where no kind of film or stain has its own.
-var looks = map[palette.Band][]struct {
-	from, to   string
-	thin, fat  float64
-	bare, full float64 // cover
-}{
-	palette.MulmLight: {{"#8a6540", "#b48153", 5, 16, 1, 1}},
-	palette.MulmDark:  {{"#54402c", "#6b5039", 4.5, 14, 1, 1}},
-	palette.Native:    {{"#000000", "#000000", 8, 22, 1, 1}},
-	palette.Rust:      {{"#8a5230", "#b0703c", 3.2, 8, 0.62, 0.92}},
-	palette.Black:     {{"#1f1d1a", "#35322e", 6, 16, 0.78, 0.96}},
-	palette.Grey:      {{"#60605a", "#7e7a70", 6, 14, 0.68, 0.93}},
-	palette.FilmGreen: {{"#47622f", "#6f8f3c", 3, 5, 0.8, 0.95}},
-	palette.FilmDark:  {{"#463330", "#4e3a33", 3, 5, 0.85, 0.97}, {"#1f4a46", "#2c5750", 3, 5, 0.85, 0.97}},
-	palette.MatWhite:  {{"#cdc6b9", "#e6e2d8", 3, 5, 1, 1}},
-}
-
-// natives are the substrates; grains in mm.
-var natives = map[string]struct {
-	kind, from, to string
-	habits         []habit
-	fine, coarse   float64
-	spread, motley float64
-}{
-	"white sand":   {"sand", "#dbd2c4", "#e7dfd2", []habit{sandy}, 0.6, 1.1, 0.25, 0.25},
-	"pale sand":    {"sand", "#cbb898", "#d8c9ab", []habit{sandy}, 0.6, 1.3, 0.3, 0.4},
-	"buff sand":    {"sand", "#ad8c64", "#c4a47c", []habit{sandy}, 0.6, 1.4, 0.35, 0.55},
-	"grey gravel":  {"gravel", "#6a7077", "#8c8c88", []habit{rounded, angular}, 2, 4, 0.3, 0.6},
-	"ochre gravel": {"gravel", "#987146", "#b08a5a", []habit{rounded, angular}, 1.8, 4, 0.3, 0.6},
-	"dark gravel":  {"gravel", "#403f3d", "#504e4b", []habit{angular, rounded}, 1.6, 3.2, 0.25, 0.3},
-	"red clay":     {"clay", "#8e5238", "#a3654b", []habit{clayey}, 0.8, 1.8, 0.4, 0.3},
-	"dark soil":    {"soil", "#47392b", "#5b4837", []habit{crumbly}, 1.2, 2.8, 0.5, 0.35},
-	"granules":     {"granules", "#54402f", "#76523b", []habit{balls}, 2, 3.4, 0.14, 0.2},
-}
 
 // row is a scene of the list.
 type row struct {
@@ -74,62 +30,6 @@ func Scenes() []Scene {
 		out = append(out, r.row.scene(Unreadable, i, r.fault))
 	}
 	return out
-}
-
-// limits are what a difficulty allows.
-type limits struct {
-	apart      float64 // least colour difference of neighbouring layers, CIEDE2000
-	wave, edge [2]float64
-	tint       [2]float64 // of a lamp's whole tint
-	ev         [2]float64
-	fall, haze [2]float64
-	covered    [2]float64 // share of the strip under glare
-	glares     [2]int
-	strength   [2]float64
-	blur       [2]float64
-	shot, read [2]float64
-	chroma     float64
-	curve      [2]float64
-	saturation [2]float64
-	sharpen    [2]float64
-	quality    [2]float64
-	things     int
-	cast       float64
-	hand       float64
-	algae      float64
-	motion     float64
-	sunk       float64 // mulm between the grains
-}
-
-var allowed = map[Difficulty]limits{
-	Easy: {
-		apart: 8.5, wave: [2]float64{1.5, 3}, edge: [2]float64{0.3, 0.9}, tint: [2]float64{0, 0.35}, ev: [2]float64{-0.3, 0.3}, fall: [2]float64{0, 0.07}, haze: [2]float64{0.004, 0.012},
-		covered: [2]float64{0, 0.06}, glares: [2]int{0, 1}, strength: [2]float64{0.1, 0.35}, blur: [2]float64{0.45, 0.7}, shot: [2]float64{0.00005, 0.0002}, read: [2]float64{0.0005, 0.0015}, saturation: [2]float64{1, 1}, sharpen: [2]float64{0, 0.3},
-		quality: [2]float64{88, 95}, things: 1, hand: 0.1, sunk: 0.08,
-	},
-	Middling: {
-		apart: 6, wave: [2]float64{2, 4.5}, edge: [2]float64{0.5, 1.8}, tint: [2]float64{0.3, 0.75}, ev: [2]float64{-0.6, 0.35}, fall: [2]float64{0.04, 0.13}, haze: [2]float64{0.008, 0.03},
-		covered: [2]float64{0.02, 0.15}, glares: [2]int{1, 2}, strength: [2]float64{0.15, 0.6}, blur: [2]float64{0.5, 1}, shot: [2]float64{0.0002, 0.0006}, read: [2]float64{0.001, 0.003}, chroma: 0.003, curve: [2]float64{0.1, 0.5}, saturation: [2]float64{1, 1.07}, sharpen: [2]float64{0.1, 0.5},
-		quality: [2]float64{80, 92}, things: 2, cast: 0.015, hand: 0.18, sunk: 0.2,
-	},
-	Hard: {
-		apart: 5, wave: [2]float64{3, 6}, edge: [2]float64{0.8, 3}, tint: [2]float64{0.6, 1}, ev: [2]float64{-1.1, 0.5}, fall: [2]float64{0.08, 0.2}, haze: [2]float64{0.02, 0.08},
-		covered: [2]float64{0.06, 0.25}, glares: [2]int{1, 3}, strength: [2]float64{0.2, 1}, blur: [2]float64{0.7, 1.5}, shot: [2]float64{0.0005, 0.0014}, read: [2]float64{0.002, 0.006}, chroma: 0.007, curve: [2]float64{0.3, 0.9}, saturation: [2]float64{1, 1.1}, sharpen: [2]float64{0.2, 0.8},
-		quality: [2]float64{70, 86}, things: 4, cast: 0.02, hand: 0.27, algae: 0.16, motion: 2, sunk: 0.3,
-	},
-}
-
-// lamps are what is left of a lamp's colour when all of it is left.
-var lamps = []struct {
-	name string
-	gain [3]float64
-}{
-	{"daylight", [3]float64{1, 1, 1}},
-	{"warm white", [3]float64{1.14, 0.99, 0.76}},
-	{"cold white", [3]float64{0.88, 1.0, 1.15}},
-	{"grow light", [3]float64{1.12, 0.88, 1.13}},
-	{"tea-stained water", [3]float64{1.12, 0.97, 0.80}},
-	{"old tube", [3]float64{0.95, 1.05, 0.88}},
 }
 
 // picker draws a scene's parameters.
@@ -161,84 +61,6 @@ func (r row) scene(d Difficulty, index int, fault Fault) Scene {
 	p.glare(&s, lim)
 	s.spoil(p)
 	return s
-}
-
-func (p picker) native(name string) Native {
-	n := natives[name]
-	h := n.habits[p.IntN(len(n.habits))]
-	return Native{
-		Name: name, Kind: n.kind, Color: between(hex(n.from), hex(n.to), p.Float64()), Habit: h,
-		GrainMM: p.in([2]float64{n.fine, n.coarse}), Spread: n.spread, Motley: n.motley * (0.6 + 0.6*p.Float64()),
-	}
-}
-
-func (p picker) layers(column string, n Native, lim limits) []Layout {
-	var out []Layout
-	bands := strings.Fields(column)
-	for i, code := range bands {
-		var beside []palette.Color // what the layer must be told apart from
-		if i > 0 {
-			beside = append(beside, out[i-1].Color)
-		}
-		if i+1 < len(bands) && codes[bands[i+1]] == palette.Native {
-			beside = append(beside, n.Color)
-		}
-		l := p.layer(codes[code], n, lim)
-		for range 12 {
-			if l.Band == palette.Native || l.apart(beside) >= lim.apart {
-				break
-			}
-			if other := p.layer(l.Band, n, lim); other.apart(beside) > l.apart(beside) {
-				l = other
-			}
-		}
-		out = append(out, l)
-	}
-	return out
-}
-
-// layer draws one layer.
-func (p picker) layer(band palette.Band, n Native, lim limits) Layout {
-	look := looks[band][p.IntN(len(looks[band]))]
-	l := Layout{
-		Band: band, MM: p.in([2]float64{look.thin, look.fat}), Edge: p.in(lim.edge),
-		Color: between(hex(look.from), hex(look.to), p.Float64()), Cover: p.in([2]float64{look.bare, look.full}),
-	}
-	switch {
-	case band == palette.Native:
-		l.Color = n.Color
-	case !band.IsMulm() && band != palette.MatWhite:
-		l.Cover = max(l.Cover, least(l.Color, n.Color))
-		l.Color = through(l.Color, n.Color, p.Float64())
-	}
-	// A change can't be wider than what changes.
-	l.Edge = min(l.Edge, 0.45*l.MM)
-	return l
-}
-
-// apart is how far a layer's colour is from the nearest of others, CIEDE2000.
-func (l Layout) apart(others []palette.Color) float64 {
-	least := math.Inf(1)
-	for _, c := range others {
-		least = min(least, palette.Difference(l.Color.Lab(), c.Lab()))
-	}
-	return least
-}
-
-// least is the cover below which pale grains would outshine a dark coat.
-func least(coat, native palette.Color) float64 {
-	c, n := linear(coat), linear(native)
-	var need float32
-	for k := range c {
-		need = max(need, 1-0.6*c[k]/n[k])
-	}
-	return float64(need)
-}
-
-// through lets up to a tenth of the grains' colour tell, but no more than a fifth of the light.
-func through(coat, native palette.Color, share float64) palette.Color {
-	c, n := linear(coat), linear(native)
-	return asStored(c.toward(n, float32(share)*min(0.1, 0.2*c.luma()/n.luma())))
 }
 
 // sizes of pictures, px.
@@ -375,73 +197,6 @@ func (p picker) card(s *Scene, lim limits) {
 	s.Card.TapeAcross = p.IntN(2) == 0
 	low := float64(s.Height)/s.PxPerMM - s.Card.HeightMM - 10
 	s.Card.TopMM = 5 + (low-5)*p.Float64()
-}
-
-// glare sets reflections near the strip and off the card.
-func (p picker) glare(s *Scene, lim limits) {
-	n := lim.glares[0] + p.IntN(lim.glares[1]-lim.glares[0]+1)
-	for range n {
-		g := Glare{Kind: glareKind(p.IntN(int(kinds))), Strength: p.in(lim.strength)}
-		for c := range g.Tint {
-			g.Tint[c] = 1 + 0.1*(2*p.Float64()-1)
-		}
-		switch g.Kind {
-		case lampRow:
-			g.WMM, g.HMM, g.TurnDeg = 22+20*p.Float64(), 5+3*p.Float64(), 20*(2*p.Float64()-1)
-		case ring:
-			g.WMM = 7 + 8*p.Float64()
-			g.HMM, g.TurnDeg = g.WMM*(0.6+0.4*p.Float64()), 180*p.Float64()
-		case streak:
-			g.WMM, g.HMM, g.TurnDeg = 3+8*p.Float64(), 70+70*p.Float64(), 45*(2*p.Float64()-1)
-			g.Strength *= 0.55
-		case window:
-			g.WMM, g.HMM, g.TurnDeg = 14+14*p.Float64(), 18+16*p.Float64(), 12*(2*p.Float64()-1)
-			g.Strength *= 0.4
-		case curtain:
-			g.WMM, g.HMM, g.TurnDeg = 24+26*p.Float64(), 50+40*p.Float64(), 20*(2*p.Float64()-1)
-			g.Strength *= 0.15
-		default:
-			g.WMM = 5 + 8*p.Float64()
-			g.HMM, g.TurnDeg = g.WMM*(0.4+0.6*p.Float64()), 180*p.Float64()
-		}
-		p.aim(s, &g)
-		s.Glare = append(s.Glare, g)
-	}
-	s.cover(p.in(lim.covered))
-}
-
-// cover widens or narrows the reflections until they cover about a share of the strip.
-func (s *Scene) cover(want float64) {
-	const steps, factor = 20, 1.12
-	for range steps {
-		got, by := s.glareShare(), 1.0
-		switch {
-		case got > want:
-			by = 1 / factor
-		case got < 0.7*want:
-			by = factor
-		}
-		for i := range s.Glare {
-			s.Glare[i].WMM *= by
-			s.Glare[i].HMM *= by
-		}
-	}
-}
-
-// aim puts a reflection on or beside the strip, as far off the card as ten throws allow.
-func (p picker) aim(s *Scene, g *Glare) {
-	best := math.Inf(-1)
-	for range 10 {
-		x := s.Strip.LeftMM + s.Strip.WidthMM*(1.2*p.Float64()-0.1)
-		y := s.WaterMM + s.Strip.DepthMM*(1.1*p.Float64()-0.1)
-		// Distance of the card's middle from the reflection's long axis.
-		sin, cos := math.Sincos(g.TurnDeg * math.Pi / 180)
-		dx, dy := s.Card.LeftMM+s.Card.WidthMM/2-x, s.Card.TopMM+s.Card.HeightMM/2-y
-		u, v := math.Abs(dx*cos+dy*sin)/(g.WMM+s.Card.WidthMM/2), math.Abs(dy*cos-dx*sin)/(g.HMM+s.Card.HeightMM/2)
-		if far := max(u, v); far > best {
-			best, g.XMM, g.YMM = far, x, y
-		}
-	}
 }
 
 // spoil makes an unreadable scene so.

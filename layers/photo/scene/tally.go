@@ -76,8 +76,11 @@ func (t *tally) truth(out *Truth) {
 	for c := range columns {
 		surface += t.edge(0, c) / float64(columns)
 	}
-	out.DepthMM = (float64(t.foot) - surface) / s.PxPerMM
+	if surface >= float64(t.foot) {
+		return // the strip holds no bed
+	}
 	t.st.seen = surface
+	out.DepthMM = (float64(t.foot) - surface) / s.PxPerMM
 	for k, laid := range s.Layers {
 		l := Layer{
 			Band: laid.Band, EdgeMM: laid.Edge, Cover: laid.Cover,

@@ -1,0 +1,256 @@
+package photo
+
+import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"image"
+	"image/color"
+	"image/png"
+	"math"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+
+	"panecore/layers/photo/picture"
+	"panecore/palette"
+)
+
+// A balance is a row of testdata/checks/whitebalance.csv.
+type balance struct {
+	name                      string
+	cards                     []palette.Color
+	reflectance               []float64 // of each card; zero: not told
+	input, rgb                palette.Color
+	gain, offset, linear, lab [3]float64
+}
+
+func readBalances(t *testing.T) (list []balance) {
+	t.Helper()
+	file, err := os.Open("../../testdata/checks/whitebalance.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	r := csv.NewReader(file)
+	r.Comment = '#'
+	rows, err := r.ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	numbers := func(text string) (n [3]float64) {
+		if _, err := fmt.Sscan(text, &n[0], &n[1], &n[2]); err != nil {
+			t.Fatalf("%q: %v", text, err)
+		}
+		return n
+	}
+	rgb := func(text string) palette.Color {
+		n := numbers(text)
+		return palette.Color{R: uint8(n[0]), G: uint8(n[1]), B: uint8(n[2])}
+	}
+	for _, row := range rows[1:] {
+		b := balance{
+			name: row[0] + ", " + row[1], input: rgb(row[4]), gain: numbers(row[5]), offset: numbers(row[6]),
+			linear: numbers(row[7]), rgb: rgb(row[8]), lab: numbers(row[9]),
+		}
+		lightness := strings.Fields(row[3])
+		for i, card := range strings.Split(row[2], ";") {
+			b.cards = append(b.cards, rgb(card))
+			y := 0.0
+			if len(lightness) > 0 {
+				var l float64
+				if _, err := fmt.Sscan(lightness[i], &l); err != nil {
+					t.Fatal(err)
+				}
+				y = math.Pow((l+16)/116, 3) // CIE 15:2004
+			}
+			b.reflectance = append(b.reflectance, y)
+		}
+		list = append(list, b)
+	}
+	return list
+}
+
+// The correction's numbers are those of the worked examples, to the digits printed.
+func TestCorrection_workedExamples(t *testing.T) {
+	list := readBalances(t)
+	if len(list) != 5 {
+		t.Errorf("found %d examples, want 5", len(list))
+	}
+	for _, b := range list {
+		var greys []grey
+		for i, card := range b.cards {
+			greys = append(greys, grey{card.Linear(), b.reflectance[i]})
+		}
+		c := &correction{gain: palette.Linear{1, 1, 1}}
+		c.fit(greys)
+		got := c.apply(b.input.Linear())
+		near(t, b.name+": gain", c.gain, b.gain, 1e-5)
+		near(t, b.name+": offset", c.offset, b.offset, 1e-5)
+		near(t, b.name+": linear light", got, b.linear, 1e-6)
+		lab := got.Lab()
+		near(t, b.name+": Lab", [3]float64{lab.L, lab.A, lab.B}, b.lab, 0.01) // the library's white differs in the fifth digit
+		if got.Color() != b.rgb {
+			t.Errorf("%s: %v, want %v", b.name, got.Color(), b.rgb)
+		}
+	}
+}
+
+func near(t *testing.T, name string, got, want [3]float64, tolerance float64) {
+	t.Helper()
+	for i := range got {
+		if math.Abs(got[i]-want[i]) > tolerance {
+			t.Errorf("%s: %v, want %v to within %g", name, got, want, tolerance)
+			return
+		}
+	}
+}
+
+// painted is a picture with a background and flat boxes on it.
+func painted(t testing.TB, width, height int, boxes map[image.Rectangle]color.Color) *picture.Picture {
+	t.Helper()
+	img := image.NewNRGBA(image.Rect(0, 0, width, height))
+	for i := range img.Pix {
+		img.Pix[i] = 255
+		if i%4 < 3 {
+			img.Pix[i] = 100
+		}
+	}
+	for box, c := range boxes {
+		for y := box.Min.Y; y < box.Max.Y; y++ {
+			for x := box.Min.X; x < box.Max.X; x++ {
+				img.Set(x, y, c)
+			}
+		}
+	}
+	return decoded(t, img)
+}
+
+// decoded is a picture that went through a file.
+func decoded(t testing.TB, img image.Image) *picture.Picture {
+	t.Helper()
+	var file bytes.Buffer
+	if err := png.Encode(&file, img); err != nil {
+		t.Fatal(err)
+	}
+	p, err := picture.Decode(file.Bytes())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+func opaque(c palette.Color) color.Color { return color.NRGBA{c.R, c.G, c.B, 255} }
+
+// Read off a picture the examples come out the same, but for what the picture's 16 bits of linear light
+// round away: half a step of the card's darkest channel.
+func TestReadSwatch_workedExamples(t *testing.T) {
+	for _, b := range readBalances(t) {
+		boxes := map[image.Rectangle]color.Color{image.Rect(10, 60, 90, 90): opaque(b.input)}
+		var cards []Card
+		darkest := 1.0
+		for i, card := range b.cards {
+			boxes[image.Rect(10+50*i, 10, 50+50*i, 50)] = opaque(card)
+			cards = append(cards, Card{Box{float64(10 + 50*i), 10, 40, 40}, b.reflectance[i]})
+			linear := card.Linear()
+			darkest = min(darkest, slices.Min(linear[:]))
+		}
+		s, err := ReadSwatch(painted(t, 220, 100, boxes), Box{12, 62, 70, 25}, cards)
+		if err != nil {
+			t.Errorf("%s: %v", b.name, err)
+			continue
+		}
+		near(t, b.name+": gain", s.Gain, b.gain, slices.Max(b.gain[:])*2*0.5/65535/darkest+1e-5)
+		if s.Color != b.rgb || s.Cards != len(cards) || s.Masked != 0 || s.Spread > 0.5 { // the spread is what rounding to 8 bits leaves
+			t.Errorf("%s: %v by %d cards, %.2f masked, spread %.3f, want %v", b.name, s.Color, s.Cards, s.Masked, s.Spread, b.rgb)
+		}
+		if tinted := slices.Max(b.gain[:]) > 2*slices.Min(b.gain[:]); tinted != told(s.Warnings, "strongly coloured") {
+			t.Errorf("%s: warned %q", b.name, s.Warnings)
+		}
+	}
+}
+
+func told(warnings []string, part string) bool {
+	return slices.ContainsFunc(warnings, func(w string) bool { return strings.Contains(w, part) })
+}
+
+// A card that would mislead is left out, and why is said.
+func TestCorrection_cardFaults(t *testing.T) {
+	card := image.Rect(10, 10, 70, 60)
+	flat := func(v uint8) color.Color { return color.NRGBA{v, v, v, 255} }
+	whole := Box{10, 10, 60, 50}
+	for name, test := range map[string]struct {
+		boxes map[image.Rectangle]color.Color
+		box   Box
+		want  string // part of the warning; empty: the card serves
+	}{
+		"even":                     {map[image.Rectangle]color.Color{card: flat(160)}, whole, ""},
+		"a speck of dust":          {map[image.Rectangle]color.Color{card: flat(160), image.Rect(30, 30, 33, 33): flat(40)}, whole, ""},
+		"burnt":                    {map[image.Rectangle]color.Color{card: flat(251)}, whole, "100 % of its pixels are over- or under-exposed"},
+		"burnt in one channel":     {map[image.Rectangle]color.Color{card: color.NRGBA{252, 180, 170, 255}}, whole, "over- or under-exposed"},
+		"a corner burnt":           {map[image.Rectangle]color.Color{card: flat(160), image.Rect(30, 20, 45, 40): flat(255)}, whole, "over- or under-exposed"},
+		"drowned in one channel":   {map[image.Rectangle]color.Color{card: color.NRGBA{80, 60, 4, 255}}, whole, "over- or under-exposed"},
+		"in half shade":            {map[image.Rectangle]color.Color{card: flat(160), image.Rect(10, 10, 40, 60): flat(120)}, whole, "uneven by"},
+		"in the dark":              {map[image.Rectangle]color.Color{card: flat(20)}, whole, "too dark"},
+		"a few pixels":             {map[image.Rectangle]color.Color{card: flat(160)}, Box{10, 10, 12, 12}, "its box holds 64 pixels"},
+		"less than a pixel":        {map[image.Rectangle]color.Color{card: flat(160)}, Box{10, 10, 0.4, 50}, "its box holds 0 pixels"},
+		"a gradient below a tenth": {shaded(card, 150, 160), whole, ""},
+		"a gradient above a tenth": {shaded(card, 110, 170), whole, "uneven by"},
+	} {
+		c, err := newCorrection(painted(t, 80, 70, test.boxes), []Card{{Box: test.box}})
+		switch {
+		case err != nil:
+			t.Errorf("%s: %v", name, err)
+		case test.want == "" && (c.cards != 1 || len(c.warnings) > 0):
+			t.Errorf("%s: left out: %q", name, c.warnings)
+		case test.want != "" && (c.cards != 0 || len(c.warnings) != 1 || !strings.Contains(c.warnings[0], test.want)):
+			t.Errorf("%s: %d cards, warned %q, want %q", name, c.cards, c.warnings, test.want)
+		}
+	}
+}
+
+// shaded is a box whose grey rises from left to right.
+func shaded(box image.Rectangle, from, to int) map[image.Rectangle]color.Color {
+	out := map[image.Rectangle]color.Color{}
+	for x := box.Min.X; x < box.Max.X; x++ {
+		v := uint8(from + (to-from)*(x-box.Min.X)/(box.Dx()-1))
+		out[image.Rect(x, box.Min.Y, x+1, box.Max.Y)] = color.NRGBA{v, v, v, 255}
+	}
+	return out
+}
+
+// Light is warned of from a ratio of 2 between the card's channels, and refused from 4.
+func TestCorrection_tint(t *testing.T) {
+	for _, test := range []struct {
+		ratio           float64
+		warned, refused bool
+	}{{1.05, false, false}, {1.9, false, false}, {2.1, true, false}, {3.9, true, false}, {4.5, false, true}} {
+		red := 0.6
+		card := palette.Linear{red, 0.4, red / test.ratio}.Color()
+		c, err := newCorrection(painted(t, 80, 70, map[image.Rectangle]color.Color{image.Rect(10, 10, 70, 60): opaque(card)}), []Card{{Box: Box{10, 10, 60, 50}}})
+		if (err != nil) != test.refused {
+			t.Errorf("ratio %.2f: %v", test.ratio, err)
+			continue
+		}
+		if err == nil && told(c.warnings, "strongly coloured") != test.warned {
+			t.Errorf("ratio %.2f: warned %q", test.ratio, c.warnings)
+		}
+	}
+}
+
+// Greys that no stray light could make so are balanced without an offset, and those whose
+// lightness is told outweigh those whose isn't.
+func TestCorrection_fallsBack(t *testing.T) {
+	dark, light := palette.Linear{0.2, 0.2, 0.2}, palette.Linear{0.4, 0.4, 0.4}
+	c := &correction{}
+	c.fit([]grey{{dark, 0.1}, {light, 0.4}}) // on a line that meets zero at -0.2
+	if want := (0.2*0.1 + 0.4*0.4) / (0.2*0.2 + 0.4*0.4); c.offset != (palette.Linear{}) || math.Abs(c.gain[0]-want) > 1e-12 {
+		t.Errorf("gain %v and offset %v, want %g and none", c.gain, c.offset, want)
+	}
+	c = &correction{}
+	c.fit([]grey{{dark, 0.36}, {palette.Linear{0.5, 0.4, 0.3}, 0}})
+	if !c.exposed || math.Abs(c.gain[0]-1.8) > 1e-12 || math.Abs(c.gain[2]-1.8) > 1e-12 {
+		t.Errorf("gain %v, want 1.8: only one card's lightness is told", c.gain)
+	}
+}
