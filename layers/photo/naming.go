@@ -190,7 +190,7 @@ const (
 	leastSame = -12.0
 
 	lightnessShare = 0.5 // of a step in lightness, on the scale of its logarithm, that is no shade
-	grainRows      = 3 // thickness in lengths over which the grain correlates from which that is so
+	grainRows      = 3   // thickness in lengths over which the grain correlates from which that is so
 
 	textureSpread = 0.8 // of the logarithm of a texture's variance in lightness
 )

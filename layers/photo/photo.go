@@ -131,9 +131,9 @@ func (s *strata) reading(g *grid, bed named, light *correction, scaleError float
 // surface, and by a share of how uneven it is across the strip (assumptions, held against rendered
 // photos).
 const (
-	edgeError    = 0.18 // mm
-	surfaceError = 0.3  // mm
-	uneven       = 0.15 // of the standard deviation across the strip
+	edgeError    = 0.07 // mm
+	surfaceError = 0.12 // mm
+	uneven       = 0.35  // of the standard deviation across the strip
 )
 
 // edgeOf is an edge's doubt and relief, depths from the surface's mean.

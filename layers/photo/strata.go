@@ -38,6 +38,7 @@ func findStrata(f *field, click float64) *strata {
 		s.setSurface(click)
 		s.learnLooks()
 		f.trace(s.warp, s.looks, s.kappa, slack/f.pitch)
+		s.prune()
 		s.relevel()
 		if pass == veilPass {
 			s.looks = s.field.looks(s.warp)
@@ -76,6 +77,39 @@ func (s *strata) cut(thickestStair float64) {
 		}
 	}
 	s.warp = next
+}
+
+// A layer runs through the bed: one that is leastThere mm thick in less than leastPresence of the
+// blocks is a pebble, a reflection or a root (assumptions).
+const (
+	leastThere    = 0.5
+	leastPresence = 0.7
+)
+
+// prune takes away layers that are but in a part of the strip, each given to the neighbour that it
+// looks like.
+func (s *strata) prune() {
+	for k := 1; k < len(s.level); {
+		there := 0
+		for b := range s.at {
+			if (s.at[b][k]-s.at[b][k-1])*s.field.pitch >= leastThere {
+				there++
+			}
+		}
+		if float64(there) >= leastPresence*float64(len(s.at)) {
+			k++
+			continue
+		}
+		drop := k
+		if k > 1 && distance(s.looks[k].mean, s.looks[k-1].mean) < distance(s.looks[k].mean, s.looks[k+1].mean) {
+			drop = k - 1
+		}
+		s.level = slices.Delete(s.level, drop, drop+1)
+		for b := range s.at {
+			s.at[b] = slices.Delete(s.at[b], drop, drop+1)
+		}
+		s.looks = slices.Delete(s.looks, k, k+1)
+	}
 }
 
 // relevel sets each edge's level to its mean row over the blocks, less the outermost: a snail
