@@ -107,8 +107,14 @@ func near(t *testing.T, name string, got, want [3]float64, tolerance float64) {
 	}
 }
 
-// painted is a picture with a background and flat boxes on it.
-func painted(t testing.TB, width, height int, boxes map[image.Rectangle]color.Color) *picture.Picture {
+// flat is a box of one colour.
+type flat struct {
+	image.Rectangle
+	color palette.Color
+}
+
+// painted is a picture with a background and flat boxes on it, painted one after the other.
+func painted(t testing.TB, width, height int, boxes ...flat) *picture.Picture {
 	t.Helper()
 	img := image.NewNRGBA(image.Rect(0, 0, width, height))
 	for i := range img.Pix {
@@ -117,10 +123,11 @@ func painted(t testing.TB, width, height int, boxes map[image.Rectangle]color.Co
 			img.Pix[i] = 100
 		}
 	}
-	for box, c := range boxes {
+	for _, box := range boxes {
+		c := color.NRGBA{box.color.R, box.color.G, box.color.B, 255}
 		for y := box.Min.Y; y < box.Max.Y; y++ {
 			for x := box.Min.X; x < box.Max.X; x++ {
-				img.Set(x, y, c)
+				img.SetNRGBA(x, y, c)
 			}
 		}
 	}
@@ -141,22 +148,20 @@ func decoded(t testing.TB, img image.Image) *picture.Picture {
 	return p
 }
 
-func opaque(c palette.Color) color.Color { return color.NRGBA{c.R, c.G, c.B, 255} }
-
 // Read off a picture the examples come out the same, but for what the picture's 16 bits of linear light
 // round away: half a step of the card's darkest channel.
 func TestReadSwatch_workedExamples(t *testing.T) {
 	for _, b := range readBalances(t) {
-		boxes := map[image.Rectangle]color.Color{image.Rect(10, 60, 90, 90): opaque(b.input)}
+		boxes := []flat{{image.Rect(10, 60, 90, 90), b.input}}
 		var cards []Card
 		darkest := 1.0
 		for i, card := range b.cards {
-			boxes[image.Rect(10+50*i, 10, 50+50*i, 50)] = opaque(card)
+			boxes = append(boxes, flat{image.Rect(10+50*i, 10, 50+50*i, 50), card})
 			cards = append(cards, Card{Box{float64(10 + 50*i), 10, 40, 40}, b.reflectance[i]})
 			linear := card.Linear()
 			darkest = min(darkest, slices.Min(linear[:]))
 		}
-		s, err := ReadSwatch(painted(t, 220, 100, boxes), Box{12, 62, 70, 25}, cards)
+		s, err := ReadSwatch(painted(t, 220, 100, boxes...), Box{12, 62, 70, 25}, cards)
 		if err != nil {
 			t.Errorf("%s: %v", b.name, err)
 			continue
@@ -177,28 +182,28 @@ func told(warnings []string, part string) bool {
 
 // A card that would mislead is left out, and why is said.
 func TestCorrection_cardFaults(t *testing.T) {
-	card := image.Rect(10, 10, 70, 60)
-	flat := func(v uint8) color.Color { return color.NRGBA{v, v, v, 255} }
+	grey := func(v uint8) palette.Color { return palette.Color{R: v, G: v, B: v} }
+	card := func(c palette.Color) flat { return flat{image.Rect(10, 10, 70, 60), c} }
 	whole := Box{10, 10, 60, 50}
 	for name, test := range map[string]struct {
-		boxes map[image.Rectangle]color.Color
+		boxes []flat
 		box   Box
 		want  string // part of the warning; empty: the card serves
 	}{
-		"even":                     {map[image.Rectangle]color.Color{card: flat(160)}, whole, ""},
-		"a speck of dust":          {map[image.Rectangle]color.Color{card: flat(160), image.Rect(30, 30, 33, 33): flat(40)}, whole, ""},
-		"burnt":                    {map[image.Rectangle]color.Color{card: flat(251)}, whole, "100 % of its pixels are over- or under-exposed"},
-		"burnt in one channel":     {map[image.Rectangle]color.Color{card: color.NRGBA{252, 180, 170, 255}}, whole, "over- or under-exposed"},
-		"a corner burnt":           {map[image.Rectangle]color.Color{card: flat(160), image.Rect(30, 20, 45, 40): flat(255)}, whole, "over- or under-exposed"},
-		"drowned in one channel":   {map[image.Rectangle]color.Color{card: color.NRGBA{80, 60, 4, 255}}, whole, "over- or under-exposed"},
-		"in half shade":            {map[image.Rectangle]color.Color{card: flat(160), image.Rect(10, 10, 40, 60): flat(120)}, whole, "uneven by"},
-		"in the dark":              {map[image.Rectangle]color.Color{card: flat(20)}, whole, "too dark"},
-		"a few pixels":             {map[image.Rectangle]color.Color{card: flat(160)}, Box{10, 10, 12, 12}, "its box holds 64 pixels"},
-		"less than a pixel":        {map[image.Rectangle]color.Color{card: flat(160)}, Box{10, 10, 0.4, 50}, "its box holds 0 pixels"},
-		"a gradient below a tenth": {shaded(card, 150, 160), whole, ""},
-		"a gradient above a tenth": {shaded(card, 110, 170), whole, "uneven by"},
+		"even":                     {[]flat{card(grey(160))}, whole, ""},
+		"a speck of dust":          {[]flat{card(grey(160)), {image.Rect(30, 30, 33, 33), grey(40)}}, whole, ""},
+		"burnt":                    {[]flat{card(grey(251))}, whole, "100 % of its pixels are over- or under-exposed"},
+		"burnt in one channel":     {[]flat{card(palette.Color{R: 252, G: 180, B: 170})}, whole, "over- or under-exposed"},
+		"a corner burnt":           {[]flat{card(grey(160)), {image.Rect(30, 20, 45, 40), grey(255)}}, whole, "over- or under-exposed"},
+		"drowned in one channel":   {[]flat{card(palette.Color{R: 80, G: 60, B: 4})}, whole, "over- or under-exposed"},
+		"in half shade":            {[]flat{card(grey(160)), {image.Rect(10, 10, 40, 60), grey(120)}}, whole, "uneven by"},
+		"in the dark":              {[]flat{card(grey(20))}, whole, "too dark"},
+		"a few pixels":             {[]flat{card(grey(160))}, Box{10, 10, 12, 12}, "its box holds 64 pixels"},
+		"less than a pixel":        {[]flat{card(grey(160))}, Box{10, 10, 0.4, 50}, "its box holds 0 pixels"},
+		"a gradient below a tenth": {shaded(150, 160), whole, ""},
+		"a gradient above a tenth": {shaded(110, 170), whole, "uneven by"},
 	} {
-		c, err := newCorrection(painted(t, 80, 70, test.boxes), []Card{{Box: test.box}})
+		c, err := newCorrection(painted(t, 80, 70, test.boxes...), []Card{{Box: test.box}})
 		switch {
 		case err != nil:
 			t.Errorf("%s: %v", name, err)
@@ -210,14 +215,13 @@ func TestCorrection_cardFaults(t *testing.T) {
 	}
 }
 
-// shaded is a box whose grey rises from left to right.
-func shaded(box image.Rectangle, from, to int) map[image.Rectangle]color.Color {
-	out := map[image.Rectangle]color.Color{}
-	for x := box.Min.X; x < box.Max.X; x++ {
-		v := uint8(from + (to-from)*(x-box.Min.X)/(box.Dx()-1))
-		out[image.Rect(x, box.Min.Y, x+1, box.Max.Y)] = color.NRGBA{v, v, v, 255}
+// shaded is the card with its grey rising from left to right.
+func shaded(from, to int) (boxes []flat) {
+	for x := 10; x < 70; x++ {
+		v := uint8(from + (to-from)*(x-10)/59)
+		boxes = append(boxes, flat{image.Rect(x, 10, x+1, 60), palette.Color{R: v, G: v, B: v}})
 	}
-	return out
+	return boxes
 }
 
 // Light is warned of from a ratio of 2 between the card's channels, and refused from 4.
@@ -228,7 +232,7 @@ func TestCorrection_tint(t *testing.T) {
 	}{{1.05, false, false}, {1.9, false, false}, {2.1, true, false}, {3.9, true, false}, {4.5, false, true}} {
 		red := 0.6
 		card := palette.Linear{red, 0.4, red / test.ratio}.Color()
-		c, err := newCorrection(painted(t, 80, 70, map[image.Rectangle]color.Color{image.Rect(10, 10, 70, 60): opaque(card)}), []Card{{Box: Box{10, 10, 60, 50}}})
+		c, err := newCorrection(painted(t, 80, 70, flat{image.Rect(10, 10, 70, 60), card}), []Card{{Box: Box{10, 10, 60, 50}}})
 		if (err != nil) != test.refused {
 			t.Errorf("ratio %.2f: %v", test.ratio, err)
 			continue

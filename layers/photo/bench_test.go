@@ -1,0 +1,87 @@
+package photo
+
+import (
+	"bytes"
+	"fmt"
+	"image/jpeg"
+	"runtime"
+	"testing"
+	"time"
+
+	"panecore/palette"
+)
+
+// phoneScene is a photo of 12 megapixels, as phones take them, with a strip of 600 by 2500
+// pixels that runs from the water down to the foot of the bed.
+func phoneScene(t testing.TB) (file []byte, picks Picks, matcher *palette.Matcher) {
+	t.Helper()
+	const width, height, across = 600, 2500, 4000
+	photo := upright(t, "easy-01").Render()
+	by := across / float64(photo.Truth.Width)
+	picks = picksOf(photo.Truth).scaled(by)
+	s := &picks.Strip
+	s.X, s.Y, s.W, s.H = s.X+(s.W-width)/2, s.Y+s.H-height, width, height
+	return enlarged(t, photo.JPEG, by), picks, matcherFor(photo.Truth.NativeTyped)
+}
+
+// Reading a strip takes a small part of what the decoded picture does, whatever its size.
+func TestRead_memory(t *testing.T) {
+	const most = 40 << 20 // bytes allocated in all
+	file, picks, matcher := phoneScene(t)
+	p := decodedFile(t, file)
+	if p.Width*p.Height < 11_900_000 {
+		t.Fatalf("%d x %d pixels are no 12 megapixels", p.Width, p.Height)
+	}
+	var before, after runtime.MemStats
+	runtime.ReadMemStats(&before)
+	if _, err := Read(p, picks, matcher); err != nil {
+		t.Fatal(err)
+	}
+	runtime.ReadMemStats(&after)
+	allocated := after.TotalAlloc - before.TotalAlloc
+	t.Logf("%.1f MB allocated beyond the decoded picture", float64(allocated)/(1<<20))
+	if allocated > most {
+		t.Errorf("%.1f MB allocated, want at most %d", float64(allocated)/(1<<20), most>>20)
+	}
+}
+
+// BenchmarkRead decodes and reads a photo of 12 megapixels, beside what image/jpeg takes to
+// decode the same file in the same run.
+func BenchmarkRead(b *testing.B) {
+	file, picks, matcher := phoneScene(b)
+	var decoding, whole time.Duration
+	for b.Loop() {
+		start := time.Now()
+		if _, err := jpeg.Decode(bytes.NewReader(file)); err != nil {
+			b.Fatal(err)
+		}
+		decoding += time.Since(start)
+		start = time.Now()
+		if _, err := Read(decodedFile(b, file), picks, matcher); err != nil {
+			b.Fatal(err)
+		}
+		whole += time.Since(start)
+	}
+	b.ReportMetric(decoding.Seconds()*1000/float64(b.N), "ms-image/jpeg")
+	b.ReportMetric(whole.Seconds()*1000/float64(b.N), "ms-decode+read")
+	b.ReportMetric(whole.Seconds()/decoding.Seconds(), "times-image/jpeg")
+}
+
+// BenchmarkRead_area reads strips of half, the whole and twice the width of a decoded photo.
+func BenchmarkRead_area(b *testing.B) {
+	file, picks, matcher := phoneScene(b)
+	p := decodedFile(b, file)
+	for _, width := range []float64{300, 600, 1200} {
+		b.Run(fmt.Sprintf("%gx2500", width), func(b *testing.B) {
+			wide := picks
+			wide.Strip.X, wide.Strip.W = picks.Strip.X+(picks.Strip.W-width)/2, width
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := Read(p, wide, matcher); err != nil {
+					b.Fatal(err)
+				}
+			}
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/(width*2500), "ns/pixel")
+		})
+	}
+}
