@@ -13,6 +13,7 @@ const (
 	leastBright    = 0.02 // luminance that the brightest twentieth of the bed reaches
 	leastFine      = 1.0  // mean difference in lightness of cells side by side, CIELAB units
 	leastContrast  = 3.0  // standard deviation of patches of the bed, CIELAB units
+	fairContrast   = 10.0 // as contrast, that no patches of algae reach
 	leastSteepness = 0.35 // of the sharpest boundary: share of its step within blurredAcross
 	blurredAcross  = 0.6  // mm
 	mostPatchy     = 0.5  // variation of patches within layers over that of all
@@ -204,7 +205,7 @@ func (v sight) doubts(bed named) []string {
 	switch {
 	case mean < poorName:
 		list = append(list, "what was read fits no known bands well: check the strip, the grey card and the substrate's colour")
-	case v.patchy > mostPatchy && mean < fairName:
+	case v.patchy > mostPatchy && v.contrast < fairContrast && mean < fairName:
 		list = append(list, "patches differ as much as layers do: algae on the glass, or no bed; clean the pane and photograph again")
 	}
 	return list

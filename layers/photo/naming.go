@@ -200,7 +200,7 @@ const (
 // beside grains, whose lit tops and shadows lie in rows along an edge.
 func (s *strata) sameLayer(one, other bedLayer) float64 {
 	thin := min(s.thickness(one), s.thickness(other)) / (grainRows * s.kappa * s.field.pitch)
-	shade := 1 - lightnessShare*min(1, thin)
+	shade := 1 - lightnessShare*min(1, max(0, 2*thin-1))
 	gain := math.Pow(one.light.Luminance()/other.light.Luminance(), shade)
 	lit := other.light
 	for c := range lit {
