@@ -39,7 +39,7 @@ func (s *strata) layer(top, bottom int) bedLayer {
 		look = f.lookBetween(s.warp, top, bottom)
 	}
 	total, seen, used := 0, 0, 0
-	var columns []palette.Lab
+	var columns []palette.Linear
 	for b := range f.blocks {
 		var column palette.Linear
 		before := used
@@ -58,7 +58,6 @@ func (s *strata) layer(top, bottom int) bedLayer {
 			used++
 			light := palette.Lab{L: lab[0], A: lab[1], B: lab[2]}.Linear()
 			for c := range light {
-				l.light[c] += light[c]
 				column[c] += light[c]
 			}
 		}
@@ -66,17 +65,30 @@ func (s *strata) layer(top, bottom int) bedLayer {
 			for c := range column {
 				column[c] /= n
 			}
-			columns = append(columns, column.Lab())
+			columns = append(columns, column)
 		}
 	}
-	l.variance, l.texture = meanVariance(columns), look.variance[0]
-	for c := range l.light {
-		l.light[c] /= float64(max(1, used))
-	}
+	l.light, l.variance, l.texture = middleLight(columns), meanVariance(columns), look.variance[0]
 	if total > 0 {
 		l.seen = float64(seen) / float64(total)
 	}
 	return l
+}
+
+// middleLight is the median of the columns' light, channel by channel: a column averages grains, and
+// what lies over some of them, a reflection or a pebble, doesn't move the middle.
+func middleLight(columns []palette.Linear) (middle palette.Linear) {
+	if len(columns) == 0 {
+		return middle
+	}
+	channel := make([]float64, len(columns))
+	for c := range middle {
+		for i := range columns {
+			channel[i] = columns[i][c]
+		}
+		middle[c] = median(channel)
+	}
+	return middle
 }
 
 // togetherColumns is how many columns side by side speak as one (assumption: grains and mottles are
@@ -85,13 +97,14 @@ const togetherColumns = 3.0
 
 // meanVariance is the variance of the mean of a layer's columns, a direction of colour, lightness
 // at half its weight.
-func meanVariance(columns []palette.Lab) float64 {
+func meanVariance(columns []palette.Linear) float64 {
 	n := float64(len(columns))
 	if n < 2 {
 		return 0
 	}
 	var mean, square palette.Lab
-	for _, c := range columns {
+	for _, column := range columns {
+		c := column.Lab()
 		c.L /= 2
 		mean.L, mean.A, mean.B = mean.L+c.L/n, mean.A+c.A/n, mean.B+c.B/n
 		square.L, square.A, square.B = square.L+c.L*c.L/n, square.A+c.A*c.A/n, square.B+c.B*c.B/n

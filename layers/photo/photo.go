@@ -133,7 +133,7 @@ func (s *strata) reading(g *grid, bed named, light *correction, scaleError float
 const (
 	edgeError    = 0.07 // mm
 	surfaceError = 0.12 // mm
-	uneven       = 0.35  // of the standard deviation across the strip
+	uneven       = 0.35 // of the standard deviation across the strip
 )
 
 // edgeOf is an edge's doubt and relief, depths from the surface's mean.

@@ -83,7 +83,7 @@ func (s *strata) cut(thickestStair float64) {
 // blocks is a pebble, a reflection or a root (assumptions).
 const (
 	leastThere    = 0.5
-	leastPresence = 0.7
+	leastPresence = 0.65
 )
 
 // prune takes away layers that are but in a part of the strip, each given to the neighbour that it
