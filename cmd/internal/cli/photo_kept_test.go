@@ -1,0 +1,74 @@
+package cli_test
+
+import (
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// The same photo and picks give the same bytes, whether or not others are read beside them.
+func TestRunPhoto_sameBytes(t *testing.T) {
+	list := keptPhotos(t)
+	outputs := func() map[string]string {
+		out := map[string]string{}
+		for _, p := range list {
+			w := newWorld(nil)
+			w.run(append([]string{"photo", "--json"}, p.args()...)...)
+			out[p.File] = w.stdout.String() + w.stderr.String()
+		}
+		return out
+	}
+	first := outputs()
+	beside := make(chan map[string]string)
+	go func() { beside <- outputs() }()
+	if diff := cmp.Diff(first, outputs()); diff != "" {
+		t.Error(diff)
+	}
+	if diff := cmp.Diff(first, <-beside); diff != "" {
+		t.Error(diff)
+	}
+}
+
+// What is filed from a photo is told again by the logbook, and by what another logbook makes of its
+// export: the same layers, names, probabilities and intervals.
+func TestRunPhoto_keptAlike(t *testing.T) {
+	k := newKeeper(t)
+	k.run(0, "tank", "add", "hall", "--native", "#d5c8a5,sand")
+	k.run(0, "photo", filepath.Join(photos, "sand.jpg"), "--tank", "hall", "--station", "front", "--date", "2026-05-01", "--json",
+		"--strip", "588,196,609,805", "--surface", "347", "--ruler", "183.4,93.5,183.4,1008.3,70mm", "--neutral", "1359,651,154,95")
+	var read toldBed
+	if err := json.Unmarshal([]byte(k.stdout), &read); err != nil {
+		t.Fatal(err)
+	}
+	if len(read.Layers) < 3 {
+		t.Fatalf("read %d layers", len(read.Layers))
+	}
+	findings := func(text string) toldBed {
+		t.Helper()
+		var told struct {
+			Tanks []struct{ Cores []toldBed }
+		}
+		if err := json.Unmarshal([]byte(text), &told); err != nil {
+			t.Fatal(err)
+		}
+		core := told.Tanks[0].Cores[0]
+		core.Reliable = read.Reliable // only the photo itself tells
+		return core
+	}
+	k.run(0, "report", "hall", "--format", "json")
+	if diff := cmp.Diff(read, findings(k.stdout)); diff != "" {
+		t.Errorf("the photo told (-), the logbook tells (+):\n%s", diff)
+	}
+	k.run(0, "export", "hall")
+	document := filepath.Join(t.TempDir(), "hall.json")
+	if err := os.WriteFile(document, []byte(k.stdout), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	k.run(0, "interpret", document, "--json")
+	if diff := cmp.Diff(read, findings(k.stdout)); diff != "" {
+		t.Errorf("the photo told (-), its export tells (+):\n%s", diff)
+	}
+}
