@@ -134,30 +134,59 @@ func (s *strata) patch(l bedLayer, row, block, rows, blocks int) (mean [3]float6
 	return mean, n > 0.6*float64(rows*blocks)
 }
 
-// steepest is the greatest share of the step between two layers that the levelled column takes
-// within blurredAcross.
+// leastStep is how far two layers' colours differ whose boundary tells how sharp the photo is,
+// CIELAB units (assumption).
+const leastStep = 8.0
+
+// steepest is the greatest steepness of the boundaries between layers; NaN: there are none that
+// differ enough.
 func (s *strata) steepest(bed []bedLayer) float64 {
 	signal := s.field.level(s.warp)
-	reach := int(math.Round(4 / s.field.pitch))
-	half := max(1, int(math.Round(blurredAcross/2/s.field.pitch)))
 	best := math.NaN()
 	for i := range len(bed) - 1 {
-		a, b := bed[i].light.Lab(), bed[i+1].light.Lab()
-		step := [3]float64{b.L - a.L, b.A - a.A, b.B - a.B}
-		length := step[0]*step[0] + step[1]*step[1] + step[2]*step[2]
-		if length < 64 {
+		k := bed[i].bottom
+		if distance(s.looks[k].mean, s.looks[k+1].mean) < leastStep {
 			continue
 		}
-		at := int(s.levelOf(bed[i].bottom))
-		for r := max(half, at-reach); r < min(s.field.rows-half, at+reach); r++ {
-			up, down := signal.value[r-half], signal.value[r+half]
-			share := ((down[0]-up[0])*step[0] + (down[1]-up[1])*step[1] + (down[2]-up[2])*step[2]) / length
-			if math.IsNaN(best) || share > best {
-				best = share
-			}
+		if steep := s.steepness(signal, k); !(steep <= best) {
+			best = steep
 		}
 	}
 	return best
+}
+
+// steepness is the greatest share of the step at an edge that the levelled column takes
+// within blurredAcross, near the edge.
+func (s *strata) steepness(signal signal, k int) float64 {
+	above, below := s.looks[k].mean, s.looks[k+1].mean
+	var length float64
+	for c := range above {
+		length += (below[c] - above[c]) * (below[c] - above[c])
+	}
+	reach := int(math.Round(nearEdge / s.field.pitch))
+	half := max(1, int(math.Round(blurredAcross/2/s.field.pitch)))
+	best, at := 0.0, int(s.level[k])
+	for r := max(half, at-reach); r < min(s.field.rows-half, at+reach); r++ {
+		share := 0.0
+		for c := range above {
+			share += (signal.value[r+half][c] - signal.value[r-half][c]) * (below[c] - above[c])
+		}
+		best = max(best, share/max(length, 1e-9))
+	}
+	return best
+}
+
+// Where an edge's steepness is sought, mm to each side, and the widths that it may come to
+// (assumptions).
+const (
+	nearEdge      = 2.0
+	sharpestWidth = 0.4
+	softestWidth  = 6.0
+)
+
+// width is the depth over which an edge goes from one layer to the other, mm.
+func (s *strata) width(signal signal, k int) float64 {
+	return min(max(blurredAcross/s.steepness(signal, k), sharpestWidth), softestWidth)
 }
 
 // refuse says why the strip can't be read honestly; nil: it can.

@@ -102,6 +102,7 @@ func (s *strata) reading(g *grid, bed named, light *correction, scaleError float
 	r.Strip = g.quad(0, float64(g.rows), 0, float64(g.cols))
 	r.Masked = g.hidden(s.field)
 	r.Edges = append(r.Edges, s.line(g, 0))
+	signal := s.field.level(s.warp)
 	gain := math.Exp2(solved.EV)
 	r.Core.Photo = &layers.Photo{
 		ColorDoubt: light.doubt(),
@@ -110,10 +111,10 @@ func (s *strata) reading(g *grid, bed named, light *correction, scaleError float
 			EV: prior.EV - solved.EV, EVDoubt: prior.EVDoubt,
 			Veil: (prior.Veil - solved.Veil) * gain, VeilDoubt: prior.VeilDoubt * gain,
 		},
-		Surface: s.edgeOf(0),
+		Surface: s.edgeOf(signal, 0),
 	}
 	for i, l := range bed.layers {
-		edge := s.edgeOf(l.bottom)
+		edge := s.edgeOf(signal, l.bottom)
 		r.Edges = append(r.Edges, s.line(g, l.bottom))
 		r.Core.Layers = append(r.Core.Layers, layers.Layer{
 			ThicknessMM: s.thickness(l),
@@ -127,17 +128,15 @@ func (s *strata) reading(g *grid, bed named, light *correction, scaleError float
 	return r
 }
 
-// How far an edge's mean depth is off: by what its blur and grain leave, more on the ragged
-// surface, and by a share of how uneven it is across the strip (assumptions, held against rendered
-// photos).
+// How far an edge's mean depth is off: by a share of how gradual it is, and of how uneven it is
+// across the strip (assumptions, held against rendered photos).
 const (
-	edgeError    = 0.07 // mm
-	surfaceError = 0.12 // mm
-	uneven       = 0.35 // of the standard deviation across the strip
+	gradual = 0.2 // of the depth over which it goes from one layer to the other
+	uneven  = 0.3  // of the standard deviation across the strip
 )
 
 // edgeOf is an edge's doubt and relief, depths from the surface's mean.
-func (s *strata) edgeOf(k int) layers.Edge {
+func (s *strata) edgeOf(signal signal, k int) layers.Edge {
 	depth := (s.levelOf(k) - s.level[0]) * s.field.pitch
 	e := layers.Edge{HighestMM: depth, LowestMM: depth}
 	if k == len(s.level) {
@@ -154,10 +153,7 @@ func (s *strata) edgeOf(k int) layers.Edge {
 			steps += step * step / n
 		}
 	}
-	least := edgeError
-	if k == 0 {
-		least = surfaceError
-	}
-	e.ErrorMM = math.Sqrt(least*least + uneven*uneven*squares + 2*steps/n)
+	soft := gradual * s.width(signal, k)
+	e.ErrorMM = math.Sqrt(soft*soft + uneven*uneven*squares + 2*steps/n)
 	return e
 }
