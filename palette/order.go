@@ -29,7 +29,7 @@ var commonOrder = [steps][stepNativeBelow - 1]float64{
 	atTop:           {38, 32, 3, 3, 2, 20, 2},
 	stepMulmLight:   {3, 30, 34, 8, 3, 20, 2},
 	stepMulmDark:    {20, 3, 38, 13, 3, 21, 2},
-	stepRust:        {0.5, 0.5, 2, 64, 20, 11, 2},
+	stepRust:        {0.5, 0.5, 2, 61, 20, 14, 2},
 	stepBlack:       {0.5, 0.5, 1, 2, 32, 62, 2},
 	stepGrey:        {0.5, 0.5, 1, 16, 3, 77, 2},
 	stepNative:      {0.5, 0.5, 43, 28, 10, 16, 2},

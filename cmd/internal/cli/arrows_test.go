@@ -47,6 +47,7 @@ var testLibraries = []string{"github.com/google/go-cmp", "github.com/rogpeppe/go
 
 // testArrows says what only the tests of a package may import beside.
 var testArrows = map[string][]string{
+	"cmd/internal/cli":     {"panecore/layers/photo/scene"},
 	"layers/photo":         {"panecore/layers/photo/scene", "golang.org/x/image"},
 	"layers/photo/picture": {"github.com/lucasb-eyer/go-colorful"},
 }
