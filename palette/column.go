@@ -27,6 +27,7 @@ type Seen struct {
 type Match struct {
 	states   []lit
 	evidence float64
+	lessons  []lesson
 }
 
 // lit is a column under one state of the light: a hidden Markov chain down the column
@@ -61,9 +62,15 @@ func (m *Matcher) Match(column Column) *Match {
 	return match
 }
 
+// Recut matches another way to cut the view that was matched, by what that match taught of the
+// native colours.
+func (m *Matcher) Recut(column Column, matched *Match) *Match {
+	return m.match(column, matched.lessons)
+}
+
 func (m *Matcher) match(column Column, lessons []lesson) *Match {
 	lamps := column.Light.lamps()
-	match := &Match{states: make([]lit, len(lamps))}
+	match := &Match{states: make([]lit, len(lamps)), lessons: lessons}
 	var crew sync.WaitGroup
 	for first := range min(weighers, len(lamps)) {
 		crew.Go(func() {

@@ -2,6 +2,7 @@ package photo
 
 import (
 	"math"
+	"sync"
 
 	"panecore/layers/photo/picture"
 	"panecore/palette"
@@ -20,7 +21,6 @@ type grid struct {
 	frame
 	pitch      float64 // mm a cell
 	rows, cols int
-	top        float64 // depth of the first row's upper edge below the surface pick, mm
 	centreX    float64 // the pixel that lies in the middle of the first row's upper edge
 	centreY    float64
 	light      []palette.Linear // row by row; as the picture has it, linear sRGB
@@ -45,11 +45,10 @@ func sample(p *picture.Picture, f frame, centreX, y0, w, h float64) *grid {
 		rows: max(1, int(h/cell)), cols: max(1, int(w/cell)),
 	}
 	n := g.rows * g.cols
-	sums := make([][3]uint32, n)
-	g.pixels, g.burnt = make([]uint16, n), make([]uint16, n)
-	g.collect(p, cell, sums)
+	sums := g.collect(p, cell)
+	g.pixels, g.burnt = sums.pixels, sums.burnt
 	g.light = make([]palette.Linear, n)
-	for i, sum := range sums {
+	for i, sum := range sums.light {
 		if g.pixels[i] == 0 {
 			continue
 		}
@@ -59,25 +58,59 @@ func sample(p *picture.Picture, f frame, centreX, y0, w, h float64) *grid {
 	return g
 }
 
+// tally is what was added up in each cell.
+type tally struct {
+	light  [][3]uint32
+	pixels []uint16
+	burnt  []uint16
+}
+
+func newTally(cells int) *tally {
+	return &tally{make([][3]uint32, cells), make([]uint16, cells), make([]uint16, cells)}
+}
+
+func (t *tally) add(other *tally) {
+	for i := range t.light {
+		for c := range t.light[i] {
+			t.light[i][c] += other.light[i][c]
+		}
+		t.pixels[i] += other.pixels[i]
+		t.burnt[i] += other.burnt[i]
+	}
+}
+
+// collectors is how many goroutines share the picture's rows.
+const collectors = 2
+
 // collect adds every pixel of the strip to the cell that it lies in.
-func (g *grid) collect(p *picture.Picture, cell float64, sums [][3]uint32) {
+func (g *grid) collect(p *picture.Picture, cell float64) *tally {
 	halfW, height := float64(g.cols)*cell/2, float64(g.rows)*cell
 	reach := halfW*math.Abs(g.downY) + height*math.Abs(g.downX)
 	lean := halfW * math.Abs(g.downX)
 	x0 := max(0, int(math.Floor(g.centreX-reach)))
-	x1 := min(p.Width, int(math.Ceil(g.centreX+reach)))
+	x1 := max(x0, min(p.Width, int(math.Ceil(g.centreX+reach))))
 	y0 := max(0, int(math.Floor(g.centreY-lean)))
 	y1 := min(p.Height, int(math.Ceil(g.centreY+height*g.downY+lean)))
-	if x0 >= x1 {
-		return
+	var tallies [collectors]*tally
+	var crew sync.WaitGroup
+	for i := range tallies {
+		tallies[i] = newTally(g.rows * g.cols)
+		from, to := y0+(y1-y0)*i/collectors, y0+(y1-y0)*(i+1)/collectors
+		crew.Go(func() {
+			row := make([]picture.Light, x1-x0)
+			for y := from; y < to; y++ {
+				g.collectRow(p, row, x0, y, cell, tallies[i])
+			}
+		})
 	}
-	row := make([]picture.Light, x1-x0)
-	for y := y0; y < y1; y++ {
-		g.collectRow(p, row, x0, y, cell, sums)
+	crew.Wait()
+	for _, other := range tallies[1:] {
+		tallies[0].add(other)
 	}
+	return tallies[0]
 }
 
-func (g *grid) collectRow(p *picture.Picture, row []picture.Light, x0, y int, cell float64, sums [][3]uint32) {
+func (g *grid) collectRow(p *picture.Picture, row []picture.Light, x0, y int, cell float64, t *tally) {
 	p.Row(row, x0, y)
 	dx, dy := float64(x0)+0.5-g.centreX, float64(y)+0.5-g.centreY
 	// across and down in cells; a step of one pixel to the right adds (downY, downX)/cell
@@ -89,13 +122,13 @@ func (g *grid) collectRow(p *picture.Picture, row []picture.Light, x0, y int, ce
 		if across >= 0 && across < cols && down >= 0 && down < rows {
 			at := int(down)*g.cols + int(across)
 			px := &row[i]
-			sum := &sums[at]
+			sum := &t.light[at]
 			sum[0] += uint32(px[0])
 			sum[1] += uint32(px[1])
 			sum[2] += uint32(px[2])
-			g.pixels[at]++
+			t.pixels[at]++
 			if max(px[0], px[1], px[2]) >= burntLevel {
-				g.burnt[at]++
+				t.burnt[at]++
 			}
 		}
 		across += stepAcross

@@ -153,7 +153,7 @@ func (s *strata) name(layers []bedLayer, matcher *palette.Matcher, light palette
 				if j.same < leastSame {
 					continue
 				}
-				j.match = matcher.Match(s.column(j.layers, light, doubt))
+				j.match = matcher.Recut(s.column(j.layers, light, doubt), match)
 				j.gain = j.match.Evidence() + j.same - match.Evidence()
 				if j.gain > best.gain {
 					best = j
@@ -161,6 +161,7 @@ func (s *strata) name(layers []bedLayer, matcher *palette.Matcher, light palette
 			}
 		}
 		if best.match == nil {
+			match = matcher.Match(s.column(layers, light, doubt))
 			return named{layers, match.Names(), match}
 		}
 		layers, match = best.layers, best.match

@@ -132,7 +132,7 @@ func (s *strata) reading(g *grid, bed named, light *correction, scaleError float
 // across the strip (assumptions, held against rendered photos).
 const (
 	gradual = 0.2 // of the depth over which it goes from one layer to the other
-	uneven  = 0.3  // of the standard deviation across the strip
+	uneven  = 0.3 // of the standard deviation across the strip
 )
 
 // edgeOf is an edge's doubt and relief, depths from the surface's mean.
