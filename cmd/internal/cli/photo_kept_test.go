@@ -11,7 +11,7 @@ import (
 
 // The same photo and picks give the same bytes, whether or not others are read beside them.
 func TestRunPhoto_sameBytes(t *testing.T) {
-	list := keptPhotos(t)
+	list := keptPhotos(t)[:4]
 	outputs := func() map[string]string {
 		out := map[string]string{}
 		for _, p := range list {
