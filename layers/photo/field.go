@@ -80,7 +80,7 @@ func (g *grid) glare() []bool {
 		burnt[at] = g.pixels[at] > 0 && float64(g.burnt[at]) >= glareBurnt*float64(g.pixels[at])
 	}
 	mask := make([]bool, len(g.pixels))
-	reach := max(1, int(math.Round(glareReach/g.pitch)))
+	reach := max(2, int(math.Round(glareReach/g.pitch)))
 	for r := range g.rows {
 		for c := range g.cols {
 			if !burnt[r*g.cols+c] || g.around(burnt, r, c, reach) < glareAround {
