@@ -40,18 +40,14 @@ func newField(g *grid, c *correction) *field {
 	f := &field{wide: wide, rows: g.rows, blocks: max(1, g.cols/wide), pitch: g.pitch, width: g.pitch * float64(wide)}
 	n := f.rows * f.blocks
 	f.lab, f.seen, f.veiled = make([][3]float64, n), make([]bool, n), make([]bool, n)
-	glare := g.glare()
-	f.glare = glare
+	f.glare = g.glare()
 	for r := range f.rows {
 		for b := range f.blocks {
 			var sum palette.Linear
 			n := 0
 			for col := b * wide; col < (b+1)*wide; col++ {
 				at := r*g.cols + col
-				if g.pixels[at] == 0 {
-					continue
-				}
-				if glare[at] {
+				if g.pixels[at] == 0 || f.glare[at] {
 					continue
 				}
 				n++

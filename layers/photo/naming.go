@@ -29,6 +29,18 @@ func (s *strata) bed() []bedLayer {
 // the next, mm; never more than a quarter of the layer (assumption).
 const edgeMargin = 0.6
 
+// inner are the rows between two edges of a block that show a layer's own colour; last is the row after
+// them.
+func (f *field) inner(from, to float64) (first, last int) {
+	margin := min((to-from)/4, edgeMargin/f.pitch)
+	first, last = int(math.Ceil(from+margin)), int(to-margin)
+	if first >= last && to-from >= 1 {
+		first = int((from + to) / 2)
+		last = first + 1
+	}
+	return max(0, first), min(f.rows, last)
+}
+
 // layer averages the light between two edges. Blocks that differ from most by more than
 // texture does, things lying in the bed, are left out.
 func (s *strata) layer(top, bottom int) bedLayer {
@@ -44,8 +56,8 @@ func (s *strata) layer(top, bottom int) bedLayer {
 		var column palette.Linear
 		before := used
 		from, to := s.edge(top, b), s.edge(bottom, b)
-		margin := min((to-from)/4, edgeMargin/f.pitch)
-		for r := max(0, int(math.Ceil(from+margin))); r < min(f.rows, int(to-margin)); r++ {
+		first, last := f.inner(from, to)
+		for r := first; r < last; r++ {
 			total++
 			lab, ok := f.at(r, b)
 			if !ok {
@@ -134,6 +146,14 @@ func (s *strata) thickness(l bedLayer) float64 {
 	return (s.levelOf(l.bottom) - s.levelOf(l.top)) * s.field.pitch
 }
 
+// label is unknown for a layer of which nothing can be seen.
+func (l *bedLayer) label() palette.Band {
+	if l.seen == 0 {
+		return palette.Unknown
+	}
+	return palette.NoBand
+}
+
 // named is a bed with its bands.
 type named struct {
 	layers []bedLayer
@@ -213,6 +233,9 @@ const (
 // densities. Part of the step in lightness counts as shade, the more the thinner a layer is
 // beside grains, whose lit tops and shadows lie in rows along an edge.
 func (s *strata) sameLayer(one, other bedLayer) float64 {
+	if one.seen == 0 || other.seen == 0 {
+		return leastSame - 1 // nothing is known of it
+	}
 	thin := min(s.thickness(one), s.thickness(other)) / (grainRows * s.kappa * s.field.pitch)
 	shade := 1 - lightnessShare*min(1, max(0, 2*thin-1))
 	gain := math.Pow(one.light.Luminance()/other.light.Luminance(), shade)
@@ -229,7 +252,7 @@ func (s *strata) sameLayer(one, other bedLayer) float64 {
 func (s *strata) column(layers []bedLayer, light palette.Light, doubt float64) palette.Column {
 	column := palette.Column{Layers: make([]palette.Seen, len(layers)), Light: light}
 	for i, l := range layers {
-		column.Layers[i] = palette.Seen{Lab: l.light.Lab(), ThicknessMM: s.thickness(l), Doubt: doubt}
+		column.Layers[i] = palette.Seen{Lab: l.light.Lab(), ThicknessMM: s.thickness(l), Doubt: doubt, Label: l.label()}
 	}
 	return column
 }

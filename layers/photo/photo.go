@@ -119,6 +119,7 @@ func (s *strata) reading(g *grid, bed named, light *correction, scaleError float
 		r.Core.Layers = append(r.Core.Layers, layers.Layer{
 			ThicknessMM: s.thickness(l),
 			Color:       solved.Relight(l.light.Lab()).Linear().Color(),
+			Band:        l.label(),
 			Edge:        &edge,
 		})
 		if l.seen < leastRowSeen {

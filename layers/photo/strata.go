@@ -14,14 +14,17 @@ type strata struct {
 	kappa float64
 }
 
+// How a strip is cut and its edges followed (assumptions, tried on rendered strips). A slack is how
+// far an edge may stray from its neighbours' place, standard deviation.
 const (
 	passes        = 3
-	veilPass      = 1
+	veilPass      = 1   // after which reflections are masked
 	thinnestLayer = 1.5 // mm
 	thickestStair = 4.0 // mm, before the column is levelled
 	thickestLevel = 2.0 // mm, of a stair in the levelled column
 	firstSlack    = 2.0 // mm
 	secondSlack   = 0.8 // mm
+	grainReach    = 5.0 // mm to each side of a row, over which its grain is told at first
 )
 
 // findStrata cuts the strip into layers and follows their edges: cut a column, trace the
@@ -60,7 +63,7 @@ func (s *strata) cut(thickestStair float64) {
 	f := s.field
 	signal := f.level(s.warp)
 	sums := signal.sums()
-	kappa, scale := signal.grain(s.level, int(5/f.pitch))
+	kappa, scale := signal.grain(s.level, int(grainReach/f.pitch))
 	s.kappa = kappa
 	penalty := kappa * scale * 4 * math.Log(float64(f.rows))
 	least := max(2, int(math.Round(max(thinnestLayer/f.pitch, 2*kappa))))

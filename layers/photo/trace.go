@@ -57,8 +57,8 @@ func (f *field) lookBetween(edges warp, top, bottom int) (l look) {
 	var channel [3][]float64
 	for b := range f.blocks {
 		from, to := edges.between(top, bottom, b, f.rows)
-		margin := min((to-from)/4, edgeMargin/f.pitch)
-		for r := int(math.Ceil(from + margin)); r < int(to-margin); r++ {
+		first, last := f.inner(from, to)
+		for r := first; r < last; r++ {
 			if lab, ok := f.at(r, b); ok {
 				for c := range channel {
 					channel[c] = append(channel[c], lab[c])
