@@ -83,6 +83,9 @@ func Read(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*Reading, 
 	}
 	r := s.reading(g, named, light, math.Sqrt2*pickError/picks.Ruler.LengthMM)
 	r.GlareShare = sight.hidden
+	if light.cards == 0 {
+		r.Warnings = append(r.Warnings, "no grey card to go by: tint and exposure are the camera's own, so colours and names are less sure")
+	}
 	r.Warnings = append(r.Warnings, s.gaps()...)
 	doubts := sight.doubts(named)
 	r.Reliable = len(doubts) == 0
