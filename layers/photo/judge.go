@@ -228,9 +228,6 @@ func (v sight) doubts(bed named) []string {
 	if v.steep < leastSteepness {
 		list = append(list, "no boundary is sharp: the photo may be out of focus, and thin layers be lost")
 	}
-	if v.fine < leastFine {
-		list = append(list, "no grain can be seen: the photo may be out of focus")
-	}
 	switch {
 	case mean < poorName:
 		list = append(list, "what was read fits no known bands well: check the strip, the grey card and the substrate's colour")
