@@ -160,11 +160,10 @@ func selectNth(list []float64, n int) float64 {
 // madScale turns a median absolute deviation into the standard deviation of a normal one.
 const madScale = 1.4826
 
-// spread is the standard deviation of a list by its median absolute deviation.
+// spread is the standard deviation of a list by its median absolute deviation; it overwrites the list.
 func spread(list []float64, middle float64) float64 {
-	off := make([]float64, len(list))
 	for i, v := range list {
-		off[i] = math.Abs(v - middle)
+		list[i] = math.Abs(v - middle)
 	}
-	return madScale * median(off)
+	return madScale * median(list)
 }

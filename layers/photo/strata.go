@@ -174,7 +174,7 @@ func (s signal) grain(levels []float64, reach int) (kappa, scale float64) {
 	if len(seen) < 4 {
 		return 1, 1
 	}
-	sd := spread(slices.Clone(seen), 0)
+	sd := spread(seen, 0)
 	for i, r := range residual {
 		if math.Abs(r) > 3*sd {
 			residual[i] = math.NaN()

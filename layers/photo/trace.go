@@ -55,6 +55,14 @@ func (f *field) looks(edges warp) []look {
 // them; edge -1 is the strip's top, the one past the last its end.
 func (f *field) lookBetween(edges warp, top, bottom int) (l look) {
 	var channel [3][]float64
+	room := 0
+	for b := range f.blocks {
+		from, to := edges.between(top, bottom, b, f.rows)
+		room += int(to-from) + 1
+	}
+	for c := range channel {
+		channel[c] = make([]float64, 0, room)
+	}
 	for b := range f.blocks {
 		from, to := edges.between(top, bottom, b, f.rows)
 		first, last := f.inner(from, to)
@@ -119,11 +127,12 @@ func (f *field) trace(edges warp, looks []look, kappa, slack float64) {
 		})
 	}
 	crew.Wait()
+	path := newPath(len(edges.level), f.rows)
 	for b := range f.blocks {
-		f.settle(edges, costs[b], b, slack)
+		f.settle(edges, costs[b], b, slack, path)
 	}
 	for b := f.blocks - 1; b >= 0; b-- {
-		f.settle(edges, costs[b], b, slack)
+		f.settle(edges, costs[b], b, slack, path)
 	}
 }
 
@@ -145,11 +154,20 @@ func (f *field) costs(looks []look, block int, kappa float64) []float64 {
 	return costs
 }
 
+// path is room for the search in one block.
+type path struct {
+	best []float64 // least cost of the edges so far, the last of them at each row
+	from []int32   // for each edge and row, the row of the edge above
+}
+
+func newPath(edges, rows int) *path {
+	return &path{make([]float64, rows+1), make([]int32, edges*(rows+1))}
+}
+
 // settle finds the rows of all edges in one block that cost least in all.
-func (f *field) settle(edges warp, costs []float64, block int, slack float64) {
+func (f *field) settle(edges warp, costs []float64, block int, slack float64, path *path) {
 	n, k := f.rows, len(edges.level)
-	best := make([]float64, n+1) // of the edges so far, the last of them at each row
-	from := make([]int32, k*(n+1))
+	best, from := path.best, path.from
 	centres := edges.drawn(block)
 	for e := range k {
 		above, below := costs[e*(n+1):(e+1)*(n+1)], costs[(e+1)*(n+1):(e+2)*(n+1)]
