@@ -52,24 +52,28 @@ type weights [Unknown + 1]float64
 
 // Match gives every band its probability at every layer of a column.
 func (m *Matcher) Match(column Column) *Match {
-	match := m.match(column, nil)
+	lamps := column.Light.lamps()
+	match := m.match(column, lamps, nil)
 	if column.Light.known() {
 		return match
 	}
 	if lessons := m.lessons(column, match); lessons != nil {
-		return m.match(column, lessons)
+		return m.match(column, lamps, lessons)
 	}
 	return match
 }
 
 // Recut matches another way to cut the view that was matched, by what that match taught of the
-// native colours.
+// native colours and the light.
 func (m *Matcher) Recut(column Column, matched *Match) *Match {
-	return m.match(column, matched.lessons)
+	lamps := make([]lamp, len(matched.states))
+	for i := range lamps {
+		lamps[i] = matched.states[i].lamp
+	}
+	return m.match(column, lamps, matched.lessons)
 }
 
-func (m *Matcher) match(column Column, lessons []lesson) *Match {
-	lamps := column.Light.lamps()
+func (m *Matcher) match(column Column, lamps []lamp, lessons []lesson) *Match {
 	match := &Match{states: make([]lit, len(lamps)), lessons: lessons}
 	var crew sync.WaitGroup
 	for first := range min(weighers, len(lamps)) {

@@ -34,7 +34,7 @@ func TestLessons(t *testing.T) {
 		"no native colours known": {NewMatcher(nil, nil), 10, 0},
 	} {
 		column := taught(shown, test.mm)
-		match := test.m.match(column, nil)
+		match := test.m.match(column, column.Light.lamps(), nil)
 		list := test.m.lessons(column, match)
 		if len(list) != test.want {
 			t.Errorf("%s: learnt %d colours, want %d", name, len(list), test.want)
@@ -57,7 +57,7 @@ func TestLessons_two(t *testing.T) {
 	m := NewMatcher([]Baseline{{"sand", sand}, {"clay", clay}}, nil)
 	column := taught(sand, 10)
 	column.Layers[4].Lab = clay.Lab()
-	list := m.lessons(column, m.match(column, nil))
+	list := m.lessons(column, m.match(column, column.Light.lamps(), nil))
 	if len(list) != 2 {
 		t.Fatalf("learnt %d colours, want 2", len(list))
 	}
@@ -116,7 +116,7 @@ func TestMatch_learnsNative(t *testing.T) {
 		column.Light = Light{EVDoubt: 0.5, Veil: 0.01, VeilDoubt: 0.01}
 		typed := drawAbout(rng, Prototype{Color: b.native[0].Color, Spread: 3}, 1)
 		m := NewMatcher([]Baseline{{"own", typed}}, nil)
-		with, without := m.Match(column).Names(), m.match(column, nil).Names()
+		with, without := m.Match(column).Names(), m.match(column, column.Light.lamps(), nil).Names()
 		for i, band := range b.bands {
 			all++
 			if with[i] == band {
