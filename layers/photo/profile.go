@@ -3,6 +3,7 @@ package photo
 import (
 	"math"
 	"sort"
+	"sync"
 )
 
 // warp says, for each block, at which row of the strip a row of the levelled column lies:
@@ -39,35 +40,49 @@ const quietest = 0.3
 func (f *field) level(w warp) signal {
 	s := signal{make([][3]float64, f.rows), make([][3]float64, f.rows)}
 	errors := make([][3]float64, f.rows)
-	var channel [3][]float64
-	for r := range f.rows {
-		for c := range channel {
-			channel[c] = channel[c][:0]
-		}
-		for b := range f.blocks {
-			at := int(math.Floor(w.row(float64(r)+0.5, b)))
-			if at < 0 || at >= f.rows {
-				continue
+	var crew sync.WaitGroup
+	for first := range levellers {
+		crew.Go(func() {
+			var channel [3][]float64
+			for r := first; r < f.rows; r += levellers {
+				f.levelRow(w, r, s, errors, &channel)
 			}
-			if lab, ok := f.at(at, b); ok {
-				for c := range channel {
-					channel[c] = append(channel[c], lab[c])
-				}
-			}
-		}
-		n := len(channel[0])
-		if float64(n) < leastRowSeen*float64(f.blocks) || n == 0 {
-			continue
-		}
-		for c := range channel {
-			middle := median(channel[c])
-			s.value[r][c] = middle
-			errors[r][c] = medianError * spread(channel[c], middle) / math.Sqrt(float64(n))
-			s.weight[r][c] = 1 // seen; weigh sets it
-		}
+		})
 	}
+	crew.Wait()
 	f.weigh(s, errors)
 	return s
+}
+
+// levellers is how many goroutines share the rows.
+const levellers = 4
+
+// levelRow takes the blocks together in one row; channel is room for their values.
+func (f *field) levelRow(w warp, r int, s signal, errors [][3]float64, channel *[3][]float64) {
+	for c := range channel {
+		channel[c] = channel[c][:0]
+	}
+	for b := range f.blocks {
+		at := int(math.Floor(w.row(float64(r)+0.5, b)))
+		if at < 0 || at >= f.rows {
+			continue
+		}
+		if lab, ok := f.at(at, b); ok {
+			for c := range channel {
+				channel[c] = append(channel[c], lab[c])
+			}
+		}
+	}
+	n := len(channel[0])
+	if float64(n) < leastRowSeen*float64(f.blocks) || n == 0 {
+		return
+	}
+	for c := range channel {
+		middle := median(channel[c])
+		s.value[r][c] = middle
+		errors[r][c] = medianError * spread(channel[c], middle) / math.Sqrt(float64(n))
+		s.weight[r][c] = 1 // seen; weigh sets it
+	}
 }
 
 // medianError is the standard error of a normal sample's median over that of its mean,

@@ -39,7 +39,6 @@ func findStrata(f *field, click float64) *strata {
 		}
 		s.cut(stair)
 		s.setSurface(click)
-		s.learnLooks()
 		f.trace(s.warp, s.looks, s.kappa, slack/f.pitch)
 		s.prune()
 		s.relevel()

@@ -14,7 +14,7 @@ const (
 
 // setSurface makes the edge that is the bed surface the first, dropping those above: of the edges
 // near the click the one that stands out most for its distance. Where none is near, one
-// is set at the click.
+// is set at the click. It learns what the water and the layers look like.
 func (s *strata) setSurface(click float64) {
 	looks := s.field.looks(s.warp)
 	best, at := 0.0, -1
@@ -31,11 +31,15 @@ func (s *strata) setSurface(click float64) {
 	if at < 0 {
 		at, _ = slices.BinarySearch(s.level, click)
 		s.insert(at, click)
+		looks = s.field.looks(s.warp)
 	}
 	s.level = s.level[at:]
 	for b := range s.at {
 		s.at[b] = s.at[b][at:]
 	}
+	s.looks = looks[at:]
+	s.looks[0] = s.field.lookBetween(s.warp, -1, 0)
+	s.looks[0].behind = true
 }
 
 // insert adds a level edge before edge k.

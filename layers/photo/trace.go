@@ -45,9 +45,11 @@ const leastVariance = 1.0
 // looks learns the layers' looks from the blocks between the edges.
 func (f *field) looks(edges warp) []look {
 	out := make([]look, len(edges.level)+1)
+	var crew sync.WaitGroup
 	for k := range out {
-		out[k] = f.lookBetween(edges, k-1, k)
+		crew.Go(func() { out[k] = f.lookBetween(edges, k-1, k) })
 	}
+	crew.Wait()
 	return out
 }
 
