@@ -130,8 +130,8 @@ func (m *Match) Evidence() float64 { return m.evidence }
 // idleState is how far below the best a state's logarithm of evidence may lie to count.
 const idleState = 9.0
 
-// Names is each layer's band on the likeliest path down the whole column, under the
-// likeliest light.
+// Names is each layer's band on the likeliest path down the whole column; where the light is
+// not known, its likeliest band.
 func (m *Matcher) Names(column Column) []Band {
 	if column.Light.known() {
 		all := make([]weights, len(column.Layers))
@@ -143,19 +143,19 @@ func (m *Matcher) Names(column Column) []Band {
 	return m.Match(column).Names()
 }
 
-// Names is each layer's band on the likeliest path under the likeliest light.
+// Names is each layer's likeliest band over all states of the light: no one state's path
+// speaks for the others.
 func (m *Match) Names() []Band {
-	best := &m.states[0]
-	for i := range m.states {
-		if m.states[i].evidence > best.evidence {
-			best = &m.states[i]
+	names := make([]Band, len(m.states[0].layers))
+	for i := range names {
+		names[i] = Unknown
+		for b := MulmLight; b < Unknown; b++ {
+			if m.Probability(i, b) > m.Probability(i, names[i]) {
+				names[i] = b
+			}
 		}
 	}
-	all := make([]weights, len(best.layers))
-	for i := range all {
-		all[i] = best.layers[i].weights
-	}
-	return likeliest(all)
+	return names
 }
 
 func (m *Matcher) weighLayer(column Column, i int, lamp lamp) (weight weights) {
