@@ -141,14 +141,13 @@ const leastStep = 8.0
 // steepest is the greatest steepness of the boundaries between layers; NaN: there are none that
 // differ enough.
 func (s *strata) steepest(bed []bedLayer) float64 {
-	signal := s.field.level(s.warp)
 	best := math.NaN()
 	for i := range len(bed) - 1 {
 		k := bed[i].bottom
 		if distance(s.looks[k].mean, s.looks[k+1].mean) < leastStep {
 			continue
 		}
-		if steep := s.steepness(signal, k); !(steep <= best) {
+		if steep := s.steepness(k); !(steep <= best) {
 			best = steep
 		}
 	}
@@ -157,7 +156,7 @@ func (s *strata) steepest(bed []bedLayer) float64 {
 
 // steepness is the greatest share of the step at an edge that the levelled column takes
 // within blurredAcross, near the edge.
-func (s *strata) steepness(signal signal, k int) float64 {
+func (s *strata) steepness(k int) float64 {
 	above, below := s.looks[k].mean, s.looks[k+1].mean
 	var length float64
 	for c := range above {
@@ -169,7 +168,7 @@ func (s *strata) steepness(signal signal, k int) float64 {
 	for r := max(half, at-reach); r < min(s.field.rows-half, at+reach); r++ {
 		share := 0.0
 		for c := range above {
-			share += (signal.value[r+half][c] - signal.value[r-half][c]) * (below[c] - above[c])
+			share += (s.levelled.value[r+half][c] - s.levelled.value[r-half][c]) * (below[c] - above[c])
 		}
 		best = max(best, share/max(length, 1e-9))
 	}
@@ -185,8 +184,8 @@ const (
 )
 
 // width is the depth over which an edge goes from one layer to the other, mm.
-func (s *strata) width(signal signal, k int) float64 {
-	return min(max(blurredAcross/s.steepness(signal, k), sharpestWidth), softestWidth)
+func (s *strata) width(k int) float64 {
+	return min(max(blurredAcross/s.steepness(k), sharpestWidth), softestWidth)
 }
 
 // refuse says why the strip can't be read honestly; nil: it can.
@@ -243,10 +242,10 @@ const leastGap = 1.0
 // gaps tells where so much of the strip's width is hidden that the column has a gap there.
 func (s *strata) gaps() []string {
 	var list []string
-	signal := s.field.level(s.warp)
-	for r := max(0, int(s.level[0])); r < len(signal.weight); r++ {
+	weight := s.levelled.weight
+	for r := max(0, int(s.level[0])); r < len(weight); r++ {
 		from := r
-		for r < len(signal.weight) && signal.weight[r][0] == 0 {
+		for r < len(weight) && weight[r][0] == 0 {
 			r++
 		}
 		top, bottom := (float64(from)-s.level[0])*s.field.pitch, (float64(r)-s.level[0])*s.field.pitch

@@ -99,13 +99,12 @@ const pickError = 0.2
 func (s *strata) reading(g *grid, bed named, light *correction, scaleError float64) *Reading {
 	prior, solved := light.unknown(), bed.match.Light()
 	r := &Reading{
-		PxPerMM: g.pxPerMM, RollDegrees: g.rollDegrees(), Gain: light.gain, Cards: light.cards, Reliable: true,
+		PxPerMM: g.pxPerMM, RollDegrees: g.rollDegrees(), Gain: light.gain, Cards: light.cards,
 		Light: solved, Names: bed.names, Warnings: light.warnings,
 	}
 	r.Strip = g.quad(0, float64(g.rows), 0, float64(g.cols))
 	r.Masked = g.hidden(s.field)
 	r.Edges = append(r.Edges, s.line(g, 0))
-	signal := s.field.level(s.warp)
 	gain := math.Exp2(solved.EV)
 	r.Core.Photo = &layers.Photo{
 		ColorDoubt: light.doubt(),
@@ -114,10 +113,10 @@ func (s *strata) reading(g *grid, bed named, light *correction, scaleError float
 			EV: prior.EV - solved.EV, EVDoubt: prior.EVDoubt,
 			Veil: (prior.Veil - solved.Veil) * gain, VeilDoubt: prior.VeilDoubt * gain,
 		},
-		Surface: s.edgeOf(signal, 0),
+		Surface: s.edgeOf(0),
 	}
 	for i, l := range bed.layers {
-		edge := s.edgeOf(signal, l.bottom)
+		edge := s.edgeOf(l.bottom)
 		r.Edges = append(r.Edges, s.line(g, l.bottom))
 		r.Core.Layers = append(r.Core.Layers, layers.Layer{
 			ThicknessMM: s.thickness(l),
@@ -140,7 +139,7 @@ const (
 )
 
 // edgeOf is an edge's doubt and relief, depths from the surface's mean.
-func (s *strata) edgeOf(signal signal, k int) layers.Edge {
+func (s *strata) edgeOf(k int) layers.Edge {
 	depth := (s.levelOf(k) - s.level[0]) * s.field.pitch
 	e := layers.Edge{HighestMM: depth, LowestMM: depth}
 	if k == len(s.level) {
@@ -157,7 +156,7 @@ func (s *strata) edgeOf(signal signal, k int) layers.Edge {
 			steps += step * step / n
 		}
 	}
-	soft := gradual * s.width(signal, k)
+	soft := gradual * s.width(k)
 	e.ErrorMM = math.Sqrt(soft*soft + uneven*uneven*squares + 2*steps/n)
 	return e
 }

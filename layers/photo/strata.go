@@ -8,10 +8,11 @@ import (
 // strata are the water and the layers of the bed found in a strip. The first edge is the bed
 // surface.
 type strata struct {
-	field *field
-	warp         // the edges: level is each one's mean row, at its row in each block
-	looks []look // of each layer, one more than edges; the water's first
-	kappa float64
+	field    *field
+	warp            // the edges: level is each one's mean row, at its row in each block
+	looks    []look // of each layer, one more than edges; the water's first
+	kappa    float64
+	levelled signal // the column along the edges
 }
 
 // How a strip is cut and its edges followed (assumptions, tried on rendered strips). A slack is how
@@ -43,18 +44,12 @@ func findStrata(f *field, click float64) *strata {
 		s.prune()
 		s.relevel()
 		if pass == veilPass {
-			s.looks = s.field.looks(s.warp)
+			s.looks = f.looks(s.warp)
 			s.maskVeil()
 		}
 	}
-	s.learnLooks()
+	s.looks, s.levelled = f.looks(s.warp), f.level(s.warp)
 	return s
-}
-
-// learnLooks learns what the water and the layers look like.
-func (s *strata) learnLooks() {
-	s.looks = s.field.looks(s.warp)
-	s.looks[0].behind = true
 }
 
 // cut finds the levelled column's cuts and sets the edges on them.

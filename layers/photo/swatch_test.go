@@ -1,11 +1,9 @@
 package photo
 
 import (
-	"bytes"
 	"errors"
 	"image"
 	"image/color"
-	"image/png"
 	"math"
 	"testing"
 
@@ -23,15 +21,7 @@ func coloured(t *testing.T, width, height int, at func(x, y int) palette.Color) 
 			img.SetNRGBA(x, y, color.NRGBA{c.R, c.G, c.B, 255})
 		}
 	}
-	var file bytes.Buffer
-	if err := png.Encode(&file, img); err != nil {
-		t.Fatal(err)
-	}
-	p, err := picture.Decode(file.Bytes())
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
+	return decoded(t, img)
 }
 
 var (

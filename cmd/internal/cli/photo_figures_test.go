@@ -195,17 +195,7 @@ func (p keptPhoto) bed() drawnBed {
 }
 
 // keptPhotos are the photos in testdata.
-func keptPhotos(t *testing.T) (list []keptPhoto) {
-	t.Helper()
-	text, err := os.ReadFile(filepath.Join(photos, "photos.json"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := json.Unmarshal(text, &list); err != nil {
-		t.Fatal(err)
-	}
-	return list
-}
+func keptPhotos(t *testing.T) []keptPhoto { return recorded[keptPhoto](t) }
 
 // keptScore is the score of the photos in testdata that can be read.
 func keptScore(t *testing.T) (sum score) {

@@ -29,7 +29,10 @@ type drawnLayer struct {
 	TopMM float64 `json:"top_mm"`
 }
 
-func photoTruths(t *testing.T) (list []photoTruth) {
+func photoTruths(t *testing.T) []photoTruth { return recorded[photoTruth](t) }
+
+// recorded is what is written down of each photo in testdata.
+func recorded[T any](t *testing.T) (list []T) {
 	t.Helper()
 	text, err := os.ReadFile(filepath.Join(photos, "photos.json"))
 	if err != nil {
