@@ -35,7 +35,8 @@ type Tank struct {
 	Notices      []string    `json:"notices"`
 }
 
-// Core is one reading with its layers named.
+// Core is one reading with its layers named. What a picture of it needs besides stands
+// outside its JSON form.
 type Core struct {
 	Station   string      `json:"station"`
 	Date      layers.Date `json:"date"`
@@ -44,6 +45,11 @@ type Core struct {
 	OxicDepth *Estimate   `json:"oxic_depth_mm"`
 	BlackTop  *Estimate   `json:"black_top_mm"`
 	BlackZone *Estimate   `json:"black_zone_mm"`
+
+	Surface *Relief       `json:"-"` // the bed surface as traced in a photo; nil: read by eye
+	Signs   []layers.Sign `json:"-"`
+	Note    string        `json:"-"`
+	Photo   string        `json:"-"` // SHA-256 of the photo it was read from; empty: none
 }
 
 // Layer is a layer with its meaning.
@@ -55,6 +61,8 @@ type Layer struct {
 	Probability  float64       `json:"probability"`
 	Labelled     bool          `json:"labelled"` // the keeper's own word
 	Alternatives []Alternative `json:"alternatives"`
+
+	Edge *Relief `json:"-"` // its lower boundary as traced in a photo; nil: read by eye
 }
 
 // Doubtful reports whether the layer's name is so unsure that two should be shown.

@@ -182,7 +182,7 @@ func blackTop(tops []float64, draws int) *Estimate {
 func (c *coreDraws) core(r *reading) Core {
 	mulm := spread(c.mulm)
 	mulm.AtLeast = 2*c.toEnd > len(c.mulm)
-	return Core{
+	core := Core{
 		Station:   r.core.Station,
 		Date:      r.core.Date,
 		Layers:    r.layers(),
@@ -190,7 +190,14 @@ func (c *coreDraws) core(r *reading) Core {
 		OxicDepth: oxicDepth(c.oxic, c.basis).rounded(lengthDigits),
 		BlackTop:  blackTop(c.top, len(c.mulm)),
 		BlackZone: spread(c.black).rounded(lengthDigits),
+		Signs:     r.core.Signs,
+		Note:      r.core.Note,
 	}
+	if photo := r.core.Photo; photo != nil {
+		surface := reliefOf(photo.Surface)
+		core.Surface, core.Photo = &surface, photo.SHA256
+	}
+	return core
 }
 
 // leastAlternative is the least probability that another band is named with (assumption).
@@ -209,6 +216,10 @@ func (r *reading) layers() []Layer {
 			Probability:  round(r.match.Probability(i, r.names[i]), shareDigits),
 			Labelled:     layer.Band != palette.NoBand,
 			Alternatives: []Alternative{},
+		}
+		if layer.Edge != nil {
+			edge := reliefOf(*layer.Edge)
+			l.Edge = &edge
 		}
 		for _, band := range palette.Bands() {
 			if p := r.match.Probability(i, band); band != l.Band && p >= leastAlternative {

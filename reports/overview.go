@@ -31,6 +31,10 @@ type OverviewLine struct {
 	DaysSince    *int        `json:"days_since"`
 	NextReading  layers.Date `json:"next_reading"`
 	Due          bool        `json:"due"`
+
+	Cores []Core   `json:"-"` // each station's newest
+	How   string   `json:"-"` // the action in one sentence
+	First []string `json:"-"` // what to do before it
 }
 
 // NewOverview puts the findings of a logbook in order. A tank presses the more, the
@@ -57,11 +61,13 @@ func newOverviewLine(tank Tank, today layers.Date) OverviewLine {
 	line := OverviewLine{
 		ID: tank.ID, Name: tank.Name, Mulm: tank.Mulm, OxicDepth: tank.OxicDepth,
 		Accumulation: tank.Accumulation, FrontShift: tank.FrontShift, Due: true,
+		Cores: tank.Cores,
 	}
 	if tank.Advice == nil {
 		return line
 	}
 	line.Action, line.Confidence = tank.Advice.Action, tank.Advice.Confidence
+	line.How, line.First = tank.Advice.How, tank.Advice.First
 	line.NextReading, line.Due = tank.Advice.NextReading, tank.Advice.NextReading <= today
 	for _, core := range tank.Cores {
 		line.LastReading = max(line.LastReading, core.Date)

@@ -17,20 +17,47 @@ type Timeline struct {
 	ID           string        `json:"id"`
 	Name         string        `json:"name"`
 	AsOf         layers.Date   `json:"as_of"`
+	SetUp        layers.Date   `json:"set_up"` // zero: not given
 	Stations     []StationLine `json:"stations"`
 	Events       []EventMark   `json:"events"`
+	Mulm         *Estimate     `json:"mulm_mm"`       // of the tank now
+	OxicDepth    *Estimate     `json:"oxic_depth_mm"` // of the tank now
 	Accumulation *Estimate     `json:"accumulation_mm_per_month"`
 	FrontShift   *Estimate     `json:"front_shift_mm_per_month"`
 	LimitReached *Forecast     `json:"limit_reached"`
+	Forecast     []TrendPoint  `json:"forecast"` // the tank's mulm from AsOf on; empty: its rate is not known
 	Notices      []string      `json:"notices"`
 }
 
 // StationLine is a station's cores by date, and its own trends where it has any.
 type StationLine struct {
-	Station      string    `json:"station"`
-	Cores        []Core    `json:"cores"`
-	Accumulation *Estimate `json:"accumulation_mm_per_month"`
-	FrontShift   *Estimate `json:"front_shift_mm_per_month"`
+	Station      string      `json:"station"`
+	Cores        []Core      `json:"cores"`
+	Accumulation *Estimate   `json:"accumulation_mm_per_month"`
+	FrontShift   *Estimate   `json:"front_shift_mm_per_month"`
+	Mulm         []TrendLine `json:"mulm_trend"`  // of the mulm's foot
+	Front        []TrendLine `json:"front_trend"` // of the colour oxic depth
+	Gaps         []Gap       `json:"gaps"`
+}
+
+// TrendLine is the straight line through a station's readings between two removals, a
+// point at the date of each.
+type TrendLine struct {
+	Points []TrendPoint `json:"points"`
+}
+
+// TrendPoint is a depth below the bed surface on a day, mm; low and high bound 90 %.
+type TrendPoint struct {
+	Date layers.Date `json:"date"`
+	MM   float64     `json:"mm"`
+	Low  float64     `json:"low"`
+	High float64     `json:"high"`
+}
+
+// Gap is a time in which a station was not read, between the readings before and after.
+type Gap struct {
+	From  layers.Date `json:"from"`
+	Until layers.Date `json:"until"`
 }
 
 // EventMark is an event between the cores. Share is of the floor or the water.
@@ -48,13 +75,14 @@ func NewTimeline(tank layers.Tank, s Settings) Timeline {
 	var sim simulation
 	found := sim.interpret(tank, s)
 	line := Timeline{
-		Format: TimelineFormat, ID: found.ID, Name: found.Name, AsOf: found.AsOf, Stations: []StationLine{}, Events: []EventMark{},
+		Format: TimelineFormat, ID: found.ID, Name: found.Name, AsOf: found.AsOf, SetUp: tank.SetUp, Stations: []StationLine{}, Events: []EventMark{},
+		Mulm: found.Mulm, OxicDepth: found.OxicDepth, Forecast: []TrendPoint{},
 		Accumulation: found.Accumulation, FrontShift: found.FrontShift, LimitReached: found.LimitReached, Notices: found.Notices,
 	}
 	for _, core := range found.Cores {
 		i, known := slices.BinarySearchFunc(line.Stations, core.Station, func(l StationLine, name string) int { return cmp.Compare(l.Station, name) })
 		if !known {
-			line.Stations = slices.Insert(line.Stations, i, StationLine{Station: core.Station})
+			line.Stations = slices.Insert(line.Stations, i, StationLine{Station: core.Station, Mulm: []TrendLine{}, Front: []TrendLine{}, Gaps: []Gap{}})
 		}
 		line.Stations[i].Cores = append(line.Stations[i].Cores, core)
 	}
