@@ -7,6 +7,7 @@ import (
 	"github.com/olekukonko/tablewriter/tw"
 
 	"panecore/reports"
+	"panecore/reports/words"
 )
 
 // WriteAmmonia writes what a test of total ammonia means: the verdict, the
@@ -31,11 +32,12 @@ func ammoniaVerdict(a reports.Ammonia) string {
 }
 
 func (p *page) ammoniaNumbers(a reports.Ammonia) grid {
-	asNH3 := measure{"mg NH3/L", 1, leading}
-	share := measure{"%", 100, leading}
-	criterion := measure{"mg N/L", 1, hundredths} // printed to two digits
-	shown := func(name string, x float64, m measure) []string {
-		return []string{name, p.value(reports.Estimate{Value: x}, m), m.unit}
+	asNH3 := words.Other("mg NH3/L")
+	shown := func(name string, x float64, m words.Measure) []string {
+		return []string{name, p.plain(m.Plain(x)), m.Unit}
+	}
+	criterion := func(name string, x float64) []string { // printed to two digits
+		return []string{name, words.Number(x, 2), words.Ammonia().Unit}
 	}
 	given := func(name string, x float64, unit string) []string {
 		return []string{name, strconv.FormatFloat(x, 'f', -1, 64), unit}
@@ -48,13 +50,13 @@ func (p *page) ammoniaNumbers(a reports.Ammonia) grid {
 			given("total ammonia", a.TotalAmmonia, "mg N/L"),
 			given("pH", a.PH, ""),
 			given("temperature", a.TemperatureC, p.plain("°C")),
-			shown("un-ionised share", a.Share, share),
-			shown("un-ionised ammonia, as nitrogen", a.UnionisedN, ammonia()),
+			shown("un-ionised share", 100*a.Share, words.Other("%")),
+			shown("un-ionised ammonia, as nitrogen", a.UnionisedN, words.Ammonia()),
 			shown("un-ionised ammonia, as the whole molecule", a.UnionisedNH3, asNH3),
 			shown("limit, "+a.LimitSource, a.LimitNH3, asNH3),
-			shown("total ammonia that would hold the limit here", a.TotalAtLimit, ammonia()),
-			shown("criterion for total ammonia, mean of a month, USEPA 2013", a.MonthTotal, criterion),
-			shown("criterion for total ammonia, for an hour, no trout, USEPA 2013", a.HourTotal, criterion),
+			shown("total ammonia that would hold the limit here", a.TotalAtLimit, words.Ammonia()),
+			criterion("criterion for total ammonia, mean of a month, USEPA 2013", a.MonthTotal),
+			criterion("criterion for total ammonia, for an hour, no trout, USEPA 2013", a.HourTotal),
 		},
 	}
 }

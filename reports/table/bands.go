@@ -7,6 +7,7 @@ import (
 	"github.com/olekukonko/tablewriter/tw"
 
 	"panecore/palette"
+	"panecore/reports/words"
 )
 
 // WriteBands lists colour prototypes in the order given. Its errors are those of w.
@@ -20,7 +21,7 @@ func WriteBands(w io.Writer, prototypes []palette.Prototype, o Options) error {
 	}
 	for _, t := range prototypes {
 		g.rows = append(g.rows, []string{
-			t.Band.String(), p.plain(t.Kind), p.swatch(t.Color) + t.Color.String(), number(t.Spread, 1), t.Source,
+			t.Band.String(), p.plain(t.Kind), p.swatch(t.Color) + t.Color.String(), words.Number(t.Spread, 1), t.Source,
 		})
 	}
 	if err := p.grid(g); err != nil {

@@ -9,6 +9,7 @@ import (
 
 	"panecore/palette"
 	"panecore/reports"
+	"panecore/reports/words"
 )
 
 // The column's size in the terminal (assumption: what reads well on one screen).
@@ -38,7 +39,7 @@ func (p *page) cores(cores []reports.Core) {
 	p.scaleWords(d)
 	for _, core := range cores {
 		p.line()
-		p.text(2, coreTitle(core))
+		p.text(2, words.CoreTitle(core))
 		p.column(core, d)
 		p.underColumn(core)
 	}
@@ -46,14 +47,7 @@ func (p *page) cores(cores []reports.Core) {
 
 func (p *page) scaleWords(d drawing) {
 	p.text(2, fmt.Sprintf("One row is about %s %s; a thin layer still gets one. Depths and thicknesses are in %s, "+
-		"the 90 %% range in brackets.", onRuler(p.Units, d.mmPerRow), p.Units, plural(p.Units)))
-}
-
-func coreTitle(c reports.Core) string {
-	if c.Station == "" {
-		return "read " + c.Date.String()
-	}
-	return c.Station + ", read " + c.Date.String()
+		"the 90 %% range in brackets.", words.OnRuler(p.Units, d.mmPerRow), p.Units, words.Plural(p.Units)))
 }
 
 func (p *page) drawing(cores []reports.Core) drawing {
@@ -62,8 +56,8 @@ func (p *page) drawing(cores []reports.Core) drawing {
 	for _, core := range cores {
 		for _, l := range core.Layers {
 			deepest = max(deepest, bottom(l))
-			d.ruler = max(d.ruler, len(onRuler(p.Units, bottom(l))))
-			d.name = max(d.name, len(bandName(l)))
+			d.ruler = max(d.ruler, len(words.OnRuler(p.Units, bottom(l))))
+			d.name = max(d.name, len(words.Band(l)))
 			d.thickness = max(d.thickness, ansi.StringWidth(p.thickness(l)))
 		}
 	}
@@ -103,11 +97,11 @@ func bottom(l reports.Layer) float64 { return l.TopMM + l.Thickness.Value }
 // edges, the lane of the colour oxic depth, and the words. What stands in a row
 // counts for the row's upper edge.
 func (p *page) column(core reports.Core, d drawing) {
-	words := make([][]string, len(core.Layers))
+	beside := make([][]string, len(core.Layers))
 	for i, l := range core.Layers {
-		words[i] = p.layerWords(l, d)
+		beside[i] = p.layerWords(l, d)
 	}
-	ends := rowEnds(core.Layers, words, d.mmPerRow)
+	ends := rowEnds(core.Layers, beside, d.mmPerRow)
 	lane := p.lane(core, ends)
 	p.line(spaces(d.ruler+2), strings.Repeat("~", d.fill), "   water")
 	row, depth := 0, 0.0
@@ -115,25 +109,25 @@ func (p *page) column(core reports.Core, d drawing) {
 		for first := row; row < ends[i]; row++ {
 			label, edge, word := "", p.side, ""
 			if row == first {
-				label, edge = onRuler(p.Units, l.TopMM), p.tick
+				label, edge = words.OnRuler(p.Units, l.TopMM), p.tick
 			}
-			if row-first < len(words[i]) {
-				word = words[i][row-first]
+			if row-first < len(beside[i]) {
+				word = beside[i][row-first]
 			}
 			p.line(padLeft(label, d.ruler), " ", edge, p.filling(l, row, d.fill), p.side, lane(row), " ", word)
 		}
 		depth = bottom(l)
 	}
-	p.line(padLeft(onRuler(p.Units, depth), d.ruler), " ", p.left, strings.Repeat(p.floor, d.fill), p.right, lane(row))
+	p.line(padLeft(words.OnRuler(p.Units, depth), d.ruler), " ", p.left, strings.Repeat(p.floor, d.fill), p.right, lane(row))
 }
 
 // rowEnds gives the row behind each layer. Layers keep to the scale, except that
 // each gets as many rows as its words need.
-func rowEnds(layers []reports.Layer, words [][]string, mmPerRow float64) []int {
+func rowEnds(layers []reports.Layer, beside [][]string, mmPerRow float64) []int {
 	ends := make([]int, len(layers))
 	row := 0
 	for i, l := range layers {
-		row = max(row+len(words[i]), int(math.Round(bottom(l)/mmPerRow)))
+		row = max(row+len(beside[i]), int(math.Round(bottom(l)/mmPerRow)))
 		ends[i] = row
 	}
 	return ends
@@ -186,28 +180,20 @@ func (p *page) layerWords(l reports.Layer, d drawing) []string {
 // fields are a layer's name, thickness, colour and, where there is one, the
 // second name or the keeper's word, the first two padded to line up.
 func (p *page) fields(l reports.Layer, d drawing) []string {
-	fields := []string{pad(bandName(l), d.name), pad(p.thickness(l), d.thickness), l.Hex.String()}
+	fields := []string{pad(words.Band(l), d.name), pad(p.thickness(l), d.thickness), l.Hex.String()}
 	switch {
 	case l.Labelled:
 		fields = append(fields, "your label")
 	case l.Doubtful():
 		second := l.Alternatives[0]
-		fields = append(fields, fmt.Sprintf("or %s %d %%", second.Band, hundred(second.Probability)))
+		fields = append(fields, fmt.Sprintf("or %s %d %%", second.Band, words.Hundred(second.Probability)))
 	}
 	return fields
 }
 
-// bandName is the layer's name and how likely it is.
-func bandName(l reports.Layer) string {
-	if l.Labelled {
-		return l.Band.String()
-	}
-	return fmt.Sprintf("%s %d %%", l.Band, hundred(l.Probability))
-}
-
 func (p *page) thickness(l reports.Layer) string {
-	m := length(p.Units)
-	return p.value(l.Thickness, m) + " (" + p.bounds(l.Thickness, m) + ")"
+	m := words.Length(p.Units)
+	return p.plain(m.Value(l.Thickness) + " (" + m.Bounds(l.Thickness) + ")")
 }
 
 // filling is one row of a layer: its band's letters, staggered from row to row
@@ -256,10 +242,10 @@ func textureOf(b palette.Band) texture {
 
 // underColumn says what the column shows as a whole.
 func (p *page) underColumn(core reports.Core) {
-	m := length(p.Units)
+	m := words.Length(p.Units)
 	if e := core.OxicDepth; e != nil {
-		text := "colour oxic depth " + p.estimate(*e, m)
-		if basis := basisWords(*e); basis != "" {
+		text := "colour oxic depth " + m.Estimate(*e)
+		if basis := words.Basis(*e); basis != "" {
 			text += ": " + basis
 		}
 		p.item(2, p.mark+" ", text)
@@ -267,7 +253,7 @@ func (p *page) underColumn(core reports.Core) {
 	var parts []string
 	add := func(name string, e *reports.Estimate) {
 		if e != nil {
-			parts = append(parts, name+" "+p.estimate(*e, m))
+			parts = append(parts, name+" "+m.Estimate(*e))
 		}
 	}
 	add("mulm", core.Mulm)
@@ -280,3 +266,6 @@ func (p *page) underColumn(core reports.Core) {
 	}
 	p.text(4, strings.Join(parts, "; "))
 }
+
+// black reports whether a core or a tank shows any black zone.
+func black(zone *reports.Estimate) bool { return zone != nil && zone.High > 0 }

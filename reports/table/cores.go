@@ -14,6 +14,7 @@ import (
 	"panecore/layers"
 	"panecore/palette"
 	"panecore/reports"
+	"panecore/reports/words"
 )
 
 // A CoreEntry is a line of the list of cores.
@@ -50,9 +51,9 @@ func (p *page) coreList(cores []CoreEntry) grid {
 
 // coreRemarks is what is known of a core besides its layers.
 func coreRemarks(core CoreEntry) string {
-	parts := signWords(core.Core)
-	if words := photoWords(core.Core); words != "" {
-		parts = append(parts, words)
+	parts := words.Signs(core.Core)
+	if photo := photoWords(core.Core); photo != "" {
+		parts = append(parts, photo)
 	}
 	if core.Ended != "" {
 		parts = append([]string{core.Ended}, parts...)
@@ -61,21 +62,6 @@ func coreRemarks(core CoreEntry) string {
 		parts = append(parts, core.Note)
 	}
 	return strings.Join(parts, "; ")
-}
-
-// signWords are the light and the signs of a core.
-func signWords(core layers.Core) (words []string) {
-	switch {
-	case core.Lit == nil:
-	case *core.Lit:
-		words = append(words, "lit")
-	default:
-		words = append(words, "unlit")
-	}
-	for _, sign := range core.Signs {
-		words = append(words, strings.ReplaceAll(string(sign), "-", " "))
-	}
-	return words
 }
 
 // photoWords say that a core was read from a photo, and which.
@@ -94,10 +80,8 @@ func photoWords(core layers.Core) string {
 // as. Its errors are those of w.
 func WriteCore(w io.Writer, tank layers.Tank, core layers.Core, read reports.Core, o Options) error {
 	p := newPage(o)
-	p.text(0, tankName(tank.ID, tank.Name)+": "+coreTitle(read))
-	if words := signWords(core); len(words) > 0 {
-		p.text(gridIndent, strings.Join(words, ", "))
-	}
+	p.text(0, words.TankName(tank.ID, tank.Name)+": "+words.CoreTitle(read))
+	p.text(gridIndent, strings.Join(words.Signs(core), ", "))
 	p.text(gridIndent, photoWords(core))
 	p.text(gridIndent, core.Note)
 	p.line()
@@ -121,7 +105,7 @@ func (p *page) layerNotes(core layers.Core) (notes []string) {
 	top := 0.0
 	for _, l := range core.Layers {
 		if l.Note != "" {
-			notes = append(notes, fmt.Sprintf("from %s to %s %s: %s", onRuler(p.Units, top), onRuler(p.Units, top+l.ThicknessMM), p.Units, l.Note))
+			notes = append(notes, fmt.Sprintf("from %s to %s %s: %s", words.OnRuler(p.Units, top), words.OnRuler(p.Units, top+l.ThicknessMM), p.Units, l.Note))
 		}
 		top += l.ThicknessMM
 	}
@@ -233,7 +217,7 @@ func (p *page) meanings(color palette.Color, meanings []reports.Meaning) {
 	var parts []string
 	for _, m := range meanings {
 		if m.Probability >= leastMeaning {
-			parts = append(parts, fmt.Sprintf("%s %d %%", meaningWords(m), hundred(m.Probability)))
+			parts = append(parts, fmt.Sprintf("%s %d %%", meaningWords(m), words.Hundred(m.Probability)))
 		}
 	}
 	p.item(gridIndent, p.swatch(color), color.String()+" by itself may mean "+strings.Join(parts, ", "))

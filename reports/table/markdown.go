@@ -7,6 +7,7 @@ import (
 
 	"panecore/layers"
 	"panecore/reports"
+	"panecore/reports/words"
 )
 
 // WriteMarkdown writes the findings of every tank as a Markdown document, for notes and
@@ -32,27 +33,27 @@ var markdownSigns = strings.NewReplacer(
 	`\`, `\\`, "`", "\\`", "*", `\*`, "_", `\_`, "[", `\[`, "]", `\]`, "<", "&lt;", ">", "&gt;", "&", "&amp;", "#", `\#`, "|", `\|`, "~", `\~`)
 
 func (d document) tank(t reports.Tank) {
-	d.line("# ", d.escaped(titled(tankName(t.ID, t.Name), t.AsOf)))
+	d.line("# ", d.escaped(words.Titled(words.TankName(t.ID, t.Name), t.AsOf)))
 	d.line()
 	if a := t.Advice; a != nil {
-		d.line(fmt.Sprintf("**%s.** %s: %s. %s", actionWords(a.Action), confidenceWords(a.Confidence), draws(a.Confidence), d.escaped(a.How)))
+		d.line(fmt.Sprintf("**%s.** %s: %s. %s", words.Action(a.Action), words.Confidence(a.Confidence), words.Draws(a.Confidence), d.escaped(a.How)))
 		d.line()
 		d.section("First", a.First)
 	}
 	d.numbers([]numberRow{
-		{"colour oxic depth", t.OxicDepth, length(d.Units)}, {"mulm", t.Mulm, length(d.Units)},
-		{"accumulation of mulm", t.Accumulation, rate(d.Units)}, {"front shift, below zero it rises", t.FrontShift, rate(d.Units)},
-		{"black zone, depth of its top", t.BlackTop, length(d.Units)}, {"black zone, thickness", t.BlackZone, length(d.Units)},
-		{"oxygen penetration", t.Penetration, length(d.Units)}, {"oxygen at the bottom", t.BottomOxygen, oxygen()},
-		{"un-ionised ammonia", t.Ammonia, ammonia()},
+		{"colour oxic depth", t.OxicDepth, words.Length(d.Units)}, {"mulm", t.Mulm, words.Length(d.Units)},
+		{"accumulation of mulm", t.Accumulation, words.Rate(d.Units)}, {"front shift, below zero it rises", t.FrontShift, words.Rate(d.Units)},
+		{"black zone, depth of its top", t.BlackTop, words.Length(d.Units)}, {"black zone, thickness", t.BlackZone, words.Length(d.Units)},
+		{"oxygen penetration", t.Penetration, words.Length(d.Units)}, {"oxygen at the bottom", t.BottomOxygen, words.Oxygen()},
+		{"un-ionised ammonia", t.Ammonia, words.Ammonia()},
 	})
 	if t.LimitReached != nil {
-		d.line(forecastWords(*t.LimitReached, onRuler(d.Units, t.LimitReached.LimitMM)+" "+d.Units.String()))
+		d.line(words.Forecast(*t.LimitReached, d.Units))
 		d.line()
 	}
 	if a := t.Advice; a != nil {
-		d.section("Why", reasonLines(a.Because))
-		d.section("Against", append(reasonLines(a.Against), otherActions(*a)...))
+		d.section("Why", words.Reasons(a.Because))
+		d.section("Against", append(words.Reasons(a.Against), words.OtherActions(*a)...))
 		d.line("Read the bed again on ", a.NextReading.String(), ".")
 		d.line()
 	}
@@ -68,7 +69,7 @@ func (d document) tank(t reports.Tank) {
 type numberRow struct {
 	name string
 	e    *reports.Estimate
-	m    measure
+	m    words.Measure
 }
 
 // numbers is a table of the estimates that could be made.
@@ -86,20 +87,20 @@ func (d document) numbers(rows []numberRow) {
 
 // core is a table of a core's layers.
 func (d document) core(c reports.Core) {
-	d.line("## ", d.escaped(titled(c.Station, c.Date)))
+	d.line("## ", d.escaped(words.Titled(c.Station, c.Date)))
 	d.line()
 	unit := d.Units.String()
 	d.line("| from ", unit, " | thickness ", unit, " | band | colour |")
 	d.line("| ---: | ---: | --- | --- |")
 	for _, l := range c.Layers {
-		band := bandName(l)
+		band := words.Band(l)
 		switch {
 		case l.Labelled:
 			band += ", your label"
 		case l.Doubtful():
-			band += fmt.Sprintf(", or %s %d %%", l.Alternatives[0].Band, hundred(l.Alternatives[0].Probability))
+			band += fmt.Sprintf(", or %s %d %%", l.Alternatives[0].Band, words.Hundred(l.Alternatives[0].Probability))
 		}
-		d.line("| ", onRuler(d.Units, l.TopMM), " | ", d.thickness(l), " | ", band, " | `", l.Hex.String(), "` |")
+		d.line("| ", words.OnRuler(d.Units, l.TopMM), " | ", d.thickness(l), " | ", band, " | `", l.Hex.String(), "` |")
 	}
 	d.line()
 }

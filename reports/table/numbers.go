@@ -1,11 +1,10 @@
 package table
 
 import (
-	"strings"
-
 	"github.com/olekukonko/tablewriter/tw"
 
 	"panecore/reports"
+	"panecore/reports/words"
 )
 
 // deciding is the table of the three numbers that the advice turns on; one that
@@ -13,31 +12,31 @@ import (
 func (p *page) deciding(t reports.Tank) grid {
 	g := numbersGrid()
 	g.rows = append(g.rows,
-		p.number("colour oxic depth", t.OxicDepth, length(p.Units)),
-		p.number("mulm", t.Mulm, length(p.Units)),
-		p.number("accumulation", t.Accumulation, rate(p.Units)))
+		p.number("colour oxic depth", t.OxicDepth, words.Length(p.Units)),
+		p.number("mulm", t.Mulm, words.Length(p.Units)),
+		p.number("accumulation", t.Accumulation, words.Rate(p.Units)))
 	return g
 }
 
 // trend writes how the bed changes and what is modelled or tested of its water.
 func (p *page) trend(t reports.Tank) error {
 	g := numbersGrid()
-	add := func(name string, e *reports.Estimate, m measure) {
+	add := func(name string, e *reports.Estimate, m words.Measure) {
 		if e != nil {
 			g.rows = append(g.rows, p.number(name, e, m))
 		}
 	}
-	add("accumulation of mulm", t.Accumulation, rate(p.Units))
+	add("accumulation of mulm", t.Accumulation, words.Rate(p.Units))
 	if t.FrontShift != nil {
-		add("front shift, "+frontWords(*t.FrontShift), t.FrontShift, rate(p.Units))
+		add("front shift, "+words.Front(*t.FrontShift), t.FrontShift, words.Rate(p.Units))
 	}
-	add("black zone, depth of its top", t.BlackTop, length(p.Units))
+	add("black zone, depth of its top", t.BlackTop, words.Length(p.Units))
 	if black(t.BlackZone) {
-		add("black zone, thickness", t.BlackZone, length(p.Units))
+		add("black zone, thickness", t.BlackZone, words.Length(p.Units))
 	}
-	add("oxygen penetration", t.Penetration, length(p.Units))
-	add("oxygen at the bottom", t.BottomOxygen, oxygen())
-	add("un-ionised ammonia", t.Ammonia, ammonia())
+	add("oxygen penetration", t.Penetration, words.Length(p.Units))
+	add("oxygen at the bottom", t.BottomOxygen, words.Oxygen())
+	add("un-ionised ammonia", t.Ammonia, words.Ammonia())
 	return p.trendSection(t.LimitReached, g)
 }
 
@@ -48,7 +47,7 @@ func (p *page) trendSection(f *reports.Forecast, g grid) error {
 	}
 	p.heading("The trend")
 	if f != nil {
-		p.text(2, forecastWords(*f, onRuler(p.Units, f.LimitMM)+" "+p.Units.String()))
+		p.text(2, words.Forecast(*f, p.Units))
 	}
 	if len(g.rows) == 0 {
 		return nil
@@ -67,35 +66,12 @@ func numbersGrid() grid {
 }
 
 // number is one row of a table of numbers: what it is, value, unit, range.
-func (p *page) number(name string, e *reports.Estimate, m measure) []string {
+func (p *page) number(name string, e *reports.Estimate, m words.Measure) []string {
 	if e == nil {
 		return []string{name, p.missing, "", ""}
 	}
-	if basis := basisWords(*e); basis != "" {
+	if basis := words.Basis(*e); basis != "" {
 		name += ", " + basis
 	}
-	return []string{name, p.value(*e, m), m.unit, p.bounds(*e, m)}
-}
-
-// estimate writes a number within a sentence: "at least 16 mm (14 to 18)".
-func (p *page) estimate(e reports.Estimate, m measure) string {
-	return p.value(e, m) + " " + m.unit + " (" + p.bounds(e, m) + ")"
-}
-
-func (p *page) value(e reports.Estimate, m measure) string {
-	value := p.signed(e.Value*m.scale, m.digits(e))
-	if e.AtLeast {
-		return "at least " + value
-	}
-	return value
-}
-
-// bounds writes the 90 % range, with the decimals of the value.
-func (p *page) bounds(e reports.Estimate, m measure) string {
-	decimals := m.digits(e)
-	return p.signed(e.Low*m.scale, decimals) + " to " + p.signed(e.High*m.scale, decimals)
-}
-
-func (p *page) signed(x float64, decimals int) string {
-	return strings.Replace(number(x, decimals), "-", p.minus, 1)
+	return []string{name, p.plain(m.Value(*e)), m.Unit, p.plain(m.Bounds(*e))}
 }

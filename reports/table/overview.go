@@ -7,8 +7,8 @@ import (
 
 	"github.com/olekukonko/tablewriter/tw"
 
-	"panecore/layers"
 	"panecore/reports"
+	"panecore/reports/words"
 )
 
 // WriteOverview draws one line a tank, in the order given. Its errors are those of w.
@@ -35,8 +35,8 @@ func (p *page) overview(o reports.Overview) error {
 	}
 	for _, l := range o.Tanks {
 		g.rows = append(g.rows, []string{
-			tankName(l.ID, l.Name), p.adviceWord(l), p.sure(l), p.short(l.Mulm, length(p.Units)), p.short(l.OxicDepth, length(p.Units)),
-			p.short(l.Accumulation, rate(p.Units)), p.short(l.FrontShift, rate(p.Units)), p.ago(l), p.due(l),
+			words.TankName(l.ID, l.Name), p.adviceWord(l), p.sure(l), p.short(l.Mulm, words.Length(p.Units)), p.short(l.OxicDepth, words.Length(p.Units)),
+			p.short(l.Accumulation, words.Rate(p.Units)), p.short(l.FrontShift, words.Rate(p.Units)), p.ago(l), p.due(l),
 		})
 	}
 	if err := p.gridOrLabels(g); err != nil {
@@ -82,19 +82,15 @@ func (p *page) sure(l reports.OverviewLine) string {
 	if l.Action == "" {
 		return p.missing
 	}
-	return fmt.Sprint(hundred(l.Confidence))
+	return fmt.Sprint(words.Hundred(l.Confidence))
 }
 
 // short is a number without its range.
-func (p *page) short(e *reports.Estimate, m measure) string {
+func (p *page) short(e *reports.Estimate, m words.Measure) string {
 	if e == nil {
 		return p.missing
 	}
-	text := strings.TrimPrefix(p.value(*e, m), "at least ")
-	if e.AtLeast {
-		text += "+"
-	}
-	return text
+	return p.plain(m.Short(*e))
 }
 
 func (p *page) ago(l reports.OverviewLine) string {
@@ -113,20 +109,4 @@ func (p *page) due(l reports.OverviewLine) string {
 		date += "!"
 	}
 	return date
-}
-
-// tankName is a tank's name with its id where they differ: "Kettle (kettle)".
-func tankName(id, name string) string {
-	if name == "" || name == id {
-		return id
-	}
-	return name + " (" + id + ")"
-}
-
-// titled adds the day of the reading to a tank's name.
-func titled(name string, read layers.Date) string {
-	if read == 0 {
-		return name
-	}
-	return name + ", read " + read.String()
 }

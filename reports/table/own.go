@@ -6,6 +6,7 @@ import (
 	"github.com/olekukonko/tablewriter/tw"
 
 	"panecore/palette"
+	"panecore/reports/words"
 )
 
 // An OwnPrototype is a colour that the keeper knows the meaning of.
@@ -35,7 +36,7 @@ func WriteOwnBands(w io.Writer, own []OwnPrototype, o Options) error {
 		if tank == "" {
 			tank = "every"
 		}
-		g.rows = append(g.rows, []string{p.plain(t.Name), t.Band.String(), p.swatch(t.Color) + t.Color.String(), number(t.Spread, 1), tank})
+		g.rows = append(g.rows, []string{p.plain(t.Name), t.Band.String(), p.swatch(t.Color) + t.Color.String(), words.Number(t.Spread, 1), tank})
 	}
 	if err := p.grid(g); err != nil {
 		return err

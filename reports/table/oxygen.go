@@ -5,38 +5,39 @@ import (
 	"io"
 
 	"panecore/reports"
+	"panecore/reports/words"
 )
 
 // WriteOxygen draws the oxygen from the water surface into the bed. Its errors are those
 // of w.
 func WriteOxygen(w io.Writer, x reports.OxygenProfile, o Options) error {
 	p := newPage(o)
-	p.text(0, titled(tankName(x.ID, x.Name), x.AsOf))
+	p.text(0, words.Titled(words.TankName(x.ID, x.Name), x.AsOf))
 	p.line()
 	bottom := x.Bottom()
-	p.text(0, fmt.Sprintf("In the dark the bottom of the water holds %s; the least of a day should be %s mg/L.", p.estimate(*bottom, oxygen()), number(x.Limit, 1)))
-	p.text(0, fmt.Sprintf("Water at %s °C in balance with the air holds %s mg/L.", number(x.TemperatureC, 1), number(x.Saturation, 1)))
+	p.text(0, fmt.Sprintf("In the dark the bottom of the water holds %s; the least of a day should be %s mg/L.", words.Oxygen().Estimate(*bottom), words.Number(x.Limit, 1)))
+	p.text(0, fmt.Sprintf("Water at %s °C in balance with the air holds %s mg/L.", words.Number(x.TemperatureC, 1), words.Number(x.Saturation, 1)))
 	p.line()
 	g := numbersGrid()
 	for _, point := range x.Points {
-		where := "water, " + onRuler(p.Units, point.DepthMM) + " " + p.Units.String() + " down"
+		where := "water, " + words.OnRuler(p.Units, point.DepthMM) + " " + p.Units.String() + " down"
 		if point.Where == "bed" {
-			where = "bed, " + onRuler(p.Units, point.DepthMM) + " " + p.Units.String() + " deep"
+			where = "bed, " + words.OnRuler(p.Units, point.DepthMM) + " " + p.Units.String() + " deep"
 		}
-		g.rows = append(g.rows, p.plainNumber(where, point.Oxygen, oxygen()))
+		g.rows = append(g.rows, p.plainNumber(where, point.Oxygen, words.Oxygen()))
 	}
 	g.rows = append(g.rows,
-		p.plainNumber("oxygen ends in the bed at", x.Penetration, length(p.Units)),
-		p.plainNumber("water that holds oxygen", x.OxicWater, length(p.Units)),
-		p.plainNumber("least of the day, at "+clock(x.Dawn.Hour), x.Dawn.Oxygen, oxygen()),
-		p.plainNumber("most of the day, at "+clock(x.Dusk.Hour), x.Dusk.Oxygen, oxygen()))
+		p.plainNumber("oxygen ends in the bed at", x.Penetration, words.Length(p.Units)),
+		p.plainNumber("water that holds oxygen", x.OxicWater, words.Length(p.Units)),
+		p.plainNumber("least of the day, at "+words.Clock(x.Dawn.Hour), x.Dawn.Oxygen, words.Oxygen()),
+		p.plainNumber("most of the day, at "+words.Clock(x.Dusk.Hour), x.Dusk.Oxygen, words.Oxygen()))
 	if err := p.grid(g); err != nil {
 		return err
 	}
 	p.heading("What would help at the bottom")
 	helps := numbersGrid()
 	for _, h := range x.Helps {
-		helps.rows = append(helps.rows, p.plainNumber(h.Name, h.Bottom, oxygen()), p.plainNumber(h.Name+": gain", h.Gain, oxygen()))
+		helps.rows = append(helps.rows, p.plainNumber(h.Name, h.Bottom, words.Oxygen()), p.plainNumber(h.Name+": gain", h.Gain, words.Oxygen()))
 	}
 	if err := p.grid(helps); err != nil {
 		return err
@@ -47,17 +48,11 @@ func WriteOxygen(w io.Writer, x reports.OxygenProfile, o Options) error {
 }
 
 // plainNumber is number without its basis.
-func (p *page) plainNumber(name string, e *reports.Estimate, m measure) []string {
+func (p *page) plainNumber(name string, e *reports.Estimate, m words.Measure) []string {
 	if e == nil {
 		return p.number(name, nil, m)
 	}
 	plain := *e
 	plain.Basis = ""
 	return p.number(name, &plain, m)
-}
-
-// clock writes an hour as HH:MM.
-func clock(hour float64) string {
-	minutes := int(60*hour + 0.5)
-	return fmt.Sprintf("%02d:%02d", minutes/60%24, minutes%60)
 }

@@ -18,16 +18,16 @@ const gutterWidth = len("against ")
 
 // signs are the few marks that are not letters or digits.
 type signs struct {
-	missing, minus, bullet  string
+	missing, bullet         string
 	tick, side, left, floor string
 	right, mark             string
 }
 
 func signsFor(ascii bool) signs {
 	if ascii {
-		return signs{"-", "-", "*", "+", "|", "+", "-", "+", "<"}
+		return signs{"-", "*", "+", "|", "+", "-", "+", "<"}
 	}
-	return signs{"—", "−", "•", "┤", "│", "└", "─", "┘", "◄"}
+	return signs{"—", "•", "┤", "│", "└", "─", "┘", "◄"}
 }
 
 // page gathers a report's lines; none is wider than width.

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"panecore/reports"
+	"panecore/reports/words"
 )
 
 // WritePhoto draws a core that was read from a photo, says how it was read and what to do
@@ -35,27 +36,27 @@ func photoTitle(file string, core reports.Core) string {
 	case core.Date == 0:
 		return file + ": " + core.Station
 	}
-	return file + ": " + coreTitle(core)
+	return file + ": " + words.CoreTitle(core)
 }
 
 // howRead writes scale, light, glare and how the surface was traced, a line each.
 func (p *page) howRead(how reports.Photo) {
-	p.line("  scale    ", number(how.PxPerMM, 2), " px per mm, rolled by ", number(math.Abs(how.RollDegrees), 1), " degrees")
-	p.item(2, "light    ", p.lightWords(how.Correction))
-	p.line("  glare    ", fmt.Sprintf("%d %% of the strip masked", hundred(how.GlareShare)))
+	p.line("  scale    ", words.Number(how.PxPerMM, 2), " px per mm, rolled by ", words.Number(math.Abs(how.RollDegrees), 1), " degrees")
+	p.item(2, "light    ", lightWords(how.Correction))
+	p.line("  glare    ", fmt.Sprintf("%d %% of the strip masked", words.Hundred(how.GlareShare)))
 	p.item(2, "surface  ", p.surface(how.Surface))
 }
 
-func (p *page) lightWords(c reports.Correction) string {
+func lightWords(c reports.Correction) string {
 	text := "no grey card: the colours are the camera's own"
 	if c.Cards > 0 {
 		cards := "grey card"
 		if c.Cards > 1 {
 			cards = fmt.Sprint(c.Cards, " grey cards")
 		}
-		text = fmt.Sprintf("%s: red × %s, green × %s, blue × %s", cards, number(c.Gain[0], 2), number(c.Gain[1], 2), number(c.Gain[2], 2))
+		text = fmt.Sprintf("%s: red × %s, green × %s, blue × %s", cards, words.Number(c.Gain[0], 2), words.Number(c.Gain[1], 2), words.Number(c.Gain[2], 2))
 	}
-	return text + fmt.Sprintf("; exposure solved: %s stops, give or take %s", p.stops(c.ExposureEV), number(c.ExposureDoubt, 2))
+	return text + fmt.Sprintf("; exposure solved: %s stops, give or take %s", stops(c.ExposureEV), words.Number(c.ExposureDoubt, 2))
 }
 
 // doubtful lists the layers of which two names should be shown.
@@ -63,8 +64,8 @@ func (p *page) doubtful(list []reports.Layer) (lines []string) {
 	for _, l := range list {
 		if l.Doubtful() {
 			second := l.Alternatives[0]
-			lines = append(lines, fmt.Sprintf("from %s to %s %s: %s %d %%, or %s %d %%", onRuler(p.Units, l.TopMM), onRuler(p.Units, bottom(l)),
-				p.Units, l.Band, hundred(l.Probability), second.Band, hundred(second.Probability)))
+			lines = append(lines, fmt.Sprintf("from %s to %s %s: %s %d %%, or %s %d %%", words.OnRuler(p.Units, l.TopMM), words.OnRuler(p.Units, bottom(l)),
+				p.Units, l.Band, words.Hundred(l.Probability), second.Band, words.Hundred(second.Probability)))
 		}
 	}
 	return lines
@@ -76,16 +77,16 @@ func WriteSwatch(w io.Writer, s reports.Swatch, o Options) error {
 	p := newPage(o)
 	p.meanings(s.Hex, s.Bands)
 	p.text(gridIndent, fmt.Sprintf("L* %s, a* %s, b* %s; its grains differ from it by %s CIEDE2000; %d %% left out as glare",
-		number(s.Lab[0], 1), p.signed(s.Lab[1], 1), p.signed(s.Lab[2], 1), number(s.Spread, 1), hundred(s.MaskedShare)))
+		words.Number(s.Lab[0], 1), words.Signed(s.Lab[1], 1), words.Signed(s.Lab[2], 1), words.Number(s.Spread, 1), words.Hundred(s.MaskedShare)))
 	p.section("Warnings", s.Warnings)
 	_, err := io.WriteString(w, p.String())
 	return err
 }
 
 // stops writes an exposure with its sign.
-func (p *page) stops(ev float64) string {
+func stops(ev float64) string {
 	if ev > 0 {
-		return "+" + number(ev, 2)
+		return "+" + words.Number(ev, 2)
 	}
-	return p.signed(ev, 2)
+	return words.Signed(ev, 2)
 }

@@ -11,6 +11,7 @@ import (
 	"panecore/layers"
 	"panecore/palette"
 	"panecore/reports"
+	"panecore/reports/words"
 )
 
 // record draws text as a logbook may hold it: any characters but control ones,
@@ -168,27 +169,27 @@ func closeUp(text string) string { return strings.Join(strings.Fields(text), "")
 
 // told lists what the report of a tank must say.
 func told(p *page, t reports.Tank) []string {
-	length, rate := length(p.Units), rate(p.Units)
+	length, rate := words.Length(p.Units), words.Rate(p.Units)
 	blackZone := t.BlackZone
 	if !black(blackZone) {
 		blackZone = nil
 	}
 	want := []string{t.ID, t.Name, t.AsOf.String()}
-	for _, e := range []struct {
-		*reports.Estimate
-		measure
+	for _, n := range []struct {
+		e *reports.Estimate
+		m words.Measure
 	}{
 		{t.OxicDepth, length}, {t.Penetration, length}, {t.Mulm, length}, {t.BlackTop, length}, {blackZone, length},
-		{t.Accumulation, rate}, {t.FrontShift, rate}, {t.BottomOxygen, oxygen()}, {t.Ammonia, ammonia()},
+		{t.Accumulation, rate}, {t.FrontShift, rate}, {t.BottomOxygen, words.Oxygen()}, {t.Ammonia, words.Ammonia()},
 	} {
-		if e.Estimate != nil {
-			want = append(want, p.value(*e.Estimate, e.measure)+e.unit+p.bounds(*e.Estimate, e.measure))
+		if n.e != nil {
+			want = append(want, n.m.Value(*n.e)+n.m.Unit+n.m.Bounds(*n.e))
 		}
 	}
 	for _, c := range t.Cores {
 		want = append(want, c.Station+", read "+c.Date.String())
 		for _, l := range c.Layers {
-			want = append(want, onRuler(p.Units, l.TopMM), p.thickness(l), l.Hex.String(), bandName(l))
+			want = append(want, words.OnRuler(p.Units, l.TopMM), p.thickness(l), l.Hex.String(), words.Band(l))
 			if l.Labelled {
 				want = append(want, "your label")
 			} else if l.Doubtful() {
@@ -201,12 +202,12 @@ func told(p *page, t reports.Tank) []string {
 		}
 		for _, e := range shown {
 			if e != nil {
-				want = append(want, p.estimate(*e, length))
+				want = append(want, length.Estimate(*e))
 			}
 		}
 	}
 	if f := t.LimitReached; f != nil {
-		want = append(want, onRuler(p.Units, f.LimitMM))
+		want = append(want, words.OnRuler(p.Units, f.LimitMM))
 		for _, d := range []*layers.Date{f.Earliest, f.Expected, f.Latest} {
 			if d != nil {
 				want = append(want, d.String())
@@ -214,12 +215,12 @@ func told(p *page, t reports.Tank) []string {
 		}
 	}
 	if a := t.Advice; a != nil {
-		want = append(want, actionWords(a.Action), draws(a.Confidence), a.How, a.NextReading.String())
+		want = append(want, words.Action(a.Action), words.Draws(a.Confidence), a.How, a.NextReading.String())
 		want = append(append(want, a.First...), a.Cautions...)
 		for _, r := range append(a.Because, a.Against...) {
 			want = append(want, r.Text, r.Mark)
 			if r.Share < 1 {
-				want = append(want, draws(r.Share))
+				want = append(want, words.Draws(r.Share))
 			}
 		}
 	}

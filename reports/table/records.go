@@ -7,6 +7,7 @@ import (
 	"github.com/olekukonko/tablewriter/tw"
 
 	"panecore/layers"
+	"panecore/reports/words"
 )
 
 // WriteWater lists water tests in the order given. Its errors are those of w.
@@ -54,7 +55,7 @@ func (p *page) measured(value *float64, decimals int) string {
 	if value == nil {
 		return p.missing
 	}
-	text := number(*value, decimals)
+	text := words.Number(*value, decimals)
 	if strings.Contains(text, ".") {
 		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
 	}

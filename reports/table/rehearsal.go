@@ -7,14 +7,15 @@ import (
 	"github.com/olekukonko/tablewriter/tw"
 
 	"panecore/reports"
+	"panecore/reports/words"
 )
 
 // WriteRehearsal draws what a stir or a siphoning would do. Its errors are those of w.
 func WriteRehearsal(w io.Writer, r reports.Rehearsal, o Options) error {
 	p := newPage(o)
-	p.text(0, titled(tankName(r.ID, r.Name), r.AsOf))
+	p.text(0, words.Titled(words.TankName(r.ID, r.Name), r.AsOf))
 	p.line()
-	p.text(0, p.rehearsalVerdict(r))
+	p.text(0, words.RehearsalVerdict(r, p.Units))
 	p.line()
 	if err := p.gridOrLabels(p.rehearsed(r)); err != nil {
 		return err
@@ -26,7 +27,7 @@ func WriteRehearsal(w io.Writer, r reports.Rehearsal, o Options) error {
 	}
 	var doubt []string
 	for _, d := range r.Doubt {
-		doubt = append(doubt, fmt.Sprintf("%s (rank correlation with that share %s)", d.Input, p.signed(d.Correlation, 2)))
+		doubt = append(doubt, fmt.Sprintf("%s (rank correlation with that share %s)", d.Input, words.Signed(d.Correlation, 2)))
 	}
 	p.section("What carries the doubt", doubt)
 	p.section("The safe way", r.Steps)
@@ -34,25 +35,6 @@ func WriteRehearsal(w io.Writer, r reports.Rehearsal, o Options) error {
 	p.section("Notices", r.Notices)
 	_, err := io.WriteString(w, p.String())
 	return err
-}
-
-// rehearsalVerdict is the rehearsal in a sentence or two.
-func (p *page) rehearsalVerdict(r reports.Rehearsal) string {
-	deed := fmt.Sprintf("to %s %.0f %% of the floor down to %s %s", r.Method, 100*r.Share, onRuler(p.Units, r.DepthMM), p.Units)
-	switch {
-	case r.Within >= 0.95:
-		return fmt.Sprintf("It can be done: %s stays within every limit in %s.", deed, draws(r.Within))
-	case r.Within > 0:
-		deed = fmt.Sprintf("Don't: %s stays within every limit in only %s; 95 are wanted.", deed, draws(r.Within))
-	default:
-		deed = fmt.Sprintf("Don't: %s stays within every limit in none of the draws.", deed)
-	}
-	for _, l := range r.Largest {
-		if l.Method == r.Method && l.DepthMM == r.DepthMM && l.Aerated > l.Share {
-			deed += fmt.Sprintf(" With an air stone running, %s %% would.", number(100*l.Aerated, 0))
-		}
-	}
-	return deed
 }
 
 // rehearsed is the table of the numbers beside their limits.
@@ -64,16 +46,13 @@ func (p *page) rehearsed(r reports.Rehearsal) grid {
 		text:  0,
 	}
 	for _, n := range r.Numbers {
-		m := measure{n.Unit, 1, leading}
-		if n.Unit == oxygen().unit {
-			m = oxygen()
-		}
+		m := words.Rehearsed(n)
 		row := append(p.plainNumber(n.Name, n.After, m), "", "")
 		if n.Limit != nil {
-			row[4] = number(*n.Limit, m.decimals(*n.Limit, 0))
+			row[4] = p.plain(m.Plain(*n.Limit))
 		}
 		if n.Within != nil {
-			row[5] = fmt.Sprintf("%d %%", hundred(*n.Within))
+			row[5] = fmt.Sprintf("%d %%", words.Hundred(*n.Within))
 		}
 		g.rows = append(g.rows, row)
 	}
@@ -87,9 +66,9 @@ func (p *page) largestShares(r reports.Rehearsal) grid {
 		gaps:  []string{"  ", "  ", "  ", ""},
 		text:  0,
 	}
-	share := func(x float64) string { return number(100*x, 0) + " %" }
+	share := func(x float64) string { return words.Number(100*x, 0) + " %" }
 	for _, l := range r.Largest {
-		g.rows = append(g.rows, []string{string(l.Method), onRuler(p.Units, l.DepthMM) + " " + p.Units.String(), share(l.Share), share(l.Aerated)})
+		g.rows = append(g.rows, []string{string(l.Method), words.OnRuler(p.Units, l.DepthMM) + " " + p.Units.String(), share(l.Share), share(l.Aerated)})
 	}
 	return g
 }

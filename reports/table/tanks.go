@@ -9,6 +9,7 @@ import (
 	"github.com/olekukonko/tablewriter/tw"
 
 	"panecore/layers"
+	"panecore/reports/words"
 )
 
 // A TankEntry is a line of the list of tanks.
@@ -45,7 +46,7 @@ func (p *page) tanks(tanks []TankEntry) grid {
 		if t.Retired {
 			mark = "retired"
 		}
-		g.rows = append(g.rows, []string{tankName(t.ID, t.Name), strconv.Itoa(t.Cores), newest, mark})
+		g.rows = append(g.rows, []string{words.TankName(t.ID, t.Name), strconv.Itoa(t.Cores), newest, mark})
 	}
 	return g
 }
@@ -54,7 +55,7 @@ func (p *page) tanks(tanks []TankEntry) grid {
 // errors are those of w.
 func WriteTank(w io.Writer, t layers.Tank, retired bool, o Options) error {
 	p := newPage(o)
-	p.text(0, tankName(t.ID, t.Name))
+	p.text(0, words.TankName(t.ID, t.Name))
 	if retired {
 		p.fact("retired", "yes")
 	}

@@ -16,6 +16,7 @@ import (
 
 	"panecore/layers"
 	"panecore/reports"
+	"panecore/reports/words"
 )
 
 // Options say for what kind of terminal a report is set.
@@ -50,7 +51,7 @@ func Write(w io.Writer, f reports.Findings, o Options) error {
 }
 
 func (p *page) tank(t reports.Tank) error {
-	p.text(0, titled(tankName(t.ID, t.Name), t.AsOf))
+	p.text(0, words.Titled(words.TankName(t.ID, t.Name), t.AsOf))
 	p.line()
 	p.decision(t.Advice)
 	p.line()
@@ -78,44 +79,16 @@ func (p *page) decision(a *reports.Advice) {
 		p.text(0, "No advice: the notices below say what is missing.")
 		return
 	}
-	p.text(0, fmt.Sprintf("%s. %s: %s.", actionWords(a.Action), confidenceWords(a.Confidence), draws(a.Confidence)))
+	p.text(0, fmt.Sprintf("%s. %s: %s.", words.Action(a.Action), words.Confidence(a.Confidence), words.Draws(a.Confidence)))
 	p.item(0, pad("how", gutterWidth)+" ", a.How)
 	p.list("first", a.First)
 }
 
 // reasons writes what speaks for the advice, what against, and when to read again.
 func (p *page) reasons(a reports.Advice) {
-	p.list("why", reasonLines(a.Because))
-	p.list("against", append(reasonLines(a.Against), otherActions(a)...))
+	p.list("why", words.Reasons(a.Because))
+	p.list("against", append(words.Reasons(a.Against), words.OtherActions(a)...))
 	if a.NextReading != 0 {
 		p.item(0, pad("next", gutterWidth)+" ", "Read the bed again on "+a.NextReading.String()+".")
 	}
-}
-
-// reasonLines writes reasons with where their rule comes from, and how many draws
-// heard it where not all did.
-func reasonLines(reasons []reports.Reason) []string {
-	var lines []string
-	for _, r := range reasons {
-		var marks []string
-		if r.Share < 1 {
-			marks = append(marks, draws(r.Share))
-		}
-		lines = append(lines, r.Text+" ("+strings.Join(append(marks, r.Mark), "; ")+")")
-	}
-	return lines
-}
-
-// otherActions says what the draws came to that did not end in the advice.
-func otherActions(a reports.Advice) []string {
-	var lines []string
-	for _, other := range []struct {
-		action reports.Action
-		share  float64
-	}{{reports.Leave, a.Shares.Leave}, {reports.Stir, a.Shares.Stir}, {reports.Siphon, a.Shares.Siphon}} {
-		if other.action != a.Action && other.share > 0 {
-			lines = append(lines, draws(other.share)+" say: "+strings.ToLower(actionWords(other.action))+".")
-		}
-	}
-	return lines
 }

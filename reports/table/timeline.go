@@ -1,12 +1,12 @@
 package table
 
 import (
-	"fmt"
 	"io"
 	"strings"
 
 	"panecore/layers"
 	"panecore/reports"
+	"panecore/reports/words"
 )
 
 // The timeline's size in the terminal (assumption: what reads well on one screen).
@@ -19,7 +19,7 @@ const (
 // between them and the trends. Its errors are those of w.
 func WriteTimeline(w io.Writer, t reports.Timeline, o Options) error {
 	p := newPage(o)
-	p.text(0, titled(tankName(t.ID, t.Name), t.AsOf))
+	p.text(0, words.Titled(words.TankName(t.ID, t.Name), t.AsOf))
 	if len(t.Stations) > 0 {
 		p.line()
 		p.text(2, "Each column is one core, its bed surface on top; "+p.letters(t)+".")
@@ -108,7 +108,7 @@ func (p *page) block(cores []reports.Core, events []reports.EventMark, scale flo
 	for row := 0; float64(row)*scale < deepest; row++ {
 		label := ""
 		if row%5 == 0 {
-			label = onRuler(p.Units, float64(row)*scale)
+			label = words.OnRuler(p.Units, float64(row)*scale)
 		}
 		parts := []string{padLeft(label, timelineRuler-2), " ", p.side}
 		for _, core := range cores {
@@ -116,15 +116,14 @@ func (p *page) block(cores []reports.Core, events []reports.EventMark, scale flo
 		}
 		p.line(parts...)
 	}
-	m := length(p.Units)
-	p.numberRow("mulm", cores, cell, func(i int) string { return p.cellNumber(cores[i].Mulm, m) })
-	p.numberRow("oxic", cores, cell, func(i int) string { return p.cellNumber(cores[i].OxicDepth, m) })
+	p.numberRow("mulm", cores, cell, func(i int) string { return p.cellNumber(cores[i].Mulm) })
+	p.numberRow("oxic", cores, cell, func(i int) string { return p.cellNumber(cores[i].OxicDepth) })
 	if len(events) == 0 {
 		return
 	}
 	p.numberRow("event", cores, cell, func(i int) string { return marksBefore(cores, i, events) })
 	for i, e := range events {
-		p.item(2, eventMark(i)+" ", p.eventWords(e))
+		p.item(2, eventMark(i)+" ", words.EventDated(e, p.Units))
 	}
 }
 
@@ -172,14 +171,15 @@ func (p *page) numberRow(label string, cores []reports.Core, cell int, text func
 	p.line(line)
 }
 
-func (p *page) cellNumber(e *reports.Estimate, m measure) string {
-	if e == nil {
+// cellNumber is a length that fits beneath a core: whole mm, or hundredths of an inch.
+func (p *page) cellNumber(e *reports.Estimate) string {
+	switch {
+	case e == nil:
 		return p.missing
+	case p.Units == layers.Inches:
+		return words.Number(p.Units.Of(e.Value), 2)
 	}
-	if m.unit == "mm" {
-		return number(e.Value, 0)
-	}
-	return number(e.Value*m.scale, 2)
+	return words.Number(e.Value, 0)
 }
 
 // eventMark numbers events by letters: a, b … z, then a again.
@@ -203,31 +203,16 @@ func marksBefore(cores []reports.Core, i int, events []reports.EventMark) (marks
 	return marks
 }
 
-// eventWords tells an event: "2025-09-02 siphon, 25 %, to 20 mm: note".
-func (p *page) eventWords(e reports.EventMark) string {
-	text := e.Date.String() + " " + strings.ReplaceAll(string(e.Kind), "-", " ")
-	if e.Share != nil {
-		text += fmt.Sprintf(", %.0f %%", 100**e.Share)
-	}
-	if e.DepthMM != nil {
-		text += ", to " + onRuler(p.Units, *e.DepthMM) + " " + p.Units.String()
-	}
-	if e.Note != "" {
-		text += ": " + e.Note
-	}
-	return text
-}
-
 // timelineTrends writes each station's rates and the tank's.
 func (p *page) timelineTrends(t reports.Timeline) error {
 	g := numbersGrid()
-	m := rate(p.Units)
+	m := words.Rate(p.Units)
 	add := func(where string, growth, shift *reports.Estimate) {
 		if growth != nil {
 			g.rows = append(g.rows, p.number(where+": mulm", growth, m))
 		}
 		if shift != nil {
-			g.rows = append(g.rows, p.number(where+": front, "+frontWords(*shift), shift, m))
+			g.rows = append(g.rows, p.number(where+": front, "+words.Front(*shift), shift, m))
 		}
 	}
 	for _, s := range t.Stations {

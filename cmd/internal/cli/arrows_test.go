@@ -27,16 +27,22 @@ var arrows = map[string][]string{
 	"layers/photo/scene":   {"panecore/palette"},
 	"reports":              {"panecore/layers", "panecore/layers/bed", "panecore/palette"},
 	"reports/table": {
-		"panecore/layers", "panecore/palette", "panecore/reports",
+		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/words",
 		"github.com/olekukonko/tablewriter", "github.com/charmbracelet/x/ansi",
 	},
-	"reports/overlay": {
-		"panecore/layers", "panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette", "panecore/reports", "golang.org/x/image",
+	"reports/figure": {
+		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/words", "golang.org/x/image", "codeberg.org/go-pdf/fpdf",
 	},
-	"cmd/panecore": {"panecore/cmd/internal/cli"},
+	"reports/overlay": {
+		"panecore/layers", "panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette", "panecore/reports", "panecore/reports/figure",
+		"golang.org/x/image",
+	},
+	"reports/page":  {"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/words"},
+	"reports/words": {"panecore/layers", "panecore/palette", "panecore/reports"},
+	"cmd/panecore":  {"panecore/cmd/internal/cli"},
 	"cmd/internal/cli": {
 		"panecore/layers", "panecore/layers/logbook", "panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette",
-		"panecore/reports", "panecore/reports/overlay", "panecore/reports/table",
+		"panecore/reports", "panecore/reports/figure", "panecore/reports/overlay", "panecore/reports/page", "panecore/reports/table", "panecore/reports/words",
 		"github.com/charmbracelet/colorprofile", "github.com/charmbracelet/x/ansi", "github.com/olekukonko/tablewriter",
 		"github.com/spf13/cobra", "github.com/spf13/pflag", "golang.org/x/term",
 	},

@@ -1,0 +1,58 @@
+package words
+
+import (
+	"fmt"
+	"strings"
+
+	"panecore/layers"
+	"panecore/reports"
+)
+
+// TankName is a tank's name with its id where they differ: "Kettle (kettle)".
+func TankName(id, name string) string {
+	if name == "" || name == id {
+		return id
+	}
+	return name + " (" + id + ")"
+}
+
+// Titled adds the day of the reading to the name of a tank or a station; the zero date
+// adds nothing.
+func Titled(name string, read layers.Date) string {
+	if read == 0 {
+		return name
+	}
+	return name + ", read " + read.String()
+}
+
+// CoreTitle is where and when a core was read.
+func CoreTitle(c reports.Core) string {
+	if c.Station == "" {
+		return "read " + c.Date.String()
+	}
+	return c.Station + ", read " + c.Date.String()
+}
+
+// Band is the layer's name and how likely it is; the keeper's own word stands alone.
+func Band(l reports.Layer) string {
+	if l.Labelled {
+		return l.Band.String()
+	}
+	return fmt.Sprintf("%s %d %%", l.Band, Hundred(l.Probability))
+}
+
+// Signs are the light and the signs of a core.
+func Signs(c layers.Core) []string {
+	var list []string
+	switch {
+	case c.Lit == nil:
+	case *c.Lit:
+		list = append(list, "lit")
+	default:
+		list = append(list, "unlit")
+	}
+	for _, sign := range c.Signs {
+		list = append(list, strings.ReplaceAll(string(sign), "-", " "))
+	}
+	return list
+}

@@ -1,0 +1,27 @@
+package words
+
+import (
+	"fmt"
+
+	"panecore/layers"
+	"panecore/reports"
+)
+
+// RehearsalVerdict is the rehearsal in a sentence or two.
+func RehearsalVerdict(r reports.Rehearsal, u layers.Units) string {
+	deed := fmt.Sprintf("to %s %.0f %% of the floor down to %s %s", r.Method, 100*r.Share, OnRuler(u, r.DepthMM), u)
+	switch {
+	case r.Within >= 0.95:
+		return fmt.Sprintf("It can be done: %s stays within every limit in %s.", deed, Draws(r.Within))
+	case r.Within > 0:
+		deed = fmt.Sprintf("Don't: %s stays within every limit in only %s; 95 are wanted.", deed, Draws(r.Within))
+	default:
+		deed = fmt.Sprintf("Don't: %s stays within every limit in none of the draws.", deed)
+	}
+	for _, l := range r.Largest {
+		if l.Method == r.Method && l.DepthMM == r.DepthMM && l.Aerated > l.Share {
+			deed += fmt.Sprintf(" With an air stone running, %s %% would.", Number(100*l.Aerated, 0))
+		}
+	}
+	return deed
+}

@@ -1,0 +1,68 @@
+package words
+
+import (
+	"fmt"
+
+	"panecore/layers"
+	"panecore/reports"
+)
+
+// Basis says what an estimate stands on; empty for one that needs no word.
+func Basis(e reports.Estimate) string {
+	switch e.Basis {
+	case reports.RustFront:
+		return "lower edge of the rust front"
+	case reports.ReducedTop:
+		return "top of the first reduced band"
+	case reports.NotReached:
+		return "its end is not within the view"
+	case reports.Trend:
+		if e.Readings > 0 {
+			return fmt.Sprintf("trend of %d readings", e.Readings)
+		}
+		return "trend of the readings"
+	case reports.TwoReadings:
+		return "difference of 2 readings"
+	case reports.SinceSetUp:
+		return "one reading, spread over the time since set-up"
+	case reports.WaterTest:
+		return "from a water test"
+	case reports.Model:
+		return "modelled"
+	case reports.Fitted:
+		return "fitted to a measured oxygen"
+	}
+	return string(e.Basis)
+}
+
+// Front says which way the front moves. Depth counts downward, so a negative shift is
+// a rise.
+func Front(shift reports.Estimate) string {
+	way := "standing still"
+	switch {
+	case shift.Value < 0:
+		way = "rising toward the surface"
+	case shift.Value > 0:
+		way = "sinking away from the surface"
+	}
+	if shift.Value != 0 && shift.Low <= 0 && shift.High >= 0 {
+		way += ", or standing still"
+	}
+	return way
+}
+
+// Forecast says when the mulm reaches its limit. A date is known only where the earlier
+// ones are.
+func Forecast(f reports.Forecast, u layers.Units) string {
+	limit := OnRuler(u, f.LimitMM) + " " + u.String()
+	switch {
+	case f.Earliest == nil:
+		return fmt.Sprintf("As things go, the mulm may never reach its limit of %s.", limit)
+	case f.Expected == nil:
+		return fmt.Sprintf("The mulm may never reach its limit of %s; on %s at the earliest.", limit, f.Earliest)
+	case f.Latest == nil:
+		return fmt.Sprintf("The mulm reaches its limit of %s about %s, on %s at the earliest; it may never.", limit, f.Expected, f.Earliest)
+	}
+	return fmt.Sprintf("The mulm reaches its limit of %s about %s, on %s at the earliest, on %s at the latest.",
+		limit, f.Expected, f.Earliest, f.Latest)
+}
