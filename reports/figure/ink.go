@@ -1,0 +1,46 @@
+package figure
+
+import "panecore/palette"
+
+// Ink is a colour that a mark is drawn in. One with a role takes another colour where the
+// page around the picture is dark; one without is a colour as it was read.
+type Ink struct {
+	role  string // a class in SVG
+	color palette.Color
+	alpha float64 // 0 to 1
+}
+
+// The inks by their roles. Those of words and thin lines have a contrast of 4.5 and more
+// against white (WCAG 2.2, 1.4.3), but for the hairs, which nothing hangs on.
+var (
+	inkPaper = Ink{"paper", palette.Color{R: 0xff, G: 0xff, B: 0xff}, 1}
+	inkWord  = Ink{"word", palette.Color{R: 0x1f, G: 0x25, B: 0x2a}, 1}
+	inkSoft  = Ink{"soft", palette.Color{R: 0x58, G: 0x62, B: 0x6b}, 1}
+	inkHair  = Ink{"hair", palette.Color{R: 0xc8, G: 0xce, B: 0xd3}, 1}
+	inkWater = Ink{"water", palette.Color{R: 0xe3, G: 0xee, B: 0xf4}, 1}
+	inkOxic  = Ink{"oxic", palette.Color{R: 0x0b, G: 0x6e, B: 0x74}, 1}
+	inkRust  = Ink{"rust", palette.Color{R: 0xa3, G: 0x4a, B: 0x12}, 1}
+	inkMulm  = Ink{"mulm", palette.Color{R: 0x7a, G: 0x54, B: 0x2e}, 1}
+	inkLimit = Ink{"limit", palette.Color{R: 0xa8, G: 0x24, B: 0x3a}, 1}
+)
+
+// asRead is the ink of a colour as it was read.
+func asRead(c palette.Color) Ink { return Ink{"", c, 1} }
+
+// faint is the ink with a part of its strength, 0 to 1.
+func (i Ink) faint(share float64) Ink {
+	i.alpha *= share
+	return i
+}
+
+// darkest is the lightness (L*) below which marks on a colour are white (assumption: about
+// where black and white stand out alike).
+const darkest = 52
+
+// on is the ink of marks on a colour as it was read: black or white, whichever stands out.
+func on(c palette.Color) Ink {
+	if c.Lab().L < darkest {
+		return asRead(palette.Color{R: 0xff, G: 0xff, B: 0xff})
+	}
+	return asRead(palette.Color{})
+}

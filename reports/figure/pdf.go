@@ -1,0 +1,116 @@
+package figure
+
+import (
+	"fmt"
+	"io"
+	"time"
+
+	"codeberg.org/go-pdf/fpdf"
+	"golang.org/x/image/font/gofont/gobold"
+	"golang.org/x/image/font/gofont/goregular"
+)
+
+// WritePDF writes the figure as a PDF of one page of its size. Its errors are those of w,
+// and those of the writer of PDF.
+func (f *Figure) WritePDF(w io.Writer) error {
+	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: f.Width, Ht: f.Height}})
+	doc.SetCatalogSort(true) // with the dates: the same figure gives the same bytes
+	doc.SetCreationDate(time.Unix(0, 0).UTC())
+	doc.SetModificationDate(time.Unix(0, 0).UTC())
+	doc.SetTitle(printable(f.Title), true)
+	doc.SetSubject(printable(f.Desc), true)
+	doc.SetLang("en")
+	doc.AddUTF8FontFromBytes(pdfFont, "", goregular.TTF)
+	doc.AddUTF8FontFromBytes(pdfFont, "B", gobold.TTF)
+	doc.SetAutoPageBreak(false, 0)
+	doc.SetMargins(0, 0, 0)
+	doc.SetLineJoinStyle("round")
+	doc.AddPage()
+	f.play(&pdfPen{doc})
+	if err := doc.Output(w); err != nil {
+		return fmt.Errorf("PDF: %w", err)
+	}
+	return nil
+}
+
+const pdfFont = "go"
+
+// pdfPen draws marks on a page.
+type pdfPen struct{ doc *fpdf.Fpdf }
+
+func (p *pdfPen) filled(ink Ink) {
+	p.doc.SetFillColor(int(ink.color.R), int(ink.color.G), int(ink.color.B))
+	p.doc.SetAlpha(ink.alpha, "")
+}
+
+func (p *pdfPen) stroked(ink Ink, width float64) {
+	p.doc.SetDrawColor(int(ink.color.R), int(ink.color.G), int(ink.color.B))
+	p.doc.SetAlpha(ink.alpha, "")
+	p.doc.SetLineWidth(width)
+}
+
+func (p *pdfPen) area(outline []point, ink Ink) {
+	p.filled(ink)
+	p.path(outline)
+	p.doc.ClosePath()
+	p.doc.DrawPath("F")
+}
+
+func (p *pdfPen) path(points []point) {
+	for i, at := range points {
+		if i == 0 {
+			p.doc.MoveTo(at.x, at.y)
+		} else {
+			p.doc.LineTo(at.x, at.y)
+		}
+	}
+}
+
+func (p *pdfPen) rect(x, y, w, h float64, ink Ink) {
+	p.filled(ink)
+	p.doc.Rect(x, y, w, h, "F")
+}
+
+func (p *pdfPen) line(points []point, s stroke) {
+	p.stroked(s.ink, s.width)
+	if s.dash > 0 {
+		p.doc.SetDashPattern([]float64{s.dash, s.gap}, 0)
+		defer p.doc.SetDashPattern(nil, 0)
+	}
+	p.path(points)
+	p.doc.DrawPath("D")
+}
+
+func (p *pdfPen) dots(centres []point, radius float64, ink Ink) {
+	p.stroked(ink, 2*radius)
+	p.doc.SetLineCapStyle("round") // lines without length: shorter than circles
+	defer p.doc.SetLineCapStyle("butt")
+	for _, at := range centres {
+		p.doc.MoveTo(at.x, at.y)
+		p.doc.LineTo(at.x, at.y)
+	}
+	p.doc.DrawPath("D")
+}
+
+func (p *pdfPen) text(at point, text string, t lettering) {
+	style := ""
+	if t.bold {
+		style = "B"
+	}
+	p.doc.SetFont(pdfFont, style, t.size*pointsPerMM)
+	p.doc.SetTextColor(int(t.ink.color.R), int(t.ink.color.G), int(t.ink.color.B))
+	p.doc.SetAlpha(t.ink.alpha, "")
+	switch width := p.doc.GetStringWidth(text); t.anchor {
+	case centred:
+		at.x -= width / 2
+	case upToHere:
+		at.x -= width
+	}
+	p.doc.Text(at.x, at.y, text)
+}
+
+// pointsPerMM is by the definition of the typographic point of PDF, 1/72 inch.
+const pointsPerMM = 72 / 25.4
+
+func (p *pdfPen) open(string) {}
+func (p *pdfPen) shut()       {}

@@ -1,0 +1,158 @@
+package figure
+
+import (
+	"encoding/xml"
+	"io"
+	"math"
+	"strconv"
+)
+
+// WriteSVG writes the figure as an SVG file of its size in millimetres, on white. Its
+// errors are those of w.
+func (f *Figure) WriteSVG(w io.Writer) error {
+	_, err := w.Write(f.svg(true))
+	return err
+}
+
+// Inline is the figure as an svg element to stand in an HTML page. Marks in the inks of
+// roles have the classes f-ROLE where they are filled and s-ROLE where they are drawn as
+// lines, so that a page may give them other colours.
+func (f *Figure) Inline() string { return string(f.svg(false)) }
+
+func (f *Figure) svg(alone bool) []byte {
+	p := &svgPen{buf: make([]byte, 0, 1<<14)}
+	p.raw(`<svg xmlns="http://www.w3.org/2000/svg"`)
+	if alone {
+		p.num(` width="`, f.Width).num(`mm" height="`, f.Height).raw(`mm"`)
+	}
+	p.num(` viewBox="0 0 `, f.Width).num(` `, f.Height).raw(`" role="img" font-family="`, fontFamily, `">`)
+	p.raw("<title>").escaped(printable(f.Title)).raw("</title><desc>").escaped(printable(f.Desc)).raw("</desc>\n")
+	if alone {
+		p.rect(0, 0, f.Width, f.Height, inkPaper)
+	}
+	f.play(p)
+	p.raw("</svg>\n")
+	return p.buf
+}
+
+// fontFamily names the letters that widths are measured with, and some that most
+// machines have and that are no wider.
+const fontFamily = "Go, Arial, Helvetica, Liberation Sans, sans-serif"
+
+// svgPen writes marks as SVG elements.
+type svgPen struct{ buf []byte }
+
+func (p *svgPen) raw(parts ...string) *svgPen {
+	for _, s := range parts {
+		p.buf = append(p.buf, s...)
+	}
+	return p
+}
+
+// num writes a number to a thousandth of a millimetre, without needless zeros.
+func (p *svgPen) num(before string, x float64) *svgPen {
+	p.buf = append(p.buf, before...)
+	p.buf = strconv.AppendFloat(p.buf, math.Round(x*1000)/1000+0, 'f', -1, 64) // + 0: no −0
+	return p
+}
+
+func (p *svgPen) escaped(text string) *svgPen {
+	xml.EscapeText(writerTo{&p.buf}, []byte(text)) // appending does not fail
+	return p
+}
+
+type writerTo struct{ buf *[]byte }
+
+func (w writerTo) Write(b []byte) (int, error) {
+	*w.buf = append(*w.buf, b...)
+	return len(b), nil
+}
+
+// filled ends an element that is filled with an ink.
+func (p *svgPen) filled(ink Ink) *svgPen {
+	if ink.role != "" {
+		p.raw(` class="f-`, ink.role, `"`)
+	}
+	p.raw(` fill="`, ink.color.String(), `"`)
+	if ink.alpha < 1 {
+		p.num(` fill-opacity="`, ink.alpha).raw(`"`)
+	}
+	return p
+}
+
+// stroked is filled for lines.
+func (p *svgPen) stroked(ink Ink) *svgPen {
+	if ink.role != "" {
+		p.raw(` class="s-`, ink.role, `"`)
+	}
+	p.raw(` fill="none" stroke="`, ink.color.String(), `"`)
+	if ink.alpha < 1 {
+		p.num(` stroke-opacity="`, ink.alpha).raw(`"`)
+	}
+	return p
+}
+
+func (p *svgPen) path(points []point) {
+	for i, at := range points {
+		switch i {
+		case 0:
+			p.num("M", at.x)
+		default:
+			p.num("L", at.x)
+		}
+		p.num(" ", at.y)
+	}
+}
+
+func (p *svgPen) area(outline []point, ink Ink) {
+	p.raw(`<path d="`)
+	p.path(outline)
+	p.raw(`Z"`).filled(ink).raw("/>\n")
+}
+
+func (p *svgPen) rect(x, y, w, h float64, ink Ink) {
+	p.num(`<rect x="`, x).num(`" y="`, y).num(`" width="`, w).num(`" height="`, h).raw(`"`).filled(ink).raw("/>\n")
+}
+
+func (p *svgPen) line(points []point, s stroke) {
+	p.raw(`<path d="`)
+	p.path(points)
+	p.raw(`"`).stroked(s.ink).num(` stroke-width="`, s.width).raw(`" stroke-linejoin="round"`)
+	if s.dash > 0 {
+		p.num(` stroke-dasharray="`, s.dash).num(` `, s.gap).raw(`"`)
+	}
+	p.raw("/>\n")
+}
+
+// dots are lines without length with round ends, all in one element.
+func (p *svgPen) dots(centres []point, radius float64, ink Ink) {
+	p.raw(`<path d="`)
+	for _, at := range centres {
+		p.num("M", at.x).num(" ", at.y).raw("h0")
+	}
+	p.raw(`"`).stroked(ink).num(` stroke-width="`, 2*radius).raw(`" stroke-linecap="round"/>`, "\n")
+}
+
+func (p *svgPen) text(at point, text string, t lettering) {
+	p.num(`<text x="`, at.x).num(`" y="`, at.y).num(`" font-size="`, t.size).raw(`"`)
+	if t.bold {
+		p.raw(` font-weight="bold"`)
+	}
+	switch t.anchor {
+	case centred:
+		p.raw(` text-anchor="middle"`)
+	case upToHere:
+		p.raw(` text-anchor="end"`)
+	}
+	p.filled(t.ink).raw(">").escaped(text).raw("</text>\n")
+}
+
+func (p *svgPen) open(about string) {
+	p.raw("<g>")
+	if about != "" {
+		p.raw("<title>").escaped(about).raw("</title>")
+	}
+	p.raw("\n")
+}
+
+func (p *svgPen) shut() { p.raw("</g>\n") }

@@ -1,0 +1,50 @@
+package figure
+
+import (
+	"strings"
+	"unicode"
+)
+
+// wrap parts a text into lines of at most width. A word that is longer is cut, with a
+// mark: what a keeper called a tank never runs over its neighbour.
+func (f *Figure) wrap(text string, width float64, t lettering) (lines []string) {
+	line := ""
+	for _, word := range strings.Fields(text) {
+		longer := strings.TrimPrefix(line+" "+word, " ")
+		if line != "" && f.length(longer, t) > width {
+			lines = append(lines, line)
+			longer = word
+		}
+		line = f.fit(longer, width, t)
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// fit is a text, cut with a mark where it is wider than width.
+func (f *Figure) fit(text string, width float64, t lettering) string {
+	if f.length(text, t) <= width {
+		return text
+	}
+	letters := []rune(text)
+	for len(letters) > 1 && f.length(string(letters)+"…", t) > width {
+		letters = letters[:len(letters)-1]
+	}
+	return strings.TrimRight(string(letters), " ") + "…"
+}
+
+// printable turns control characters into spaces and drops those that reorder a line and
+// what XML can't hold, so that no record can rewrite a picture.
+func printable(text string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case unicode.IsControl(r) || r == '\u2028' || r == '\u2029':
+			return ' '
+		case unicode.Is(unicode.Bidi_Control, r) || r == '\ufffe' || r == '\uffff':
+			return -1
+		}
+		return r
+	}, strings.ToValidUTF8(text, "?"))
+}
