@@ -2,6 +2,7 @@ package reports
 
 import (
 	"hash/fnv"
+	"iter"
 	"math"
 	"math/rand/v2"
 
@@ -37,6 +38,7 @@ type simulation struct {
 	black      []float64
 	top        []float64 // of the black zone, in the draws that have one
 	ammonia    []float64
+	growth     []float64 // mm a month, draw by draw as mulm
 	untilLimit []float64 // months until the mulm reaches its limit; +Inf: never
 
 	penetration, bottom                  []float64     // in the draws that work out the chemistry
@@ -98,35 +100,47 @@ func (s *simulation) begin(cores int) {
 	}
 	*s = simulation{
 		cores: s.cores, basis: map[Basis]int{}, mulm: s.mulm[:0], oxic: s.oxic[:0], black: s.black[:0], top: s.top[:0],
-		ammonia: s.ammonia[:0], untilLimit: s.untilLimit[:0], penetration: s.penetration[:0], bottom: s.bottom[:0],
+		ammonia: s.ammonia[:0], growth: s.growth[:0], untilLimit: s.untilLimit[:0], penetration: s.penetration[:0], bottom: s.bottom[:0],
 		stirShare: s.stirShare[:0], siphonShare: s.siphonShare[:0], aeratedShare: s.aeratedShare[:0],
 	}
 }
 
 // run draws the tank's possible truths and lets the rules judge each.
 func (s *simulation) run(o *outlook, drawers []drawer, draws int, seed uint64) {
-	rng := newDice(seed, o.tank.ID)
-	s.begin(len(o.newest))
-	profiles := make([]profile, len(o.newest))
-	now := scene{facts: o.facts, reached: o.reached()}
-	now.rising = o.rising()
+	now := scene{facts: o.facts, reached: o.reached(), rising: o.rising()}
 	limit := o.limits[layers.LimitMulm].value
-	for n := range draws {
-		rng.begin(n)
-		for i, d := range drawers {
-			profiles[i] = d.draw(rng)
-			s.cores[i].add(profiles[i])
-		}
-		s.tank(rng, profiles, &now)
-		o.rest(rng, &now)
+	for n, rng := range s.roll(o, drawers, draws, seed, &now) {
 		if o.chemistry != nil && n%chemistryEvery == 0 {
 			s.chemistry(o, rng, &now)
 		}
 		if o.water != nil {
 			s.ammonia = append(s.ammonia, now.ammonia)
 		}
+		s.growth = append(s.growth, now.growth)
 		s.untilLimit = append(s.untilLimit, monthsTo(limit, now.mulm, now.growth))
 		s.verdict.hear(&now)
+	}
+}
+
+// roll draws bed, rates and water into now. It yields each draw's number and what to draw
+// more of it from.
+func (s *simulation) roll(o *outlook, drawers []drawer, draws int, seed uint64, now *scene) iter.Seq2[int, *dice] {
+	return func(yield func(int, *dice) bool) {
+		rng := newDice(seed, o.tank.ID)
+		s.begin(len(o.newest))
+		profiles := make([]profile, len(o.newest))
+		for n := range draws {
+			rng.begin(n)
+			for i, d := range drawers {
+				profiles[i] = d.draw(rng)
+				s.cores[i].add(profiles[i])
+			}
+			s.tank(rng, profiles, now)
+			o.rest(rng, now)
+			if !yield(n, rng) {
+				return
+			}
+		}
 	}
 }
 

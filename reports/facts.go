@@ -2,6 +2,7 @@ package reports
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"panecore/layers"
@@ -110,9 +111,13 @@ func (f *facts) working() bool {
 	return f.rooted == yes || f.burrowers == yes || f.seen(layers.Burrowers, layers.RootsDeep)
 }
 
-// asOfDay cuts a tank's records off after a day, and puts the water tests in the order of
-// time, so that the last of them is the newest.
+// asOfDay cuts a tank's records off after a day (zero, where no core was read and none was
+// asked for: nowhere), and puts the water tests in the order of time, so that the last of
+// them is the newest.
 func asOfDay(tank layers.Tank, day layers.Date) layers.Tank {
+	if day == 0 {
+		day = math.MaxInt32
+	}
 	tank.Cores = slices.DeleteFunc(slices.Clone(tank.Cores), func(c layers.Core) bool { return c.Date > day })
 	tank.Water = slices.DeleteFunc(slices.Clone(tank.Water), func(w layers.WaterTest) bool { return w.Date > day })
 	slices.SortStableFunc(tank.Water, func(a, b layers.WaterTest) int {

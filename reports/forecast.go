@@ -27,6 +27,50 @@ func (o *outlook) forecast(sim *simulation) *Forecast {
 	return &Forecast{LimitMM: limit, Earliest: date(0.05), Expected: date(0.5), Latest: date(0.95)}
 }
 
+// courseMonths is how far ahead a forecast is drawn that reaches no limit within the length
+// of the record, or the record's length where that is less (assumption: one longer than the
+// record says nothing that a picture should show).
+const courseMonths = 24
+
+// course is the tank's mulm from asOf on, a point a month and one at its end: each draw goes
+// on at its own rate, but never below nothing, and a point is their median with its 5-95 %
+// range. So the first is the mulm now, and where the bed grows in every draw, the middle meets
+// the limit on f's Expected day, High on its Earliest, and Low on its Latest, if the course goes
+// so far. It is empty where the rate is not known, and one point where the limit is reached.
+func (o *outlook) course(sim *simulation, f *Forecast) []TrendPoint {
+	points := []TrendPoint{}
+	if f == nil {
+		return points
+	}
+	end := o.courseEnd(f)
+	thickness := make([]float64, len(sim.mulm))
+	add := func(day layers.Date) {
+		months := o.asOf.Months(day)
+		for i, now := range sim.mulm {
+			thickness[i] = max(0, now+months*sim.growth[i])
+		}
+		points = append(points, trendPoint(day, spread(thickness)))
+	}
+	for month := 0; ; month++ {
+		day := o.asOf + layers.Date(math.Round(float64(month)*layers.DaysPerMonth))
+		if day >= end {
+			break
+		}
+		add(day)
+	}
+	add(end)
+	return points
+}
+
+// courseEnd is the last day of the course.
+func (o *outlook) courseEnd(f *Forecast) layers.Date {
+	span := layers.Date(o.growth.spanDays)
+	if f.Expected != nil && *f.Expected-o.asOf <= span {
+		return *f.Expected
+	}
+	return o.asOf + min(span, layers.Date(math.Round(courseMonths*layers.DaysPerMonth)))
+}
+
 // monthsTo is the time until a growing thickness reaches a limit, +Inf: never.
 func monthsTo(limit, now, growth float64) float64 {
 	switch {

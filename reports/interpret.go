@@ -97,21 +97,27 @@ func Interpret(tanks iter.Seq[layers.Tank], s Settings) Findings {
 
 // interpret makes one tank's findings.
 func (sim *simulation) interpret(tank layers.Tank, s Settings) Tank {
-	asOf := s.asOf(tank)
-	o := newOutlook(asOfDay(tank, asOf), s.own(tank.ID), asOf, s.Units)
-	found := Tank{ID: tank.ID, Name: cmp.Or(tank.Name, tank.ID), AsOf: asOf, Cores: []Core{}}
+	o, found := sim.judge(tank, s)
+	if s.History {
+		found.Cores = o.history(found.Cores, s)
+	}
+	return found
+}
+
+// judge makes one tank's findings from each station's newest core. What they stand on
+// stays in the outlook and the simulation.
+func (sim *simulation) judge(tank layers.Tank, s Settings) (*outlook, Tank) {
+	o := newOutlook(tank, s)
+	found := Tank{ID: tank.ID, Name: cmp.Or(tank.Name, tank.ID), AsOf: o.asOf, Cores: []Core{}}
 	if len(o.newest) == 0 {
 		found.Notices = []string{"No core has been read: nothing can be said of the bed. Read one first."}
-		return found
+		return o, found
 	}
 	drawers := newDrawers(o.newest)
-	o.chemistry, o.missing = newChemistry(o.tank, asOf, s.AltitudeM, drawers)
+	o.chemistry, o.missing = newChemistry(o.tank, o.asOf, s.AltitudeM, drawers)
 	sim.run(o, drawers, s.Draws, s.Seed)
 	for i, r := range o.newest {
 		found.Cores = append(found.Cores, sim.cores[i].core(r))
-	}
-	if s.History {
-		found.Cores = o.history(found.Cores, s)
 	}
 	o.mulm, o.oxic = sim.mulmDepth(), oxicDepth(sim.oxic, sim.basis)
 	found.Mulm, found.OxicDepth = o.mulm.rounded(lengthDigits), o.oxic.rounded(lengthDigits)
@@ -134,7 +140,7 @@ func (sim *simulation) interpret(tank layers.Tank, s Settings) Tank {
 	found.LimitReached = o.forecast(sim)
 	found.Advice = o.advice(&sim.verdict)
 	found.Notices = o.notices(found)
-	return found
+	return o, found
 }
 
 // tell gives the findings what the chemistry found.
@@ -148,9 +154,10 @@ func (o *outlook) tell(sim *simulation, found *Tank) {
 	o.safe = safeShares{quantile(sim.stirShare, 0.05), quantile(sim.siphonShare, 0.05), quantile(sim.aeratedShare, 0.05)}
 }
 
-// mulmDepth is the tank's mulm; where nothing was seen below it, there may be more.
+// mulmDepth is the tank's mulm; where nothing was seen below it, there may be more. The
+// draws keep their order, in which each has its growth.
 func (s *simulation) mulmDepth() Estimate {
-	e := spread(s.mulm)
+	e := spread(slices.Clone(s.mulm))
 	e.AtLeast = 2*s.toEnd > len(s.mulm)
 	return e
 }
@@ -230,18 +237,4 @@ func (r *reading) layers() []Layer {
 		list[i] = l
 	}
 	return list
-}
-
-// history is every core of the tank by date, the newest as they stand in newest.
-func (o *outlook) history(newest []Core, s Settings) []Core {
-	cores := make([]Core, len(o.readings))
-	for i, r := range o.readings {
-		j := slices.Index(o.newest, r)
-		if j >= 0 {
-			cores[i] = newest[j]
-			continue
-		}
-		cores[i] = o.alone(r, s)
-	}
-	return cores
 }

@@ -9,16 +9,8 @@ import (
 // depth, each with its doubt.
 func ReadCore(tank layers.Tank, core layers.Core, own []palette.Prototype, s Settings) Core {
 	o := &outlook{facts: newFacts(tank, core.Date), tank: tank, matcher: NewMatcher(tank, own)}
-	return o.alone(newReading(core, o.matcher), s)
-}
-
-// alone draws one reading by itself.
-func (o *outlook) alone(r *reading, s Settings) Core {
-	r.match = o.matcher.Match(columnOf(r.core))
-	one := &outlook{facts: o.facts, tank: o.tank, newest: []*reading{r}}
 	var sim simulation
-	sim.run(one, newDrawers(one.newest), s.Draws, s.Seed)
-	return sim.cores[0].core(r)
+	return sim.alone(o, newReading(core, o.matcher), s)
 }
 
 // PhotoCore is a core that was read from a photo, and how.

@@ -38,12 +38,14 @@ type outlook struct {
 // the draws; 1 where that is not known.
 type safeShares struct{ stir, siphon, siphonAerated float64 }
 
-// newOutlook reads a tank's records, cut off at asOf, with the keeper's own prototypes.
-func newOutlook(tank layers.Tank, own []palette.Prototype, asOf layers.Date, say layers.Units) *outlook {
+// newOutlook reads a tank's records up to the day that it is judged as of.
+func newOutlook(tank layers.Tank, s Settings) *outlook {
+	asOf := s.asOf(tank)
+	tank = asOfDay(tank, asOf)
 	o := &outlook{
-		facts: newFacts(tank, asOf), tank: tank, say: say, water: newestWater(tank.Water, asOf), safe: safeShares{1, 1, 1},
+		facts: newFacts(tank, asOf), tank: tank, say: s.Units, water: newestWater(tank.Water, asOf), safe: safeShares{1, 1, 1},
 	}
-	o.matcher = NewMatcher(tank, own)
+	o.matcher = NewMatcher(tank, s.own(tank.ID))
 	cores := slices.Clone(tank.Cores)
 	slices.SortStableFunc(cores, func(a, b layers.Core) int {
 		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Station, b.Station))
@@ -60,7 +62,7 @@ func newOutlook(tank layers.Tank, own []palette.Prototype, asOf layers.Date, say
 	o.shift = rateOf(blocksOf(o.readings, frontOf))
 	o.growth = rateOf(blocksOf(o.readings, mulmOf))
 	if o.growth == nil && len(o.newest) > 0 {
-		o.growth = o.sinceSetUp()
+		o.growth = sinceSetUp(o.newest, o.ageDays)
 	}
 	return o
 }

@@ -85,12 +85,17 @@ type oxygenDraws struct {
 
 // Oxygen works out the oxygen profile of a tank as last read. Its error is an [InputError].
 func Oxygen(tank layers.Tank, s Settings, lights Lights) (OxygenProfile, error) {
-	o, drawers, err := physical(tank, s)
+	return newOutlook(tank, s).oxygen(s, lights)
+}
+
+// oxygen is Oxygen for a tank that has been read.
+func (o *outlook) oxygen(s Settings, lights Lights) (OxygenProfile, error) {
+	o, drawers, err := o.physical(s)
 	if err != nil {
 		return OxygenProfile{}, err
 	}
 	c := o.chemistry
-	rng := newDice(s.Seed, tank.ID)
+	rng := newDice(s.Seed, o.tank.ID)
 	var d oxygenDraws
 	for n := range s.Draws {
 		rng.begin(n)

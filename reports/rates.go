@@ -167,26 +167,26 @@ const sinceSetUpFactor = 1.5
 // youngestRate is the least age, in days, that a rate since set-up is given for (assumption).
 const youngestRate = 14
 
-// sinceSetUp is the named mulm over the tank's age, for want of a second reading: at
-// least that where some was taken out since. Nil where the age is not told or too
-// little.
-func (o *outlook) sinceSetUp() *rate {
-	if o.ageDays < youngestRate {
+// sinceSetUp is the named mulm of the newest readings over the tank's age, for want of a
+// second reading: at least that where some was taken out since. Nil where the age is not
+// told (-1) or too little.
+func sinceSetUp(newest []*reading, ageDays int) *rate {
+	if ageDays < youngestRate {
 		return nil
 	}
 	var mulm float64
-	for _, r := range o.newest {
-		mulm += r.named.mulm / float64(len(o.newest))
+	for _, r := range newest {
+		mulm += r.named.mulm / float64(len(newest))
 	}
-	months := float64(o.ageDays) / layers.DaysPerMonth
+	months := float64(ageDays) / layers.DaysPerMonth
 	return &rate{Estimate: Estimate{
 		Value:    mulm / months,
 		Low:      max(0, mulm-z90*spotError) / months / sinceSetUpFactor,
 		High:     (mulm + z90*spotError) / months * sinceSetUpFactor,
 		Basis:    SinceSetUp,
-		Readings: len(o.newest),
-		AtLeast:  o.newest[0].segment > 0,
-	}, spanDays: o.ageDays}
+		Readings: len(newest),
+		AtLeast:  newest[0].segment > 0,
+	}, spanDays: ageDays}
 }
 
 // draw is one possible value of the rate: normal on either side of its median.

@@ -79,7 +79,12 @@ type rehearsed struct {
 // Rehearse works out a stir or a siphoning of a share of the floor, down to a depth in
 // mm, for the tank as last read. Its error is an [InputError].
 func Rehearse(tank layers.Tank, s Settings, m Method, share, depthMM float64) (Rehearsal, error) {
-	o, drawers, err := physical(tank, s)
+	return newOutlook(tank, s).rehearse(s, m, share, depthMM)
+}
+
+// rehearse is Rehearse for a tank that has been read.
+func (o *outlook) rehearse(s Settings, m Method, share, depthMM float64) (Rehearsal, error) {
+	o, drawers, err := o.physical(s)
 	if err != nil {
 		return Rehearsal{}, err
 	}
@@ -87,7 +92,7 @@ func Rehearse(tank layers.Tank, s Settings, m Method, share, depthMM float64) (R
 		return Rehearsal{}, &InputError{"depth", o.say.Length(depthMM), "no more than the bed that was read, " + o.say.Length(floor)}
 	}
 	r := rehearsed{chem: o.chemistry, o: o}
-	rng := newDice(s.Seed, tank.ID)
+	rng := newDice(s.Seed, o.tank.ID)
 	depths := shareDepths(depthMM)
 	for n := range s.Draws {
 		rng.begin(n)
@@ -100,19 +105,19 @@ func Rehearse(tank layers.Tank, s Settings, m Method, share, depthMM float64) (R
 	return r.tell(m, share, depthMM, depths, s), nil
 }
 
-// physical reads a tank for the physics alone.
-func physical(tank layers.Tank, s Settings) (*outlook, []drawer, error) {
-	asOf := s.asOf(tank)
-	o := newOutlook(asOfDay(tank, asOf), s.own(tank.ID), asOf, s.Units)
-	where := fmt.Sprintf("tank %q", tank.ID)
-	if len(o.newest) == 0 {
+// physical is the tank with a chemistry and drawers of its own, so that several may be drawn
+// from one reading at once.
+func (o *outlook) physical(s Settings) (*outlook, []drawer, error) {
+	own := *o
+	where := fmt.Sprintf("tank %q", own.tank.ID)
+	if len(own.newest) == 0 {
 		return nil, nil, &InputError{where, "no core", "one that has been read"}
 	}
-	drawers := newDrawers(o.newest)
-	if o.chemistry, o.missing = newChemistry(o.tank, asOf, s.AltitudeM, drawers); o.chemistry == nil {
-		return nil, nil, &InputError{where, "records without " + o.missing[0], "them: the physics stands on vessel and temperature"}
+	drawers := newDrawers(own.newest)
+	if own.chemistry, own.missing = newChemistry(own.tank, own.asOf, s.AltitudeM, drawers); own.chemistry == nil {
+		return nil, nil, &InputError{where, "records without " + own.missing[0], "them: the physics stands on vessel and temperature"}
 	}
-	return o, drawers, nil
+	return &own, drawers, nil
 }
 
 // floorMM is the depth of the shallowest of the newest cores, mm.

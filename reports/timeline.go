@@ -40,26 +40,6 @@ type StationLine struct {
 	Gaps         []Gap       `json:"gaps"`
 }
 
-// TrendLine is the straight line through a station's readings between two removals, a
-// point at the date of each.
-type TrendLine struct {
-	Points []TrendPoint `json:"points"`
-}
-
-// TrendPoint is a depth below the bed surface on a day, mm; low and high bound 90 %.
-type TrendPoint struct {
-	Date layers.Date `json:"date"`
-	MM   float64     `json:"mm"`
-	Low  float64     `json:"low"`
-	High float64     `json:"high"`
-}
-
-// Gap is a time in which a station was not read, between the readings before and after.
-type Gap struct {
-	From  layers.Date `json:"from"`
-	Until layers.Date `json:"until"`
-}
-
 // EventMark is an event between the cores. Share is of the floor or the water.
 type EventMark struct {
 	Date    layers.Date      `json:"date"`
@@ -71,41 +51,55 @@ type EventMark struct {
 
 // NewTimeline makes a tank's timeline.
 func NewTimeline(tank layers.Tank, s Settings) Timeline {
-	s.History = true
 	var sim simulation
-	found := sim.interpret(tank, s)
+	o, found := sim.judge(tank, s)
+	return o.timeline(&sim, found, s)
+}
+
+// timeline is the record behind a tank's findings.
+func (o *outlook) timeline(sim *simulation, found Tank, s Settings) Timeline {
 	line := Timeline{
-		Format: TimelineFormat, ID: found.ID, Name: found.Name, AsOf: found.AsOf, SetUp: tank.SetUp, Stations: []StationLine{}, Events: []EventMark{},
-		Mulm: found.Mulm, OxicDepth: found.OxicDepth, Forecast: []TrendPoint{},
-		Accumulation: found.Accumulation, FrontShift: found.FrontShift, LimitReached: found.LimitReached, Notices: found.Notices,
+		Format: TimelineFormat, ID: found.ID, Name: found.Name, AsOf: found.AsOf, SetUp: o.tank.SetUp,
+		Stations: []StationLine{}, Events: []EventMark{}, Mulm: found.Mulm, OxicDepth: found.OxicDepth,
+		Accumulation: found.Accumulation, FrontShift: found.FrontShift,
+		LimitReached: found.LimitReached, Forecast: o.course(sim, found.LimitReached), Notices: found.Notices,
 	}
-	for _, core := range found.Cores {
+	for _, core := range o.history(found.Cores, s) {
 		i, known := slices.BinarySearchFunc(line.Stations, core.Station, func(l StationLine, name string) int { return cmp.Compare(l.Station, name) })
 		if !known {
-			line.Stations = slices.Insert(line.Stations, i, StationLine{Station: core.Station, Mulm: []TrendLine{}, Front: []TrendLine{}, Gaps: []Gap{}})
+			line.Stations = slices.Insert(line.Stations, i, StationLine{Station: core.Station})
 		}
 		line.Stations[i].Cores = append(line.Stations[i].Cores, core)
 	}
 	for i := range line.Stations {
-		line.Stations[i].trends(tank, s)
+		line.Stations[i].trends(o)
 	}
-	for _, e := range tank.Events {
-		if e.Date <= found.AsOf {
-			line.Events = append(line.Events, EventMark{e.Date, e.Kind, e.Share, e.DepthMM, e.Note})
-		}
+	for _, e := range o.tank.Events {
+		line.Events = append(line.Events, EventMark{e.Date, e.Kind, e.Share, e.DepthMM, e.Note})
 	}
 	slices.SortStableFunc(line.Events, func(a, b EventMark) int { return cmp.Compare(a.Date, b.Date) })
 	return line
 }
 
-// trends finds the station's own rates: those of a tank that has no other station.
-func (l *StationLine) trends(tank layers.Tank, s Settings) {
-	tank.Cores = slices.DeleteFunc(slices.Clone(tank.Cores), func(c layers.Core) bool { return c.Station != l.Station })
-	o := newOutlook(asOfDay(tank, l.Cores[len(l.Cores)-1].Date), s.own(tank.ID), l.Cores[len(l.Cores)-1].Date, s.Units)
-	if o.growth != nil {
-		l.Accumulation = o.growth.rounded(rateDigits)
+// trends finds the station's own rates and lines: those of a tank that has no other station.
+func (l *StationLine) trends(o *outlook) {
+	var own []*reading
+	for _, r := range o.readings {
+		if r.core.Station == l.Station {
+			own = append(own, r)
+		}
 	}
-	if o.shift != nil {
-		l.FrontShift = o.shift.rounded(rateDigits)
+	first, last := own[0].core.Date, own[len(own)-1]
+	mulm, front := blocksOf(own, mulmOf), blocksOf(own, frontOf)
+	growth, shift := rateOf(mulm), rateOf(front)
+	l.Mulm, l.Front, l.Gaps = growth.lines(mulm, first), shift.lines(front, first), gapsOf(own)
+	if growth == nil && o.tank.SetUp != 0 {
+		growth = sinceSetUp([]*reading{last}, int(last.core.Date-o.tank.SetUp))
+	}
+	if growth != nil {
+		l.Accumulation = growth.rounded(rateDigits)
+	}
+	if shift != nil {
+		l.FrontShift = shift.rounded(rateDigits)
 	}
 }

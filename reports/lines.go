@@ -1,0 +1,159 @@
+package reports
+
+import (
+	"math"
+	"slices"
+
+	"panecore/layers"
+)
+
+// TrendLine is the straight line through a station's readings between two removals, a
+// point at the day of each.
+type TrendLine struct {
+	Points []TrendPoint `json:"points"`
+}
+
+// TrendPoint is a depth below the bed surface on a day, mm; low and high bound 90 %.
+type TrendPoint struct {
+	Date layers.Date `json:"date"`
+	MM   float64     `json:"mm"`
+	Low  float64     `json:"low"`
+	High float64     `json:"high"`
+}
+
+// trendPoint is an estimate on a day as a point.
+func trendPoint(day layers.Date, e Estimate) TrendPoint {
+	return TrendPoint{day, round(e.Value, lengthDigits), round(e.Low, lengthDigits), round(e.High, lengthDigits)}
+}
+
+// lines are a station's trend lines: one through each block that has readings of two days
+// or more, all with the station's rate b, months from first. No line and no limit of
+// one lies above the bed surface.
+//
+// A block's level is the median of y - b t (Conover 1980, from memory), so half its readings
+// lie on either side. Its limits bound 90 % at each day by itself, not the whole line at once:
+// the level's half-width, z90 s √(π/2n) as of a median of n normal deviates, and the rate's,
+// times the months from the mean day of the block, taken as independent (assumption) and
+// added in quadrature. The rate's limits need not lie evenly about it, so the line's don't.
+func (r *rate) lines(blocks []block, first layers.Date) []TrendLine {
+	lines := []TrendLine{}
+	if r == nil {
+		return lines
+	}
+	straying := r.straying(blocks)
+	for _, b := range blocks {
+		level, middle := r.level(b), mean(b.t)
+		half := z90 * straying * math.Sqrt(math.Pi/2/float64(len(b.t)))
+		var line TrendLine
+		for i, t := range b.t {
+			if i > 0 && t == b.t[i-1] {
+				continue
+			}
+			line.Points = append(line.Points, trendPoint(first+layers.Date(math.Round(t*layers.DaysPerMonth)), r.at(level, half, t, middle)))
+		}
+		if len(line.Points) > 1 {
+			lines = append(lines, line)
+		}
+	}
+	return lines
+}
+
+// at is a line with its limits at t; it leans about its middle.
+func (r *rate) at(level, half, t, middle float64) Estimate {
+	value, lever := level+r.Value*t, t-middle
+	down, up := r.Value-r.Low, r.High-r.Value
+	if lever < 0 {
+		down, up = up, down
+	}
+	return Estimate{
+		Value: max(0, value),
+		Low:   max(0, value-math.Hypot(half, lever*down)),
+		High:  max(0, value+math.Hypot(half, lever*up)),
+	}
+}
+
+// level is where a block's line stands at t = 0, mm.
+func (r *rate) level(b block) float64 {
+	levels := make([]float64, len(b.t))
+	for i, t := range b.t {
+		levels[i] = b.y[i] - r.Value*t
+	}
+	return quantile(levels, 0.5)
+}
+
+// madToDeviation makes a standard deviation of a median absolute deviation, where what
+// strays is normal: 1/Φ⁻¹(3/4).
+const madToDeviation = 1.4826
+
+// straying is how far one reading strays from its line, mm, standard deviation: by the
+// residuals of all blocks together, less the freedom that their levels and the rate took,
+// and never less than readingError, with spotError where the readings are too few to show
+// it. A block with one reading shows none.
+func (r *rate) straying(blocks []block) float64 {
+	least := readingError
+	if !r.attained {
+		least = math.Hypot(readingError, spotError)
+	}
+	var off []float64
+	taken := 1
+	for _, b := range blocks {
+		if len(b.t) < 2 {
+			continue
+		}
+		taken++
+		level := r.level(b)
+		for i, t := range b.t {
+			off = append(off, math.Abs(b.y[i]-level-r.Value*t))
+		}
+	}
+	n := float64(len(off))
+	if taken >= len(off) {
+		return least
+	}
+	return max(least, madToDeviation*quantile(off, 0.5)*math.Sqrt(n/(n-float64(taken))))
+}
+
+func mean(values []float64) (sum float64) {
+	for _, x := range values {
+		sum += x / float64(len(values))
+	}
+	return sum
+}
+
+// Gap is a time in which a station was not read, between the readings before and after.
+type Gap struct {
+	From  layers.Date `json:"from"`
+	Until layers.Date `json:"until"`
+}
+
+// A station was left unread where two readings lie further apart than usualGaps of its
+// median interval, and than leastGapDays (assumptions; the days are one and a half of the
+// usual wait).
+const (
+	usualGaps    = 2
+	leastGapDays = 3 * usualWait / 2
+)
+
+// gapsOf are the gaps between a station's readings, which come by date.
+func gapsOf(readings []*reading) []Gap {
+	gaps := []Gap{}
+	var days []layers.Date
+	for _, r := range readings {
+		days = append(days, r.core.Date)
+	}
+	days = slices.Compact(days)
+	if len(days) < 3 { // one interval is its own usual
+		return gaps
+	}
+	var waits []float64
+	for i := range days[1:] {
+		waits = append(waits, float64(days[i+1]-days[i]))
+	}
+	least := max(leastGapDays, usualGaps*quantile(slices.Clone(waits), 0.5))
+	for i, wait := range waits {
+		if wait > least {
+			gaps = append(gaps, Gap{days[i], days[i+1]})
+		}
+	}
+	return gaps
+}
