@@ -181,12 +181,8 @@ func (p *page) layerWords(l reports.Layer, d drawing) []string {
 // second name or the keeper's word, the first two padded to line up.
 func (p *page) fields(l reports.Layer, d drawing) []string {
 	fields := []string{pad(words.Band(l), d.name), pad(p.thickness(l), d.thickness), l.Hex.String()}
-	switch {
-	case l.Labelled:
-		fields = append(fields, "your label")
-	case l.Doubtful():
-		second := l.Alternatives[0]
-		fields = append(fields, fmt.Sprintf("or %s %d %%", second.Band, words.Hundred(second.Probability)))
+	if beside := words.Beside(l); beside != "" {
+		fields = append(fields, beside)
 	}
 	return fields
 }

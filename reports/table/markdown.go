@@ -94,11 +94,8 @@ func (d document) core(c reports.Core) {
 	d.line("| ---: | ---: | --- | --- |")
 	for _, l := range c.Layers {
 		band := words.Band(l)
-		switch {
-		case l.Labelled:
-			band += ", your label"
-		case l.Doubtful():
-			band += fmt.Sprintf(", or %s %d %%", l.Alternatives[0].Band, words.Hundred(l.Alternatives[0].Probability))
+		if beside := words.Beside(l); beside != "" {
+			band += ", " + beside
 		}
 		d.line("| ", words.OnRuler(d.Units, l.TopMM), " | ", d.thickness(l), " | ", band, " | `", l.Hex.String(), "` |")
 	}

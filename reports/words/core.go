@@ -56,3 +56,15 @@ func Signs(c layers.Core) []string {
 	}
 	return list
 }
+
+// Beside is what stands behind a layer's name: that it is the keeper's own, or the second
+// name of a doubtful one; else nothing.
+func Beside(l reports.Layer) string {
+	switch {
+	case l.Labelled:
+		return "your label"
+	case l.Doubtful():
+		return fmt.Sprintf("or %s %d %%", l.Alternatives[0].Band, Hundred(l.Alternatives[0].Probability))
+	}
+	return ""
+}
