@@ -82,18 +82,19 @@ func (r *rate) level(b block) float64 {
 }
 
 // madToDeviation makes a standard deviation of a median absolute deviation, where what
-// strays is normal: 1/Φ⁻¹(3/4).
-const madToDeviation = 1.4826
+// strays is normal: 1/Φ⁻¹(3/4). It is then worth madEfficiency of the readings that a root
+// mean square would take (Rousseeuw & Croux 1993, J. Am. Stat. Assoc. 88:1273, from memory).
+const (
+	madToDeviation = 1.4826
+	madEfficiency  = 0.37
+)
 
 // straying is how far one reading strays from its line, mm, standard deviation: by the
-// residuals of all blocks together, less the freedom that their levels and the rate took,
-// and never less than readingError, with spotError where the readings are too few to show
-// it. A block with one reading shows none.
+// residuals of all blocks together, less the freedom that their levels and the rate took.
+// It is never less than readingError and, up to exactBelow readings, spotError too; from
+// there on it is widened for its own doubt, as Student's t is. A block with one reading
+// shows none.
 func (r *rate) straying(blocks []block) float64 {
-	least := readingError
-	if !r.attained {
-		least = math.Hypot(readingError, spotError)
-	}
 	var off []float64
 	taken := 1
 	for _, b := range blocks {
@@ -106,11 +107,16 @@ func (r *rate) straying(blocks []block) float64 {
 			off = append(off, math.Abs(b.y[i]-level-r.Value*t))
 		}
 	}
-	n := float64(len(off))
-	if taken >= len(off) {
-		return least
+	n, freedom := float64(len(off)), float64(len(off)-taken)
+	few := math.Hypot(readingError, spotError)
+	if freedom <= 0 {
+		return few
 	}
-	return max(least, madToDeviation*quantile(off, 0.5)*math.Sqrt(n/(n-float64(taken))))
+	shown := madToDeviation * quantile(off, 0.5) * math.Sqrt(n/freedom)
+	if len(off) < exactBelow {
+		return max(few, shown)
+	}
+	return max(readingError, shown*student(z90, madEfficiency*freedom)/z90)
 }
 
 func mean(values []float64) (sum float64) {
