@@ -21,7 +21,7 @@ type Figure struct {
 type pen interface {
 	area(outline []point, ink Ink)
 	rect(x, y, w, h float64, ink Ink)
-	line(points []point, s stroke)
+	lines(parts [][]point, s stroke) // each part by itself
 	dots(centres []point, radius float64, ink Ink)
 	text(at point, text string, t lettering)
 	open(about string) // begins a group of marks
@@ -97,8 +97,14 @@ func (f *Figure) rect(x, y, w, h float64, ink Ink) {
 	f.draw(func(p pen) { p.rect(x, y, w, h, ink) })
 }
 
-func (f *Figure) line(s stroke, points ...point) {
-	f.draw(func(p pen) { p.line(points, s) })
+func (f *Figure) line(s stroke, points ...point) { f.lines(s, points) }
+
+// lines draws lines that belong together; where many are drawn alike, they take less
+// room in a file than one by one.
+func (f *Figure) lines(s stroke, parts ...[]point) {
+	if len(parts) > 0 {
+		f.draw(func(p pen) { p.lines(parts, s) })
+	}
 }
 
 // frame draws a rectangle's outline.

@@ -26,7 +26,7 @@ func (f *Figure) WritePDF(w io.Writer) error {
 	doc.SetMargins(0, 0, 0)
 	doc.SetLineJoinStyle("round")
 	doc.AddPage()
-	f.play(&pdfPen{doc})
+	f.play(&pdfPen{doc: doc, alpha: 1})
 	if err := doc.Output(w); err != nil {
 		return fmt.Errorf("PDF: %w", err)
 	}
@@ -36,16 +36,27 @@ func (f *Figure) WritePDF(w io.Writer) error {
 const pdfFont = "go"
 
 // pdfPen draws marks on a page.
-type pdfPen struct{ doc *fpdf.Fpdf }
+type pdfPen struct {
+	doc   *fpdf.Fpdf
+	alpha float64 // as it is set
+}
 
 func (p *pdfPen) filled(ink Ink) {
 	p.doc.SetFillColor(int(ink.color.R), int(ink.color.G), int(ink.color.B))
-	p.doc.SetAlpha(ink.alpha, "")
+	p.opaque(ink.alpha)
+}
+
+// opaque sets the opacity where it changes.
+func (p *pdfPen) opaque(alpha float64) {
+	if alpha != p.alpha {
+		p.doc.SetAlpha(alpha, "Normal")
+		p.alpha = alpha
+	}
 }
 
 func (p *pdfPen) stroked(ink Ink, width float64) {
 	p.doc.SetDrawColor(int(ink.color.R), int(ink.color.G), int(ink.color.B))
-	p.doc.SetAlpha(ink.alpha, "")
+	p.opaque(ink.alpha)
 	p.doc.SetLineWidth(width)
 }
 
@@ -71,13 +82,15 @@ func (p *pdfPen) rect(x, y, w, h float64, ink Ink) {
 	p.doc.Rect(x, y, w, h, "F")
 }
 
-func (p *pdfPen) line(points []point, s stroke) {
+func (p *pdfPen) lines(parts [][]point, s stroke) {
 	p.stroked(s.ink, s.width)
 	if s.dash > 0 {
 		p.doc.SetDashPattern([]float64{s.dash, s.gap}, 0)
 		defer p.doc.SetDashPattern(nil, 0)
 	}
-	p.path(points)
+	for _, points := range parts {
+		p.path(points)
+	}
 	p.doc.DrawPath("D")
 }
 
@@ -99,7 +112,7 @@ func (p *pdfPen) text(at point, text string, t lettering) {
 	}
 	p.doc.SetFont(pdfFont, style, t.size*pointsPerMM)
 	p.doc.SetTextColor(int(t.ink.color.R), int(t.ink.color.G), int(t.ink.color.B))
-	p.doc.SetAlpha(t.ink.alpha, "")
+	p.opaque(t.ink.alpha)
 	switch width := p.doc.GetStringWidth(text); t.anchor {
 	case centred:
 		at.x -= width / 2

@@ -88,14 +88,16 @@ func (p *pngPen) rect(x, y, w, h float64, ink Ink) {
 	p.area([]point{{x, y}, {x + w, y}, {x + w, y + h}, {x, y + h}}, ink)
 }
 
-func (p *pngPen) line(points []point, s stroke) {
+func (p *pngPen) lines(parts [][]point, s stroke) {
 	var shapes outlines
-	for _, dash := range dashes(points, s) {
-		for i := range dash[1:] {
-			a, b := p.at(dash[i]), p.at(dash[i+1])
-			shapes = append(shapes, bar(a, b, s.width*p.scale/2))
-			if i > 0 {
-				shapes = append(shapes, disc(a, s.width*p.scale/2)) // a round joint
+	for _, points := range parts {
+		for _, dash := range dashes(points, s) {
+			for i := range dash[1:] {
+				a, b := p.at(dash[i]), p.at(dash[i+1])
+				shapes = append(shapes, bar(a, b, s.width*p.scale/2))
+				if i > 0 {
+					shapes = append(shapes, disc(a, s.width*p.scale/2)) // a round joint
+				}
 			}
 		}
 	}

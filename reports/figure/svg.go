@@ -49,10 +49,10 @@ func (p *svgPen) raw(parts ...string) *svgPen {
 	return p
 }
 
-// num writes a number to a thousandth of a millimetre, without needless zeros.
+// num writes a number to a hundredth of a millimetre, without needless zeros.
 func (p *svgPen) num(before string, x float64) *svgPen {
 	p.buf = append(p.buf, before...)
-	p.buf = strconv.AppendFloat(p.buf, math.Round(x*1000)/1000+0, 'f', -1, 64) // + 0: no −0
+	p.buf = strconv.AppendFloat(p.buf, math.Round(x*100)/100+0, 'f', -1, 64) // + 0: no −0
 	return p
 }
 
@@ -114,9 +114,11 @@ func (p *svgPen) rect(x, y, w, h float64, ink Ink) {
 	p.num(`<rect x="`, x).num(`" y="`, y).num(`" width="`, w).num(`" height="`, h).raw(`"`).filled(ink).raw("/>\n")
 }
 
-func (p *svgPen) line(points []point, s stroke) {
+func (p *svgPen) lines(parts [][]point, s stroke) {
 	p.raw(`<path d="`)
-	p.path(points)
+	for _, points := range parts {
+		p.path(points)
+	}
 	p.raw(`"`).stroked(s.ink).num(` stroke-width="`, s.width).raw(`" stroke-linejoin="round"`)
 	if s.dash > 0 {
 		p.num(` stroke-dasharray="`, s.dash).num(` `, s.gap).raw(`"`)

@@ -73,36 +73,43 @@ func (f *Figure) grain(x, y, w, h float64, c palette.Color, b palette.Band) {
 	g, ink := grainOf(b), on(c).faint(grainStrength)
 	thin := stroke{ink: ink, width: grainWidth}
 	box := box{x, y, x + w, y + h}
-	switch g.sort {
-	case specks:
+	if g.sort == specks {
 		if dots := box.inset(speckRadius).lattice(g.pitch); len(dots) > 0 {
 			f.dots(ink, speckRadius, dots...)
 		}
-	case flocs:
-		for _, at := range box.lattice(g.pitch) {
-			from, to := max(box.left, at.x-flocLength/2), min(box.right, at.x+flocLength/2)
-			f.line(thin, point{from, at.y}, point{to, at.y})
-		}
-	case level:
-		for at := math.Ceil(box.top/g.pitch) * g.pitch; at < box.foot; at += g.pitch {
-			f.line(thin, point{box.left, at}, point{box.right, at})
-		}
-	case upright:
-		for at := math.Ceil(box.left/g.pitch) * g.pitch; at < box.right; at += g.pitch {
-			f.line(thin, point{at, box.top}, point{at, box.foot})
-		}
-	case rising:
-		f.slanted(box, g.pitch, -1, thin)
-	case falling:
-		f.slanted(box, g.pitch, 1, thin)
-	case netted:
-		f.slanted(box, g.pitch, -1, thin)
-		f.slanted(box, g.pitch, 1, thin)
+		return
 	}
+	f.lines(thin, box.hatched(g)...)
 }
 
-// slanted draws lines at 45 degrees through a box: y goes with slope times x.
-func (f *Figure) slanted(b box, pitch, slope float64, s stroke) {
+// hatched are the lines of a grain through a box.
+func (b box) hatched(g grain) (lines [][]point) {
+	switch g.sort {
+	case flocs:
+		for _, at := range b.lattice(g.pitch) {
+			from, to := max(b.left, at.x-flocLength/2), min(b.right, at.x+flocLength/2)
+			lines = append(lines, []point{{from, at.y}, {to, at.y}})
+		}
+	case level:
+		for at := math.Ceil(b.top/g.pitch) * g.pitch; at < b.foot; at += g.pitch {
+			lines = append(lines, []point{{b.left, at}, {b.right, at}})
+		}
+	case upright:
+		for at := math.Ceil(b.left/g.pitch) * g.pitch; at < b.right; at += g.pitch {
+			lines = append(lines, []point{{at, b.top}, {at, b.foot}})
+		}
+	case rising:
+		return b.slanted(g.pitch, -1)
+	case falling:
+		return b.slanted(g.pitch, 1)
+	case netted:
+		return append(b.slanted(g.pitch, -1), b.slanted(g.pitch, 1)...)
+	}
+	return lines
+}
+
+// slanted are lines at 45 degrees through a box: y goes with slope times x.
+func (b box) slanted(pitch, slope float64) (lines [][]point) {
 	step := pitch * math.Sqrt2
 	low, high := b.top-slope*b.left, b.foot-slope*b.right // y - slope x at two corners
 	if slope > 0 {
@@ -114,9 +121,10 @@ func (f *Figure) slanted(b box, pitch, slope float64, s stroke) {
 		x1, x2 := min(at(b.top), at(b.foot)), max(at(b.top), at(b.foot))
 		x1, x2 = max(x1, b.left), min(x2, b.right)
 		if x1 < x2 {
-			f.line(s, point{x1, c + slope*x1}, point{x2, c + slope*x2})
+			lines = append(lines, []point{{x1, c + slope*x1}, {x2, c + slope*x2}})
 		}
 	}
+	return lines
 }
 
 // box is a rectangle by its sides, mm.
@@ -139,11 +147,13 @@ func (b box) lattice(pitch float64) (places []point) {
 	return places
 }
 
-// shaken is a place within a cell of a lattice, 0 to 1 each way. The multipliers are those
-// of Roberts' R2 sequence, which spreads evenly without ranks (from memory).
+// shaken is a place within a cell of a lattice, 0 to 1 each way: the cell's bits, mixed by
+// the finisher of MurmurHash3 (public domain, from memory).
 func shaken(row, column float64) (dx, dy float64) {
-	n := column + 57*row
-	_, dx = math.Modf(1e4 + 0.7548776662466927*n)
-	_, dy = math.Modf(1e4 + 0.5698402909980532*n)
-	return dx, dy
+	bits := uint64(int64(row))<<32 ^ uint64(int64(column))&0xffffffff
+	for _, mix := range [...]uint64{0xff51afd7ed558ccd, 0xc4ceb9fe1a85ec53} {
+		bits = (bits ^ bits>>33) * mix
+	}
+	bits ^= bits >> 33
+	return float64(bits>>32) / (1 << 32), float64(bits&0xffffffff) / (1 << 32)
 }

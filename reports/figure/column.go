@@ -1,0 +1,137 @@
+package figure
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"strings"
+
+	"panecore/layers"
+	"panecore/reports"
+	"panecore/reports/words"
+)
+
+// ColumnOptions say how a core is drawn.
+type ColumnOptions struct {
+	Tank        string // its name, as a heading
+	Units       layers.Units
+	Penetration *reports.Estimate // how deep dissolved oxygen reaches; nil: not known
+}
+
+// Where the parts of a column's picture stand, mm from the left (assumptions: what fits
+// beside each other on paper and still reads on a phone).
+const (
+	columnWidth    = 118.0 // of the picture
+	rulerX         = 12.0
+	bracketX       = 17.0
+	columnLeft     = 20.5
+	columnRight    = 46.5
+	columnLabelX   = 56.0
+	columnWater    = 8.0 // of water above the bed
+	columnLabelGap = 7.6 // from one label to the next: two lines
+	margin         = 4.0
+)
+
+// Column draws one core to scale: its layers in the colours as read with a grain for each
+// band, names and depths beside them, the colour oxic depth with its range as a bracket,
+// the modelled oxygen penetration as a fine line, edges as waves where their relief was
+// traced, and a ruler from the bed surface down.
+func Column(core reports.Core, o ColumnOptions) *Figure {
+	c := column{Figure: newFigure(words.CoreTitle(core), columnWidth), core: core, ColumnOptions: o}
+	c.scale = scaleOf(c.depth())
+	c.surface = c.heading() + columnWater
+	foot := c.surface + c.depth()*c.scale
+	labels := c.labels()
+	low := c.surface - columnWater + usualSize/2
+	c.lowest = max(foot, low+float64(len(labels)-1)*columnLabelGap) + columnLabelGap/2
+	c.water()
+	c.layers()
+	c.ruler()
+	c.oxic()
+	c.penetration()
+	c.name(labels, low)
+	c.Height = c.foot()
+	c.Desc = c.told()
+	return c.Figure
+}
+
+// column is a core's picture as it is drawn.
+type column struct {
+	*Figure
+	ColumnOptions
+	core    reports.Core
+	scale   float64 // mm on paper for a mm of bed
+	surface float64 // where the bed surface lies, mm
+	lowest  float64 // where the drawing ends
+}
+
+func (c *column) depth() float64 {
+	if len(c.core.Layers) == 0 {
+		return 0
+	}
+	return bottom(c.core.Layers[len(c.core.Layers)-1])
+}
+
+func bottom(l reports.Layer) float64 { return l.TopMM + l.Thickness.Value }
+
+// scaleOf is a scale that is easily said for a bed of so many mm: life-size where that is
+// neither small nor more than a page holds.
+func scaleOf(depth float64) float64 {
+	const least, most = 45, 165 // mm of paper (assumption)
+	if depth < least {
+		return max(1, math.Floor(min(4, 2*least/max(depth, 1))))
+	}
+	for _, reduced := range []float64{1, 2, 3, 4, 5, 8, 10} {
+		if depth/reduced <= most {
+			return 1 / reduced
+		}
+	}
+	return 1.0 / 15 // 2000 mm, the deepest that a logbook takes, on 133 mm
+}
+
+// y is the place of a depth.
+func (c *column) y(mm float64) float64 { return c.surface + mm*c.scale }
+
+// heading writes what is drawn and returns where the water begins.
+func (c *column) heading() float64 {
+	y := margin + ascent*titleSize
+	c.text(margin, y, c.fit(cmp.Or(c.Tank, words.CoreTitle(c.core)), columnWidth-2*margin, title), title)
+	y += 1.5 * usualSize
+	var parts []string
+	if c.Tank != "" {
+		parts = append(parts, words.CoreTitle(c.core))
+	}
+	parts = append(parts, c.scaleWords())
+	return c.paragraph(margin, y, columnWidth-2*margin, strings.Join(parts, ", "), soft)
+}
+
+// The usual letterings.
+var (
+	title = lettering{size: titleSize, bold: true, ink: inkWord}
+	usual = lettering{size: usualSize, ink: inkWord}
+	soft  = lettering{size: usualSize, ink: inkSoft}
+	small = lettering{size: smallSize, ink: inkSoft}
+)
+
+func (l lettering) strong() lettering       { l.bold = true; return l }
+func (l lettering) to(a anchor) lettering   { l.anchor = a; return l }
+func (l lettering) inInk(ink Ink) lettering { l.ink = ink; return l }
+
+func (c *column) scaleWords() string {
+	switch {
+	case c.scale == 1:
+		return "drawn life-size"
+	case c.scale > 1:
+		return fmt.Sprintf("drawn %g times life-size", c.scale)
+	}
+	return fmt.Sprintf("drawn 1 : %g", math.Round(1/c.scale))
+}
+
+func (c *column) water() {
+	top, foot := c.surface-columnWater+1, c.surface
+	if c.core.Surface != nil {
+		foot = c.y(c.core.Surface.LowestMM)
+	}
+	c.rect(columnLeft, top, columnRight-columnLeft, foot-top, inkWater)
+	c.text((columnLeft+columnRight)/2, top+3.4, "water", small.to(centred))
+}

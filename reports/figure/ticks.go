@@ -1,0 +1,44 @@
+package figure
+
+import (
+	"math"
+
+	"panecore/layers"
+	"panecore/reports/words"
+)
+
+// tick is a step of a ruler.
+type tick struct {
+	mm    float64
+	units layers.Units
+}
+
+// count is how often a smaller step goes into this one.
+func (t tick) count(smaller tick) int { return int(math.Round(t.mm / smaller.mm)) }
+
+// words writes a place on the ruler.
+func (t tick) words(mm float64) string { return words.OnRuler(t.units, mm) }
+
+// The steps of rulers, each with the smaller one that divides it: millimetres by tens,
+// inches by halves as rulers do.
+var (
+	metricSteps = [...][2]float64{{1, 0.5}, {2, 1}, {5, 1}, {10, 1}, {10, 2}, {10, 5}, {20, 5}, {20, 10}, {50, 10}, {100, 20}, {100, 50}, {200, 100}, {500, 100}, {1000, 500}}
+	inchSteps   = [...][2]float64{{0.125, 0.0625}, {0.25, 0.125}, {0.5, 0.125}, {0.5, 0.25}, {1, 0.25}, {1, 0.5}, {2, 0.5}, {2, 1}, {5, 1}, {10, 5}, {20, 10}, {50, 10}}
+)
+
+// ticksOf are the steps of a ruler whose numbers stand at least mostly apart and whose
+// smallest marks at least finely, both in mm of what is measured.
+func ticksOf(u layers.Units, apart, finely float64) (major, minor tick) {
+	steps := metricSteps[:]
+	if u == layers.Inches {
+		steps = inchSteps[:]
+	}
+	unit := 1 / u.Of(1)
+	for _, s := range steps {
+		major, minor = tick{s[0] * unit, u}, tick{s[1] * unit, u}
+		if major.mm >= apart && minor.mm >= finely {
+			break
+		}
+	}
+	return major, minor
+}
