@@ -19,7 +19,7 @@ func ranked(values []float64, rank float64) float64 {
 	whole, part := math.Modf(rank)
 	k := int(whole) - 1
 	arrange(values, k)
-	if part == 0 {
+	if part == 0 || math.IsInf(values[k], 1) { // what never comes is no further off from another
 		return values[k]
 	}
 	return values[k] + part*(slices.Min(values[k+1:])-values[k])

@@ -3,6 +3,7 @@ package reports
 import (
 	"encoding/json"
 	"reflect"
+	"slices"
 	"testing"
 
 	"panecore/layers"
@@ -42,6 +43,41 @@ func TestReadPhotoCore_rounded(t *testing.T) {
 	}
 	if !reflect.DeepEqual(read.Photo, want) {
 		t.Errorf("photo %+v, want %+v", read.Photo, want)
+	}
+}
+
+// What a picture needs of a core comes with it, and stays out of its JSON form.
+func TestReadCore_forPictures(t *testing.T) {
+	seen := photographed()
+	seen.Signs, seen.Note = []layers.Sign{layers.GasBubbles}, "after the move"
+	read := ReadCore(layers.Tank{}, seen, nil, few)
+	if want := (&Relief{0.2, -1.1, 1.3}); !reflect.DeepEqual(read.Surface, want) {
+		t.Errorf("surface %v, want %v", read.Surface, want)
+	}
+	if want := (&Relief{0.3, 11.01, 13.2}); !reflect.DeepEqual(read.Layers[0].Edge, want) {
+		t.Errorf("edge %v, want %v", read.Layers[0].Edge, want)
+	}
+	if read.Photo != seen.Photo.SHA256 || read.Note != seen.Note || !reflect.DeepEqual(read.Signs, seen.Signs) {
+		t.Errorf("photo %q, note %q, signs %v", read.Photo, read.Note, read.Signs)
+	}
+	byEye := healthyBed()
+	for _, core := range interpret(byEye).Cores {
+		if core.Surface != nil || core.Photo != "" || core.Layers[0].Edge != nil {
+			t.Errorf("a core read by eye has the relief %v and %v and the photo %q", core.Surface, core.Layers[0].Edge, core.Photo)
+		}
+	}
+	text, err := json.Marshal(read)
+	if err != nil {
+		t.Fatal(err)
+	}
+	bare := read
+	bare.Surface, bare.Photo, bare.Note, bare.Signs = nil, "", "", nil
+	bare.Layers = slices.Clone(read.Layers)
+	for i := range bare.Layers {
+		bare.Layers[i].Edge = nil
+	}
+	if without, err := json.Marshal(bare); err != nil || string(text) != string(without) {
+		t.Errorf("JSON %s, want %s (%v)", text, without, err)
 	}
 }
 

@@ -1,6 +1,7 @@
 package reports
 
 import (
+	"reflect"
 	"slices"
 	"testing"
 
@@ -21,7 +22,8 @@ func TestNewOverview_order(t *testing.T) {
 		named("calm", calm), named("late", late), named("edge", edge), named("deep", deep), named("sick", sick), {ID: "new"},
 	}
 	today := day("2026-10-05")
-	o := NewOverview(Interpret(slices.Values(tanks), few), today)
+	found := Interpret(slices.Values(tanks), few)
+	o := NewOverview(found, today)
 	var order []string
 	for _, l := range o.Tanks {
 		order = append(order, l.ID)
@@ -39,5 +41,12 @@ func TestNewOverview_order(t *testing.T) {
 	}
 	if len(o.Tanks) != len(tanks) {
 		t.Error("listing what is due drops tanks from the overview")
+	}
+	first, unread := o.Tanks[0], o.Tanks[3]
+	if want := found.Tanks[4]; !reflect.DeepEqual(first.Cores, want.Cores) || first.How != want.Advice.How || len(first.First) == 0 || !slices.Equal(first.First, want.Advice.First) {
+		t.Errorf("the line of the sick tank holds %+v, %q and %q", first.Cores, first.How, first.First)
+	}
+	if len(unread.Cores) > 0 || unread.How != "" || unread.First != nil {
+		t.Errorf("the line of the tank that was never read is %+v", unread)
 	}
 }
