@@ -1,0 +1,148 @@
+package figure
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"flag"
+	"image"
+	"image/png"
+	"io"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"panecore/layers"
+	"panecore/reports"
+)
+
+var update = flag.Bool("update", false, "rewrite the stored pictures")
+
+// goldens are pictures of every kind, of invented findings.
+var goldens = []struct {
+	name string
+	draw func() *Figure
+}{
+	{"column", func() *Figure {
+		return Column(thinCore(), ColumnOptions{Tank: "Weir", Penetration: &reports.Estimate{Value: 1.2, Low: 0.4, High: 3, Basis: reports.Model}})
+	}},
+	{"column_inches", func() *Figure { return Column(thinCore(), ColumnOptions{Units: layers.Inches}) }},
+	{"overview", func() *Figure { return Overview(pressing(), layers.MM) }},
+}
+
+// goldenScale is what the stored pictures are drawn at, pixels a millimetre.
+const goldenScale = 4
+
+// The stored pictures were looked at. Renewed with -update.
+func TestFigures_golden(t *testing.T) {
+	for _, g := range goldens {
+		t.Run(g.name, func(t *testing.T) {
+			var got bytes.Buffer
+			if err := g.draw().WritePNG(&got, goldenScale); err != nil {
+				t.Fatal(err)
+			}
+			path := filepath.Join("..", "..", "testdata", "figure", g.name+".png")
+			if *update {
+				if err := os.WriteFile(path, got.Bytes(), 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			stored, err := os.ReadFile(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if off := differing(t, got.Bytes(), stored); off > 0.0005 { // what processors may round differently at edges
+				t.Errorf("%.2f %% of the pixels differ from %s; look at it, then renew it with -update", 100*off, path)
+			}
+		})
+	}
+}
+
+// differing is the share of the pixels of two PNGs that differ by more than a shade.
+func differing(t *testing.T, a, b []byte) float64 {
+	t.Helper()
+	one, other := decoded(t, a), decoded(t, b)
+	if one.Bounds() != other.Bounds() {
+		t.Fatalf("%v and %v pixels", one.Bounds(), other.Bounds())
+	}
+	n := 0
+	const shade = 8 * 257 // of 65535
+	for y := range one.Bounds().Dy() {
+		for x := range one.Bounds().Dx() {
+			r, g, b, _ := one.At(x, y).RGBA()
+			r2, g2, b2, _ := other.At(x, y).RGBA()
+			if max(r, r2)-min(r, r2) > shade || max(g, g2)-min(g, g2) > shade || max(b, b2)-min(b, b2) > shade {
+				n++
+			}
+		}
+	}
+	return float64(n) / float64(one.Bounds().Dx()*one.Bounds().Dy())
+}
+
+func decoded(t *testing.T, file []byte) image.Image {
+	t.Helper()
+	img, err := png.Decode(bytes.NewReader(file))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return img
+}
+
+// The same findings give the same bytes, in every format, and SVG is well-formed XML with
+// a title and a description.
+func TestFigures_sameBytes(t *testing.T) {
+	for _, g := range goldens {
+		for _, format := range []struct {
+			name  string
+			write func(*Figure, io.Writer) error
+		}{
+			{"SVG", (*Figure).WriteSVG}, {"PDF", (*Figure).WritePDF},
+			{"PNG", func(f *Figure, w io.Writer) error { return f.WritePNG(w, goldenScale) }},
+		} {
+			var one, other bytes.Buffer
+			if err := errors.Join(format.write(g.draw(), &one), format.write(g.draw(), &other)); err != nil {
+				t.Fatal(err)
+			}
+			if !bytes.Equal(one.Bytes(), other.Bytes()) {
+				t.Errorf("%s: the same figure gave other bytes as %s", g.name, format.name)
+			}
+			if format.name == "SVG" {
+				wellFormed(t, one.Bytes())
+			}
+		}
+	}
+}
+
+func wellFormed(t *testing.T, svg []byte) {
+	t.Helper()
+	var file struct {
+		XMLName xml.Name `xml:"http://www.w3.org/2000/svg svg"`
+		Title   string   `xml:"title"`
+		Desc    string   `xml:"desc"`
+	}
+	if err := xml.Unmarshal(svg, &file); err != nil {
+		t.Error(err)
+	}
+	if file.Title == "" || file.Desc == "" {
+		t.Errorf("title %q, description %q: want both", file.Title, file.Desc)
+	}
+}
+
+// What a keeper typed is shown as text, whatever it is.
+func TestWriteSVG_escapes(t *testing.T) {
+	const name = "<script>alert(1)</script> & \"quoted\" \u202etxet \x00 \x1b[31m \xff"
+	core := thinCore()
+	core.Station = name
+	f := Column(core, ColumnOptions{Tank: name})
+	var svg bytes.Buffer
+	if err := f.WriteSVG(&svg); err != nil {
+		t.Fatal(err)
+	}
+	wellFormed(t, svg.Bytes())
+	if bytes.Contains(svg.Bytes(), []byte("<script")) || bytes.ContainsAny(svg.Bytes(), "\u202e\x00\x1b") {
+		t.Error("what was typed got through as it was")
+	}
+	if want := "&lt;script&gt;alert(1)&lt;/script&gt; &amp; &#34;quoted&#34;"; !bytes.Contains(svg.Bytes(), []byte(want)) {
+		t.Errorf("found no %q", want)
+	}
+}
