@@ -11,9 +11,10 @@ import (
 type bedLayer struct {
 	top, bottom int // edges; bottom is len(level) for the strip's lower end
 	light       palette.Linear
-	seen        float64 // share of its blocks that was not masked
-	texture     float64 // variance of its blocks in lightness
-	variance    float64 // of its colour's mean, by how its columns differ, CIELAB units squared a direction
+	seen        float64      // share of its blocks that was not masked
+	texture     float64      // variance of its blocks in lightness
+	variance    float64      // of its colour's mean, by how its columns differ, CIELAB units squared a direction
+	told        palette.Band // the keeper's own word; NoBand: none
 }
 
 // bed lists the layers below the surface's edge.
@@ -146,8 +147,12 @@ func (s *strata) thickness(l bedLayer) float64 {
 	return (s.levelOf(l.bottom) - s.levelOf(l.top)) * s.field.pitch
 }
 
-// label is unknown for a layer of which nothing can be seen.
+// label is what the layer's name is held to: what the keeper says, and unknown where nothing
+// of it can be seen.
 func (l *bedLayer) label() palette.Band {
+	if l.told != palette.NoBand {
+		return l.told
+	}
 	if l.seen == 0 {
 		return palette.Unknown
 	}

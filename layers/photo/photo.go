@@ -9,6 +9,7 @@ package photo
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"panecore/layers"
 	"panecore/layers/photo/picture"
@@ -51,56 +52,25 @@ type Reading struct {
 // Point is a place in the upright picture, pixels.
 type Point struct{ X, Y float64 }
 
-// waterAbove is how much is read above the click on the surface, where the picture has it, mm.
-const waterAbove = 5.0
-
 // Read reads the layers in a picture's strip. What the matcher knows of the tank names them.
 // An error is a *Refusal.
 func Read(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*Reading, error) {
-	if err := picks.within(p); err != nil {
-		return nil, err
-	}
-	frame, err := newFrame(picks.Ruler)
+	v, err := Look(p, picks, matcher)
 	if err != nil {
 		return nil, err
 	}
-	light, err := newCorrection(p, picks.Neutral)
-	if err != nil {
-		return nil, err
-	}
-	click := picks.Strip.Y
-	if picks.SurfaceY != nil {
-		click = *picks.SurfaceY
-	}
-	top := min(picks.Strip.Y, max(0, click-waterAbove*frame.pxPerMM))
-	g := sample(p, frame, picks.Strip.X+picks.Strip.W/2, top, picks.Strip.W, picks.Strip.Y+picks.Strip.H-top)
-	field := newField(g, light)
-	s := findStrata(field, (click-top)/frame.pxPerMM/field.pitch)
-	named := s.name(s.bed(), matcher, light.unknown(), light.doubt())
-	sight := s.sight(g, named.layers)
-	if err := sight.refuse(named); err != nil {
-		return nil, err
-	}
-	r := s.reading(g, named, light, math.Sqrt2*pickError/picks.Ruler.LengthMM)
-	r.GlareShare = sight.hidden
-	if light.cards == 0 {
-		r.Warnings = append(r.Warnings, "no grey card to go by: tint and exposure are the camera's own, so colours and names are less sure")
-	}
-	r.Warnings = append(r.Warnings, s.gaps()...)
-	doubts := sight.doubts(named)
-	r.Reliable = len(doubts) == 0
-	r.Warnings = append(r.Warnings, doubts...)
-	return r, nil
+	return v.Reading, nil
 }
 
 // pickError is how far a point clicked on the ruler lies off, mm (assumption).
 const pickError = 0.2
 
-func (s *strata) reading(g *grid, bed named, light *correction, scaleError float64) *Reading {
+func (v *View) reading(s *strata, bed named) *Reading {
+	g, light := v.grid, v.light
 	prior, solved := light.unknown(), bed.match.Light()
 	r := &Reading{
 		PxPerMM: g.pxPerMM, RollDegrees: g.rollDegrees(), Gain: light.gain, Cards: light.cards,
-		Light: solved, Names: bed.names, Warnings: light.warnings,
+		Light: solved, Names: bed.names, Warnings: slices.Clone(light.warnings), GlareShare: v.hidden,
 	}
 	r.Strip = g.quad(0, float64(g.rows), 0, float64(g.cols))
 	r.Masked = g.hidden(s.field)
@@ -108,7 +78,7 @@ func (s *strata) reading(g *grid, bed named, light *correction, scaleError float
 	gain := math.Exp2(solved.EV)
 	r.Core.Photo = &layers.Photo{
 		ColorDoubt: light.doubt(),
-		ScaleError: scaleError,
+		ScaleError: math.Sqrt2 * pickError / v.picks.Ruler.LengthMM,
 		Light: palette.Light{
 			EV: prior.EV - solved.EV, EVDoubt: prior.EVDoubt,
 			Veil: (prior.Veil - solved.Veil) * gain, VeilDoubt: prior.VeilDoubt * gain,
@@ -128,6 +98,11 @@ func (s *strata) reading(g *grid, bed named, light *correction, scaleError float
 			r.Warnings = append(r.Warnings, fmt.Sprintf("layer %d: %.0f %% of it is hidden by glare", i+1, 100*(1-l.seen)))
 		}
 	}
+	if light.cards == 0 {
+		r.Warnings = append(r.Warnings, "no grey card to go by: tint and exposure are the camera's own, so colours and names are less sure")
+	}
+	r.Warnings = append(append(r.Warnings, s.gaps()...), v.doubts...)
+	r.Reliable = len(v.doubts) == 0
 	return r
 }
 

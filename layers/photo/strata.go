@@ -63,17 +63,11 @@ func (s *strata) cut(thickestStair float64) {
 	least := max(2, int(math.Round(max(thinnestLayer/f.pitch, 2*kappa))))
 	seg := segmentation{&sums, f.rows, partition(&sums, penalty, least)}
 	seg.mergeStairs(int(thickestStair / f.pitch))
-	next := warp{level: make([]float64, len(seg.cuts)), at: make([][]float64, f.blocks)}
+	levels := make([]float64, len(seg.cuts))
 	for i, c := range seg.cuts {
-		next.level[i] = float64(c)
+		levels[i] = float64(c)
 	}
-	for b := range next.at {
-		next.at[b] = make([]float64, len(seg.cuts))
-		for i, level := range next.level {
-			next.at[b][i] = s.row(level, b)
-		}
-	}
-	s.warp = next
+	s.warp = s.warpTo(levels, f.blocks)
 }
 
 // A layer runs through the bed: one that is leastThere mm thick in less than leastPresence of the
