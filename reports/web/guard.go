@@ -1,0 +1,107 @@
+package web
+
+import (
+	"crypto/hmac"
+	"crypto/sha256"
+	"crypto/subtle"
+	"encoding/hex"
+	"net/http"
+	"slices"
+	"strings"
+)
+
+// keyField is the query's name of the key in the address that the server prints.
+const keyField = "key"
+
+// formField and formHeader carry the proof that a change comes from one of our own pages.
+const (
+	formField  = "form"
+	formHeader = "X-Panecore-Form"
+)
+
+// guard lets in only who may use the page.
+type guard struct {
+	key   string   // who knows it may come in
+	hosts []string // addresses that the server answers to, host:port
+}
+
+// cookie is the name of the cookie: another server on this machine has another.
+func (g *guard) cookie() string { return "panecore-" + g.mac("cookie")[:8] }
+
+// proof is what forms carry. It tells nothing of the key.
+func (g *guard) proof() string { return g.mac("form") }
+
+func (g *guard) mac(of string) string {
+	m := hmac.New(sha256.New, []byte(g.key))
+	m.Write([]byte(of))
+	return hex.EncodeToString(m.Sum(nil))
+}
+
+// policy is what the pages may load: their own files and pictures that they make, no
+// script or style within a page (W3C Content Security Policy 3).
+const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; connect-src 'self'; " +
+	"form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+
+// admit wraps a handler.
+func (g *guard) admit(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		head := w.Header()
+		head.Set("Content-Security-Policy", policy)
+		head.Set("X-Content-Type-Options", "nosniff")
+		head.Set("Referrer-Policy", "no-referrer")
+		head.Set("Cross-Origin-Opener-Policy", "same-origin")
+		head.Set("Cross-Origin-Resource-Policy", "same-origin")
+		head.Set("Cache-Control", "no-store")
+		switch {
+		case !slices.Contains(g.hosts, r.Host): // another name for this machine: DNS rebinding
+			http.Error(w, "this page answers only to the address that panecore printed", http.StatusMisdirectedRequest)
+		case g.knows(r.URL.Query().Get(keyField)) && r.Method == http.MethodGet:
+			g.welcome(w, r)
+		case !g.known(r):
+			http.Error(w, "open the page by the whole address that panecore printed, key and all", http.StatusForbidden)
+		case !readOnly(r) && !g.ours(r): // a page elsewhere that sends our cookie along
+			http.Error(w, "this change did not come from panecore's own page: nothing was changed", http.StatusForbidden)
+		default:
+			next.ServeHTTP(w, r)
+		}
+	})
+}
+
+// welcome trades the key for a cookie and takes it out of the address.
+func (g *guard) welcome(w http.ResponseWriter, r *http.Request) {
+	http.SetCookie(w, &http.Cookie{Name: g.cookie(), Value: g.key, Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode})
+	query := r.URL.Query()
+	query.Del(keyField)
+	to := "/" + strings.TrimLeft(r.URL.EscapedPath(), "/\\") // never to another host
+	if len(query) > 0 {
+		to += "?" + query.Encode()
+	}
+	http.Redirect(w, r, to, http.StatusSeeOther)
+}
+
+func (g *guard) knows(key string) bool {
+	return subtle.ConstantTimeCompare([]byte(key), []byte(g.key)) == 1
+}
+
+func (g *guard) known(r *http.Request) bool {
+	cookie, err := r.Cookie(g.cookie())
+	return err == nil && g.knows(cookie.Value)
+}
+
+func readOnly(r *http.Request) bool { return r.Method == http.MethodGet || r.Method == http.MethodHead }
+
+// ours reports whether a change comes from one of our pages: sent from our own origin,
+// with the proof that only our pages hold.
+func (g *guard) ours(r *http.Request) bool {
+	if origin := r.Header.Get("Origin"); origin != "" && origin != "http://"+r.Host {
+		return false
+	}
+	if site := r.Header.Get("Sec-Fetch-Site"); site != "" && site != "same-origin" {
+		return false
+	}
+	proof := r.Header.Get(formHeader)
+	if proof == "" && strings.HasPrefix(r.Header.Get("Content-Type"), "application/x-www-form-urlencoded") {
+		proof = r.PostFormValue(formField)
+	}
+	return subtle.ConstantTimeCompare([]byte(proof), []byte(g.proof())) == 1
+}
