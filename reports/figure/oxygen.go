@@ -34,7 +34,7 @@ func Oxygen(x reports.OxygenProfile, u layers.Units) *Figure {
 	o.part()
 	o.Desc = o.told()
 	o.gauge = gauge{oxygenLeft, oxygenRight, o.share()}
-	o.top = o.heading(name, o.second(), o.answer()) + leading*smallSize + 0.6
+	o.top = o.heading(name, o.second(), words.OxygenVerdict(o.x)) + leading*smallSize + 0.6
 	o.scale()
 	o.panels()
 	o.verticals()

@@ -160,21 +160,13 @@ func known(points []reports.OxygenPoint) (runs [][]reports.OxygenPoint) {
 // film joins the water's last oxygen with the bed's first: what the film of still water
 // between them, thinner than a line, holds back.
 func (o *oxygenPicture) film() {
-	above, below := o.bottom(), o.bedSurface()
+	above, below := o.x.Bottom(), o.bedSurface()
 	if above == nil || below == nil {
 		return
 	}
 	from, _ := o.gauge.at(above.Value)
 	to, _ := o.gauge.at(below.Value)
 	o.line(stroke{ink: inkOxic, width: 0.45, dash: 0.6, gap: 0.6}, point{from, o.joint}, point{to, o.joint})
-}
-
-// bottom is the oxygen at the bottom of the water; nil: not known.
-func (o *oxygenPicture) bottom() *reports.Estimate {
-	if len(o.water) == 0 {
-		return nil
-	}
-	return o.water[len(o.water)-1].Oxygen
 }
 
 // bedSurface is the oxygen on the bed, under the film; nil: not known.

@@ -21,16 +21,6 @@ func (o *oxygenPicture) second() string {
 	return text + ". Bands and bars: 90 % range."
 }
 
-// answer is what a keeper wants to know first.
-func (o *oxygenPicture) answer() string {
-	least := "the least of a day should be " + words.Number(o.x.Limit, 1) + " mg/L."
-	bottom := o.bottom()
-	if bottom == nil {
-		return "What the bottom of the water holds in the dark is not known; " + least
-	}
-	return "In the dark the bottom of the water holds " + words.Oxygen().Estimate(*bottom) + "; " + least
-}
-
 func (o *oxygenPicture) onRuler(mm float64) string {
 	return words.OnRuler(o.units, mm) + " " + o.units.String()
 }
@@ -90,7 +80,7 @@ func (o *oxygenPicture) labelled() (list []oxygenLabelled) {
 	if o.x.OxicWater == nil {
 		add(oxygenRight, (o.top+o.joint)/2, "water that holds it", "not known", inkOxic)
 	}
-	add(oxygenRight, o.joint-0.6, "bottom of the water", orNotKnown(o.bottom(), words.Oxygen()), inkOxic)
+	add(oxygenRight, o.joint-0.6, "bottom of the water", orNotKnown(o.x.Bottom(), words.Oxygen()), inkOxic)
 	if len(o.bed) == 0 {
 		return list
 	}
@@ -105,7 +95,7 @@ func (o *oxygenPicture) labelled() (list []oxygenLabelled) {
 
 // remarks are what is to be known besides.
 func (o *oxygenPicture) remarks() []string {
-	if above, below := o.bottom(), o.bedSurface(); above == nil || below == nil || above.Value == below.Value {
+	if above, below := o.x.Bottom(), o.bedSurface(); above == nil || below == nil || above.Value == below.Value {
 		return o.x.Notices
 	}
 	return append([]string{"Dotted step: what the film of still water on the bed holds back; it is thinner than a line here."}, o.x.Notices...)
@@ -115,7 +105,7 @@ func (o *oxygenPicture) remarks() []string {
 func (o *oxygenPicture) told() string {
 	oxygen := words.Oxygen()
 	parts := []string{
-		o.answer(),
+		words.OxygenVerdict(o.x),
 		"Water in balance with the air holds " + oxygen.Plain(o.x.Saturation) + " mg/L at " + words.Number(o.x.TemperatureC, 1) + " °C.",
 		"From the water's surface down:",
 	}
