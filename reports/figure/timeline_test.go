@@ -244,6 +244,14 @@ func TestTimeline_limit(t *testing.T) {
 		}
 	}
 	line := siphoned()
+	for want, latest := range map[string]layers.Date{
+		"The mulm has reached its limit of 50 mm.": line.AsOf, "The mulm has most likely reached its limit of 50 mm.": line.AsOf + 90,
+	} {
+		line.LimitReached = &reports.Forecast{LimitMM: 50, Earliest: &line.AsOf, Expected: &line.AsOf, Latest: &latest}
+		if f := Timeline(line, TimelineOptions{}); !strings.HasSuffix(f.Desc, want) {
+			t.Errorf("described as %q, want it to end in %q", f.Desc, want)
+		}
+	}
 	line.LimitReached = nil
 	line.Forecast = nil
 	for _, w := range marksOf(Timeline(line, TimelineOptions{})).texts {
