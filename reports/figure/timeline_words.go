@@ -40,20 +40,10 @@ func count(n int, what string) string {
 
 // answer is when the mulm reaches its limit, empty where that is not known.
 func (l *timeline) answer() string {
-	f := l.record.LimitReached
-	switch {
-	case f == nil:
+	if l.record.LimitReached == nil {
 		return ""
-	case f.Expected == nil || *f.Expected > l.record.AsOf:
-		return words.Forecast(*f, l.Units)
-	case f.Latest == nil || *f.Latest > l.record.AsOf:
-		return "The mulm has most likely reached " + l.limit() + "."
 	}
-	return "The mulm has reached " + l.limit() + "."
-}
-
-func (l *timeline) limit() string {
-	return "its limit of " + words.OnRuler(l.Units, l.record.LimitReached.LimitMM) + " " + l.Units.String()
+	return words.Forecast(*l.record.LimitReached, l.record.AsOf, l.Units)
 }
 
 // key says how the cores stand and what lines and bands are.
