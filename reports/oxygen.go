@@ -66,7 +66,7 @@ const (
 // Where the profile is told: shares of the water's depth, and depths in the bed, mm.
 var (
 	waterShares = [...]float64{0, 0.25, 0.5, 0.75, 1}
-	bedDepths   = [...]float64{0, 0.5, 1, 2, 3, 5, 10}
+	bedDepths   = [...]float64{0, 0.5, 1, 1.5, 2, 3, 5, 10}
 )
 
 // dayEvery says of how many draws one runs through a day, which takes a thousand times
@@ -206,5 +206,12 @@ func (d *oxygenDraws) tell(o *outlook, lights Lights) OxygenProfile {
 	return out
 }
 
-// Bottom is the oxygen at the bottom of the water in the dark.
-func (x OxygenProfile) Bottom() *Estimate { return x.Points[len(waterShares)-1].Oxygen }
+// Bottom is the oxygen at the bottom of the water in the dark; nil: not known.
+func (x OxygenProfile) Bottom() (bottom *Estimate) {
+	for _, p := range x.Points {
+		if p.Where == "water" {
+			bottom = p.Oxygen
+		}
+	}
+	return bottom
+}

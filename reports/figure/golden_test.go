@@ -27,6 +27,13 @@ var goldens = []struct {
 		return Column(thinCore(), ColumnOptions{Tank: "Weir", Penetration: &reports.Estimate{Value: 1.2, Low: 0.4, High: 3, Basis: reports.Model}})
 	}},
 	{"column_inches", func() *Figure { return Column(thinCore(), ColumnOptions{Units: layers.Inches}) }},
+	{"oxygen", func() *Figure { return Oxygen(shortOfOxygen(), layers.MM) }},
+	{"oxygen_inches", func() *Figure { return Oxygen(shortOfOxygen(), layers.Inches) }},
+	{"rehearsal", func() *Figure { return Rehearsal(rehearsedStir(), layers.MM) }},
+	{"rehearsal_inches", func() *Figure { return Rehearsal(rehearsedStir(), layers.Inches) }},
+	{"timeline", func() *Figure { return Timeline(siphoned(), TimelineOptions{}) }},
+	{"timeline_floor", func() *Figure { return Timeline(siphoned(), TimelineOptions{Align: AlignFloor, Units: layers.Inches}) }},
+	{"timeline_years", func() *Figure { return Timeline(tenYears(), TimelineOptions{}) }},
 	{"overview", func() *Figure { return Overview(pressing(), layers.MM) }},
 }
 

@@ -48,7 +48,7 @@ func (d document) tank(t reports.Tank) {
 		{"un-ionised ammonia", t.Ammonia, words.Ammonia()},
 	})
 	if t.LimitReached != nil {
-		d.line(words.Forecast(*t.LimitReached, d.Units))
+		d.line(words.Forecast(*t.LimitReached, t.AsOf, d.Units))
 		d.line()
 	}
 	if a := t.Advice; a != nil {

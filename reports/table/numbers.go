@@ -3,6 +3,7 @@ package table
 import (
 	"github.com/olekukonko/tablewriter/tw"
 
+	"panecore/layers"
 	"panecore/reports"
 	"panecore/reports/words"
 )
@@ -37,17 +38,17 @@ func (p *page) trend(t reports.Tank) error {
 	add("oxygen penetration", t.Penetration, words.Length(p.Units))
 	add("oxygen at the bottom", t.BottomOxygen, words.Oxygen())
 	add("un-ionised ammonia", t.Ammonia, words.Ammonia())
-	return p.trendSection(t.LimitReached, g)
+	return p.trendSection(t.LimitReached, t.AsOf, g)
 }
 
 // trendSection writes when the mulm reaches its limit, and the numbers.
-func (p *page) trendSection(f *reports.Forecast, g grid) error {
+func (p *page) trendSection(f *reports.Forecast, asOf layers.Date, g grid) error {
 	if len(g.rows) == 0 && f == nil {
 		return nil
 	}
 	p.heading("The trend")
 	if f != nil {
-		p.text(2, words.Forecast(*f, p.Units))
+		p.text(2, words.Forecast(*f, asOf, p.Units))
 	}
 	if len(g.rows) == 0 {
 		return nil

@@ -208,8 +208,9 @@ func told(p *page, t reports.Tank) []string {
 	}
 	if f := t.LimitReached; f != nil {
 		want = append(want, words.OnRuler(p.Units, f.LimitMM))
+		reached := f.Latest != nil && *f.Latest <= t.AsOf || f.Expected != nil && *f.Expected <= t.AsOf
 		for _, d := range []*layers.Date{f.Earliest, f.Expected, f.Latest} {
-			if d != nil {
+			if d != nil && !reached {
 				want = append(want, d.String())
 			}
 		}

@@ -221,5 +221,5 @@ func (p *page) timelineTrends(t reports.Timeline) error {
 	if len(t.Stations) > 1 {
 		add("all stations", t.Accumulation, t.FrontShift)
 	}
-	return p.trendSection(t.LimitReached, g)
+	return p.trendSection(t.LimitReached, t.AsOf, g)
 }

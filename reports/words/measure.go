@@ -68,13 +68,15 @@ func readable(value, _ float64) int {
 func hundredths(_, _ float64) int { return 2 }
 
 // leading gives thousandths, and more where the first digit stands behind them,
-// to the sixth place.
+// to the sixth place; thousandths again where there is none.
 func leading(value, _ float64) int {
-	decimals := 3
-	for least := 0.0005; decimals < 6 && math.Abs(value) < least; least /= 10 {
-		decimals++
+	const usual, most = 3, 6
+	for decimals := usual; decimals <= most; decimals++ {
+		if math.Abs(value) >= 0.5*math.Pow10(-decimals) {
+			return decimals
+		}
 	}
-	return decimals
+	return usual
 }
 
 // Estimate writes a number within a sentence: "at least 16 mm (14 to 18)".

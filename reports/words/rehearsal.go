@@ -25,3 +25,14 @@ func RehearsalVerdict(r reports.Rehearsal, u layers.Units) string {
 	}
 	return deed
 }
+
+// OxygenVerdict says what the bottom of the water holds in the dark, beside the least that
+// it should.
+func OxygenVerdict(x reports.OxygenProfile) string {
+	m := Oxygen()
+	held := "What the bottom of the water holds in the dark is not known"
+	if bottom := x.Bottom(); bottom != nil {
+		held = "In the dark the bottom of the water holds " + m.Estimate(*bottom)
+	}
+	return held + "; the least of a day should be " + m.Plain(x.Limit) + " " + m.Unit + "."
+}

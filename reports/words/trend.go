@@ -51,11 +51,15 @@ func Front(shift reports.Estimate) string {
 	return way
 }
 
-// Forecast says when the mulm reaches its limit. A date is known only where the earlier
-// ones are.
-func Forecast(f reports.Forecast, u layers.Units) string {
+// Forecast says when the mulm reaches its limit, as of a day. A date is known only where the
+// earlier ones are.
+func Forecast(f reports.Forecast, asOf layers.Date, u layers.Units) string {
 	limit := OnRuler(u, f.LimitMM) + " " + u.String()
 	switch {
+	case f.Latest != nil && *f.Latest <= asOf:
+		return fmt.Sprintf("The mulm has reached its limit of %s.", limit)
+	case f.Expected != nil && *f.Expected <= asOf:
+		return fmt.Sprintf("The mulm has most likely reached its limit of %s.", limit)
 	case f.Earliest == nil:
 		return fmt.Sprintf("As things go, the mulm may never reach its limit of %s.", limit)
 	case f.Expected == nil:

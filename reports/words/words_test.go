@@ -144,7 +144,7 @@ func TestFront_way(t *testing.T) {
 }
 
 func TestForecast_datesKnown(t *testing.T) {
-	early, middle, late := day(t, "2027-08-01"), day(t, "2028-06-01"), day(t, "2030-01-01")
+	asOf, early, middle, late := day(t, "2026-11-01"), day(t, "2027-08-01"), day(t, "2028-06-01"), day(t, "2030-01-01")
 	for _, test := range []struct {
 		forecast reports.Forecast
 		units    layers.Units
@@ -157,8 +157,11 @@ func TestForecast_datesKnown(t *testing.T) {
 		{reports.Forecast{LimitMM: 50, Earliest: &early}, layers.Inches,
 			"The mulm may never reach its limit of 1.97 in; on 2027-08-01 at the earliest."},
 		{reports.Forecast{LimitMM: 50}, layers.MM, "As things go, the mulm may never reach its limit of 50 mm."},
+		{reports.Forecast{LimitMM: 50, Earliest: &asOf, Expected: &asOf, Latest: &asOf}, layers.MM, "The mulm has reached its limit of 50 mm."},
+		{reports.Forecast{LimitMM: 50, Earliest: &asOf, Expected: &asOf, Latest: &late}, layers.MM, "The mulm has most likely reached its limit of 50 mm."},
+		{reports.Forecast{LimitMM: 50, Earliest: &asOf, Expected: &asOf}, layers.MM, "The mulm has most likely reached its limit of 50 mm."},
 	} {
-		if got := words.Forecast(test.forecast, test.units); got != test.want {
+		if got := words.Forecast(test.forecast, asOf, test.units); got != test.want {
 			t.Errorf("found %q, want %q", got, test.want)
 		}
 	}

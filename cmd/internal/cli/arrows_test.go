@@ -49,7 +49,9 @@ var arrows = map[string][]string{
 }
 
 // testLibraries are those that only tests may import.
-var testLibraries = []string{"github.com/google/go-cmp", "github.com/rogpeppe/go-internal", "pgregory.net/rapid"}
+var testLibraries = []string{
+	"github.com/chromedp/cdproto", "github.com/chromedp/chromedp", "github.com/google/go-cmp", "github.com/rogpeppe/go-internal", "pgregory.net/rapid",
+}
 
 // testArrows says what only the tests of a package may import beside.
 var testArrows = map[string][]string{

@@ -1,0 +1,85 @@
+package figure
+
+import (
+	"math"
+
+	"panecore/reports"
+)
+
+// gauge is a line from left to right that numbers stand on.
+type gauge struct {
+	left, right float64                 // mm
+	share       func(x float64) float64 // of the line; what does not fit on it is below 0 or above 1
+}
+
+// at is the place of a number, and on which side of the line it lies: below 0 before its
+// beginning, above 0 behind its end, where the place is that end.
+func (g gauge) at(x float64) (place float64, beyond int) {
+	share := g.share(x)
+	switch {
+	case share < 0:
+		return g.left, -1
+	case share > 1:
+		return g.right, 1
+	}
+	return g.left + share*(g.right-g.left), 0
+}
+
+// The sizes of a dot and its bar, mm (assumption: told apart at arm's length).
+const (
+	gaugeDot     = 1.05
+	gaugeBar     = 1.7
+	leastBar     = 0.35 // the least, so that a number that is surely known shows its bar
+	arrowLong    = 1.9
+	arrowHigh    = 2.6
+	gaugeBarTone = 0.42 // of the dot's strength
+)
+
+// dotAndBar draws an estimate: a dot on its value, a bar over its range. An arrowhead
+// stands where the range leaves the gauge; in the dot's strength and in its stead where the
+// value does.
+func (f *Figure) dotAndBar(g gauge, y float64, e reports.Estimate, ink Ink) {
+	low, lowBeyond := g.at(e.Low)
+	high, highBeyond := g.at(e.High)
+	value, beyond := g.at(e.Value)
+	if e.AtLeast {
+		high, highBeyond = g.right, 1
+	}
+	faint := ink.faint(gaugeBarTone)
+	if lowBeyond < 0 && beyond >= 0 {
+		f.arrowhead(g.left, y, -1, faint)
+		low = min(high, g.left+arrowLong)
+	}
+	if highBeyond > 0 && beyond <= 0 {
+		f.arrowhead(g.right, y, 1, faint)
+		high = max(low, g.right-arrowLong)
+	}
+	if lowBeyond == 0 || highBeyond != lowBeyond {
+		width := max(high-low, leastBar)
+		f.rect(min(low, g.right-width), y-gaugeBar/2, width, gaugeBar, faint)
+	}
+	if beyond != 0 {
+		f.arrowhead(value, y, float64(beyond), ink)
+		return
+	}
+	f.dots(ink, gaugeDot, point{value, y})
+}
+
+// arrowhead draws a triangle whose tip is at a place and points to the right with way 1, to
+// the left with way −1.
+func (f *Figure) arrowhead(x, y, way float64, ink Ink) {
+	back := x - way*arrowLong
+	f.area(ink, point{x, y}, point{back, y - arrowHigh/2}, point{back, y + arrowHigh/2})
+}
+
+// step is the step of a scale from 0 to top that has at most so many: 1, 2 or 5 times a
+// power of ten.
+func step(top float64, most int) (step float64, decimals int) {
+	power := math.Floor(math.Log10(top / float64(most)))
+	for _, digit := range []float64{1, 2, 5, 10} {
+		if step = digit * math.Pow(10, power); step*float64(most) >= top*(1-1e-9) {
+			break
+		}
+	}
+	return step, max(0, -int(math.Floor(math.Log10(step)+1e-9)))
+}

@@ -1,0 +1,140 @@
+package figure
+
+import (
+	"math"
+
+	"panecore/layers"
+	"panecore/reports"
+	"panecore/reports/words"
+)
+
+// Where the parts of an oxygen profile stand, mm (assumptions: what fits beside each other
+// on paper and still reads on a phone).
+const (
+	oxygenWidth   = 122.0 // of the picture
+	oxygenNames   = 26.0  // of the names on the left
+	oxygenRulerX  = 37.0  // where the depths end
+	oxygenLeft    = 39.5  // of the gauge of oxygen
+	oxygenRight   = 88.0
+	oxygenWordsX  = 92.5 // of the words on the right
+	oxygenWater   = 36.0 // of the water, high
+	oxygenBed     = 36.0 // of the bed, at most
+	oxygenLabel   = 7.2  // from one label to the next: two lines
+	oxygenLine    = 5.2  // of a number below the profile
+	oxygenLines   = 7.8  // of one with two lines of words
+	oxygenHeading = 5.8  // of a heading over numbers
+)
+
+// Oxygen draws the oxygen in the dark against depth: the water above, the bed below it on
+// a scale of its own; then, on the same scale of oxygen, the day's least and most and what
+// would help at the bottom.
+func Oxygen(x reports.OxygenProfile, u layers.Units) *Figure {
+	name := words.TankName(x.ID, x.Name) + ": oxygen in the dark"
+	o := oxygenPicture{Figure: newFigure(name, oxygenWidth), x: x, units: u}
+	o.part()
+	o.Desc = o.told()
+	o.gauge = gauge{oxygenLeft, oxygenRight, o.share()}
+	o.top = o.heading(name, o.second(), words.OxygenVerdict(o.x)) + leading*smallSize + 0.6
+	o.scale()
+	o.panels()
+	o.verticals()
+	o.curve()
+	o.penetration()
+	o.labels()
+	o.notes(o.rows(o.axis())+1.5, o.remarks())
+	return o.Figure
+}
+
+// oxygenPicture is an oxygen profile as it is drawn.
+type oxygenPicture struct {
+	*Figure
+	x     reports.OxygenProfile
+	units layers.Units
+	gauge gauge   // of oxygen, mg/L
+	most  float64 // at the gauge's end, mg/L
+
+	water, bed           []reports.OxygenPoint
+	waterDepth, bedDepth float64 // that are drawn, mm
+	top, joint, foot     float64 // where the water and the bed begin and the bed ends
+	enlarged             float64 // how many times the bed is larger than the water
+}
+
+// beyondSaturation is how much more oxygen than saturation a profile shows (assumption);
+// more still where plants or a doubt lead there, but no more than twice of it.
+const beyondSaturation = 1.08
+
+// share is the gauge of oxygen from 0.
+func (o *oxygenPicture) share() func(x float64) float64 {
+	o.most = max(1, beyondSaturation*o.x.Saturation, beyondSaturation*o.x.Limit)
+	for _, e := range o.estimates() {
+		if e != nil {
+			o.most = max(o.most, min(1.02*e.High, 2*o.x.Saturation))
+		}
+	}
+	return func(x float64) float64 { return x / o.most }
+}
+
+// estimates are all the oxygen that is drawn.
+func (o *oxygenPicture) estimates() []*reports.Estimate {
+	list := []*reports.Estimate{o.x.Dawn.Oxygen, o.x.Dusk.Oxygen}
+	for _, p := range o.x.Points {
+		list = append(list, p.Oxygen)
+	}
+	for _, h := range o.x.Helps {
+		list = append(list, h.Bottom)
+	}
+	return list
+}
+
+// part parts the points into those of the water and of the bed.
+func (o *oxygenPicture) part() {
+	for _, p := range o.x.Points {
+		if p.Where == "bed" {
+			o.bed, o.bedDepth = append(o.bed, p), max(o.bedDepth, p.DepthMM)
+		} else {
+			o.water, o.waterDepth = append(o.water, p), max(o.waterDepth, p.DepthMM)
+		}
+	}
+}
+
+// scale finds the scales of depth: the bed is enlarged by a number that is easily said.
+func (o *oxygenPicture) scale() {
+	o.joint = o.top + oxygenWater
+	o.foot = o.joint
+	if o.bedDepth == 0 || o.waterDepth == 0 {
+		return
+	}
+	alike := o.bedDepth * oxygenWater / o.waterDepth // how high the bed is on the water's scale
+	most := oxygenBed / alike
+	power := math.Pow(10, math.Floor(math.Log10(most)))
+	for _, digits := range []float64{1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10} {
+		if digits*power <= most*(1+1e-9) {
+			o.enlarged = digits * power
+		}
+	}
+	o.foot += alike * o.enlarged
+}
+
+// inWater is the place of a depth below the water's surface.
+func (o *oxygenPicture) inWater(mm float64) float64 {
+	if o.waterDepth == 0 {
+		return o.top
+	}
+	return o.top + min(1, mm/o.waterDepth)*(o.joint-o.top)
+}
+
+// inBed is the place of a depth below the bed's surface.
+func (o *oxygenPicture) inBed(mm float64) float64 {
+	if o.bedDepth == 0 {
+		return o.joint
+	}
+	return o.joint + min(1, mm/o.bedDepth)*(o.foot-o.joint)
+}
+
+// place is where a point of the profile stands.
+func (o *oxygenPicture) place(p reports.OxygenPoint) float64 {
+	if p.Where == "bed" {
+		return o.inBed(p.DepthMM)
+	}
+	return o.inWater(p.DepthMM)
+}

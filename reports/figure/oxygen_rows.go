@@ -1,0 +1,92 @@
+package figure
+
+import (
+	"panecore/reports"
+	"panecore/reports/words"
+)
+
+// steps are the places of the gauge's numbers, from 0.
+func (o *oxygenPicture) steps() (places []float64) {
+	by, _ := step(o.most, 6)
+	for n := 0; ; n++ {
+		x, beyond := o.gauge.at(float64(n) * by)
+		if beyond != 0 {
+			return places
+		}
+		places = append(places, x)
+	}
+}
+
+// axis writes the gauge of oxygen below the bed, and returns where it ends.
+func (o *oxygenPicture) axis() float64 {
+	by, decimals := step(o.most, 6)
+	y := o.foot + leading*smallSize
+	for n, x := range o.steps() {
+		o.text(x, y, words.Number(float64(n)*by, decimals), small.to(centred))
+	}
+	o.text(oxygenLeft-3, y, "oxygen, mg/L", small.to(upToHere))
+	return y + descent*smallSize
+}
+
+// rows draws the numbers below the profile on its gauge, and returns where they end.
+func (o *oxygenPicture) rows(y float64) float64 {
+	y = o.section(y, "In the course of a day", oxygenLine, []oxygenNumber{
+		{"least, at " + words.Clock(o.x.Dawn.Hour), o.x.Dawn.Oxygen, ""},
+		{"most, at " + words.Clock(o.x.Dusk.Hour), o.x.Dusk.Oxygen, ""},
+	})
+	var helps []oxygenNumber
+	for _, h := range o.x.Helps {
+		helps = append(helps, oxygenNumber{"with " + h.Name, h.Bottom, gained(h.Gain)})
+	}
+	if len(helps) > 0 {
+		y = o.section(y, "What would help at the bottom, in the dark", oxygenLines, helps)
+	}
+	return y
+}
+
+func gained(e *reports.Estimate) string {
+	if e == nil {
+		return "gain not known"
+	}
+	return words.Oxygen().Value(*e) + " more (" + words.Oxygen().Bounds(*e) + ")"
+}
+
+// oxygenNumber is an oxygen with its name, and in words what is gained with it.
+type oxygenNumber struct {
+	name   string
+	oxygen *reports.Estimate // nil: not known
+	gain   string            // empty: nothing is told of it
+}
+
+// section draws numbers under a heading, each so high.
+func (o *oxygenPicture) section(y float64, heading string, high float64, numbers []oxygenNumber) float64 {
+	top := y + oxygenHeading
+	o.text(margin, top-1.4, heading, usual.strong())
+	foot := top + float64(len(numbers))*high
+	for _, x := range o.steps() {
+		o.line(hair, point{x, top}, point{x, foot})
+	}
+	if limit, beyond := o.gauge.at(o.x.Limit); beyond == 0 {
+		o.limitLine(limit, top, foot)
+	}
+	for i, n := range numbers {
+		o.row(top+(float64(i)+0.5)*high, n)
+	}
+	return foot
+}
+
+// row draws a number about a middle.
+func (o *oxygenPicture) row(y float64, n oxygenNumber) {
+	const width = oxygenLeft - 2 - margin
+	o.stack(margin, y, width, first(2, o.wrapped(n.name, width, usual))...)
+	about := orNotKnown(n.oxygen, words.Oxygen())
+	lines := []said{{about, small.inInk(inkWord)}}
+	if n.gain != "" {
+		lines = append(lines, said{n.gain, small.inInk(inkOxic).strong()})
+		about += ", " + n.gain
+	}
+	o.stack(oxygenWordsX, y, oxygenWidth-margin-oxygenWordsX, lines...)
+	if n.oxygen != nil {
+		o.group(n.name+": "+about, func() { o.dotAndBar(o.gauge, y, *n.oxygen, inkOxic) })
+	}
+}

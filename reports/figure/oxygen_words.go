@@ -1,0 +1,125 @@
+package figure
+
+import (
+	"strings"
+
+	"panecore/reports"
+	"panecore/reports/words"
+)
+
+// second says when the tank was read and what the profile stands on.
+func (o *oxygenPicture) second() string {
+	text := "Read " + o.x.AsOf.String()
+	for _, e := range o.estimates() {
+		if e != nil {
+			if basis := words.Basis(*e); basis != "" {
+				text += ", " + basis
+			}
+			break
+		}
+	}
+	return text + ". Bands and bars: 90 % range."
+}
+
+func (o *oxygenPicture) onRuler(mm float64) string {
+	return words.OnRuler(o.units, mm) + " " + o.units.String()
+}
+
+func (o *oxygenPicture) depth(e reports.Estimate) string { return words.Length(o.units).Estimate(e) }
+
+// point tells a point of the profile.
+func (o *oxygenPicture) point(p reports.OxygenPoint) string {
+	return p.Where + ", " + o.onRuler(p.DepthMM) + " down: " + orNotKnown(p.Oxygen, words.Oxygen())
+}
+
+func orNotKnown(e *reports.Estimate, m words.Measure) string {
+	if e == nil {
+		return "not known"
+	}
+	return m.Estimate(*e)
+}
+
+// oxygenLabelled is what stands beside the profile, led to from a place in it.
+type oxygenLabelled struct {
+	from point
+	head string
+	sub  string
+	ink  Ink
+}
+
+// labels writes beside the profile what its marks are; none overlaps another.
+func (o *oxygenPicture) labels() {
+	list := o.labelled()
+	wanted := make([]float64, len(list))
+	for i, l := range list {
+		wanted[i] = l.from.y
+	}
+	const half = oxygenLabel / 2
+	for i, y := range Apart(wanted, oxygenLabel, o.top+half, o.lowestLabel(len(list))) {
+		l := list[i]
+		o.line(stroke{ink: l.ink.faint(0.7), width: 0.2}, l.from, point{oxygenRight, l.from.y}, point{oxygenWordsX - 2, y}, point{oxygenWordsX - 0.8, y})
+		o.stack(oxygenWordsX, y, oxygenWidth-margin-oxygenWordsX, said{l.head, small.strong().inInk(l.ink)}, said{l.sub, small})
+	}
+}
+
+// lowestLabel is where the last of so many labels may stand.
+func (o *oxygenPicture) lowestLabel(count int) float64 {
+	return max(o.foot-oxygenLabel/2, o.top+(float64(count)-0.5)*oxygenLabel)
+}
+
+// labelled are the labels from the top down.
+func (o *oxygenPicture) labelled() (list []oxygenLabelled) {
+	add := func(x, y float64, head, sub string, ink Ink) {
+		list = append(list, oxygenLabelled{point{x, y}, head, sub, ink})
+	}
+	saturation, _ := o.gauge.at(o.x.Saturation)
+	add(saturation, o.top+1.2, "in balance with air", words.Oxygen().Plain(o.x.Saturation)+" mg/L, at "+words.Number(o.x.TemperatureC, 1)+" °C", inkSoft)
+	if e := o.oxicWater(); e != nil {
+		add(oxygenWaterBracketX, o.inWater(e.Value), "oxygen ends at", o.depth(*e), inkOxic)
+	}
+	if o.x.OxicWater == nil {
+		add(oxygenRight, (o.top+o.joint)/2, "water that holds it", "not known", inkOxic)
+	}
+	add(oxygenRight, o.joint-0.6, "bottom of the water", orNotKnown(o.x.Bottom(), words.Oxygen()), inkOxic)
+	if len(o.bed) == 0 {
+		return list
+	}
+	add(oxygenRight, o.joint+0.6, "surface of the bed", orNotKnown(o.bedSurface(), words.Oxygen()), inkOxic)
+	if e := o.x.Penetration; e != nil {
+		add(oxygenBracketX, o.inBed(e.Value), "oxygen ends at", o.depth(*e), inkOxic)
+	} else {
+		add(oxygenRight, (o.joint+o.foot)/2, "where oxygen ends", "not known", inkOxic)
+	}
+	return list
+}
+
+// remarks are what is to be known besides.
+func (o *oxygenPicture) remarks() []string {
+	if above, below := o.x.Bottom(), o.bedSurface(); above == nil || below == nil || above.Value == below.Value {
+		return o.x.Notices
+	}
+	return append([]string{"Dotted step: what the film of still water on the bed holds back; it is thinner than a line here."}, o.x.Notices...)
+}
+
+// told is the picture in words.
+func (o *oxygenPicture) told() string {
+	oxygen := words.Oxygen()
+	parts := []string{
+		words.OxygenVerdict(o.x),
+		"Water in balance with the air holds " + oxygen.Plain(o.x.Saturation) + " mg/L at " + words.Number(o.x.TemperatureC, 1) + " °C.",
+		"From the water's surface down:",
+	}
+	for _, p := range o.x.Points {
+		parts = append(parts, o.point(p)+";")
+	}
+	length := words.Length(o.units)
+	parts = append(parts,
+		"oxygen ends in the bed at: "+orNotKnown(o.x.Penetration, length)+".",
+		"Water that holds oxygen: "+orNotKnown(o.x.OxicWater, length)+".",
+		"Least of the day, at "+words.Clock(o.x.Dawn.Hour)+": "+orNotKnown(o.x.Dawn.Oxygen, oxygen)+".",
+		"Most of the day, at "+words.Clock(o.x.Dusk.Hour)+": "+orNotKnown(o.x.Dusk.Oxygen, oxygen)+".")
+	for _, h := range o.x.Helps {
+		parts = append(parts, "At the bottom with "+h.Name+": "+orNotKnown(h.Bottom, oxygen)+", gain "+orNotKnown(h.Gain, oxygen)+".")
+	}
+	return strings.Join(parts, " ")
+}

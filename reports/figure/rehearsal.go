@@ -1,0 +1,75 @@
+package figure
+
+import (
+	"math"
+
+	"panecore/layers"
+	"panecore/reports"
+	"panecore/reports/words"
+)
+
+// Where the parts of a rehearsal stand, mm (assumptions: what fits beside each other on
+// paper and still reads on a phone).
+const (
+	rehearsalWidth  = 152.0 // of the picture
+	rehearsalNames  = 46.0  // of the names on the left
+	rehearsalLeft   = 54.0  // of the gauges
+	rehearsalRight  = 104.0
+	rehearsalWordsX = 108.5 // of the words on the right
+	rehearsalHead   = 6.2   // of a heading
+	rehearsalGap    = 1.8   // between rows
+)
+
+// Rehearsal draws what a stir or a siphoning would do: the numbers that have a limit, all on
+// one gauge of so many times their limit, the others in words, and the largest shares of
+// the floor.
+func Rehearsal(r reports.Rehearsal, u layers.Units) *Figure {
+	name := words.TankName(r.ID, r.Name) + ": " + deed(r.Method) + ", rehearsed"
+	p := rehearsalPicture{Figure: newFigure(name, rehearsalWidth), r: r, units: u}
+	p.ratio = gauge{rehearsalLeft, rehearsalRight, ofLimit}
+	p.floor = gauge{rehearsalLeft, rehearsalRight, func(x float64) float64 { return x }}
+	p.Desc = p.told()
+	y := p.heading(name, p.second(), words.RehearsalVerdict(r, u))
+	y = p.limited(y)
+	y = p.unlimited(y)
+	y = p.shares(y)
+	p.notes(y+1.5, r.Notices)
+	return p.Figure
+}
+
+// rehearsalPicture is a rehearsal as it is drawn.
+type rehearsalPicture struct {
+	*Figure
+	r     reports.Rehearsal
+	units layers.Units
+	ratio gauge // of numbers in times their limit
+	floor gauge // of shares of the floor
+}
+
+func deed(m reports.Method) string {
+	if m == reports.MethodSiphon {
+		return "a siphoning"
+	}
+	return "a " + string(m)
+}
+
+// decades is how far the gauge of ratios reaches to either side of the limit, powers of
+// ten.
+const decades = 2
+
+// ofLimit is the gauge of ratios: the limit in its middle, and as far for half of it as
+// for twice of it.
+func ofLimit(ratio float64) float64 { return 0.5 + math.Log10(max(0, ratio))/(2*decades) }
+
+// ratioOf is an estimate in times a limit, with nothing before nothing for a limit that is
+// nothing.
+func ratioOf(e reports.Estimate, limit float64) reports.Estimate {
+	times := func(x float64) float64 {
+		if x <= 0 {
+			return 0
+		}
+		return x / limit
+	}
+	e.Value, e.Low, e.High = times(e.Value), times(e.Low), times(e.High)
+	return e
+}

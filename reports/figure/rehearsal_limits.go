@@ -1,0 +1,173 @@
+package figure
+
+import (
+	"panecore/reports"
+	"panecore/reports/words"
+)
+
+// groupGap is between groups of numbers, mm.
+const groupGap = 0.8
+
+// limited draws the numbers that have a limit: first those that are to stay below it, then
+// those that are to stay above.
+func (p *rehearsalPicture) limited(y float64) float64 {
+	most, least := p.withLimit(false), p.withLimit(true)
+	if len(most)+len(least) == 0 {
+		return y
+	}
+	y = p.ratios(y + rehearsalHead)
+	limit := p.limitX()
+	line := stroke{ink: inkLimit, width: 0.45, dash: 1.6, gap: 1}
+	top := y
+	// The line is drawn over the shades and under the dots.
+	var rows []func()
+	for _, group := range []rehearsalGroup{
+		{most, rehearsalLeft, "safe side: below", "too much"},
+		{least, limit, "too little", "safe side: above"},
+	} {
+		if len(group.numbers) > 0 {
+			y = p.numbers(y, group, &rows)
+		}
+	}
+	p.line(line, point{limit, top}, point{limit, y - groupGap})
+	for _, row := range rows {
+		row()
+	}
+	return y
+}
+
+// rehearsalGroup are numbers whose safe side is the same: where its shade begins, and what is
+// said of either side of the limit.
+type rehearsalGroup struct {
+	numbers     []reports.Rehearsed
+	safe        float64
+	left, right string
+}
+
+// limitX is where every number's limit stands.
+func (p *rehearsalPicture) limitX() float64 {
+	x, _ := p.ratio.at(1)
+	return x
+}
+
+// withLimit are the numbers that have a limit, of one kind.
+func (p *rehearsalPicture) withLimit(below bool) (list []reports.Rehearsed) {
+	for _, n := range p.r.Numbers {
+		if n.Limit != nil && n.Below == below {
+			list = append(list, n)
+		}
+	}
+	return list
+}
+
+// ratios writes the gauge's numbers above a place, and returns it.
+func (p *rehearsalPicture) ratios(y float64) float64 {
+	p.text(margin, y-1.2, "Afterwards, beside the limits", usual.strong())
+	for _, t := range []struct {
+		ratio float64
+		text  string
+		how   lettering
+	}{
+		{0.01, "1/100", small}, {0.1, "1/10", small}, {1, "limit", small.strong().inInk(inkLimit)}, {10, "10 times", small}, {100, "100 times", small},
+	} {
+		x, _ := p.ratio.at(t.ratio)
+		p.text(x, y-1.2, t.text, t.how.to(centred))
+	}
+	return y
+}
+
+// numbers draws a group's shade and leaves its rows to be drawn.
+func (p *rehearsalPicture) numbers(y float64, g rehearsalGroup, rows *[]func()) float64 {
+	const side = 4.2 // of the words on the sides, mm high
+	limit := p.limitX()
+	foot := y + side
+	for _, n := range g.numbers {
+		foot += p.heightOf(n)
+	}
+	p.rect(g.safe, y, limit-rehearsalLeft, foot-y, inkWater)
+	for _, ratio := range []float64{0.01, 0.1, 10, 100} {
+		x, _ := p.ratio.at(ratio)
+		p.line(hair, point{x, y}, point{x, foot})
+	}
+	for _, s := range []struct {
+		x    float64
+		text string
+		safe bool
+	}{{(rehearsalLeft + limit) / 2, g.left, g.safe < limit}, {(limit + rehearsalRight) / 2, g.right, g.safe == limit}} {
+		how := small.to(centred).inInk(inkLimit)
+		if s.safe {
+			how = small.to(centred).strong().inInk(inkWord)
+		}
+		p.text(s.x, y+side/2+capitals/2*smallSize+0.3, s.text, how)
+	}
+	y += side
+	for _, n := range g.numbers {
+		high := p.heightOf(n)
+		middle := y + high/2
+		p.number(middle, n)
+		if n.After != nil {
+			*rows = append(*rows, func() {
+				p.group(p.numberWords(n), func() { p.dotAndBar(p.ratio, middle, ratioOf(*n.After, *n.Limit), inkOf(n)) })
+			})
+		}
+		y += high
+	}
+	return foot + groupGap
+}
+
+// heightOf is what a number's row takes, mm.
+func (p *rehearsalPicture) heightOf(n reports.Rehearsed) float64 {
+	return max(heightOf(p.leftOf(n)), heightOf(p.rightOf(n))) + rehearsalGap
+}
+
+// leftOf are a number's name and what it would be.
+func (p *rehearsalPicture) leftOf(n reports.Rehearsed) []said {
+	return append(first(2, p.wrapped(n.Name, rehearsalNames, usual)), said{orNotKnown(n.After, words.Rehearsed(n)), small})
+}
+
+// rightOf are how often a number's limit is kept, and the limit.
+func (p *rehearsalPicture) rightOf(n reports.Rehearsed) []said {
+	kind := "at most "
+	if n.Below {
+		kind = "at least "
+	}
+	kept := "limits nothing here" // since it is not known
+	if n.Within != nil {
+		kept = "kept in " + words.Draws(*n.Within)
+	}
+	return []said{{kept, small.strong().inInk(inkWord)}, {"limit: " + kind + words.Rehearsed(n).Plain(*n.Limit) + " " + n.Unit, small.inInk(inkLimit)}}
+}
+
+// number writes a number's words about a middle.
+func (p *rehearsalPicture) number(y float64, n reports.Rehearsed) {
+	p.stack(margin, y, rehearsalNames, p.leftOf(n)...)
+	p.stack(rehearsalWordsX, y, rehearsalWidth-margin-rehearsalWordsX, p.rightOf(n)...)
+}
+
+// inkOf is teal for oxygen.
+func inkOf(n reports.Rehearsed) Ink {
+	if n.Unit == words.Oxygen().Unit {
+		return inkOxic
+	}
+	return inkWord
+}
+
+// unlimited writes the numbers that have no limit.
+func (p *rehearsalPicture) unlimited(y float64) float64 {
+	open := false
+	for _, n := range p.r.Numbers {
+		if n.Limit != nil {
+			continue
+		}
+		if !open {
+			y += rehearsalHead
+			p.text(margin, y-1.2, "No limit is published for these", usual.strong())
+			open = true
+		}
+		y += leading * smallSize
+		value := p.fit(orNotKnown(n.After, words.Rehearsed(n)), rehearsalWidth-margin-rehearsalLeft, small)
+		p.text(margin, y-descent*smallSize, p.fit(printable(n.Name), rehearsalNames, small.inInk(inkWord)), small.inInk(inkWord))
+		p.text(rehearsalLeft, y-descent*smallSize, value, small)
+	}
+	return y + 0.8
+}

@@ -1,0 +1,128 @@
+package figure
+
+import (
+	"math"
+	"slices"
+
+	"panecore/reports"
+	"panecore/reports/words"
+)
+
+const (
+	shareRow   = 5.0  // of a largest share, mm high
+	askedAbove = 2.6  // of what was asked for above its row
+	ringRadius = 1.35 // mm
+	ringWidth  = 0.45
+	aeratedX   = 124.0 // where the shares with an air stone are written
+)
+
+// shares draws the largest shares of the floor, method by method and depth by depth.
+func (p *rehearsalPicture) shares(y float64) float64 {
+	if len(p.r.Largest) == 0 {
+		return y
+	}
+	y += rehearsalHead
+	p.text(margin, y-1.2, "The largest share of the floor that stays within every limit in 95 of 100 draws", usual.strong())
+	y += leading * smallSize
+	p.shareHeads(y - 0.8)
+	top := y
+	list := slices.Clone(p.r.Largest)
+	slices.SortStableFunc(list, func(a, b reports.LargestShare) int { return p.place(a.Method) - p.place(b.Method) })
+	for _, l := range list {
+		y += p.heightOfShare(l)
+	}
+	for _, share := range []float64{0, 0.25, 0.5, 0.75, 1} {
+		x, _ := p.floor.at(share)
+		p.line(hair, point{x, top}, point{x, y})
+	}
+	y = top
+	for _, l := range list {
+		y += p.heightOfShare(l)
+		p.share(y-shareRow/2, l)
+	}
+	return y
+}
+
+// place is where a method comes first in the list of largest shares.
+func (p *rehearsalPicture) place(m reports.Method) int {
+	return slices.IndexFunc(p.r.Largest, func(l reports.LargestShare) bool { return l.Method == m })
+}
+
+// shareHeads writes the gauge of shares and what dot and ring are.
+func (p *rehearsalPicture) shareHeads(y float64) {
+	for _, share := range []float64{0, 0.25, 0.5, 0.75, 1} {
+		x, _ := p.floor.at(share)
+		p.text(x, y, percent(share), small.to(centred))
+	}
+	middle := y - capitals/2*smallSize
+	p.dots(inkWord, gaugeDot, point{rehearsalWordsX + ringRadius, middle})
+	p.text(rehearsalWordsX+2*ringRadius+1, y, "as it is", small.inInk(inkWord))
+	p.ring(aeratedX+ringRadius, middle, inkWord)
+	p.text(aeratedX+2*ringRadius+1, y, "with an air stone", small.inInk(inkWord))
+}
+
+// percent writes a share, 0 to 1.
+func percent(share float64) string { return words.Number(100*share, 0) + " %" }
+
+// isAsked reports whether a share is of the method and the depth that were asked for.
+func (p *rehearsalPicture) isAsked(l reports.LargestShare) bool {
+	return l.Method == p.r.Method && l.DepthMM == p.r.DepthMM
+}
+
+func (p *rehearsalPicture) heightOfShare(l reports.LargestShare) float64 {
+	if p.isAsked(l) {
+		return shareRow + askedAbove
+	}
+	return shareRow
+}
+
+// share draws a largest share: a bar as far as it may go as it is, a dot at its end, and a
+// ring where it may go with an air stone.
+func (p *rehearsalPicture) share(y float64, l reports.LargestShare) {
+	how := usual
+	if p.isAsked(l) {
+		how = usual.strong()
+	}
+	name := p.shareName(l)
+	p.stack(margin, y, rehearsalNames, said{name, how})
+	plain, _ := p.floor.at(l.Share)
+	aerated, _ := p.floor.at(l.Aerated)
+	p.group(name+": "+percent(l.Share)+" as it is, "+percent(l.Aerated)+" with an air stone", func() {
+		p.line(stroke{ink: inkHair, width: 0.3}, point{plain, y}, point{rehearsalRight, y})
+		p.rect(rehearsalLeft, y-gaugeBar/2, plain-rehearsalLeft, gaugeBar, inkWord.faint(gaugeBarTone))
+		if to := aerated - ringRadius; to > plain {
+			p.line(stroke{ink: inkWord, width: 0.3}, point{plain, y}, point{to, y})
+		}
+		p.ring(aerated, y, inkWord)
+		p.dots(inkWord, gaugeDot*0.8, point{plain, y})
+	})
+	p.text(rehearsalWordsX+2*ringRadius+1, y+capitals/2*usualSize, percent(l.Share), how)
+	p.text(aeratedX+2*ringRadius+1, y+capitals/2*usualSize, percent(l.Aerated), how)
+	if p.isAsked(l) {
+		p.asked(y)
+	}
+}
+
+func (p *rehearsalPicture) shareName(l reports.LargestShare) string {
+	return string(l.Method) + ", down to " + words.OnRuler(p.units, l.DepthMM) + " " + p.units.String()
+}
+
+// asked marks the share that was asked for.
+func (p *rehearsalPicture) asked(y float64) {
+	x, _ := p.floor.at(p.r.Share)
+	p.line(stroke{ink: inkLimit, width: 0.5}, point{x, y - shareRow/2 - 0.2}, point{x, y + shareRow/2 - 0.4})
+	text, how := "asked: "+percent(p.r.Share), small.strong().inInk(inkLimit)
+	left := min(max(x-p.length(text, how)/2, rehearsalLeft), rehearsalRight-p.length(text, how))
+	p.text(left, y-shareRow/2-descent*smallSize, text, how)
+}
+
+// ring draws a circle's line, as a polygon that no eye tells from one.
+func (f *Figure) ring(x, y float64, ink Ink) {
+	const corners = 32
+	outline := make([]point, corners+1)
+	for i := range outline {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i%corners) / corners)
+		outline[i] = point{x + ringRadius*cos, y + ringRadius*sin}
+	}
+	f.line(stroke{ink: ink, width: ringWidth}, outline...)
+}

@@ -1,0 +1,299 @@
+package figure
+
+import (
+	"io"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"panecore/layers"
+	"panecore/reports"
+)
+
+func drawnTimelineOptions(t *rapid.T) TimelineOptions {
+	return TimelineOptions{
+		Units: rapid.SampledFrom([]layers.Units{layers.MM, layers.Inches}).Draw(t, "units"),
+		Align: rapid.SampledFrom([]Align{AlignSurface, AlignFloor}).Draw(t, "align"),
+	}
+}
+
+// Whatever was recorded, words stand clear of each other and within the picture.
+func TestTimeline_wordsApart(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) { clear(t, Timeline(drawnTimeline(t), drawnTimelineOptions(t))) })
+}
+
+// No pole of a flag runs through the words of another, and each event has its mark or is
+// told as not drawn.
+func TestTimeline_flags(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		l := drawTimeline(drawnTimeline(t), TimelineOptions{})
+		if len(l.record.Stations) == 0 {
+			return
+		}
+		flags := l.flags()
+		for i, f := range flags {
+			if !f.worded {
+				continue
+			}
+			if f.lane < 0 || f.lane >= flagLanes {
+				t.Fatalf("lane %d", f.lane)
+			}
+			left, right := f.span()
+			for j, other := range flags {
+				if i != j && other.worded && other.lane >= f.lane && other.x > left && other.x < right {
+					t.Errorf("the pole of %q at %v runs through %q from %v to %v", other.text, other.x, f.text, left, right)
+				}
+			}
+		}
+		if len(flags) < len(l.record.Events) && !slices.ContainsFunc(marksOf(l.Figure).texts, func(w writtenText) bool { return strings.HasPrefix(w.text, "Not drawn") }) {
+			t.Errorf("%d of %d events are drawn, and nothing tells of the others", len(flags), len(l.record.Events))
+		}
+	})
+}
+
+// Removals have words before all else.
+func TestTimeline_removalsFirst(t *testing.T) {
+	line := siphoned()
+	line.Events = nil
+	for i := range 40 {
+		line.Events = append(line.Events, reports.EventMark{Date: line.AsOf - 300 + layers.Date(i), Kind: layers.EventNote, Note: "fed"})
+	}
+	line.Events = append(line.Events, reports.EventMark{Date: line.AsOf - 280, Kind: layers.EventSiphon})
+	bare := 0
+	for _, f := range drawTimeline(line, TimelineOptions{}).flags() {
+		if !f.worded {
+			bare++
+			if removes(f.Kind) {
+				t.Error("the siphoning has no words")
+			}
+		}
+	}
+	if bare == 0 {
+		t.Error("all have words: nothing was to be chosen")
+	}
+}
+
+// Time runs evenly: readings stand apart by their days, the first at the left, and what is
+// ahead takes no more than its share.
+func TestTimeline_trueToTime(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		l := drawTimeline(drawnTimeline(t), drawnTimelineOptions(t))
+		var days, places []float64
+		for _, r := range l.rows {
+			for i, core := range r.Cores {
+				shared := i > 0 && r.Cores[i-1].Date == core.Date || i+1 < len(r.Cores) && r.Cores[i+1].Date == core.Date
+				if s := r.slots[i]; !shared {
+					days, places = append(days, float64(core.Date)), append(places, s.x)
+				}
+				if r.slots[i].left < l.left-1e-9 || r.slots[i].right > pageWidth-margin {
+					t.Errorf("a column at %v stands outside", r.slots[i])
+				}
+			}
+		}
+		for i := range days {
+			if want := places[0] + (days[i]-days[0])*l.time.perDay; math.Abs(places[i]-want) > 1e-6 {
+				t.Errorf("day %v is at %v mm, want %v", days[i], places[i], want)
+			}
+		}
+		if len(l.rows) > 0 && l.time.now > l.time.from {
+			if ahead := l.time.x(l.time.end) - l.time.x(l.time.now); ahead > pageWidth/3 {
+				t.Errorf("%v mm ahead", ahead)
+			}
+		}
+	})
+}
+
+// Each layer stands in its core's column, as deep and as thick as it was read by the scale
+// of the ruler: from the row's top down, or from its foot up.
+func TestTimeline_toScale(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		l := drawTimeline(drawnTimeline(t), drawnTimelineOptions(t))
+		var found []writtenRect
+		for _, r := range marksOf(l.Figure).rects {
+			if r.ink.role == "" {
+				found = append(found, r)
+			}
+		}
+		for _, r := range l.rows {
+			for i, core := range r.Cores {
+				for n, layer := range core.Layers {
+					if len(found) == 0 {
+						t.Fatal("a layer is not drawn")
+					}
+					got, top, foot := found[0].box, r.top+layer.TopMM*l.scale, r.top+bottom(layer)*l.scale
+					if l.Align == AlignFloor {
+						lift := r.foot - r.top - seenOf(core)*l.scale
+						top, foot = top+lift, foot+lift
+					}
+					if n < len(core.Layers)-1 {
+						foot += seam
+					}
+					want := box{r.slots[i].left, top, r.slots[i].right, foot}
+					for _, off := range []float64{got.left - want.left, got.top - want.top, got.right - want.right, got.foot - want.foot} {
+						if math.Abs(off) > 1e-6 {
+							t.Fatalf("layer %d of core %d lies at %v, want %v", n, i, got, want)
+						}
+					}
+					found = found[1:]
+				}
+			}
+		}
+		if len(found) > 0 {
+			t.Errorf("%d layers too many", len(found))
+		}
+	})
+}
+
+// No column hides another, the narrowest is still seen, and one with room is as wide as
+// wanted.
+func TestSlotsOf_apart(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		width := rapid.Float64Range(leastColumn, mostColumn).Draw(t, "width")
+		at := 10.0
+		var places []float64
+		for range rapid.IntRange(1, 40).Draw(t, "cores") {
+			places = append(places, at)
+			at += rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(leastClipped, 2), rapid.Float64Range(leastClipped, 20)).Draw(t, "then")
+		}
+		slots := slotsOf(places, width)
+		for i, s := range slots {
+			if s.left > s.x || s.x > s.right {
+				t.Errorf("%v does not hold its place", s)
+			}
+			if i > 0 && s.left < slots[i-1].right-1e-9 {
+				t.Errorf("%v hides %v", s, slots[i-1])
+			}
+			alone := (i == 0 || places[i]-places[i-1] >= width) && (i+1 == len(places) || places[i+1]-places[i] >= width)
+			if alone && math.Abs(s.right-s.left-width) > 1e-9 {
+				t.Errorf("%v is not %v mm wide, with room on both sides", s, width)
+			}
+			shared := i > 0 && places[i] == places[i-1] || i+1 < len(places) && places[i] == places[i+1]
+			if !shared && s.right-s.left < leastClipped-1e-9 {
+				t.Errorf("%v is narrower than %v mm", s, leastClipped)
+			}
+		}
+	})
+}
+
+// joinedIn are the lines that join readings in an ink, by the places of their ends.
+func joinedIn(l *timeline, ink Ink) (lines [][]point) {
+	for _, line := range marksOf(l.Figure).lines {
+		if line.ink == ink && line.width == depthWidth && line.dash == 0 {
+			lines = append(lines, line.points)
+		}
+	}
+	return lines
+}
+
+// Readings are joined through the depths as read; no line crosses a removal, a time
+// without a reading, or a core whose front lies below the view. A removal on the day of a
+// reading came after it.
+func TestTimeline_joined(t *testing.T) {
+	line := siphoned()
+	line.Stations[0].Cores[4].OxicDepth.Basis = reports.NotReached
+	line.Stations[0].Cores[9].Date = line.Events[1].Date
+	for _, align := range []Align{AlignSurface, AlignFloor} {
+		l := drawTimeline(line, TimelineOptions{Align: align})
+		for _, test := range []struct {
+			ink  Ink
+			want []int // readings a line
+		}{{inkMulm, []int{10, 11, 10, 3, 4}}, {inkOxic, []int{4, 5, 11, 10, 3, 4}}} {
+			lines := joinedIn(l, test.ink)
+			var got []int
+			for _, points := range lines {
+				got = append(got, len(points))
+			}
+			if !slices.Equal(got, test.want) {
+				t.Errorf("%v, %s: lines of %v readings, want %v", align, test.ink.role, got, test.want)
+			}
+		}
+		r := l.rows[0]
+		core := r.Cores[0]
+		want := point{l.time.x(core.Date), r.top + core.Mulm.Value*l.scale}
+		if align == AlignFloor {
+			want.y = r.foot - seenOf(core)*l.scale
+		}
+		if got := joinedIn(l, inkMulm)[0][0]; math.Hypot(got.x-want.x, got.y-want.y) > 1e-9 {
+			t.Errorf("%v: the first reading is at %v, want %v", align, got, want)
+		}
+	}
+}
+
+// What is said of the limit is what the record says.
+func TestTimeline_limit(t *testing.T) {
+	day := func(text string) *layers.Date {
+		d, err := layers.ParseDate(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return &d
+	}
+	asOf := *day("2026-10-01")
+	for want, f := range map[string]reports.Forecast{
+		"may never reach it":                     {},
+		"in 2026-12 at the earliest, or never":   {Earliest: day("2026-12-30")},
+		"has reached it":                         {Earliest: &asOf, Expected: &asOf},
+		"about 2026-12":                          {Earliest: day("2026-12-02"), Expected: day("2026-12-30")},
+		"about 2027-05, 2026-12 at the earliest": {Earliest: day("2026-12-02"), Expected: day("2027-05-30")},
+	} {
+		if got := whenReached(f, asOf); got != want {
+			t.Errorf("found %q, want %q", got, want)
+		}
+	}
+	line := siphoned()
+	for want, latest := range map[string]layers.Date{
+		"The mulm has reached its limit of 50 mm.": line.AsOf, "The mulm has most likely reached its limit of 50 mm.": line.AsOf + 90,
+	} {
+		line.LimitReached = &reports.Forecast{LimitMM: 50, Earliest: &line.AsOf, Expected: &line.AsOf, Latest: &latest}
+		if f := Timeline(line, TimelineOptions{}); !strings.HasSuffix(f.Desc, want) {
+			t.Errorf("described as %q, want it to end in %q", f.Desc, want)
+		}
+	}
+	line.LimitReached = nil
+	line.Forecast = nil
+	for _, w := range marksOf(Timeline(line, TimelineOptions{})).texts {
+		if strings.Contains(w.text, "limit") {
+			t.Errorf("%q, though nothing is known of it", w.text)
+		}
+	}
+}
+
+func TestTimeline_unread(t *testing.T) {
+	f := Timeline(reports.Timeline{ID: "new", Stations: []reports.StationLine{{Station: "front"}}}, TimelineOptions{})
+	clear(t, f)
+	if f.Desc != "No core has been read." || !slices.ContainsFunc(marksOf(f).texts, func(w writtenText) bool { return w.text == f.Desc }) {
+		t.Errorf("described as %q; want it told that no core has been read", f.Desc)
+	}
+}
+
+func TestParseAlign(t *testing.T) {
+	for _, a := range []Align{AlignSurface, AlignFloor} {
+		if got, err := ParseAlign(a.String()); got != a || err != nil {
+			t.Errorf("%s is read as %v, %v", a, got, err)
+		}
+	}
+	if _, err := ParseAlign("middle"); err == nil || err.Error() != `found alignment "middle", want surface or floor` {
+		t.Errorf("error %v", err)
+	}
+}
+
+func BenchmarkTimeline_svg(b *testing.B) {
+	line := tenYears()
+	for b.Loop() {
+		if err := Timeline(line, TimelineOptions{}).WriteSVG(io.Discard); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkTimeline_png(b *testing.B) {
+	line := tenYears()
+	for b.Loop() {
+		if err := Timeline(line, TimelineOptions{}).WritePNG(io.Discard, 8); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

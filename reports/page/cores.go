@@ -1,0 +1,91 @@
+package page
+
+import (
+	"html/template"
+	"strings"
+
+	"panecore/layers"
+	"panecore/palette"
+	"panecore/reports"
+	"panecore/reports/figure"
+	"panecore/reports/words"
+)
+
+// core is a station's newest reading: its picture and its layers.
+type core struct {
+	Title   string
+	Picture picture
+	Told    []string // what the column shows as a whole, a line each
+	Layers  []layer
+}
+
+// layer is a row of a core's table.
+type layer struct {
+	From, Thickness, Range string
+	Band, Beside           string
+	Color                  palette.Color
+}
+
+func newCores(t reports.Tank, u layers.Units) (list []core) {
+	for _, c := range t.Cores {
+		list = append(list, newCore(c, t.Penetration, u))
+	}
+	return list
+}
+
+func newCore(c reports.Core, penetration *reports.Estimate, u layers.Units) core {
+	v := core{
+		Title:   words.CoreTitle(c),
+		Picture: newPicture(figure.Column(c, figure.ColumnOptions{Units: u, Penetration: penetration})),
+		Told:    told(c, u),
+	}
+	length := words.Length(u)
+	for _, l := range c.Layers {
+		v.Layers = append(v.Layers, layer{
+			From: words.OnRuler(u, l.TopMM), Thickness: length.Value(l.Thickness), Range: length.Bounds(l.Thickness),
+			Band: words.Band(l), Beside: words.Beside(l), Color: l.Hex,
+		})
+	}
+	return v
+}
+
+// told says what a column shows as a whole.
+func told(c reports.Core, u layers.Units) (lines []string) {
+	length := words.Length(u)
+	add := func(name string, e *reports.Estimate) {
+		if e == nil {
+			return
+		}
+		text := name + " " + length.Estimate(*e)
+		if basis := words.Basis(*e); basis != "" {
+			text += ": " + basis
+		}
+		lines = append(lines, text)
+	}
+	add("Colour oxic depth", c.OxicDepth)
+	add("Mulm", c.Mulm)
+	if c.BlackZone != nil && c.BlackZone.High > 0 {
+		add("Top of the black zone", c.BlackTop)
+		add("Thickness of the black zone", c.BlackZone)
+	} else if c.BlackZone != nil {
+		lines = append(lines, "No black zone")
+	}
+	if signs := words.Signs(layers.Core{Signs: c.Signs}); len(signs) > 0 {
+		lines = append(lines, "Seen: "+strings.Join(signs, ", "))
+	}
+	if c.Note != "" {
+		lines = append(lines, "Note: "+c.Note)
+	}
+	return lines
+}
+
+// picture is a figure as it stands in the page.
+type picture struct {
+	Title string
+	SVG   template.HTML
+	Width float64 // mm, as drawn
+}
+
+func newPicture(f *figure.Figure) picture {
+	return picture{f.Title, template.HTML(f.Inline()), f.Width} // figure escapes every text
+}

@@ -1,0 +1,54 @@
+package page
+
+import (
+	"panecore/layers"
+	"panecore/reports"
+	"panecore/reports/words"
+)
+
+// number is an estimate in a table: what it is, and what of it is known.
+type number struct {
+	Name   string
+	Value  string // with its unit
+	Range  string // of 90 %; empty: none
+	Basis  string
+	Absent string // why there is no value; empty: there is one
+}
+
+func newNumber(name string, e *reports.Estimate, m words.Measure) number {
+	if e == nil {
+		return number{Name: name, Absent: "not known"}
+	}
+	return number{Name: name, Value: m.Value(*e) + " " + m.Unit, Range: m.Bounds(*e), Basis: words.Basis(*e)}
+}
+
+// numbers are a tank's estimates.
+type numbers struct {
+	Rows    []number
+	Missing bool // some are not known
+}
+
+func newNumbers(t reports.Tank, u layers.Units) numbers {
+	length, rate := words.Length(u), words.Rate(u)
+	n := numbers{Rows: []number{
+		newNumber("colour oxic depth", t.OxicDepth, length),
+		newNumber("mulm", t.Mulm, length),
+		newNumber("black zone, depth of its top", t.BlackTop, length),
+		newNumber("black zone, thickness", t.BlackZone, length),
+		newNumber("accumulation of mulm", t.Accumulation, rate),
+		newNumber(frontShift(t.FrontShift), t.FrontShift, rate),
+		newNumber("oxygen penetration", t.Penetration, length),
+		newNumber("oxygen at the bottom of the water", t.BottomOxygen, words.Oxygen()),
+		newNumber("un-ionised ammonia", t.Ammonia, words.Ammonia()),
+	}}
+	if z := t.BlackZone; z != nil && t.BlackTop == nil { // not there in most of the draws
+		n.Rows[2].Absent = "no black zone"
+		if z.High == 0 { // nor in any that counts
+			n.Rows[3].Absent = "no black zone"
+		}
+	}
+	for _, row := range n.Rows {
+		n.Missing = n.Missing || row.Absent == "not known"
+	}
+	return n
+}

@@ -1,0 +1,43 @@
+package page
+
+import (
+	"panecore/layers"
+	"panecore/reports"
+	"panecore/reports/figure"
+	"panecore/reports/words"
+)
+
+// oxygen is the oxygen profile as the page words it.
+type oxygen struct {
+	Picture picture
+	Told    string // of the bottom in the dark
+	Numbers []number
+	Helps   []help
+}
+
+// help is what a measure would do at the bottom.
+type help struct{ Name, Bottom, Gain string }
+
+func newOxygen(x *reports.OxygenProfile, u layers.Units) *oxygen {
+	if x == nil {
+		return nil
+	}
+	m, length := words.Oxygen(), words.Length(u)
+	v := &oxygen{
+		Picture: newPicture(figure.Oxygen(*x, u)),
+		Told:    words.OxygenVerdict(*x) + " Water at " + words.Number(x.TemperatureC, 1) + " °C in balance with the air holds " + m.Plain(x.Saturation) + " " + m.Unit + ".",
+		Numbers: []number{
+			newNumber("bottom of the water, in the dark", x.Bottom(), m),
+			newNumber("least of the day, at "+words.Clock(x.Dawn.Hour), x.Dawn.Oxygen, m),
+			newNumber("most of the day, at "+words.Clock(x.Dusk.Hour), x.Dusk.Oxygen, m),
+			newNumber("depth of water that holds oxygen", x.OxicWater, length),
+			newNumber("oxygen ends in the bed at", x.Penetration, length),
+		},
+	}
+	for _, h := range x.Helps {
+		if h.Bottom != nil && h.Gain != nil {
+			v.Helps = append(v.Helps, help{h.Name, m.Estimate(*h.Bottom), m.Estimate(*h.Gain)})
+		}
+	}
+	return v
+}

@@ -1,0 +1,44 @@
+package page
+
+import (
+	"encoding/base64"
+	"fmt"
+	"html/template"
+
+	"panecore/reports"
+	"panecore/reports/words"
+)
+
+// shot is a photo with its overlay.
+type shot struct {
+	Title  string
+	Images []shown
+}
+
+// shown is an image within the page.
+type shown struct {
+	URL           template.URL
+	Text, Caption string
+}
+
+func newShot(p Photo) (shot, error) {
+	title := words.CoreTitle(reports.Core{Station: p.Station, Date: p.Date})
+	s := shot{Title: title}
+	for _, image := range []struct {
+		file                []byte
+		kind, text, caption string
+	}{
+		{p.Overlay, p.OverlayType, p.Text, "What was read, drawn on the photo."},
+		{p.Picture, p.PictureType, "The same photo with nothing drawn on it.", "The photo itself."},
+	} {
+		if len(image.file) == 0 {
+			continue
+		}
+		if image.kind != "image/jpeg" && image.kind != "image/png" {
+			return shot{}, fmt.Errorf("photo of %s: found type %q, want image/jpeg or image/png", title, image.kind)
+		}
+		url := "data:" + image.kind + ";base64," + base64.StdEncoding.EncodeToString(image.file)
+		s.Images = append(s.Images, shown{template.URL(url), image.text, image.caption})
+	}
+	return s, nil
+}

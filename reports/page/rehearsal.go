@@ -1,0 +1,86 @@
+package page
+
+import (
+	"fmt"
+	"slices"
+
+	"panecore/layers"
+	"panecore/reports"
+	"panecore/reports/figure"
+	"panecore/reports/words"
+)
+
+// rehearsal is what a hand in the bed would do, as the page words it.
+type rehearsal struct {
+	Head, Verdict string
+	Picture       picture
+	Numbers       []afterwards
+	Doubt         []string
+	Steps         []string
+}
+
+// afterwards is a number of the water beside its limit.
+type afterwards struct {
+	number
+	Limit, Kept string // empty: none is published
+}
+
+// largest is the largest share of the floor for a deed.
+type largest struct{ Deed, Share, Aerated string }
+
+func newRehearsal(r reports.Rehearsal, u layers.Units) rehearsal {
+	v := rehearsal{
+		Head:    fmt.Sprintf("To %s %s of the floor, down to %s", r.Method, percent(r.Share), depth(u, r.DepthMM)),
+		Picture: newPicture(figure.Rehearsal(r, u)),
+		Verdict: words.RehearsalVerdict(r, u), Steps: r.Steps,
+	}
+	for _, n := range r.Numbers {
+		m := words.Rehearsed(n)
+		row := afterwards{number: newNumber(n.Name, n.After, m)}
+		if n.Limit != nil {
+			row.Limit = "at most " + m.Plain(*n.Limit)
+			if n.Below {
+				row.Limit = "at least " + m.Plain(*n.Limit)
+			}
+		}
+		if n.Within != nil {
+			row.Kept = words.Draws(*n.Within)
+		}
+		v.Numbers = append(v.Numbers, row)
+	}
+	for _, d := range r.Doubt {
+		v.Doubt = append(v.Doubt, fmt.Sprintf("%s (rank correlation with that share %s)", d.Input, words.Signed(d.Correlation, 2)))
+	}
+	return v
+}
+
+func percent(share float64) string { return words.Number(100*share, 0) + " %" }
+
+func depth(u layers.Units, mm float64) string { return words.OnRuler(u, mm) + " " + u.String() }
+
+// limitSources says where the limits of rehearsals come from, a line a source.
+func limitSources(list []reports.Rehearsal) (lines []string) {
+	var sources []string
+	for _, r := range list {
+		for _, n := range r.Numbers {
+			if n.Source != "" && !slices.Contains(sources, n.Source) {
+				sources = append(sources, n.Source)
+				lines = append(lines, n.Name+": "+n.Source)
+			}
+		}
+	}
+	return lines
+}
+
+// newLargest is one table of what several rehearsals say, partly alike.
+func newLargest(list []reports.Rehearsal, u layers.Units) (rows []largest) {
+	for _, r := range list {
+		for _, l := range r.Largest {
+			row := largest{string(l.Method) + " down to " + depth(u, l.DepthMM), percent(l.Share), percent(l.Aerated)}
+			if !slices.Contains(rows, row) {
+				rows = append(rows, row)
+			}
+		}
+	}
+	return rows
+}

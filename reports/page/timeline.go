@@ -1,0 +1,50 @@
+package page
+
+import (
+	"panecore/layers"
+	"panecore/reports"
+	"panecore/reports/figure"
+	"panecore/reports/words"
+)
+
+// timeline is the record along time.
+type timeline struct {
+	Picture  picture
+	Forecast string  // empty: none
+	Trends   []trend // by station and, where there are several, of all
+}
+
+// trend is how fast a station changes.
+type trend struct {
+	Station       string
+	Growth, Shift number
+}
+
+func newTimeline(t reports.Timeline, u layers.Units) *timeline {
+	if len(t.Stations) == 0 {
+		return nil
+	}
+	v := &timeline{Picture: newPicture(figure.Timeline(t, figure.TimelineOptions{Units: u}))}
+	if t.LimitReached != nil {
+		v.Forecast = words.Forecast(*t.LimitReached, t.AsOf, u)
+	}
+	for _, s := range t.Stations {
+		v.Trends = append(v.Trends, newTrend(s.Station, s.Accumulation, s.FrontShift, u))
+	}
+	if len(t.Stations) > 1 {
+		v.Trends = append(v.Trends, newTrend("all stations", t.Accumulation, t.FrontShift, u))
+	}
+	return v
+}
+
+func newTrend(station string, growth, shift *reports.Estimate, u layers.Units) trend {
+	return trend{station, newNumber("accumulation of mulm", growth, words.Rate(u)), newNumber(frontShift(shift), shift, words.Rate(u))}
+}
+
+// frontShift names the shift of the front with the way it goes.
+func frontShift(shift *reports.Estimate) string {
+	if shift == nil {
+		return "front shift"
+	}
+	return "front shift, " + words.Front(*shift)
+}
