@@ -1,0 +1,50 @@
+package web
+
+import (
+	"encoding/json"
+	"net/http"
+	"net/url"
+	"strings"
+)
+
+// saidCookie carries over one redirect what was just done. It is shown as text.
+const saidCookie = "panecore-said"
+
+// say sends the browser on to a page that tells what was done.
+func say(w http.ResponseWriter, r *http.Request, to, what string) {
+	http.SetCookie(w, &http.Cookie{Name: saidCookie, Value: url.QueryEscape(what), Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode, MaxAge: 60})
+	http.Redirect(w, r, to, http.StatusSeeOther)
+}
+
+// said is what was just done, once.
+func said(w http.ResponseWriter, r *http.Request) string {
+	cookie, err := r.Cookie(saidCookie)
+	if err != nil {
+		return ""
+	}
+	http.SetCookie(w, &http.Cookie{Name: saidCookie, Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode, MaxAge: -1})
+	what, err := url.QueryUnescape(cookie.Value)
+	if err != nil {
+		return ""
+	}
+	return what
+}
+
+func wantsJSON(r *http.Request) bool {
+	return strings.HasPrefix(r.Header.Get("Accept"), "application/json")
+}
+
+// writeJSON answers a script. Its failures are those of the connection.
+func writeJSON(w http.ResponseWriter, status int, value any) {
+	text, err := json.Marshal(value)
+	if err != nil {
+		http.Error(w, err.Error(), http.StatusInternalServerError)
+		return
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(status)
+	w.Write(text)
+}
+
+// addressOf is the path of a tank's page.
+func addressOf(tank string) string { return "/tank/" + url.PathEscape(tank) }
