@@ -167,10 +167,7 @@ func TestLayerText_units(t *testing.T) {
 // However thin the layers and wherever the strip, names stand on the sheet and clear of
 // each other, and leaders don't cross.
 func TestLeaders_neverCross(t *testing.T) {
-	p, err := newPen()
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := newPen()
 	rapid.Check(t, func(t *rapid.T) {
 		thicknesses := rapid.SliceOfN(rapid.Float64Range(0.2, 6), 1, 25).Draw(t, "thicknesses")
 		width := rapid.IntRange(60, 700).Draw(t, "width")

@@ -239,14 +239,14 @@ func (s *shell) overlay(to outFile, r *shotReading) ([]byte, error) {
 	if err := mayWrite(to.path, to.force); err != nil {
 		return nil, err
 	}
-	return s.drawn(r)
+	var png bytes.Buffer
+	err := overlay.Write(&png, s.drawing(r))
+	return png.Bytes(), err
 }
 
-// drawn is a photo with its reading drawn onto it, a PNG.
-func (s *shell) drawn(r *shotReading) ([]byte, error) {
-	var png bytes.Buffer
-	err := overlay.Write(&png, overlay.Drawing{Picture: r.Picture, Picks: r.picks, Reading: r.found, Core: r.read.Core, Units: s.units})
-	return png.Bytes(), err
+// drawing is what an overlay shows of a reading.
+func (s *shell) drawing(r *shotReading) overlay.Drawing {
+	return overlay.Drawing{Picture: r.Picture, Picks: r.picks, Reading: r.found, Core: r.read.Core, Units: s.units}
 }
 
 func (s *shell) writeOverlay(to outFile, png []byte) error {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"image"
 	"image/jpeg"
 	"io"
 	"math"
@@ -67,7 +68,7 @@ func (s *shell) pagePhotos(ctx context.Context, book *logbook.Book, tank layers.
 // draw onto it.
 func (s *shell) pagePhoto(core layers.Core, shot *shot, r *shotReading) (p page.Photo, err error) {
 	p = page.Photo{Station: core.Station, Date: core.Date, PictureType: jpegType, OverlayType: jpegType}
-	if p.Picture, err = packed(shot.Picture, pageQuality); err != nil || r == nil {
+	if p.Picture, err = packed(overlay.Shrink(shot.Picture, pageSide), pageQuality); err != nil || r == nil {
 		return p, err
 	}
 	p.Text = s.overlayText(r.read.Core)
@@ -117,15 +118,7 @@ const sameMM = 0.05
 
 // packedOverlay is a photo with its reading drawn onto it, as a page holds it.
 func (s *shell) packedOverlay(r *shotReading) ([]byte, error) {
-	png, err := s.drawn(r)
-	if err != nil {
-		return nil, err
-	}
-	drawing, err := picture.Decode(png)
-	if err != nil {
-		return nil, err
-	}
-	return packed(drawing, overlayQuality)
+	return packed(overlay.Draw(s.drawing(r)), overlayQuality)
 }
 
 // overlayText says what a photo's overlay shows, for those who don't see it.
@@ -141,9 +134,8 @@ func (s *shell) overlayText(c reports.Core) string {
 	return text + "."
 }
 
-// packed is a picture as a JPEG of at most pageSide pixels.
-func packed(p *picture.Picture, quality int) ([]byte, error) {
+func packed(img image.Image, quality int) ([]byte, error) {
 	var b bytes.Buffer
-	err := jpeg.Encode(&b, overlay.Shrink(p, pageSide), &jpeg.Options{Quality: quality})
+	err := jpeg.Encode(&b, img, &jpeg.Options{Quality: quality})
 	return b.Bytes(), err
 }
