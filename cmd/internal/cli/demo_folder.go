@@ -90,7 +90,7 @@ func overviewOf(records []reports.Record) reports.Overview {
 // tank makes the page and the pictures of one vessel.
 func (e *exhibition) tank(r reports.Record) {
 	name := fileName(r.Tank.ID)
-	e.add(name+".html", func() ([]byte, error) { return e.encodePage(r, nil) })
+	e.add(name+".html", func() ([]byte, error) { return e.encodePage(r, nil, "Invented records: no such tank, no such keeper.") })
 	e.draw(name+"-timeline", figure.Timeline(r.Timeline, figure.TimelineOptions{Units: e.units}), svgPicture, pngPicture, pdfPicture)
 	beside := "with -timeline"
 	show := func(of string, f *figure.Figure) {

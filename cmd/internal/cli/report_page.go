@@ -17,11 +17,11 @@ func (s *shell) page(ctx context.Context, book *logbook.Book, tank layers.Tank, 
 	if err != nil {
 		return nil, err
 	}
-	return s.encodePage(record, photos)
+	return s.encodePage(record, photos, "")
 }
 
-func (s *shell) encodePage(record reports.Record, photos []page.Photo) ([]byte, error) {
+func (s *shell) encodePage(record reports.Record, photos []page.Photo, notice string) ([]byte, error) {
 	var b bytes.Buffer
-	err := page.Write(&b, page.Report{Record: record, Photos: photos, Units: s.units, Version: version()})
+	err := page.Write(&b, page.Report{Record: record, Photos: photos, Units: s.units, Notice: notice, Version: version()})
 	return b.Bytes(), err
 }
