@@ -122,8 +122,11 @@ func (o *outlook) how(action Action) string {
 		}
 		return "Siphon the top mulm only, but not yet: hardly any share of the floor stays within the limits, not even with an air stone. See to the water first, then rehearse it."
 	case Stir:
-		share := max(leastShare, min(usual, o.safe.stir))
-		return fmt.Sprintf("Stir the top %s of the unrooted bed, at most %.0f %% of the floor at a time.", o.say.Length(o.limits[layers.LimitStirDepth].value), 100*share)
+		depth := o.say.Length(o.limits[layers.LimitStirDepth].value)
+		if share := min(usual, o.safe.stir); share >= leastShare {
+			return fmt.Sprintf("Stir the top %s of the unrooted bed, at most %.0f %% of the floor at a time.", depth, 100*share)
+		}
+		return fmt.Sprintf("Stir the top %s of the unrooted bed, at most %.0f %% of the floor at a time and with an air stone running: as the water stands, even that is not surely within the limits.", depth, 100*leastShare)
 	}
 	return "Leave the bed as it is."
 }

@@ -14,6 +14,7 @@ import (
 
 	"panecore/layers"
 	"panecore/reports"
+	"panecore/reports/figure/likeness"
 )
 
 var update = flag.Bool("update", false, "rewrite the stored pictures")
@@ -58,41 +59,12 @@ func TestFigures_golden(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if off := differing(t, got.Bytes(), stored); off > 0.0005 { // what processors may round differently at edges
-				t.Errorf("%.2f %% of the pixels differ from %s; look at it, then renew it with -update", 100*off, path)
+			off, err := likeness.Differing(got.Bytes(), stored)
+			if err != nil || off > 0.0005 {
+				t.Errorf("%.2f %% of the pixels differ from %s (%v); look at it, then renew it with -update", 100*off, path, err)
 			}
 		})
 	}
-}
-
-// differing is the share of the pixels of two PNGs that differ by more than a shade.
-func differing(t *testing.T, a, b []byte) float64 {
-	t.Helper()
-	one, other := decoded(t, a), decoded(t, b)
-	if one.Bounds() != other.Bounds() {
-		t.Fatalf("%v and %v pixels", one.Bounds(), other.Bounds())
-	}
-	n := 0
-	const shade = 8 * 257 // of 65535
-	for y := range one.Bounds().Dy() {
-		for x := range one.Bounds().Dx() {
-			r, g, b, _ := one.At(x, y).RGBA()
-			r2, g2, b2, _ := other.At(x, y).RGBA()
-			if max(r, r2)-min(r, r2) > shade || max(g, g2)-min(g, g2) > shade || max(b, b2)-min(b, b2) > shade {
-				n++
-			}
-		}
-	}
-	return float64(n) / float64(one.Bounds().Dx()*one.Bounds().Dy())
-}
-
-func decoded(t *testing.T, file []byte) image.Image {
-	t.Helper()
-	img, err := png.Decode(bytes.NewReader(file))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return img
 }
 
 // The same findings give the same bytes, in every format, and SVG is well-formed XML with
@@ -152,4 +124,13 @@ func TestWriteSVG_escapes(t *testing.T) {
 	if want := "&lt;script&gt;alert(1)&lt;/script&gt; &amp; &#34;quoted&#34;"; !bytes.Contains(svg.Bytes(), []byte(want)) {
 		t.Errorf("found no %q", want)
 	}
+}
+
+func decoded(t *testing.T, file []byte) image.Image {
+	t.Helper()
+	img, err := png.Decode(bytes.NewReader(file))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return img
 }

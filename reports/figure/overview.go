@@ -117,7 +117,7 @@ func (v *overview) lines(tank reports.OverviewLine) []string {
 		list = append(list, "mulm grows "+m.Value(*tank.Accumulation)+" "+m.Unit)
 	}
 	if tank.DaysSince != nil {
-		list = append(list, fmt.Sprintf("read %d days ago", *tank.DaysSince))
+		list = append(list, "read "+words.DaysAgo(*tank.DaysSince))
 	}
 	next := "next reading " + tank.NextReading.String()
 	if tank.Due {

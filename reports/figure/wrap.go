@@ -2,7 +2,8 @@ package figure
 
 import (
 	"strings"
-	"unicode"
+
+	"panecore/reports/words"
 )
 
 // wrap parts a text into lines of at most width. A word that is longer is cut, with a
@@ -35,16 +36,7 @@ func (f *Figure) fit(text string, width float64, t lettering) string {
 	return strings.TrimRight(string(letters), " ") + "…"
 }
 
-// printable turns control characters into spaces and drops those that reorder a line and
-// what XML can't hold, so that no record can rewrite a picture.
+// printable is a text from a record as it may be drawn.
 func printable(text string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case unicode.IsControl(r) || r == '\u2028' || r == '\u2029':
-			return ' '
-		case unicode.Is(unicode.Bidi_Control, r) || r == '\ufffe' || r == '\uffff':
-			return -1
-		}
-		return r
-	}, strings.ToValidUTF8(text, "?"))
+	return strings.Map(words.Printable, strings.ToValidUTF8(text, "?"))
 }

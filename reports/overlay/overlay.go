@@ -4,6 +4,7 @@
 package overlay
 
 import (
+	"image"
 	"image/png"
 	"io"
 
@@ -22,14 +23,13 @@ type Drawing struct {
 	Units   layers.Units // of the lengths
 }
 
-// Write draws an overlay as a PNG, whose longer side is at most 1600 pixels but where the
-// names need more room. The same drawing gives the same bytes. Its errors are those of w.
-func Write(w io.Writer, d Drawing) error {
-	pen, err := newPen()
-	if err != nil {
-		return err
-	}
-	s := newSheet(d, pen)
+// Write draws an overlay as a PNG, see [Draw]. Its errors are those of w.
+func Write(w io.Writer, d Drawing) error { return png.Encode(w, Draw(d)) }
+
+// Draw draws an overlay, whose longer side is at most 1600 pixels but where the names need
+// more room. The same drawing gives the same pixels.
+func Draw(d Drawing) image.Image {
+	s := newSheet(d, newPen())
 	s.masked()
 	s.edges()
 	s.strip()
@@ -37,5 +37,5 @@ func Write(w io.Writer, d Drawing) error {
 	s.names()
 	s.bracket()
 	s.notes()
-	return png.Encode(w, s.img)
+	return s.img
 }

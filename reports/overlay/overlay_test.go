@@ -19,6 +19,7 @@ import (
 	"panecore/layers/photo/picture"
 	"panecore/palette"
 	"panecore/reports"
+	"panecore/reports/figure/likeness"
 )
 
 var update = flag.Bool("update", false, "rewrite the stored picture")
@@ -124,35 +125,9 @@ func TestWrite_golden(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if off := farthest(t, got, stored); off > 3 { // of 255: what processors may round differently
-		t.Errorf("differs from %s by up to %d of 255; look at it, then renew it with -update", path, off)
+	if off, err := likeness.Differing(got, stored); err != nil || off > 0.0005 {
+		t.Errorf("%.2f %% of the pixels differ from %s (%v); look at it, then renew it with -update", 100*off, path, err)
 	}
-}
-
-// farthest is by how much two PNGs differ at most in a channel.
-func farthest(t *testing.T, a, b []byte) (most int) {
-	t.Helper()
-	one, err := png.Decode(bytes.NewReader(a))
-	if err != nil {
-		t.Fatal(err)
-	}
-	other, err := png.Decode(bytes.NewReader(b))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if one.Bounds() != other.Bounds() {
-		t.Fatalf("%v and %v", one.Bounds(), other.Bounds())
-	}
-	for y := range one.Bounds().Dy() {
-		for x := range one.Bounds().Dx() {
-			r, g, b, _ := one.At(x, y).RGBA()
-			r2, g2, b2, _ := other.At(x, y).RGBA()
-			for _, d := range []int{int(r) - int(r2), int(g) - int(g2), int(b) - int(b2)} {
-				most = max(most, max(d, -d)/257)
-			}
-		}
-	}
-	return most
 }
 
 // Inches show as inches.
@@ -167,10 +142,7 @@ func TestLayerText_units(t *testing.T) {
 // However thin the layers and wherever the strip, names stand on the sheet and clear of
 // each other, and leaders don't cross.
 func TestLeaders_neverCross(t *testing.T) {
-	p, err := newPen()
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := newPen()
 	rapid.Check(t, func(t *rapid.T) {
 		thicknesses := rapid.SliceOfN(rapid.Float64Range(0.2, 6), 1, 25).Draw(t, "thicknesses")
 		width := rapid.IntRange(60, 700).Draw(t, "width")

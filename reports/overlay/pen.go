@@ -36,13 +36,16 @@ type pen struct {
 	face font.Face
 }
 
-func newPen() (pen, error) {
+func newPen() pen {
 	regular, err := opentype.Parse(goregular.TTF)
 	if err != nil {
-		return pen{}, err
+		panic(err) // the built-in font is broken
 	}
 	face, err := opentype.NewFace(regular, &opentype.FaceOptions{Size: textSize, DPI: 72, Hinting: font.HintingFull})
-	return pen{face}, err
+	if err != nil {
+		panic(err)
+	}
+	return pen{face}
 }
 
 // width of a text, whole pixels.

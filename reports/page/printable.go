@@ -2,19 +2,16 @@ package page
 
 import (
 	"bytes"
-	"unicode"
+
+	"panecore/reports/words"
 )
 
-// printable drops from a page what no record may put into it: marks that reorder a line,
-// and control characters, which HTML has no use for.
+// printable drops from a page what no record may put into it.
 func printable(page []byte) []byte {
 	return bytes.Map(func(r rune) rune {
-		switch {
-		case r == '\n' || ' ' <= r && r < 0x7f: // nearly all of a page
+		if r == '\n' {
 			return r
-		case unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r):
-			return -1
 		}
-		return r
+		return words.Printable(r)
 	}, page)
 }

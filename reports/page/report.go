@@ -2,7 +2,8 @@ package page
 
 import (
 	"bytes"
-	_ "embed"
+	"embed"
+	"fmt"
 	"html/template"
 	"io"
 
@@ -15,6 +16,7 @@ type Report struct {
 	Record  reports.Record
 	Photos  []Photo // of the newest cores that were read from one; may be empty
 	Units   layers.Units
+	Notice  string // stands above all else: that the records are invented; empty: none
 	Version string // of the program, for the foot
 }
 
@@ -28,14 +30,17 @@ type Photo struct {
 	Text                     string // what the overlay shows, for those who don't see it
 }
 
-var (
-	//go:embed report.html
-	reportHTML string
-	//go:embed report.css
-	reportCSS string
+// The report's text and looks.
+//
+//go:embed report.html report.css inks.css
+var reportFiles embed.FS
 
-	reportTemplate = template.Must(template.New("report").Parse(reportHTML))
-)
+//go:embed inks.css
+var inks string
+
+// Inks is a style sheet that gives the inks of package figure their colours, on bright
+// screens and on dark ones.
+func Inks() string { return inks }
 
 // Write writes a tank's report as one HTML page. The same report gives the same bytes.
 // Its errors are those of w, and one that names the photo whose type is no image's.
@@ -44,8 +49,12 @@ func Write(w io.Writer, r Report) error {
 	if err != nil {
 		return err
 	}
+	text, err := template.ParseFS(reportFiles, "report.html", "inks.css", "report.css")
+	if err != nil {
+		return fmt.Errorf("report: %w", err)
+	}
 	var page bytes.Buffer
-	if err := reportTemplate.Execute(&page, v); err != nil {
+	if err := text.ExecuteTemplate(&page, "report.html", v); err != nil {
 		return err
 	}
 	_, err = w.Write(printable(page.Bytes()))

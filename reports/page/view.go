@@ -1,7 +1,6 @@
 package page
 
 import (
-	"html/template"
 	"slices"
 
 	"panecore/layers"
@@ -12,7 +11,7 @@ import (
 
 // view is a report in the words and pictures of the page, section by section.
 type view struct {
-	Style   template.CSS
+	Notice  string
 	Title   string // of the window
 	Tank    string
 	ID      string // where it says more than the name
@@ -58,7 +57,7 @@ type stripe struct {
 func newView(r Report) (view, error) {
 	tank, u := r.Record.Tank, r.Units
 	v := view{
-		Style: template.CSS(reportCSS), Tank: tank.Name, Version: r.Version, Units: u,
+		Notice: r.Notice, Tank: tank.Name, Version: r.Version, Units: u,
 		AsOf: tank.AsOf, SetUp: r.Record.SetUp, Edge: newEdge(tank.Cores),
 		Advice: newAdvice(tank), Cores: newCores(tank, u), Timeline: newTimeline(r.Record.Timeline, u),
 		Oxygen: newOxygen(r.Record.Oxygen, u), Lacking: r.Record.Lacking, Largest: newLargest(r.Record.Rehearsals, u), Limits: limitSources(r.Record.Rehearsals),

@@ -5,6 +5,8 @@ import (
 	"unicode"
 
 	"github.com/charmbracelet/x/ansi"
+
+	"panecore/reports/words"
 )
 
 // The widths a report is set in, columns of a terminal.
@@ -91,7 +93,7 @@ func (p *page) heading(text string) {
 
 // words splits a text at its spaces, cleaned of what a terminal would act on.
 func (p *page) words(text string) []string {
-	text = strings.Map(printable, ansi.Strip(strings.ToValidUTF8(text, "?")))
+	text = strings.Map(words.Printable, ansi.Strip(strings.ToValidUTF8(text, "?")))
 	if p.ASCII {
 		text = strings.Map(asciiOnly, p.spelling.Replace(text))
 	}
@@ -100,19 +102,6 @@ func (p *page) words(text string) []string {
 
 // plain is a text on one line, cleaned as words does.
 func (p *page) plain(text string) string { return strings.Join(p.words(text), " ") }
-
-// printable turns control characters into spaces and drops the marks that
-// reorder a line, so that no record can rewrite the screen, and those that make
-// the sign before them wider than it is by itself.
-func printable(r rune) rune {
-	switch {
-	case unicode.IsControl(r) || r == '\u2028' || r == '\u2029':
-		return ' '
-	case unicode.Is(unicode.Bidi_Control, r) || unicode.Is(unicode.Variation_Selector, r):
-		return -1
-	}
-	return r
-}
 
 // asciiOnly puts '?' for a character beyond ASCII.
 func asciiOnly(r rune) rune {

@@ -25,6 +25,17 @@ func Titled(name string, read layers.Date) string {
 	return name + ", read " + read.String()
 }
 
+// DaysAgo says how long ago a day was.
+func DaysAgo(days int) string {
+	switch days {
+	case 0:
+		return "today"
+	case 1:
+		return "yesterday"
+	}
+	return fmt.Sprintf("%d days ago", days)
+}
+
 // CoreTitle is where and when a core was read.
 func CoreTitle(c reports.Core) string {
 	if c.Station == "" {

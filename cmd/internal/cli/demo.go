@@ -33,8 +33,10 @@ var (
 
 type demoOptions struct {
 	settings reports.Settings
+	folder   string // where the pictures and pages go; empty: the findings are printed
 	photo    bool
-	overlay  overlayFile
+	overlay  string // where the photo's overlay goes; empty: none is drawn
+	force    bool
 }
 
 func newDemoCommand(s *shell) *cobra.Command {
@@ -45,33 +47,52 @@ func newDemoCommand(s *shell) *cobra.Command {
 		Short:   "Print the findings of built-in records",
 		Long: `Reads an invented logbook that is built into the program and prints its findings
 as interpret does: five vessels of a tide mill, each read at two stations a
-month over two years. With --photo it reads a built-in photo of a bed instead,
-as the photo command does. Nothing to set up, nothing is stored.`,
+month over two years. With --out it writes all pictures and pages of them into a
+folder. With --photo it reads a built-in photo of a bed instead, as the photo
+command does. Nothing to set up, nothing is stored.`,
 		Example: `  panecore demo
   panecore demo --units in
   panecore demo --json --history
+  panecore demo --out demo
   panecore demo --photo --overlay check.png`,
 		Args: noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			of := []string{"overlay", "force"}
-			if o.photo {
-				of = []string{"draws", "seed", "as-of", "history"}
+			if err := o.check(cmd); err != nil {
+				return err
 			}
-			for _, flag := range of {
-				if cmd.Flags().Changed(flag) {
-					return badUsage(cmd, "found --%s, which says nothing %s --photo", flag, map[bool]string{true: "with", false: "without"}[o.photo])
-				}
-			}
-			if o.photo {
-				return runDemoPhoto(s, o.overlay)
+			switch {
+			case o.photo:
+				return runDemoPhoto(s, outFile{o.overlay, o.force})
+			case o.folder != "":
+				return runDemoFolder(s, o)
 			}
 			return runDemo(s, o.settings)
 		},
 	}
-	addFindingsFlags(cmd.Flags(), &o.settings)
-	cmd.Flags().BoolVar(&o.photo, "photo", false, "read a built-in photo instead")
-	addOverlayFlags(cmd.Flags(), &o.overlay)
+	flags := cmd.Flags()
+	addFindingsFlags(flags, &o.settings)
+	flags.FuncP("out", "o", "write all pictures and pages into the folder `DIR`", parsed(&o.folder, parseFileName))
+	flags.BoolVar(&o.photo, "photo", false, "read a built-in photo instead")
+	addOverlayFlag(flags, &o.overlay)
+	flags.BoolVar(&o.force, "force", false, "overwrite files that exist")
 	return cmd
+}
+
+// check refuses flags that say nothing beside others.
+func (o *demoOptions) check(cmd *cobra.Command) error {
+	beside, silent := "without --photo", []string{"overlay"}
+	switch {
+	case o.photo:
+		beside, silent = "with --photo", []string{"draws", "seed", "as-of", "history", "out"}
+	case o.folder != "":
+		beside, silent = "with --out", []string{"history", "overlay", "json"}
+	}
+	for _, flag := range silent {
+		if cmd.Flags().Changed(flag) {
+			return badUsage(cmd, "found --%s, which says nothing %s", flag, beside)
+		}
+	}
+	return nil
 }
 
 func runDemo(s *shell, settings reports.Settings) error {
@@ -83,7 +104,7 @@ func runDemo(s *shell, settings reports.Settings) error {
 	return s.printFindings(findings)
 }
 
-func runDemoPhoto(s *shell, drawn overlayFile) error {
+func runDemoPhoto(s *shell, drawn outFile) error {
 	shot, err := newShot("the demo's photo", demoPhoto)
 	if err != nil {
 		return err

@@ -14,9 +14,6 @@ func writeFile(path string, force bool, content []byte) error {
 		return err
 	}
 	draft, err := os.CreateTemp(filepath.Dir(path), ".panecore-*")
-	if errors.Is(err, fs.ErrNotExist) {
-		return badInput(path, errors.New("found no such folder, want one that exists"))
-	}
 	if err != nil {
 		return err
 	}
@@ -41,10 +38,21 @@ func writeFile(path string, force bool, content []byte) error {
 func mayWrite(path string, force bool) error {
 	switch info, err := os.Lstat(path); {
 	case err != nil: // there is none, or writing it will say
+		if folder, err := os.Stat(filepath.Dir(path)); errors.Is(err, fs.ErrNotExist) || err == nil && !folder.IsDir() {
+			return badInput(path, errors.New("found no such folder, want one that exists"))
+		}
 	case !info.Mode().IsRegular():
 		return badInput(path, errors.New("found no plain file there, want the name of one"))
 	case !force:
 		return badInput(path, errors.New("found a file, want a new name, or --force to overwrite it"))
 	}
 	return nil
+}
+
+// makeFolder makes a folder where it is missing.
+func makeFolder(path string) error {
+	if info, err := os.Stat(path); err == nil && !info.IsDir() {
+		return badInput(path, errors.New("found a file, want a folder, or a new name for one"))
+	}
+	return os.MkdirAll(path, 0o777)
 }

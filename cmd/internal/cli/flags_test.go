@@ -7,7 +7,7 @@ import (
 
 // Whatever stands behind a flag is taken within its range or refused in one line.
 func FuzzFlagValues(f *testing.F) {
-	for _, text := range []string{"2000", "99", "1000001", "-1", "18446744073709551616", "7.4", "1e400", "NaN", "7,4", "always", "", "\n", "\xff", "25%", "0%", "08:00", "24:00"} {
+	for _, text := range []string{"2000", "99", "1000001", "-1", "18446744073709551616", "7.4", "1e400", "NaN", "7,4", "always", "", "\n", "\xff", "25%", "0%", "08:00", "24:00", "a.SVG", "-"} {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
@@ -34,7 +34,11 @@ func FuzzFlagValues(f *testing.F) {
 			t.Errorf("%q: took %v hours", text, light)
 		}
 		_, methodErr := parseMethod(text)
-		for _, err := range []error{err, seedErr, numberErr, colorErr, shareErr, hourErr, lightErr, methodErr} {
+		kind, kindErr := pictureKindOf(text)
+		if kindErr == nil && text != "-" && !strings.HasSuffix(strings.ToLower(text), string(kind)) {
+			t.Errorf("%q: took for a picture of kind %q", text, kind)
+		}
+		for _, err := range []error{err, seedErr, numberErr, colorErr, shareErr, hourErr, lightErr, methodErr, kindErr} {
 			if err != nil && (strings.ContainsAny(err.Error(), "\n\r") || !strings.HasPrefix(err.Error(), "found ")) {
 				t.Errorf("%q: refused as %q", text, err)
 			}

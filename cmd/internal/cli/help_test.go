@@ -12,7 +12,7 @@ func TestHelp_fitsAnyTerminal(t *testing.T) {
 		"bands add", "bands remove", "tank", "tank add", "tank list", "tank show", "tank edit", "tank retire",
 		"water", "water add", "water list", "water remove", "event", "event add", "event list", "event remove",
 		"core", "core add", "core list", "core show", "core amend", "core remove",
-		"undo", "import", "export", "backup", "check",
+		"undo", "import", "export", "backup", "check", "sheet", "report", "timeline", "overview", "oxygen", "rehearse",
 	} {
 		w := newWorld(nil)
 		if code := w.run(append([]string{"help"}, strings.Fields(words)...)...); code != 0 {

@@ -10,11 +10,17 @@ import (
 	"panecore/layers"
 	"panecore/layers/logbook"
 	"panecore/reports"
+	"panecore/reports/figure"
 	"panecore/reports/table"
 )
 
+type overviewOptions struct {
+	due     bool
+	picture pictureFile
+}
+
 func newOverviewCommand(s *shell) *cobra.Command {
-	var due bool
+	var o overviewOptions
 	cmd := &cobra.Command{
 		Use:     "overview",
 		GroupID: groupBook,
@@ -22,18 +28,22 @@ func newOverviewCommand(s *shell) *cobra.Command {
 		Long: `Judges every tank that is kept and lists them: advice and how sure it is, mulm,
 colour oxic depth, growth, shift of the front, days since the last reading and
 when the next one is due. Tanks in trouble come first, then those whose bed
-wants a hand, then the rest by when they are to be read.`,
+wants a hand, then the rest by when they are to be read. --out draws their beds
+beside each other.`,
 		Example: `  panecore overview
   panecore overview --due
+  panecore overview --out tanks.png
   panecore overview --json`,
 		Args: noArguments,
-		RunE: func(cmd *cobra.Command, _ []string) error { return runOverview(cmd.Context(), s, due) },
+		RunE: func(cmd *cobra.Command, _ []string) error { return runOverview(cmd.Context(), s, o) },
 	}
-	cmd.Flags().BoolVar(&due, "due", false, "only the tanks that are to be read by today")
+	cmd.Flags().SortFlags = false
+	cmd.Flags().BoolVar(&o.due, "due", false, "only the tanks that are to be read by today")
+	o.picture.addTo(s, cmd)
 	return cmd
 }
 
-func runOverview(ctx context.Context, s *shell, due bool) error {
+func runOverview(ctx context.Context, s *shell, o overviewOptions) error {
 	return s.inBook(ctx, false, func(book *logbook.Book) error {
 		settings := reports.Settings{Draws: reports.DefaultDraws, Seed: reports.DefaultSeed}
 		if err := s.settle(ctx, book, &settings, s.json); err != nil {
@@ -44,13 +54,16 @@ func runOverview(ctx context.Context, s *shell, due bool) error {
 		if err := failed(); err != nil {
 			return err
 		}
-		if due {
+		if o.due {
 			overview = overview.OnlyDue()
 		}
-		if s.json {
+		switch {
+		case o.picture.wanted():
+			return s.drawPicture(o.picture, figure.Overview(overview, s.units))
+		case s.json:
 			return writeJSON(s.out, overview)
 		}
-		return s.printText(func(w io.Writer, o table.Options) error { return table.WriteOverview(w, overview, o) })
+		return s.printText(func(w io.Writer, to table.Options) error { return table.WriteOverview(w, overview, to) })
 	})
 }
 

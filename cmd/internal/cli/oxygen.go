@@ -11,12 +11,14 @@ import (
 
 	"panecore/layers"
 	"panecore/reports"
+	"panecore/reports/figure"
 	"panecore/reports/table"
 )
 
 type oxygenOptions struct {
 	physicsOptions
-	lights reports.Lights
+	lights  reports.Lights
+	picture pictureFile
 }
 
 func newOxygenCommand(s *shell) *cobra.Command {
@@ -29,9 +31,10 @@ func newOxygenCommand(s *shell) *cobra.Command {
 surface of the water to where it ends in the bed, the least and the most of a
 day, and what an air stone or a pump would add at the bottom. It wants the
 vessel and a water temperature; an oxygen measured before the lights come on
-makes it surer.`,
+makes it surer. --out draws it as a picture.`,
 		Example: `  panecore oxygen kettle
   panecore oxygen kettle --lights-on 08:00 --lit-hours 9 --plant-oxygen 2
+  panecore oxygen kettle --out oxygen.svg
   panecore oxygen --file logbook.json --json`,
 		RunE: func(cmd *cobra.Command, _ []string) error { return runOxygen(cmd.Context(), s, o) },
 	}
@@ -40,6 +43,7 @@ makes it surer.`,
 	cmd.Flags().Func("lit-hours", "`HOURS` of light a day, 0 to 24 (default 10)", parsed(&o.lights.Hours, within(0, 24, "hours")))
 	cmd.Flags().Func("plant-oxygen", "what plants give off while lit, `G` O2 a day per m2 of surface, 0 to 50 (default 0: not told)",
 		parsed(&o.lights.PlantOxygen, within(0, 50, "g a day per m2")))
+	o.picture.addTo(s, cmd)
 	return cmd
 }
 
@@ -68,7 +72,10 @@ func runOxygen(ctx context.Context, s *shell, o oxygenOptions) error {
 		if err != nil {
 			return err
 		}
-		if s.json {
+		switch {
+		case o.picture.wanted():
+			return s.drawPicture(o.picture, figure.Oxygen(profile, s.units))
+		case s.json:
 			return writeJSON(s.out, profile)
 		}
 		return s.printText(func(w io.Writer, to table.Options) error { return table.WriteOxygen(w, profile, to) })

@@ -29,7 +29,7 @@ type photoOptions struct {
 	key     coreKey
 	seen    seen
 	replace bool
-	overlay overlayFile
+	overlay outFile // beside what is printed
 }
 
 func newPhotoCommand(s *shell) *cobra.Command {
@@ -68,7 +68,8 @@ picks of the station's last photo are taken.`,
 	flags.SortFlags = false
 	addPickFlags(flags, &o.picks)
 	addLaidFlag(flags, &o.native)
-	addOverlayFlags(flags, &o.overlay)
+	addOverlayFlag(flags, &o.overlay.path)
+	o.overlay.addForceFlag(flags)
 	s.addTankFlag(cmd, &o.tank, "file the core in the logbook, as one of `TANK`")
 	flags.Func("station", "read at `STATION` (default: the tank's only one, else front)", parsed(&o.key.station, layers.ParseName))
 	flags.Func("date", "read on `DATE`, YYYY-MM-DD (default: the day the photo was taken)", parsed(&o.key.date, layers.ParseDate))
@@ -198,7 +199,7 @@ type unreadableError struct{ reason string }
 
 func (e *unreadableError) Error() string { return e.reason }
 
-func (s *shell) printPhoto(r *shotReading, drawn overlayFile, next []string) error {
+func (s *shell) printPhoto(r *shotReading, drawn outFile, next []string) error {
 	if s.json {
 		return writeJSON(s.out, r.read)
 	}
@@ -208,15 +209,9 @@ func (s *shell) printPhoto(r *shotReading, drawn overlayFile, next []string) err
 	return s.printText(func(w io.Writer, o table.Options) error { return table.WritePhoto(w, r.name, r.read, next, o) })
 }
 
-// overlayFile is where the picture of a reading goes.
-type overlayFile struct {
-	path  string // empty: none is drawn
-	force bool
-}
-
-func addOverlayFlags(flags *pflag.FlagSet, o *overlayFile) {
-	flags.Func("overlay", "draw what was read onto the photo, as `FILE`, a PNG", parsed(&o.path, parseFileName))
-	flags.BoolVar(&o.force, "force", false, "overwrite the overlay's file if there is one")
+// addOverlayFlag asks where the picture of a reading goes, beside what is printed.
+func addOverlayFlag(flags *pflag.FlagSet, path *string) {
+	flags.Func("overlay", "draw what was read onto the photo, as `FILE`, a PNG", parsed(path, parseFileName))
 }
 
 // parseFileName takes the name of a file, where standard output won't do.
@@ -228,7 +223,7 @@ func parseFileName(text string) (string, error) {
 }
 
 // drawOverlay draws a reading onto its photo, if a file is named for it.
-func (s *shell) drawOverlay(to overlayFile, r *shotReading) error {
+func (s *shell) drawOverlay(to outFile, r *shotReading) error {
 	png, err := s.overlay(to, r)
 	if err != nil {
 		return err
@@ -237,7 +232,7 @@ func (s *shell) drawOverlay(to overlayFile, r *shotReading) error {
 }
 
 // overlay is the picture for a file that may be written; nil if none is named.
-func (s *shell) overlay(to overlayFile, r *shotReading) ([]byte, error) {
+func (s *shell) overlay(to outFile, r *shotReading) ([]byte, error) {
 	if to.path == "" {
 		return nil, nil
 	}
@@ -245,11 +240,16 @@ func (s *shell) overlay(to overlayFile, r *shotReading) ([]byte, error) {
 		return nil, err
 	}
 	var png bytes.Buffer
-	err := overlay.Write(&png, overlay.Drawing{Picture: r.Picture, Picks: r.picks, Reading: r.found, Core: r.read.Core, Units: s.units})
+	err := overlay.Write(&png, s.drawing(r))
 	return png.Bytes(), err
 }
 
-func (s *shell) writeOverlay(to overlayFile, png []byte) error {
+// drawing is what an overlay shows of a reading.
+func (s *shell) drawing(r *shotReading) overlay.Drawing {
+	return overlay.Drawing{Picture: r.Picture, Picks: r.picks, Reading: r.found, Core: r.read.Core, Units: s.units}
+}
+
+func (s *shell) writeOverlay(to outFile, png []byte) error {
 	if to.path == "" {
 		return nil
 	}

@@ -12,6 +12,7 @@ import (
 	"panecore/layers"
 	"panecore/layers/logbook"
 	"panecore/reports"
+	"panecore/reports/figure"
 	"panecore/reports/table"
 )
 
@@ -27,10 +28,11 @@ type rehearseOptions struct {
 	method  reports.Method
 	share   float64
 	depthMM float64
+	picture pictureFile
 }
 
 func newRehearseCommand(s *shell) *cobra.Command {
-	o := rehearseOptions{method: reports.MethodSiphon, share: 0.25, depthMM: 10}
+	o := rehearseOptions{method: reports.MethodSiphon, share: reports.DefaultFloorShare, depthMM: reports.DefaultSiphonMM}
 	cmd := &cobra.Command{
 		Use:     "rehearse TANK",
 		GroupID: groupReadings,
@@ -39,9 +41,10 @@ func newRehearseCommand(s *shell) *cobra.Command {
 oxygen debt that a disturbance frees and the oxygen it leaves, each beside its
 published limit, and the largest share of the floor that stays within them. It
 wants the vessel and a water temperature; pH, ammonia and a measured oxygen
-make it surer.`,
+make it surer. --out draws each number beside its limit.`,
 		Example: `  panecore rehearse kettle --method stir --share 25% --to 15mm
   panecore rehearse kettle --file logbook.json --method siphon
+  panecore rehearse kettle --out siphon.pdf
   panecore rehearse kettle --json`,
 		RunE: func(cmd *cobra.Command, args []string) error { return runRehearse(cmd.Context(), s, o) },
 	}
@@ -49,6 +52,7 @@ make it surer.`,
 	cmd.Flags().Func("method", "`stir|siphon` (default siphon)", parsed(&o.method, parseMethod))
 	cmd.Flags().Func("share", "how much of the floor, as in `25%` (default 25%)", parsed(&o.share, parseFloorShare))
 	cmd.Flags().Func("to", "how `DEEP` below the bed surface, as in 15mm (default 10mm)", parsed(&o.depthMM, layers.ParseLength))
+	o.picture.addTo(s, cmd)
 	complete(cmd, "method", "stir", "siphon")
 	return cmd
 }
@@ -95,7 +99,10 @@ func runRehearse(ctx context.Context, s *shell, o rehearseOptions) error {
 		if err != nil {
 			return err
 		}
-		if s.json {
+		switch {
+		case o.picture.wanted():
+			return s.drawPicture(o.picture, figure.Rehearsal(rehearsal, s.units))
+		case s.json:
 			return writeJSON(s.out, rehearsal)
 		}
 		return s.printText(func(w io.Writer, to table.Options) error { return table.WriteRehearsal(w, rehearsal, to) })

@@ -3,10 +3,8 @@ package cli
 import (
 	"bytes"
 	"context"
-	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -21,130 +19,140 @@ import (
 )
 
 type reportOptions struct {
-	tank     string // empty: every tank that is kept
-	out      string // a file, or a folder for every tank; empty: standard output
-	format   string // text, md or json
-	force    bool
+	tank     string
+	all      bool    // every tank that is kept, instead
+	out      outFile // for every tank a folder
+	format   string  // text, md, html or json
 	settings reports.Settings
 }
 
 // The formats of a report, and the endings of their files.
-var reportEndings = map[string]string{"text": ".txt", "md": ".md", "json": ".json"}
+var reportEndings = map[string]string{"text": ".txt", "md": ".md", "html": ".html", "json": ".json"}
 
 func newReportCommand(s *shell) *cobra.Command {
-	o := reportOptions{format: "text"}
-	var all bool
+	var o reportOptions
 	cmd := &cobra.Command{
 		Use:     "report TANK",
 		GroupID: groupBook,
 		Short:   "Judge a tank by its record: leave it, stir it or siphon it",
 		Long: `Prints the findings of a tank of the logbook, as interpret does for a document:
 the advice first, then why, the bed drawn to scale, the trend, what could not be
-known. With --as-of it judges by the readings up to that day.`,
+known. With --as-of it judges by the readings up to that day.
+
+As html it is one page with the pictures in it: the timeline, the newest cores
+and their photos, the oxygen, the rehearsals, water tests and events. It needs
+no network and prints on A4 and Letter.`,
 		Example: `  panecore report kettle
   panecore report kettle --as-of 2026-06-01 --units in
-  panecore report kettle --format md --out kettle.md
-  panecore report --all --out reports`,
+  panecore report kettle --out kettle.html
+  panecore report --all --out reports --format html`,
 		Args: func(cmd *cobra.Command, args []string) error {
-			if all {
+			if o.all {
 				return noArguments(cmd, args)
 			}
 			return oneArgument("TANK, or --all")(cmd, args)
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if o.out == "-" {
-				o.out = ""
+			if err := o.chooseFormat(s, cmd); err != nil {
+				return err
 			}
-			if all && o.out == "" {
-				return badInput("--all", errors.New("found no folder, want --out DIR"))
+			if o.all {
+				return runReportAll(cmd.Context(), s, o)
 			}
-			if !all {
-				o.tank = args[0]
-			}
+			o.tank = args[0]
 			return runReport(cmd.Context(), s, o)
 		},
 		ValidArgsFunction: s.completeTanks,
 	}
-	addFindingsFlags(cmd.Flags(), &o.settings)
-	cmd.Flags().Func("format", "write `text|md|json` (default text)", parsed(&o.format, parseReportFormat))
-	cmd.Flags().StringVarP(&o.out, "out", "o", "", "write to `FILE`; with --all to a folder, a file a tank")
-	cmd.Flags().BoolVar(&all, "all", false, "report every tank that is kept")
-	cmd.Flags().BoolVar(&o.force, "force", false, "overwrite files that exist")
-	complete(cmd, "format", "text", "md", "json")
+	flags := cmd.Flags()
+	addFindingsFlags(flags, &o.settings)
+	flags.Func("format", "write `text|md|html|json` (default text, or what the file's ending says)", parsed(&o.format, parseReportFormat))
+	flags.StringVarP(&o.out.path, "out", "o", "", "write to `FILE`; with --all to a folder, a file a tank")
+	flags.BoolVar(&o.all, "all", false, "report every tank that is kept")
+	o.out.addForceFlag(flags)
+	complete(cmd, "format", "text", "md", "html", "json")
 	return cmd
+}
+
+// chooseFormat goes by the flags, and where they say nothing by the ending of the file.
+func (o *reportOptions) chooseFormat(s *shell, cmd *cobra.Command) error {
+	told := cmd.Flags().Changed("format")
+	switch {
+	case s.json && told && o.format != "json":
+		return badUsage(cmd, "found both --json and --format %s, want one of them", o.format)
+	case s.json:
+		o.format = "json"
+	case !told && o.all:
+		o.format = "text"
+	case !told:
+		o.format = formatOf(o.out.path)
+	}
+	return nil
 }
 
 func parseReportFormat(format string) (string, error) {
 	if reportEndings[format] == "" {
-		return "", fmt.Errorf("found %q, want text, md or json", format)
+		return "", fmt.Errorf("found %q, want text, md, html or json", format)
 	}
 	return format, nil
 }
 
+// formatOf is the format that a file's ending stands for; text where it is none's.
+func formatOf(path string) string {
+	for format, ending := range reportEndings {
+		if strings.EqualFold(filepath.Ext(path), ending) {
+			return format
+		}
+	}
+	return "text"
+}
+
 func runReport(ctx context.Context, s *shell, o reportOptions) error {
-	if s.json {
-		o.format = "json"
+	if o.format == "html" || o.out.named() {
+		if err := s.mayPut(o.out, fileName(o.tank)+reportEndings[o.format]); err != nil {
+			return err
+		}
 	}
 	return s.inBook(ctx, false, func(book *logbook.Book) error {
-		err := s.settle(ctx, book, &o.settings, o.format == "json")
-		switch {
-		case err != nil:
+		if err := s.settle(ctx, book, &o.settings, o.format == "json"); err != nil {
 			return err
-		case o.tank == "":
-			return reportAll(ctx, s, book, o)
 		}
 		tank, err := book.Tank(ctx, o.tank)
 		if err != nil {
 			return err
 		}
+		if o.format == "html" {
+			page, err := s.page(ctx, book, tank, o.settings)
+			if err != nil {
+				return err
+			}
+			return s.put(o.out, page)
+		}
 		findings := reports.Interpret(slices.Values([]layers.Tank{tank}), o.settings)
-		switch {
-		case o.out != "":
-			return s.reportFile(o.out, o, findings)
-		case o.format == "text":
+		if o.format == "text" && !o.out.named() {
 			return s.printText(func(w io.Writer, options table.Options) error { return table.Write(w, findings, options) })
 		}
-		return s.writeReport(s.out, o.format, findings)
+		text, err := s.encodeReport(o.format, findings)
+		if err != nil {
+			return err
+		}
+		return s.put(o.out, text)
 	})
 }
 
-// reportAll writes a file a tank into a folder.
-func reportAll(ctx context.Context, s *shell, book *logbook.Book, o reportOptions) error {
-	if err := os.MkdirAll(o.out, 0o777); err != nil {
-		return err
-	}
-	tanks, failed := whole(book.Tanks(ctx, false))
-	findings := reports.Interpret(tanks, o.settings)
-	if err := failed(); err != nil {
-		return err
-	}
-	for _, tank := range findings.Tanks {
-		one := reports.Findings{Format: findings.Format, Tanks: []reports.Tank{tank}}
-		if err := s.reportFile(filepath.Join(o.out, fileName(tank.ID)+reportEndings[o.format]), o, one); err != nil {
-			return err
-		}
-	}
-	s.note(fmt.Sprintf("wrote %d reports to %s", len(findings.Tanks), o.out))
-	return nil
-}
-
-func (s *shell) reportFile(path string, o reportOptions, findings reports.Findings) error {
+// encodeReport is findings as they stand in a file.
+func (s *shell) encodeReport(format string, findings reports.Findings) ([]byte, error) {
 	var text bytes.Buffer
-	if err := s.writeReport(&text, o.format, findings); err != nil {
-		return err
-	}
-	return writeFile(path, o.force, text.Bytes())
-}
-
-// writeReport writes findings as they stand in a file.
-func (s *shell) writeReport(w io.Writer, format string, findings reports.Findings) error {
+	var err error
 	switch format {
 	case "json":
-		return writeFindingsJSON(w, findings)
+		err = writeFindingsJSON(&text, findings)
 	case "md":
-		return table.WriteMarkdown(w, findings, s.units)
+		err = table.WriteMarkdown(&text, findings, s.units)
+	default:
+		err = table.Write(&text, findings, table.Options{Width: defaultWidth, Units: s.units})
 	}
-	return table.Write(w, findings, table.Options{Width: defaultWidth, Units: s.units})
+	return text.Bytes(), err
 }
 
 // fileName is a tank's id as a file may be called on every system.

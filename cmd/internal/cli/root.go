@@ -68,7 +68,7 @@ gas alarm and no diagnosis.`,
 		&cobra.Group{ID: groupProgram, Title: "The program:"},
 	)
 	root.AddCommand(
-		newDemoCommand(s), newInterpretCommand(s), newPhotoCommand(s), newSwatchCommand(s), newBandsCommand(s), newAmmoniaCommand(s),
+		newDemoCommand(s), newInterpretCommand(s), newPhotoCommand(s), newSwatchCommand(s), newSheetCommand(s), newBandsCommand(s), newAmmoniaCommand(s),
 		newRehearseCommand(s), newOxygenCommand(s),
 		newReportCommand(s), newTimelineCommand(s), newOverviewCommand(s),
 		newTankCommand(s), newCoreCommand(s), newWaterCommand(s), newEventCommand(s), newUndoCommand(s),

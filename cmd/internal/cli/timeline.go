@@ -9,42 +9,65 @@ import (
 	"panecore/layers"
 	"panecore/layers/logbook"
 	"panecore/reports"
+	"panecore/reports/figure"
 	"panecore/reports/table"
 )
 
+type timelineOptions struct {
+	tank     string
+	settings reports.Settings
+	picture  pictureFile
+	align    figure.Align
+}
+
 func newTimelineCommand(s *shell) *cobra.Command {
-	settings := reports.Settings{Draws: reports.DefaultDraws, Seed: reports.DefaultSeed}
+	o := timelineOptions{settings: reports.Settings{Draws: reports.DefaultDraws, Seed: reports.DefaultSeed}}
 	cmd := &cobra.Command{
 		Use:     "timeline TANK",
 		GroupID: groupBook,
 		Short:   "Draw a tank's cores beside each other as time went",
-		Long: `Draws the cores of each station beside each other to one scale, their bed surfaces
-in line, with mulm and colour oxic depth below, the events between them, and the
-trends with their intervals.`,
+		Long: `Draws the cores of each station beside each other to one scale, their bed
+surfaces in line, with mulm and colour oxic depth below, the events between
+them, and the trends with their intervals. --out draws the same as a picture.`,
 		Example: `  panecore timeline kettle
   panecore timeline kettle --as-of 2026-06-01
+  panecore timeline kettle --out kettle.svg --align floor
   panecore timeline kettle --json`,
 		Args:              oneArgument("TANK"),
-		RunE:              func(cmd *cobra.Command, args []string) error { return runTimeline(cmd.Context(), s, args[0], settings) },
 		ValidArgsFunction: s.completeTanks,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if cmd.Flags().Changed("align") && !o.picture.wanted() {
+				return badUsage(cmd, "found --align without --out, want both")
+			}
+			o.tank = args[0]
+			return runTimeline(cmd.Context(), s, o)
+		},
 	}
-	cmd.Flags().Func("as-of", "draw the record up to `DATE`, YYYY-MM-DD", parsed(&settings.AsOf, layers.ParseDate))
+	flags := cmd.Flags()
+	flags.SortFlags = false
+	flags.Func("as-of", "draw the record up to `DATE`, YYYY-MM-DD", parsed(&o.settings.AsOf, layers.ParseDate))
+	o.picture.addTo(s, cmd)
+	flags.Func("align", "in the picture, what of the cores stands in line: `surface|floor` (default surface)", parsed(&o.align, figure.ParseAlign))
+	complete(cmd, "align", "surface", "floor")
 	return cmd
 }
 
-func runTimeline(ctx context.Context, s *shell, id string, settings reports.Settings) error {
+func runTimeline(ctx context.Context, s *shell, o timelineOptions) error {
 	return s.inBook(ctx, false, func(book *logbook.Book) error {
-		if err := s.settle(ctx, book, &settings, s.json); err != nil {
+		if err := s.settle(ctx, book, &o.settings, s.json); err != nil {
 			return err
 		}
-		tank, err := book.Tank(ctx, id)
+		tank, err := book.Tank(ctx, o.tank)
 		if err != nil {
 			return err
 		}
-		timeline := reports.NewTimeline(tank, settings)
-		if s.json {
+		timeline := reports.NewTimeline(tank, o.settings)
+		switch {
+		case o.picture.wanted():
+			return s.drawPicture(o.picture, figure.Timeline(timeline, figure.TimelineOptions{Units: s.units, Align: o.align}))
+		case s.json:
 			return writeJSON(s.out, timeline)
 		}
-		return s.printText(func(w io.Writer, o table.Options) error { return table.WriteTimeline(w, timeline, o) })
+		return s.printText(func(w io.Writer, to table.Options) error { return table.WriteTimeline(w, timeline, to) })
 	})
 }

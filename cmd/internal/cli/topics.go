@@ -59,7 +59,8 @@ Before
   outside and inside, and let what that stirs up settle.
   Tape a grey card and a ruler flat on the glass beside the strip, upright. A
   card that tells how much light it throws back (18 %, or a lightness of L=66)
-  is worth most; a sheet of white paper is better than nothing.
+  is worth most; a sheet of white paper is better than nothing. The page that
+  'panecore sheet' makes has a ruler and grey steps to print and cut out.
 Taking it
   No flash. Daylight or a white lamp from the side; switch the tank's lamp off
   or put a sheet of paper before it, and hang something dark behind you if you

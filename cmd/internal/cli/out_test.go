@@ -1,0 +1,120 @@
+package cli_test
+
+import (
+	"crypto/sha256"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"panecore/layers"
+	"panecore/layers/logbook"
+)
+
+// A terminal never gets the bytes of a picture or a page, but one line that tells the way
+// out; a pipe gets them.
+func TestOut_neverOntoATerminal(t *testing.T) {
+	k := newKeeper(t)
+	k.run(0, "import", "../../../testdata/contract.json")
+	for way, command := range map[string]string{
+		"F.svg":       "timeline kettle --out -",
+		"kettle.html": "report kettle --format html",
+		"sheet.html":  "sheet",
+	} {
+		for _, terminal := range []bool{true, false} {
+			w := newWorld(map[string]string{"PANECORE_LOGBOOK": k.logbook})
+			w.StdoutIsTerminal = terminal
+			code := w.run(strings.Fields(command)...)
+			want := "panecore: standard output: found a terminal, want a file: --out " + way + "\n"
+			if terminal && (code != 2 || w.stdout.Len() > 0 || w.stderr.String() != want) {
+				t.Errorf("%s: exit code %d, %q, %q, want 2 and %q", command, code, &w.stdout, &w.stderr, want)
+			}
+			if !terminal && (code != 0 || w.stdout.Len() == 0) {
+				t.Errorf("%s: exit code %d, %q, wrote %d bytes", command, code, &w.stderr, w.stdout.Len())
+			}
+		}
+	}
+}
+
+// The demo's pictures and pages are the same byte by byte, whatever the clock says.
+func TestDemoOut_sameBytes(t *testing.T) {
+	written := func(now int) map[string]string {
+		w, folder := newWorld(nil), t.TempDir()
+		w.Now = func() time.Time { return time.Date(now, 1, 1, 0, 0, 0, 0, time.UTC) }
+		if code := w.run("demo", "--out", folder); code != 0 {
+			t.Fatalf("exit code %d: %s", code, &w.stderr)
+		}
+		return sums(t, folder)
+	}
+	first := written(2001)
+	if len(first) != 63 {
+		t.Errorf("wrote %d files, want 63", len(first))
+	}
+	if diff := cmp.Diff(first, written(2031)); diff != "" {
+		t.Errorf("another day, other bytes:\n%s", diff)
+	}
+}
+
+// sums are the SHA-256 of a folder's files by name.
+func sums(t *testing.T, folder string) map[string]string {
+	t.Helper()
+	found := map[string]string{}
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, entry := range entries {
+		content, err := os.ReadFile(filepath.Join(folder, entry.Name()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		found[entry.Name()] = fmt.Sprintf("%x", sha256.Sum256(content))
+	}
+	return found
+}
+
+// A photo that reads otherwise than its core tells is shown, but what was read is not drawn
+// onto it; one that is no picture is left out. Either is told, and the page is made.
+func TestReportPage_photoThatSaysOtherwise(t *testing.T) {
+	k := photographed(t)
+	page := filepath.Join(t.TempDir(), "kettle.html")
+	k.run(0, "report", "kettle", "--out", page)
+	if want := "panecore: left out the photo of core front " + photoDay.String() + ": "; !strings.HasPrefix(k.stderr, want) {
+		t.Errorf("told %q of a photo that is none, want %q", k.stderr, want)
+	}
+	k.run(0, "core", "remove", "kettle", "--date", photoDay.String(), "--yes")
+	k.file("sand.jpg", layers.Layer{ThicknessMM: 12, Edge: &layers.Edge{ErrorMM: 0.3, HighestMM: 11, LowestMM: 13.2}}, layers.Layer{ThicknessMM: 4})
+	k.run(0, "report", "kettle", "--out", page, "--force")
+	if want := "panecore: nothing is drawn onto the photo of core front " + photoDay.String() + ": it reads otherwise now than when it was filed: "; !strings.HasPrefix(k.stderr, want) {
+		t.Errorf("told %q, want %q", k.stderr, want)
+	}
+	content, err := os.ReadFile(page)
+	if count := strings.Count(string(content), "data:image/jpeg"); err != nil || count != 1 {
+		t.Errorf("found %d photos in the page, want 1; %v", count, err)
+	}
+}
+
+// file files a photo of the tests as the kettle's core, with layers that were not read from it.
+func (k *keeper) file(name string, layered ...layers.Layer) {
+	k.Helper()
+	content, err := os.ReadFile(filepath.Join(photos, name))
+	if err != nil {
+		k.Fatal(err)
+	}
+	book, err := logbook.Open(k.Context(), k.logbook, false)
+	if err != nil {
+		k.Fatal(err)
+	}
+	defer book.Close()
+	core := layers.Core{Date: photoDay, Station: "front", Layers: layered,
+		Photo: &layers.Photo{SHA256: fmt.Sprintf("%x", sha256.Sum256(content)), Surface: layers.Edge{HighestMM: -1.1, LowestMM: 1.3}}}
+	picks := []byte(`{"strip": [588, 196, 609, 805], "surface": 347, "ruler": [183.4, 93.5, 183.4, 1008.3, 70]}`)
+	photo := logbook.Photo{Kind: "jpeg", Width: 40, Height: 30, Picks: picks, Preview: []byte("small")}
+	if _, err := book.FileCore(k.Context(), newWorld(nil).Now(), "kettle", core, photo, content, false); err != nil {
+		k.Fatal(err)
+	}
+}

@@ -1,0 +1,51 @@
+package cli_test
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"panecore/reports/figure/likeness"
+)
+
+// readmePictures is the folder of the README's pictures: files of 'demo --out' as they are.
+const readmePictures = "../../../testdata/readme"
+
+// The README's pictures are what the program draws. Renewed with -update.
+func TestReadme_picturesAreFresh(t *testing.T) {
+	readme, err := os.ReadFile("../../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	stored, err := filepath.Glob(filepath.Join(readmePictures, "*.png"))
+	if err != nil || len(stored) < 4 {
+		t.Fatalf("%d pictures in %s, want 4 or more: %v", len(stored), readmePictures, err)
+	}
+	drawn := t.TempDir()
+	if w := newWorld(nil); w.run("demo", "--out", drawn) != 0 {
+		t.Fatal(&w.stderr)
+	}
+	for _, path := range stored {
+		name := filepath.Base(path)
+		if !strings.Contains(string(readme), "](testdata/readme/"+name+")") {
+			t.Errorf("%s is not shown in the README", name)
+		}
+		got, err := os.ReadFile(filepath.Join(drawn, name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if *update {
+			if err := os.WriteFile(path, got, 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		want, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if off, err := likeness.Differing(got, want); err != nil || off > 0.0005 {
+			t.Errorf("%s is stale: %.2f %% of its pixels differ (%v); renew it with -update and look at it", name, 100*off, err)
+		}
+	}
+}

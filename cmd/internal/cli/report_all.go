@@ -1,0 +1,91 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"path/filepath"
+
+	"panecore/layers/logbook"
+	"panecore/reports"
+)
+
+// runReportAll writes a file a tank into a folder; where one of them may not be written,
+// none is.
+func runReportAll(ctx context.Context, s *shell, o reportOptions) error {
+	if !o.out.named() {
+		return badInput("--all", errors.New("found no folder, want --out DIR"))
+	}
+	return s.inBook(ctx, false, func(book *logbook.Book) error {
+		if err := s.settle(ctx, book, &o.settings, o.format == "json"); err != nil {
+			return err
+		}
+		tanks, err := book.List(ctx, false)
+		if err != nil {
+			return err
+		}
+		if err := makeFolder(o.out.path); err != nil {
+			return err
+		}
+		for _, tank := range tanks {
+			if err := mayWrite(o.fileOf(tank.ID), o.out.force); err != nil {
+				return err
+			}
+		}
+		write := s.writeFindings
+		if o.format == "html" {
+			write = s.writePages
+		}
+		if err := write(ctx, book, o); err != nil {
+			return err
+		}
+		s.note(fmt.Sprintf("wrote %d reports to %s", len(tanks), o.out.path))
+		return nil
+	})
+}
+
+// fileOf is where the report of one of all tanks goes.
+func (o reportOptions) fileOf(id string) string {
+	return filepath.Join(o.out.path, fileName(id)+reportEndings[o.format])
+}
+
+// writeFindings judges several tanks at once.
+func (s *shell) writeFindings(ctx context.Context, book *logbook.Book, o reportOptions) error {
+	tanks, failed := whole(book.Tanks(ctx, false))
+	findings := reports.Interpret(tanks, o.settings)
+	if err := failed(); err != nil {
+		return err
+	}
+	for _, tank := range findings.Tanks {
+		text, err := s.encodeReport(o.format, reports.Findings{Format: findings.Format, Tanks: []reports.Tank{tank}})
+		if err != nil {
+			return err
+		}
+		if err := writeFile(o.fileOf(tank.ID), o.out.force, text); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// writePages makes a page after the other: each has its photos in memory.
+func (s *shell) writePages(ctx context.Context, book *logbook.Book, o reportOptions) error {
+	tanks, err := book.List(ctx, false)
+	if err != nil {
+		return err
+	}
+	for _, entry := range tanks {
+		tank, err := book.Tank(ctx, entry.ID)
+		if err != nil {
+			return err
+		}
+		page, err := s.page(ctx, book, tank, o.settings)
+		if err != nil {
+			return err
+		}
+		if err := writeFile(o.fileOf(tank.ID), o.out.force, page); err != nil {
+			return err
+		}
+	}
+	return nil
+}

@@ -1,0 +1,141 @@
+package cli
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"image"
+	"image/jpeg"
+	"io"
+	"math"
+	"slices"
+	"strings"
+
+	"panecore/layers"
+	"panecore/layers/logbook"
+	"panecore/layers/photo/picture"
+	"panecore/palette"
+	"panecore/reports"
+	"panecore/reports/overlay"
+	"panecore/reports/page"
+	"panecore/reports/words"
+)
+
+const jpegType = "image/jpeg"
+
+// How the pictures of a page are packed (assumptions: sharp at the width of a printed
+// page, and a page with four of them stays below two megabytes).
+const (
+	pageSide       = 1200 // the longer side of a photo, pixels
+	pageQuality    = 80   // of a photo, JPEG, of 100
+	overlayQuality = 85   // of one with fine lines and names on it
+)
+
+// pagePhotos are the photos that the newest cores were read from, as far as they are
+// kept, each with what was read drawn onto it.
+func (s *shell) pagePhotos(ctx context.Context, book *logbook.Book, tank layers.Tank, newest []reports.Core, own []palette.Prototype) ([]page.Photo, error) {
+	var shown []page.Photo
+	for _, core := range tank.Cores {
+		if !slices.ContainsFunc(newest, func(c reports.Core) bool { return c.Station == core.Station && c.Date == core.Date }) {
+			continue
+		}
+		kept, found, err := book.PhotoOf(ctx, tank.ID, core.Station, core.Date)
+		if err != nil {
+			return nil, err
+		}
+		if !found {
+			continue
+		}
+		shot, err := keptShot(ctx, book, coreName(core), kept)
+		if err != nil {
+			s.note(fmt.Sprintf("left out the photo of %s: %v", coreName(core), err))
+			continue
+		}
+		r, err := readAgain(shot, kept, core, tank, own)
+		if err != nil {
+			s.note("nothing is drawn onto the photo of " + err.Error())
+		}
+		p, err := s.pagePhoto(core, shot, r)
+		if err != nil {
+			return nil, err
+		}
+		shown = append(shown, p)
+	}
+	return shown, nil
+}
+
+// pagePhoto is the photo of a core as a page holds it; r is nil where there is nothing to
+// draw onto it.
+func (s *shell) pagePhoto(core layers.Core, shot *shot, r *shotReading) (p page.Photo, err error) {
+	p = page.Photo{Station: core.Station, Date: core.Date, PictureType: jpegType, OverlayType: jpegType}
+	if p.Picture, err = packed(overlay.Shrink(shot.Picture, pageSide), pageQuality); err != nil || r == nil {
+		return p, err
+	}
+	p.Text = s.overlayText(r.read.Core)
+	p.Overlay, err = s.packedOverlay(r)
+	return p, err
+}
+
+// keptShot reads a photo of the logbook, which has to be the one that was kept.
+func keptShot(ctx context.Context, book *logbook.Book, name string, kept logbook.Photo) (*shot, error) {
+	file, err := book.OpenPhoto(ctx, kept.SHA256)
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	content, err := io.ReadAll(io.LimitReader(file, picture.MaxBytes))
+	if err != nil {
+		return nil, err
+	}
+	shot, err := newShot(name, content)
+	if err == nil && shot.sum() != kept.SHA256 {
+		err = fmt.Errorf("found a changed file; 'panecore check' tells more")
+	}
+	return shot, err
+}
+
+// readAgain reads a photo as it was read when it was filed. What comes out otherwise, by
+// another program or another substrate's colour, is not what the report tells.
+func readAgain(shot *shot, kept logbook.Photo, core layers.Core, tank layers.Tank, own []palette.Prototype) (*shotReading, error) {
+	picks, err := decodePicks(kept.Picks)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", shot.name, err)
+	}
+	r, err := shot.read(picks, core, tank, own)
+	if err != nil {
+		return nil, err
+	}
+	if !slices.EqualFunc(r.core.Layers, core.Layers, sameThickness) {
+		return nil, fmt.Errorf("%s: it reads otherwise now than when it was filed: 'panecore photo' reads it anew", shot.name)
+	}
+	return r, nil
+}
+
+func sameThickness(a, b layers.Layer) bool { return math.Abs(a.ThicknessMM-b.ThicknessMM) < sameMM }
+
+// sameMM is how far a layer may differ that is still the same, mm (what a report rounds away).
+const sameMM = 0.05
+
+// packedOverlay is a photo with its reading drawn onto it, as a page holds it.
+func (s *shell) packedOverlay(r *shotReading) ([]byte, error) {
+	return packed(overlay.Draw(s.drawing(r)), overlayQuality)
+}
+
+// overlayText says what a photo's overlay shows, for those who don't see it.
+func (s *shell) overlayText(c reports.Core) string {
+	var read []string
+	for _, l := range c.Layers {
+		read = append(read, fmt.Sprintf("%s from %s %s down", words.Band(l), words.OnRuler(s.units, l.TopMM), s.units))
+	}
+	text := "The edges as traced: " + strings.Join(read, ", ")
+	if c.OxicDepth != nil {
+		text += "; colour oxic depth " + words.Length(s.units).Estimate(*c.OxicDepth)
+	}
+	return text + "."
+}
+
+func packed(img image.Image, quality int) ([]byte, error) {
+	var b bytes.Buffer
+	err := jpeg.Encode(&b, img, &jpeg.Options{Quality: quality})
+	return b.Bytes(), err
+}
