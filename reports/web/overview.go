@@ -10,5 +10,5 @@ func (s *server) routes() map[string]handler {
 }
 
 func (s *server) overview(w http.ResponseWriter, r *http.Request) error {
-	return s.show(w, r, http.StatusOK, "failure", page{Title: "Tanks"}, "not built")
+	return s.show(w, r, http.StatusOK, "failure", frame{Title: "Tanks"}, "not built")
 }

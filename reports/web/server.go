@@ -5,11 +5,13 @@ import (
 	"embed"
 	"errors"
 	"html/template"
+	"io"
 	"io/fs"
 	"net/http"
 
 	"panecore/layers"
 	"panecore/reports"
+	"panecore/reports/page"
 )
 
 // Options are what the page stands on.
@@ -48,6 +50,10 @@ func New(o Options) (http.Handler, error) {
 	s := &server{Options: o, guard: &guard{key: o.Key, hosts: o.Hosts}, pages: pages, drafts: newDrafts()}
 	mux := http.NewServeMux()
 	mux.Handle("GET /static/", http.StripPrefix("/static/", http.FileServerFS(static)))
+	mux.HandleFunc("GET /static/inks.css", func(w http.ResponseWriter, _ *http.Request) {
+		w.Header().Set("Content-Type", "text/css; charset=utf-8")
+		io.WriteString(w, page.Inks())
+	})
 	for pattern, handle := range s.routes() {
 		mux.HandleFunc(pattern, func(w http.ResponseWriter, r *http.Request) {
 			if err := handle(w, r); err != nil {
@@ -104,7 +110,7 @@ func (s *server) fail(w http.ResponseWriter, r *http.Request, err error) {
 		writeJSON(w, statusOf(err), map[string]string{"error": err.Error()})
 		return
 	}
-	v := page{Title: "That did not go"}
+	v := frame{Title: "That did not go"}
 	if statusOf(err) == http.StatusNotFound {
 		v.Title = "There is no such page"
 	}
@@ -113,8 +119,8 @@ func (s *server) fail(w http.ResponseWriter, r *http.Request, err error) {
 	}
 }
 
-// page is what every page has.
-type page struct {
+// frame is what every page has.
+type frame struct {
 	Title  string
 	Notice string // of the server
 	Said   string // what was just done
@@ -126,7 +132,7 @@ type page struct {
 }
 
 // show writes a page whose body is the template of that name.
-func (s *server) show(w http.ResponseWriter, r *http.Request, status int, name string, p page, body any) error {
+func (s *server) show(w http.ResponseWriter, r *http.Request, status int, name string, p frame, body any) error {
 	last, err := s.Store.Last(r.Context())
 	if err != nil {
 		return err

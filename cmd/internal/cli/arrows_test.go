@@ -39,11 +39,14 @@ var arrows = map[string][]string{
 	},
 	"reports/figure/likeness": {},
 	"reports/page":            {"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/words"},
-	"reports/words":           {"panecore/layers", "panecore/palette", "panecore/reports"},
-	"cmd/panecore":            {"panecore/cmd/internal/cli"},
+	"reports/web": {
+		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/page", "panecore/reports/words",
+	},
+	"reports/words": {"panecore/layers", "panecore/palette", "panecore/reports"},
+	"cmd/panecore":  {"panecore/cmd/internal/cli"},
 	"cmd/internal/cli": {
 		"panecore/layers", "panecore/layers/logbook", "panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette",
-		"panecore/reports", "panecore/reports/figure", "panecore/reports/overlay", "panecore/reports/page", "panecore/reports/table", "panecore/reports/words",
+		"panecore/reports", "panecore/reports/figure", "panecore/reports/overlay", "panecore/reports/page", "panecore/reports/table", "panecore/reports/web", "panecore/reports/words",
 		"github.com/charmbracelet/colorprofile", "github.com/charmbracelet/x/ansi", "github.com/olekukonko/tablewriter",
 		"github.com/spf13/cobra", "github.com/spf13/pflag", "golang.org/x/term",
 	},
