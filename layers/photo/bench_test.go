@@ -85,3 +85,18 @@ func BenchmarkRead_area(b *testing.B) {
 		})
 	}
 }
+
+// What a keeper's edit of an edge costs, beside reading the strip.
+func BenchmarkRecut(b *testing.B) {
+	shot := sceneNamed(b, "middling-02").Render()
+	v, err := Look(decodedFile(b, shot.JPEG), picksOf(shot.Truth), matcherFor(shot.Truth.NativeTyped))
+	if err != nil {
+		b.Fatal(err)
+	}
+	cuts := cutsOf(v.Reading)
+	for b.Loop() {
+		if _, err := v.Recut(0, cuts); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
