@@ -30,8 +30,9 @@ type Store interface {
 	RemoveEvent(ctx context.Context, tank string, event layers.Event) error
 	Undo(ctx context.Context) (what string, err error)
 	Last(ctx context.Context) (what string, err error) // the change that Undo would take back; empty: none
-	Export(ctx context.Context, w io.Writer) error
-	Backup(ctx context.Context, w io.Writer) error
+	Report(ctx context.Context, tank string) ([]byte, error) // the printable page
+	Export(ctx context.Context, w io.Writer) error           // a logbook document
+	Backup(ctx context.Context, w io.Writer) error           // a copy of the logbook's file
 }
 
 // KeptPhoto is a photo's file to be kept with its core.

@@ -1,0 +1,477 @@
+package web
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"html"
+	"io"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"os"
+	"reflect"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+
+	"panecore/layers"
+	"panecore/palette"
+)
+
+// fakeToday is the day on which the fake page is used: that of the demo's newest reading.
+const fakeToday = "2026-11-01"
+
+// fakeStore keeps records in memory under the rules of the logbook document.
+type fakeStore struct {
+	mu     sync.Mutex
+	today  layers.Date
+	tanks  []layers.Tank
+	own    []palette.Prototype
+	photos map[reading]KeptPhoto
+	past   []fakeChange
+	broken error // not nil: every change fails with it
+}
+
+// reading is what sets the cores of a fake store apart.
+type reading struct {
+	tank, station string
+	date          layers.Date
+}
+
+// fakeChange is what stood before a change.
+type fakeChange struct {
+	what  string
+	tanks []layers.Tank
+}
+
+func (f *fakeStore) Tanks(context.Context) ([]layers.Tank, error) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	return slices.Clone(f.tanks), nil
+}
+
+func (f *fakeStore) Tank(_ context.Context, id string) (layers.Tank, error) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	return f.tank(id)
+}
+
+func (f *fakeStore) tank(id string) (layers.Tank, error) {
+	i := slices.IndexFunc(f.tanks, func(t layers.Tank) bool { return t.ID == id })
+	if i < 0 {
+		return layers.Tank{}, missing("tank %q", id)
+	}
+	return f.tanks[i], nil
+}
+
+func missing(format string, args ...any) error {
+	return Fault(ErrMissing, fmt.Errorf("found no "+format+", want one that the logbook holds", args...))
+}
+
+func taken(format string, args ...any) error {
+	return Fault(ErrTaken, fmt.Errorf("found "+format+" in the logbook already, want another one", args...))
+}
+
+func (f *fakeStore) Own(context.Context) (func(string) []palette.Prototype, error) {
+	return func(string) []palette.Prototype { return f.own }, nil
+}
+
+// change puts a tank that was changed in the place of its former value, if it can stand.
+func (f *fakeStore) change(what string, tank layers.Tank, make func(*layers.Tank) error) error {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	if f.broken != nil {
+		return f.broken
+	}
+	i := slices.IndexFunc(f.tanks, func(t layers.Tank) bool { return t.ID == tank.ID })
+	if i < 0 {
+		return missing("tank %q", tank.ID)
+	}
+	changed := f.tanks[i]
+	changed.Cores, changed.Water, changed.Events = slices.Clone(changed.Cores), slices.Clone(changed.Water), slices.Clone(changed.Events)
+	if err := make(&changed); err != nil {
+		return err
+	}
+	checked, err := f.check(changed)
+	if err != nil {
+		return err
+	}
+	f.past = append(f.past, fakeChange{what, slices.Clone(f.tanks)})
+	f.tanks = slices.Clone(f.tanks)
+	f.tanks[i] = checked
+	return nil
+}
+
+// check holds a tank to the rules of the document.
+func (f *fakeStore) check(tank layers.Tank) (layers.Tank, error) {
+	var document bytes.Buffer
+	err := layers.Encode(&document, []layers.Tank{tank})
+	if err != nil {
+		return tank, err
+	}
+	checked, err := layers.Decode(&document, f.today)
+	var faults layers.Faults
+	switch {
+	case errors.As(err, &faults):
+		return tank, Fault(ErrInput, faults)
+	case err != nil:
+		return tank, err
+	}
+	return checked[0], nil
+}
+
+func (f *fakeStore) AddTank(_ context.Context, tank layers.Tank) error {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	if f.broken != nil {
+		return f.broken
+	}
+	checked, err := f.check(tank)
+	if err != nil {
+		return err
+	}
+	if _, err := f.tank(tank.ID); err == nil {
+		return taken("tank %q", tank.ID)
+	}
+	f.past = append(f.past, fakeChange{fmt.Sprintf("tank %q added", tank.ID), slices.Clone(f.tanks)})
+	f.tanks = append(slices.Clip(f.tanks), checked)
+	return nil
+}
+
+func (f *fakeStore) EditTank(_ context.Context, tank layers.Tank) error {
+	return f.change(fmt.Sprintf("tank %q amended", tank.ID), tank, func(t *layers.Tank) error {
+		tank.Cores, tank.Water, tank.Events = t.Cores, t.Water, t.Events
+		*t = tank
+		return nil
+	})
+}
+
+// coreAt is the place of a core among a tank's, -1 if there is none.
+func coreAt(t *layers.Tank, station string, date layers.Date) int {
+	return slices.IndexFunc(t.Cores, func(c layers.Core) bool { return c.Station == station && c.Date == date })
+}
+
+func (f *fakeStore) AddCore(_ context.Context, tank string, core layers.Core) error {
+	name := fmt.Sprintf("core %s %s of tank %q", core.Station, core.Date, tank)
+	return f.change(name+" added", layers.Tank{ID: tank}, func(t *layers.Tank) error {
+		if coreAt(t, core.Station, core.Date) >= 0 {
+			return taken("%s", name)
+		}
+		t.Cores = append(t.Cores, core)
+		return nil
+	})
+}
+
+func (f *fakeStore) AmendCore(_ context.Context, tank, station string, date layers.Date, core layers.Core) error {
+	name := fmt.Sprintf("core %s %s of tank %q", station, date, tank)
+	return f.change(name+" amended", layers.Tank{ID: tank}, func(t *layers.Tank) error {
+		i, other := coreAt(t, station, date), coreAt(t, core.Station, core.Date)
+		switch {
+		case i < 0:
+			return missing("%s", name)
+		case other >= 0 && other != i:
+			return taken("core %s %s of tank %q", core.Station, core.Date, tank)
+		}
+		t.Cores[i] = core
+		return nil
+	})
+}
+
+func (f *fakeStore) RemoveCore(_ context.Context, tank, station string, date layers.Date) error {
+	name := fmt.Sprintf("core %s %s of tank %q", station, date, tank)
+	return f.change(name+" removed", layers.Tank{ID: tank}, func(t *layers.Tank) error {
+		i := coreAt(t, station, date)
+		if i < 0 {
+			return missing("%s", name)
+		}
+		t.Cores = slices.Delete(t.Cores, i, i+1)
+		return nil
+	})
+}
+
+func (f *fakeStore) FileCore(ctx context.Context, tank string, core layers.Core, photo KeptPhoto, replace bool) error {
+	err := f.AddCore(ctx, tank, core)
+	if replace && errors.Is(err, ErrTaken) {
+		err = f.AmendCore(ctx, tank, core.Station, core.Date, core)
+	}
+	if err == nil {
+		f.mu.Lock()
+		defer f.mu.Unlock()
+		f.photos[reading{tank, core.Station, core.Date}] = photo
+	}
+	return err
+}
+
+func (f *fakeStore) LastPicks(_ context.Context, tank, station string) (picks []byte, found bool, err error) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	var last layers.Date
+	for key, photo := range f.photos {
+		if key.tank == tank && key.station == station && key.date >= last {
+			picks, found, last = photo.Picks, true, key.date
+		}
+	}
+	return picks, found, nil
+}
+
+func (f *fakeStore) PicksOf(_ context.Context, tank, station string, date layers.Date) (picks []byte, found bool, err error) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	photo, found := f.photos[reading{tank, station, date}]
+	return photo.Picks, found, nil
+}
+
+func (f *fakeStore) Photo(_ context.Context, sum string) (io.ReadCloser, error) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	for _, tank := range f.tanks {
+		for _, core := range tank.Cores {
+			photo, kept := f.photos[reading{tank.ID, core.Station, core.Date}]
+			if kept && core.Photo != nil && core.Photo.SHA256 == sum {
+				return io.NopCloser(bytes.NewReader(photo.Content)), nil
+			}
+		}
+	}
+	return nil, missing("photo %s", sum)
+}
+
+func (f *fakeStore) AddWater(_ context.Context, tank string, test layers.WaterTest) error {
+	name := strings.TrimSpace("water test " + test.Date.String() + " " + test.Time)
+	return f.change(fmt.Sprintf("%s of tank %q added", name, tank), layers.Tank{ID: tank}, func(t *layers.Tank) error {
+		if slices.ContainsFunc(t.Water, func(w layers.WaterTest) bool { return w.Date == test.Date && w.Time == test.Time }) {
+			return taken("%s of tank %q", name, tank)
+		}
+		t.Water = append(t.Water, test)
+		return nil
+	})
+}
+
+func (f *fakeStore) RemoveWater(_ context.Context, tank string, date layers.Date, clock string) error {
+	name := fmt.Sprintf("%s of tank %q", strings.TrimSpace("water test "+date.String()+" "+clock), tank)
+	return f.change(name+" removed", layers.Tank{ID: tank}, func(t *layers.Tank) error {
+		i := slices.IndexFunc(t.Water, func(w layers.WaterTest) bool { return w.Date == date && w.Time == clock })
+		if i < 0 {
+			return missing("%s", name)
+		}
+		t.Water = slices.Delete(t.Water, i, i+1)
+		return nil
+	})
+}
+
+func (f *fakeStore) AddEvent(_ context.Context, tank string, event layers.Event) error {
+	name := fmt.Sprintf("event %s %s of tank %q", event.Kind, event.Date, tank)
+	return f.change(name+" added", layers.Tank{ID: tank}, func(t *layers.Tank) error {
+		if slices.ContainsFunc(t.Events, func(e layers.Event) bool { return reflect.DeepEqual(e, event) }) {
+			return taken("%s", name)
+		}
+		t.Events = append(t.Events, event)
+		return nil
+	})
+}
+
+func (f *fakeStore) RemoveEvent(_ context.Context, tank string, event layers.Event) error {
+	name := fmt.Sprintf("event %s %s of tank %q", event.Kind, event.Date, tank)
+	return f.change(name+" removed", layers.Tank{ID: tank}, func(t *layers.Tank) error {
+		i := slices.IndexFunc(t.Events, func(e layers.Event) bool { return reflect.DeepEqual(e, event) })
+		if i < 0 {
+			return missing("%s", name)
+		}
+		t.Events = slices.Delete(t.Events, i, i+1)
+		return nil
+	})
+}
+
+func (f *fakeStore) Undo(context.Context) (string, error) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	n := len(f.past)
+	if n == 0 {
+		return "", Fault(ErrMissing, errors.New("found no change left to take back"))
+	}
+	last := f.past[n-1]
+	f.past, f.tanks = f.past[:n-1], last.tanks
+	return last.what, nil
+}
+
+func (f *fakeStore) Last(context.Context) (string, error) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	if n := len(f.past); n > 0 {
+		return f.past[n-1].what, nil
+	}
+	return "", nil
+}
+
+func (f *fakeStore) Report(_ context.Context, id string) ([]byte, error) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	tank, err := f.tank(id)
+	return fmt.Appendf(nil, "<!doctype html><title>Report of %s</title>", html.EscapeString(tank.ID)), err
+}
+
+func (f *fakeStore) Export(_ context.Context, w io.Writer) error {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	return layers.Encode(w, f.tanks)
+}
+
+func (f *fakeStore) Backup(_ context.Context, w io.Writer) error {
+	_, err := io.WriteString(w, "a copy of the logbook")
+	return err
+}
+
+// testPage is the page on a fake store, as a keeper who was let in meets it.
+type testPage struct {
+	http.Handler // sends the cookie along with every request
+	t            *testing.T
+	store        *fakeStore
+	guard        *guard
+}
+
+// newTestServer is a page on a fake store that holds the demo's tanks.
+func newTestServer(t *testing.T) *testPage {
+	t.Helper()
+	return newTestServerOn(t, Options{})
+}
+
+// newTestServerOn is newTestServer with options of its own beside those that it needs.
+func newTestServerOn(t *testing.T, o Options) *testPage {
+	t.Helper()
+	today, err := layers.ParseDate(fakeToday)
+	if err != nil {
+		t.Fatal(err)
+	}
+	store := &fakeStore{today: today, tanks: demoTanks(t, today), photos: map[reading]KeptPhoto{}}
+	o.Store, o.Today, o.Version = store, func() layers.Date { return today }, "test"
+	o.Key, o.Hosts = testKey, []string{testHost}
+	page, err := New(o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := &testPage{t: t, store: store, guard: &guard{key: o.Key, hosts: o.Hosts}}
+	p.Handler = http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		r.Host = testHost
+		r.AddCookie(&http.Cookie{Name: p.guard.cookie(), Value: testKey})
+		page.ServeHTTP(w, r)
+	})
+	return p
+}
+
+func demoTanks(t *testing.T, today layers.Date) []layers.Tank {
+	t.Helper()
+	file, err := os.Open("../../cmd/internal/cli/demo/logbook.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	tanks, err := layers.Decode(file, today)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return tanks
+}
+
+// send makes a request and returns the answer.
+func (p *testPage) send(r *http.Request) *httptest.ResponseRecorder {
+	w := httptest.NewRecorder()
+	p.ServeHTTP(w, r)
+	return w
+}
+
+// get asks for a page.
+func (p *testPage) get(path string) *httptest.ResponseRecorder {
+	return p.send(httptest.NewRequest(http.MethodGet, path, nil))
+}
+
+// post sends a form, with the proof that it is ours.
+func (p *testPage) post(path string, form url.Values) *httptest.ResponseRecorder {
+	sent := url.Values{formField: {p.guard.proof()}}
+	for name, values := range form {
+		sent[name] = values
+	}
+	r := httptest.NewRequest(http.MethodPost, path, strings.NewReader(sent.Encode()))
+	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	r.Header.Set("Origin", "http://"+testHost)
+	return p.send(r)
+}
+
+// postBytes sends what a script sends, with the proof in a header, and wants JSON.
+func (p *testPage) postBytes(path, contentType string, body []byte) *httptest.ResponseRecorder {
+	r := httptest.NewRequest(http.MethodPost, path, bytes.NewReader(body))
+	r.Header.Set("Content-Type", contentType)
+	r.Header.Set("Accept", "application/json")
+	r.Header.Set("Origin", "http://"+testHost)
+	r.Header.Set(formHeader, p.guard.proof())
+	return p.send(r)
+}
+
+// postJSON is postBytes of a value.
+func (p *testPage) postJSON(path string, value any) *httptest.ResponseRecorder {
+	body, err := json.Marshal(value)
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	return p.postBytes(path, "application/json", body)
+}
+
+// follow goes where an answer to a form sends the browser on to, with what it is to tell.
+func (p *testPage) follow(w *httptest.ResponseRecorder) *httptest.ResponseRecorder {
+	p.t.Helper()
+	if w.Code != http.StatusSeeOther {
+		p.t.Fatalf("status %d, want a redirect: %s", w.Code, w.Body)
+	}
+	r := httptest.NewRequest(http.MethodGet, w.Header().Get("Location"), nil)
+	for _, cookie := range w.Result().Cookies() {
+		r.AddCookie(cookie)
+	}
+	return p.send(r)
+}
+
+// want holds an answer to a status and to texts that must be in it.
+func (p *testPage) want(w *httptest.ResponseRecorder, status int, texts ...string) {
+	p.t.Helper()
+	if w.Code != status {
+		p.t.Errorf("status %d, want %d: %s", w.Code, status, w.Body)
+	}
+	for _, text := range texts {
+		if !strings.Contains(w.Body.String(), text) {
+			p.t.Errorf("the answer lacks %q: %s", text, w.Body)
+		}
+	}
+}
+
+// A page that stands on the fake store is reached, and its guard still holds.
+func TestFake_pageIsReached(t *testing.T) {
+	p := newTestServer(t)
+	p.want(p.get("/"), http.StatusOK)
+	p.want(p.send(httptest.NewRequest(http.MethodPost, "/undo", nil)), http.StatusForbidden)
+}
+
+// The fake keeps to the logbook's rules: no core twice, no date to come, and undo gives
+// back what stood.
+func TestFake_keepsTheRules(t *testing.T) {
+	p, ctx := newTestServer(t), t.Context()
+	before, _ := p.store.Tanks(ctx)
+	tank := before[0]
+	core := tank.Cores[0]
+	if err := p.store.AddCore(ctx, tank.ID, core); !errors.Is(err, ErrTaken) {
+		t.Errorf("a core twice: %v", err)
+	}
+	core.Date = p.store.today + 1
+	if err := p.store.AddCore(ctx, tank.ID, core); !errors.Is(err, ErrInput) {
+		t.Errorf("a core to come: %v", err)
+	}
+	if err := p.store.RemoveCore(ctx, tank.ID, tank.Cores[0].Station, tank.Cores[0].Date); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := p.store.Undo(ctx); err != nil {
+		t.Fatal(err)
+	}
+	if after, _ := p.store.Tanks(ctx); !reflect.DeepEqual(before, after) {
+		t.Error("undo did not give back what stood")
+	}
+}
