@@ -29,7 +29,7 @@ type Store interface {
 	AddEvent(ctx context.Context, tank string, event layers.Event) error
 	RemoveEvent(ctx context.Context, tank string, event layers.Event) error
 	Undo(ctx context.Context) (what string, err error)
-	Last(ctx context.Context) (what string, err error) // the change that Undo would take back; empty: none
+	Last(ctx context.Context) (what string, err error)       // the change that Undo would take back; empty: none
 	Report(ctx context.Context, tank string) ([]byte, error) // the printable page
 	Export(ctx context.Context, w io.Writer) error           // a logbook document
 	Backup(ctx context.Context, w io.Writer) error           // a copy of the logbook's file
