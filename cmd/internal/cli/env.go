@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"context"
 	"io"
 	"os"
 	"os/signal"
@@ -16,6 +17,7 @@ type Env struct {
 	Stdout, Stderr io.Writer
 	Getenv         func(name string) string
 	Now            func() time.Time
+	Interrupted    func(context.Context) (context.Context, context.CancelFunc) // ends when the person stops the program
 
 	StdinIsTerminal  bool
 	StdoutIsTerminal bool
@@ -28,7 +30,7 @@ func System() Env {
 	signal.Ignore(syscall.SIGPIPE)
 	env := Env{
 		Stdin: os.Stdin, Stdout: os.Stdout, Stderr: os.Stderr,
-		Getenv: os.Getenv, Now: time.Now,
+		Getenv: os.Getenv, Now: time.Now, Interrupted: interrupted,
 		StdinIsTerminal:  term.IsTerminal(int(os.Stdin.Fd())),
 		StdoutIsTerminal: term.IsTerminal(int(os.Stdout.Fd())),
 	}
@@ -36,4 +38,9 @@ func System() Env {
 		env.StdoutWidth = width
 	}
 	return env
+}
+
+// interrupted ends by Ctrl-C or by the system's wish that the program ends (SIGTERM).
+func interrupted(ctx context.Context) (context.Context, context.CancelFunc) {
+	return signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
 }

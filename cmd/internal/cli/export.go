@@ -95,10 +95,8 @@ func (s *shell) tanksToExport(ctx context.Context, o exportOptions) (tanks []lay
 		tank, err := s.tank(ctx, o.tank)
 		return []layers.Tank{tank}, err
 	}
-	err = s.inBook(ctx, false, func(book *logbook.Book) error {
-		read, failed := whole(book.Tanks(ctx, o.all))
-		tanks = slices.Collect(read)
-		if err := failed(); err != nil || o.all {
+	err = s.inBook(ctx, false, func(book *logbook.Book) (err error) {
+		if tanks, err = allTanks(ctx, book, o.all); err != nil || o.all {
 			return err
 		}
 		entries, err := book.List(ctx, true)
@@ -108,4 +106,11 @@ func (s *shell) tanksToExport(ctx context.Context, o exportOptions) (tanks []lay
 		return err
 	})
 	return tanks, err
+}
+
+// allTanks reads every tank at once; retired ones only if asked.
+func allTanks(ctx context.Context, book *logbook.Book, retired bool) ([]layers.Tank, error) {
+	read, failed := whole(book.Tanks(ctx, retired))
+	tanks := slices.Collect(read)
+	return tanks, failed()
 }

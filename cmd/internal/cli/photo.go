@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -132,9 +133,18 @@ func (s *shell) shot(path string) (*shot, error) {
 }
 
 func newShot(name string, content []byte) (*shot, error) {
-	p, err := picture.Decode(content)
+	shot, err := decodeShot(name, content)
 	if err != nil {
 		return nil, badInput(name, err)
+	}
+	return shot, nil
+}
+
+// decodeShot is newShot with an error that does not name the photo.
+func decodeShot(name string, content []byte) (*shot, error) {
+	p, err := picture.Decode(content)
+	if err != nil {
+		return nil, err
 	}
 	taken, err := layers.ParseDate(p.Taken)
 	if err != nil {
@@ -164,17 +174,24 @@ func (p *shot) read(picks photo.Picks, core layers.Core, tank layers.Tank, own [
 	if err != nil {
 		return nil, p.unreadable(err)
 	}
-	core.Layers, core.Photo = found.Core.Layers, found.Core.Photo
-	core.Photo.SHA256 = p.sum()
+	return p.interpret(found, picks, core, tank, own), nil
+}
+
+// interpret says what a reading of the photo means for a core of which date and station
+// are known.
+func (p *shot) interpret(found *photo.Reading, picks photo.Picks, core layers.Core, tank layers.Tank, own []palette.Prototype) *shotReading {
+	light := *found.Core.Photo
+	light.SHA256 = p.sum()
+	core.Layers, core.Photo = slices.Clone(found.Core.Layers), &light
 	how := reports.Photo{
 		PxPerMM: found.PxPerMM, RollDegrees: found.RollDegrees, GlareShare: found.GlareShare, Taken: p.taken, Warnings: found.Warnings,
 		Correction: reports.Correction{
 			Cards: found.Cards, Gain: found.Gain, ExposureEV: found.Light.EV, ExposureDoubt: found.Light.EVDoubt, Veil: found.Light.Veil,
 		},
 	}
-	how.Warnings = append(how.Warnings, p.profileWarning()...)
+	how.Warnings = append(slices.Clip(how.Warnings), p.profileWarning()...) // the reading may be used again
 	settings := reports.Settings{Draws: reports.DefaultDraws, Seed: reports.DefaultSeed}
-	return &shotReading{p, picks, found, core, reports.ReadPhotoCore(tank, core, own, found.Reliable, how, settings)}, nil
+	return &shotReading{p, picks, found, core, reports.ReadPhotoCore(tank, core, own, found.Reliable, how, settings)}
 }
 
 // profileWarning warns of colours that were not understood.

@@ -1,12 +1,10 @@
 package cli
 
 import (
-	"bytes"
 	"cmp"
 	"context"
 	"errors"
 	"fmt"
-	"image/jpeg"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -130,17 +128,22 @@ const (
 	previewQuality = 80 // JPEG, of 100
 )
 
+// kept is what the logbook keeps of the photo beside its file.
+func (r *shotReading) kept() (logbook.Photo, error) {
+	picks, err := encodePicks(r.picks)
+	if err != nil {
+		return logbook.Photo{}, err
+	}
+	preview, err := packed(overlay.Shrink(r.Picture, previewSide), previewQuality)
+	return logbook.Photo{Kind: r.Format, Width: r.Width, Height: r.Height, Picks: picks, Preview: preview}, err
+}
+
 // fileReading files a core and keeps its photo.
 func (s *shell) fileReading(ctx context.Context, book *logbook.Book, tank string, r *shotReading, replace bool) error {
-	picks, err := encodePicks(r.picks)
+	kept, err := r.kept()
 	if err != nil {
 		return err
 	}
-	var preview bytes.Buffer
-	if err := jpeg.Encode(&preview, overlay.Shrink(r.Picture, previewSide), &jpeg.Options{Quality: previewQuality}); err != nil {
-		return err
-	}
-	kept := logbook.Photo{Kind: r.Format, Width: r.Width, Height: r.Height, Picks: picks, Preview: preview.Bytes()}
 	what, err := book.FileCore(ctx, s.env.Now(), tank, r.core, kept, r.content, replace)
 	var conflict *logbook.ConflictError
 	switch {

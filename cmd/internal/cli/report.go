@@ -122,7 +122,7 @@ func runReport(ctx context.Context, s *shell, o reportOptions) error {
 			return err
 		}
 		if o.format == "html" {
-			page, err := s.page(ctx, book, tank, o.settings)
+			page, err := s.page(ctx, book, tank, o.settings, "")
 			if err != nil {
 				return err
 			}
@@ -171,14 +171,20 @@ func (s *shell) settle(ctx context.Context, book *logbook.Book, settings *report
 	if !json {
 		settings.Units = s.units
 	}
+	var err error
+	settings.Own, err = ownColors(ctx, book)
+	return err
+}
+
+// ownColors are the keeper's own prototypes that hold for a tank.
+func ownColors(ctx context.Context, book *logbook.Book) (func(tank string) []palette.Prototype, error) {
 	own, err := book.Prototypes(ctx, "")
-	settings.Own = func(tank string) (list []palette.Prototype) {
+	return func(tank string) (list []palette.Prototype) {
 		for _, p := range own {
 			if p.Tank == "" || p.Tank == tank {
 				list = append(list, palette.Prototype{Band: p.Band, Color: p.Color, Spread: p.Spread, Source: "the keeper"})
 			}
 		}
 		return list
-	}
-	return err
+	}, err
 }

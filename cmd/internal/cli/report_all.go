@@ -79,7 +79,7 @@ func (s *shell) writePages(ctx context.Context, book *logbook.Book, o reportOpti
 		if err != nil {
 			return err
 		}
-		page, err := s.page(ctx, book, tank, o.settings)
+		page, err := s.page(ctx, book, tank, o.settings, "")
 		if err != nil {
 			return err
 		}

@@ -73,7 +73,7 @@ gas alarm and no diagnosis.`,
 		newReportCommand(s), newTimelineCommand(s), newOverviewCommand(s),
 		newTankCommand(s), newCoreCommand(s), newWaterCommand(s), newEventCommand(s), newUndoCommand(s),
 		newImportCommand(s), newExportCommand(s), newBackupCommand(s), newCheckCommand(s),
-		newCompletionCommand(s),
+		newServeCommand(s), newCompletionCommand(s),
 	)
 	root.AddCommand(newTopics()...)
 	root.SetHelpCommand(newHelpCommand())

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"context"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -29,7 +30,12 @@ func runUndo(ctx context.Context, s *shell) error {
 		if err != nil {
 			return err
 		}
-		s.note("taken back: " + undone.What + " (on " + undone.At.In(now.Location()).Format("2006-01-02 15:04") + ")")
+		s.note("taken back: " + changeWords(undone, now))
 		return nil
 	})
+}
+
+// changeWords says what a change was and when, by the keeper's clock.
+func changeWords(change logbook.Change, now time.Time) string {
+	return change.What + " (on " + change.At.In(now.Location()).Format("2006-01-02 15:04") + ")"
 }

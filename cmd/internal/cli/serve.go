@@ -1,0 +1,151 @@
+package cli
+
+import (
+	"context"
+	"crypto/rand"
+	"fmt"
+	"io"
+	"net"
+	"strings"
+	"sync"
+
+	"github.com/spf13/cobra"
+
+	"panecore/layers/logbook"
+	"panecore/reports/web"
+)
+
+type serveOptions struct {
+	address string // host:port; empty: any free port
+	lan     bool   // other devices of the network may come in
+	open    bool   // show it in the browser
+	demo    bool   // on the built-in records
+}
+
+func newServeCommand(s *shell) *cobra.Command {
+	var o serveOptions
+	cmd := &cobra.Command{
+		Use:     "serve",
+		GroupID: groupProgram,
+		Short:   "Open the logbook as a page in the browser",
+		Long: `Serves a page for the whole job: read a photo by clicking on it, enter a core,
+see the bed, the advice and what stirring or siphoning would do. It prints the
+address to open, with a key that is new each time, and runs until Ctrl-C. The
+page is this logbook: the other commands may go on using it meanwhile.
+
+Only this machine reaches the page, unless --lan opens it to the network, as for
+a phone at the tank. Then anyone there who has the address with its key can read
+and change the logbook, and the traffic is not encrypted. Nothing is ever
+fetched from elsewhere.
+
+With --demo the page stands on invented records in a folder that is removed at
+the end.`,
+		Example: `  panecore serve --open
+  panecore serve --demo
+  panecore serve --lan --addr :8080`,
+		Args: noArguments,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			at, err := o.check(cmd, s)
+			if err != nil {
+				return err
+			}
+			return runServe(cmd.Context(), s, o, at)
+		},
+	}
+	flags := cmd.Flags()
+	flags.SortFlags = false
+	flags.StringVar(&o.address, "addr", "", "listen at `HOST:PORT` of this machine (default 127.0.0.1:0, where 0 is any free port)")
+	flags.BoolVar(&o.open, "open", false, "show the page in the browser")
+	flags.BoolVar(&o.lan, "lan", false, "let other devices of the network in, who have the key; not encrypted")
+	flags.BoolVar(&o.demo, "demo", false, "show invented records, which are gone at the end")
+	return cmd
+}
+
+// check refuses what can't be served and says where to listen.
+func (o *serveOptions) check(cmd *cobra.Command, s *shell) (at listenAt, err error) {
+	switch {
+	case s.json:
+		return at, badUsage(cmd, "found --json, which says nothing for a page")
+	case o.demo && s.logbook != "":
+		return at, badUsage(cmd, "found both --demo and --logbook, want one of them")
+	}
+	if at, err = parseListenAt(o.address, o.lan); err != nil {
+		return at, badUsage(cmd, "--addr: %v", err)
+	}
+	return at, nil
+}
+
+func runServe(ctx context.Context, s *shell, o serveOptions, at listenAt) error {
+	ctx, stop := s.env.Interrupted(ctx)
+	defer stop()
+	listener, err := at.listen(ctx)
+	if err != nil {
+		return err
+	}
+	defer listener.Close()
+	s = s.shared()
+	serve := func(book *logbook.Book) error { return s.serve(ctx, book, listener, o) }
+	if o.demo {
+		return s.inDemoBook(ctx, serve)
+	}
+	return s.inBook(ctx, true, serve)
+}
+
+// What the page and the terminal say of how the page is served.
+const (
+	demoNotice = "Invented records: no such tanks, no such keeper. What you enter is gone when panecore stops."
+	lanNotice  = "Open to the network: anyone there who has the address with its key can read and change the logbook. The traffic is not encrypted."
+)
+
+// serve serves the page of a logbook until the context ends.
+func (s *shell) serve(ctx context.Context, book *logbook.Book, listener net.Listener, o serveOptions) error {
+	var invented, notice string
+	if o.demo {
+		invented, notice = demoNotice, demoNotice
+	}
+	if o.lan {
+		notice = strings.TrimSpace(notice + " " + lanNotice)
+	}
+	hosts, err := hostsOf(listener.Addr().(*net.TCPAddr))
+	if err != nil {
+		return err
+	}
+	key := rand.Text() // 128 bits and more
+	page, err := web.New(web.Options{
+		Store: pageStore{s, book, invented}, Photos: pagePhotoReader{}, Today: s.today, Units: s.units,
+		Version: version(), Key: key, Hosts: hosts, Notice: notice,
+	})
+	if err != nil {
+		return err
+	}
+	address := "http://" + hosts[0] + "/?key=" + key
+	if _, err := fmt.Fprintln(s.env.Stdout, address); err != nil { // at once: the buffer is for commands that end
+		return fmt.Errorf("standard output: %w", err)
+	}
+	if notice != "" {
+		s.note(notice)
+	}
+	s.note("open the address above, key and all; Ctrl-C stops the page")
+	if o.open {
+		s.openBrowser(address)
+	}
+	return newPageServer(page, s.note, key).run(ctx, listener)
+}
+
+// shared is the shell for several goroutines: one at a time tells something.
+func (s *shell) shared() *shell {
+	copied := *s
+	copied.env.Stderr = &sharedWriter{to: s.env.Stderr}
+	return &copied
+}
+
+type sharedWriter struct {
+	mu sync.Mutex
+	to io.Writer
+}
+
+func (w *sharedWriter) Write(text []byte) (int, error) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	return w.to.Write(text)
+}

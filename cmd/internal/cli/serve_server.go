@@ -1,0 +1,124 @@
+package cli
+
+import (
+	"context"
+	"log"
+	"net"
+	"net/http"
+	"strings"
+	"sync"
+	"time"
+)
+
+// What a caller may take of the server (assumptions: a large photo over a home's network,
+// and the longest reading of one, take a part of it).
+const (
+	headerTime  = 5 * time.Second // to send a request's header
+	requestTime = 60 * time.Second
+	answerTime  = 60 * time.Second
+	idleTime    = 60 * time.Second // between two requests
+	mostHeader  = 16 << 10         // bytes
+)
+
+// stopGrace is how long requests may take to end when the server stops (assumption).
+const stopGrace = 5 * time.Second
+
+// pageServer serves a page.
+type pageServer struct {
+	http.Server
+	mu    sync.Mutex
+	fresh map[net.Conn]bool // connections that have sent nothing yet: browsers keep some ready
+}
+
+// newPageServer serves a page and tells what fails, a line each and never with the key.
+func newPageServer(page http.Handler, tell func(string), key string) *pageServer {
+	p := &pageServer{fresh: map[net.Conn]bool{}}
+	p.Server = http.Server{
+		Handler:           telling(page, tell),
+		ReadHeaderTimeout: headerTime,
+		ReadTimeout:       requestTime,
+		WriteTimeout:      answerTime,
+		IdleTimeout:       idleTime,
+		MaxHeaderBytes:    mostHeader,
+		ErrorLog:          log.New(firstLine{tell, key}, "", 0),
+		ConnState:         p.keepFresh,
+	}
+	return p
+}
+
+func (p *pageServer) keepFresh(c net.Conn, state http.ConnState) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if state == http.StateNew {
+		p.fresh[c] = true
+	} else {
+		delete(p.fresh, c)
+	}
+}
+
+// run serves until the context ends, and then lets the requests that have begun end.
+func (p *pageServer) run(ctx context.Context, listener net.Listener) error {
+	ended := make(chan error, 1)
+	go func() { ended <- p.Serve(listener) }()
+	select {
+	case err := <-ended:
+		return err
+	case <-ctx.Done():
+	}
+	listener.Close()
+	<-ended // no other connection comes
+	p.closeFresh()
+	grace, cancel := context.WithTimeout(context.WithoutCancel(ctx), stopGrace)
+	defer cancel()
+	if p.Shutdown(grace) != nil {
+		p.Close()
+	}
+	return nil
+}
+
+// closeFresh closes what Shutdown would wait for.
+func (p *pageServer) closeFresh() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	for c := range p.fresh {
+		c.Close()
+	}
+}
+
+// telling tells of requests that the server failed at, without what stands behind the
+// path.
+func telling(page http.Handler, tell func(string)) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		seen := &statusWriter{ResponseWriter: w}
+		page.ServeHTTP(seen, r)
+		if seen.status >= http.StatusInternalServerError {
+			tell(r.Method + " " + r.URL.EscapedPath() + ": failed: " + http.StatusText(seen.status))
+		}
+	})
+}
+
+// statusWriter remembers an answer's status.
+type statusWriter struct {
+	http.ResponseWriter
+	status int
+}
+
+func (w *statusWriter) WriteHeader(status int) {
+	w.status = status
+	w.ResponseWriter.WriteHeader(status)
+}
+
+// Unwrap is for [http.ResponseController].
+func (w *statusWriter) Unwrap() http.ResponseWriter { return w.ResponseWriter }
+
+// firstLine tells the first line of each text written to it, without the key.
+type firstLine struct {
+	tell func(string)
+	key  string
+}
+
+func (f firstLine) Write(text []byte) (int, error) {
+	line, _, _ := strings.Cut(string(text), "\n")
+	f.tell(strings.ReplaceAll(line, f.key, "(key)"))
+	return len(text), nil
+}
