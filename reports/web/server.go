@@ -126,7 +126,9 @@ type frame struct {
 	Said   string // what was just done
 	Last   string // the change that undo would take back; empty: none
 	Proof  string // for forms
+	Here   string // the page's own address, to come back to after an undo
 	Script string // the module to load; empty: none
+	Style  string // a style sheet beside web.css; empty: none
 	Wide   bool
 	Body   any
 }
@@ -137,7 +139,7 @@ func (s *server) show(w http.ResponseWriter, r *http.Request, status int, name s
 	if err != nil {
 		return err
 	}
-	p.Notice, p.Last, p.Proof, p.Body = s.Notice, last, s.guard.proof(), body
+	p.Notice, p.Last, p.Proof, p.Here, p.Body = s.Notice, last, s.guard.proof(), r.URL.RequestURI(), body
 	p.Said = said(w, r)
 	var text bytes.Buffer
 	if err := s.pages.ExecuteTemplate(&text, name, p); err != nil {

@@ -32,7 +32,7 @@ type Store interface {
 	Last(ctx context.Context) (what string, err error)       // the change that Undo would take back; empty: none
 	Report(ctx context.Context, tank string) ([]byte, error) // the printable page
 	Export(ctx context.Context, w io.Writer) error           // a logbook document
-	Backup(ctx context.Context, w io.Writer) error           // a copy of the logbook's file
+	Backup(ctx context.Context, w io.Writer) error           // a copy of the logbook and its photos, a ZIP; the first byte comes when it is whole
 }
 
 // KeptPhoto is a photo's file to be kept with its core.
