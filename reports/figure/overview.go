@@ -73,11 +73,7 @@ func (v *overview) key() string {
 
 // card draws one tank.
 func (v *overview) card(tank reports.OverviewLine, x, y float64) {
-	cores := tank.Cores[:min(len(tank.Cores), mostCardCores)]
-	width := min(cardColumn, (cardColumns-4)/float64(max(1, len(cores)))-1.5)
-	for i, core := range cores {
-		v.column(core, x+float64(i)*(width+1.5), y+smallSize+1, width)
-	}
+	v.columns(tank, x, y)
 	x += cardColumns
 	y += ascent * usualSize
 	heading := usual.strong()
@@ -124,6 +120,15 @@ func (v *overview) lines(tank reports.OverviewLine) []string {
 		next += ", due"
 	}
 	return append(list, next)
+}
+
+// columns draws a tank's newest cores beside each other.
+func (v *overview) columns(tank reports.OverviewLine, x, y float64) {
+	cores := tank.Cores[:min(len(tank.Cores), mostCardCores)]
+	width := min(cardColumn, (cardColumns-4)/float64(max(1, len(cores)))-1.5)
+	for i, core := range cores {
+		v.column(core, x+float64(i)*(width+1.5), y+smallSize+1, width)
+	}
 }
 
 // column draws one small core below its station's name.

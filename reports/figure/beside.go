@@ -1,0 +1,143 @@
+package figure
+
+import (
+	"cmp"
+	"strings"
+
+	"panecore/layers"
+	"panecore/reports"
+	"panecore/reports/words"
+)
+
+// Where the parts of cores beside each other stand, mm (assumptions: what reads on a phone
+// of 390 pixels and in half of a wide screen).
+const (
+	besideRuler  = 9.0  // the ruler's place
+	besideLeft   = 12.0 // of the first column
+	besideColumn = 13.0 // a column's width
+	besideLabels = 29.0 // of the words beside it
+	besideApart  = 2.0
+	besidePitch  = 6.6  // from one label to the next: two lines
+	besideHeight = 92.0 // of the deepest bed
+	besideLeast  = 60.0 // mm of bed that are given room at least, so that the scale stands while layers are typed
+)
+
+// Named is a core under a few words that say which it is.
+type Named struct {
+	Name string
+	Core reports.Core
+}
+
+// Beside draws cores beside each other to one scale, their bed surfaces in line, with what
+// each layer is beside it: a reading and the one before it.
+func Beside(title string, cores []Named, u layers.Units) *Figure {
+	b := beside{Units: u, Figure: newFigure(title, besideLeft+float64(max(1, len(cores)))*(besideColumn+besideLabels+besideApart))}
+	depth, most := besideLeast, 0
+	for _, c := range cores {
+		depth, most = max(depth, seenOf(c.Core)), max(most, len(c.Core.Layers))
+	}
+	b.scale = besideHeight / depth
+	b.surface = usualSize + smallSize + 4
+	b.lowest = b.surface + max(besideHeight, float64(most)*besidePitch)
+	b.ruler(depth)
+	var told []string
+	for i, c := range cores {
+		b.core(c, besideLeft+float64(i)*(besideColumn+besideLabels+besideApart))
+		told = append(told, c.Name+": "+besideWords(c.Core, u))
+	}
+	b.Height = b.lowest + smallSize
+	b.Desc = cmp.Or(strings.Join(told, " "), "No core.")
+	return b.Figure
+}
+
+// beside is cores beside each other as they are drawn.
+type beside struct {
+	*Figure
+	layers.Units
+	scale   float64 // mm on paper for a mm of bed
+	surface float64 // where the bed surfaces lie, mm
+	lowest  float64 // where the drawing ends
+}
+
+func (b *beside) y(mm float64) float64 { return b.surface + mm*b.scale }
+
+// ruler draws the depths from the bed surface down.
+func (b *beside) ruler(depth float64) {
+	hair := stroke{ink: inkSoft, width: 0.2}
+	major, _ := ticksOf(b.Units, 8/b.scale, 0.9/b.scale)
+	b.text(besideRuler, b.surface-usualSize, b.Units.String(), small.to(upToHere))
+	for mm := 0.0; mm <= depth; mm += major.mm {
+		b.text(besideRuler, b.y(mm)+0.36*smallSize, major.words(mm), small.to(upToHere))
+		b.line(hair, point{besideRuler + 0.8, b.y(mm)}, point{besideLeft - 0.4, b.y(mm)})
+	}
+}
+
+// core draws one core below its name, with its labels.
+func (b *beside) core(c Named, x float64) {
+	b.text(x, 0.5+ascent*usualSize, b.fit(c.Name, besideColumn+besideLabels, usual.strong()), usual.strong())
+	b.line(stroke{ink: inkSoft, width: 0.35}, point{x, b.surface}, point{x + besideColumn, b.surface})
+	if len(c.Core.Layers) == 0 {
+		b.text(x, b.surface+1.5*usualSize, "no layer yet", soft)
+		return
+	}
+	wanted := make([]float64, len(c.Core.Layers))
+	for i, l := range c.Core.Layers {
+		b.group(besideLayer(l, b.Units), func() {
+			b.bed(x, b.y(l.TopMM), besideColumn, l.Thickness.Value*b.scale, l.Hex, l.Band)
+		})
+		wanted[i] = b.y(l.TopMM + l.Thickness.Value/2)
+	}
+	b.frame(x, b.surface, besideColumn, seenOf(c.Core)*b.scale, stroke{ink: inkSoft, width: 0.2})
+	b.labels(c.Core, wanted, x)
+	b.oxic(c.Core, x)
+}
+
+// oxic draws the colour oxic depth across a column.
+func (b *beside) oxic(c reports.Core, x float64) {
+	if c.OxicDepth == nil || c.OxicDepth.AtLeast {
+		return
+	}
+	at := b.y(c.OxicDepth.Value)
+	b.group("colour oxic depth "+words.Length(b.Units).Estimate(*c.OxicDepth), func() {
+		b.line(stroke{ink: inkPaper, width: 0.5 + halo}, point{x, at}, point{x + besideColumn, at})
+		b.line(stroke{ink: inkOxic, width: 0.5}, point{x - 0.8, at}, point{x + besideColumn + 0.8, at})
+	})
+}
+
+// labels writes what each layer is, led to from it; none overlaps another.
+func (b *beside) labels(c reports.Core, wanted []float64, x float64) {
+	right, at := x+besideColumn, x+besideColumn+4
+	lead := stroke{ink: inkSoft.faint(0.7), width: 0.2}
+	width := besideLabels - 4
+	for i, y := range Apart(wanted, besidePitch, b.surface+besidePitch/2, b.lowest-besidePitch/2) {
+		l := c.Layers[i]
+		b.line(lead, point{right, wanted[i]}, point{right + 1, wanted[i]}, point{at - 1.2, y}, point{at - 0.4, y})
+		b.text(at, y-0.12*usualSize, b.fit(words.Band(l), width, usual), usual)
+		b.text(at, y+0.95*smallSize, b.fit(besideSub(l, b.Units), width, small), small)
+	}
+}
+
+// besideSub is a layer's thickness and, of a doubtful one, the other name.
+func besideSub(l reports.Layer, u layers.Units) string {
+	text := words.OnRuler(u, l.Thickness.Value) + " " + u.String()
+	if beside := words.Beside(l); beside != "" {
+		text += ", " + beside
+	}
+	return text
+}
+
+func besideLayer(l reports.Layer, u layers.Units) string {
+	return words.Band(l) + ", " + besideSub(l, u)
+}
+
+// besideWords are a core's layers in words.
+func besideWords(c reports.Core, u layers.Units) string {
+	if len(c.Layers) == 0 {
+		return "no layer."
+	}
+	var parts []string
+	for _, l := range c.Layers {
+		parts = append(parts, besideLayer(l, u))
+	}
+	return strings.Join(parts, "; ") + "."
+}

@@ -1,0 +1,41 @@
+package figure
+
+import (
+	"strings"
+
+	"panecore/layers"
+	"panecore/reports"
+	"panecore/reports/words"
+)
+
+// Small draws each tank's newest cores as small columns, a picture a tank in the order
+// given, all of one size and to one scale: the beds of [Overview] without their words.
+func Small(o reports.Overview, u layers.Units) []*Figure {
+	scale := overviewScale(o)
+	list := make([]*Figure, len(o.Tanks))
+	for i, tank := range o.Tanks {
+		v := overview{Figure: newFigure(words.TankName(tank.ID, tank.Name)+": the newest cores", cardColumns), Units: u, scale: scale}
+		v.Height = cardHeight
+		v.columns(tank, 0.5, 0.5)
+		v.Desc = smallWords(tank, u)
+		list[i] = v.Figure
+	}
+	return list
+}
+
+// smallWords are a tank's small columns in words.
+func smallWords(tank reports.OverviewLine, u layers.Units) string {
+	if len(tank.Cores) == 0 {
+		return "No core has been read."
+	}
+	m := words.Length(u)
+	var parts []string
+	for _, core := range tank.Cores {
+		text := words.CoreTitle(core)
+		for _, l := range core.Layers {
+			text += ", " + l.Band.String() + " " + m.Value(l.Thickness) + " " + m.Unit
+		}
+		parts = append(parts, text)
+	}
+	return strings.Join(parts, "; ") + "."
+}
