@@ -6,7 +6,6 @@ import (
 	"math"
 
 	"panecore/layers/photo/picture"
-	"panecore/palette"
 )
 
 // Shrink scales a picture down until its longer side has so many pixels, and leaves it as
@@ -24,10 +23,11 @@ func Shrink(p *picture.Picture, longest int) *image.RGBA {
 			spread(sums[v.at*width+h.at:], row[x], h, v, width)
 		}
 	}
+	curve := newCurve()
 	img := image.NewRGBA(image.Rect(0, 0, width, height))
 	for i, sum := range sums {
-		c := palette.Linear(p.SRGB([3]float64{float64(sum[0]), float64(sum[1]), float64(sum[2])})).Color()
-		img.SetRGBA(i%width, i/width, color.RGBA{c.R, c.G, c.B, 255})
+		light := p.SRGB([3]float64{float64(sum[0]), float64(sum[1]), float64(sum[2])})
+		img.SetRGBA(i%width, i/width, color.RGBA{curve.of(light[0]), curve.of(light[1]), curve.of(light[2]), 255})
 	}
 	return img
 }
