@@ -1,0 +1,245 @@
+package cli
+
+import (
+	"archive/zip"
+	"bytes"
+	"context"
+	"errors"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"panecore/layers"
+	"panecore/layers/logbook"
+	"panecore/reports/web"
+)
+
+// newPageStore is the store of a logbook that holds the demo's records and its photo.
+func newPageStore(t *testing.T) (pageStore, string) {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "log.db")
+	book, err := logbook.Open(t.Context(), path, true)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { book.Close() })
+	noon := time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC)
+	if err := fillDemoBook(t.Context(), book, noon); err != nil {
+		t.Fatal(err)
+	}
+	return pageStore{&shell{env: Env{Stderr: io.Discard, Now: func() time.Time { return noon }}}, book, ""}, path
+}
+
+// runOn runs the program on a logbook and returns what it prints.
+func runOn(t *testing.T, logbook string, args ...string) string {
+	t.Helper()
+	var out, told bytes.Buffer
+	env := Env{Stdin: strings.NewReader(""), Stdout: &out, Stderr: &told, Getenv: environment(bookVariable, logbook), Now: time.Now}
+	if code := Run(t.Context(), env, args); code != exitDone {
+		t.Fatalf("%q: exit code %d: %s", args, code, &told)
+	}
+	return out.String()
+}
+
+func TestPageStore_tellsFaultsApart(t *testing.T) {
+	store, _ := newPageStore(t)
+	ctx := t.Context()
+	tank, err := store.Tank(ctx, demoPhotoTank.ID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	core := tank.Cores[0]
+	late, byEye := core, core
+	late.Date, byEye.Photo = demoToday, nil
+	byEye.Layers = []layers.Layer{{ThicknessMM: 12, Color: demoNative.Color}}
+	shot := openDemoPhoto(t)
+	other := taskOf(t, demoMarks(t))
+	other.Core = layers.Core{Station: "front", Date: core.Date}
+	readOn(t, shot, other)
+	kept, err := shot.Kept()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, c := range map[string]struct {
+		err  error
+		kind error
+		want string
+	}{
+		"no such tank":           {second(store.Tank(ctx, "sack-hoits")), web.ErrMissing, `found no tank "sack-hoits", want one that the logbook holds: did you mean sack-hoist?`},
+		"no such core":           {store.RemoveCore(ctx, tank.ID, "front", core.Date-1), web.ErrMissing, "found no core front "},
+		"no such photo":          {second(store.Photo(ctx, "0f0f")), web.ErrMissing, `found no photo "0f0f"`},
+		"a report of no tank":    {second(store.Report(ctx, "none")), web.ErrMissing, `found no tank "none"`},
+		"a tank twice":           {store.AddTank(ctx, tank), web.ErrTaken, `found tank "sack-hoist" in the logbook already`},
+		"a core twice":           {store.AddCore(ctx, tank.ID, core), web.ErrTaken, "found core front "},
+		"a core to come":         {store.AddCore(ctx, tank.ID, late), web.ErrInput, "tank \"sack-hoist\""},
+		"a tank without an id":   {store.AddTank(ctx, layers.Tank{}), web.ErrInput, ""},
+		"the photo of another":   {store.FileCore(ctx, tank.ID, byEye, kept, false), web.ErrInput, "core front "},
+		"a core by another hand": {fileOver(ctx, store, tank.ID, byEye, shot, kept), web.ErrTaken, "tank \"sack-hoist\""},
+	} {
+		if !errors.Is(c.err, c.kind) || !strings.HasPrefix(c.err.Error(), c.want) {
+			t.Errorf("%s: %v, want %v in the words %q", name, c.err, c.kind, c.want)
+		}
+	}
+}
+
+// fileOver files a photo's core where another stands that was read by eye.
+func fileOver(ctx context.Context, store pageStore, tank string, byEye layers.Core, shot *pageShot, kept web.KeptPhoto) error {
+	if err := store.AmendCore(ctx, tank, byEye.Station, byEye.Date, byEye); err != nil {
+		return err
+	}
+	return store.FileCore(ctx, tank, shot.last.core, kept, false)
+}
+
+func second[T any](_ T, err error) error { return err }
+
+// What the page's own undo takes back is what it said it would, until nothing is left.
+func TestPageStore_undoesWhatItTells(t *testing.T) {
+	store, _ := newPageStore(t)
+	ctx := t.Context()
+	var told []string
+	for {
+		last, err := store.Last(ctx)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if last == "" {
+			break
+		}
+		undone, err := store.Undo(ctx)
+		if err != nil || undone != last {
+			t.Fatalf("taken back %q, %v, told %q", undone, err, last)
+		}
+		told = append(told, undone)
+	}
+	want := `core front 2026-11-01 of tank "sack-hoist" added (on 2026-11-25 12:00)`
+	if len(told) < 2 || told[0] != want {
+		t.Errorf("taken back: %q, want first %q", told, want)
+	}
+	if _, err := store.Undo(ctx); !errors.Is(err, web.ErrMissing) {
+		t.Errorf("undo of nothing: %v", err)
+	}
+}
+
+// A photo that was read on the page is kept as the photo command keeps it.
+func TestPageStore_keepsPhotos(t *testing.T) {
+	store, path := newPageStore(t)
+	ctx := t.Context()
+	tank, err := store.Tank(ctx, demoPhotoTank.ID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	shot, task := openDemoPhoto(t), taskOf(t, demoMarks(t))
+	task.Tank, task.Core = tank, layers.Core{Station: "left", Date: tank.Cores[0].Date}
+	core := readOn(t, shot, task).Core
+	kept, err := shot.Kept()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := store.FileCore(ctx, tank.ID, core, kept, false); err != nil {
+		t.Fatal(err)
+	}
+	for _, station := range []string{"front", "left"} { // filed by the command's way, and by the page's
+		picks, found, err := store.PicksOf(ctx, tank.ID, station, core.Date)
+		if err != nil || !found || !bytes.Equal(picks, kept.Picks) {
+			t.Errorf("%s: picks %s, %v, %v, want %s", station, picks, found, err, kept.Picks)
+		}
+	}
+	if picks, found, err := store.LastPicks(ctx, tank.ID, "left"); err != nil || !found || !bytes.Equal(picks, kept.Picks) {
+		t.Errorf("last picks %s, %v, %v", picks, found, err)
+	}
+	file, err := store.Photo(ctx, core.Photo.SHA256)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	if content, err := io.ReadAll(file); err != nil || !bytes.Equal(content, demoPhoto) {
+		t.Errorf("another file was kept: %d bytes, %v", len(content), err)
+	}
+	if found, err := store.book.Check(ctx); err != nil || len(found.Problems)+len(found.Remarks) > 0 {
+		t.Errorf("check of %s: %v, %v", path, found, err)
+	}
+}
+
+func TestPageStore_exportsAsTheCommand(t *testing.T) {
+	store, path := newPageStore(t)
+	var got bytes.Buffer
+	if err := store.Export(t.Context(), &got); err != nil {
+		t.Fatal(err)
+	}
+	copied := filepath.Join(t.TempDir(), "copy.db") // the logbook itself is open in this program
+	if _, err := store.book.Backup(t.Context(), copied); err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(runOn(t, copied, "export"), got.String()); diff != "" {
+		t.Errorf("the command's document of %s (-) and the page's (+):\n%s", path, diff)
+	}
+}
+
+// A copy is a logbook with its photos, and the same bytes each time.
+func TestPageStore_backup(t *testing.T) {
+	store, _ := newPageStore(t)
+	var first, again bytes.Buffer
+	for _, b := range []*bytes.Buffer{&first, &again} {
+		if err := store.Backup(t.Context(), b); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if !bytes.Equal(first.Bytes(), again.Bytes()) {
+		t.Error("the second copy has other bytes")
+	}
+	folder := t.TempDir()
+	names := unpack(t, first.Bytes(), folder)
+	if len(names) != 2 || names[0] != "logbook.db" || filepath.Dir(names[1]) != "logbook.db.photos" {
+		t.Errorf("found %q", names)
+	}
+	path := filepath.Join(folder, "logbook.db")
+	if said := runOn(t, path, "check"); said != "" {
+		t.Errorf("check remarks: %s", said)
+	}
+	var document bytes.Buffer
+	if err := store.Export(t.Context(), &document); err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(document.String(), runOn(t, path, "export")); diff != "" {
+		t.Errorf("the logbook (-) and its copy (+):\n%s", diff)
+	}
+}
+
+// unpack writes a ZIP's files into a folder and returns their names.
+func unpack(t *testing.T, packed []byte, folder string) (names []string) {
+	t.Helper()
+	archive, err := zip.NewReader(bytes.NewReader(packed), int64(len(packed)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, file := range archive.File {
+		names = append(names, filepath.ToSlash(file.Name))
+	}
+	slices.Sort(names)
+	if err := os.CopyFS(folder, archive); err != nil {
+		t.Fatal(err)
+	}
+	return names
+}
+
+// A copy that nobody waits for any more ends, and leaves nothing behind.
+func TestPageStore_backupOfWhoLeft(t *testing.T) {
+	store, _ := newPageStore(t)
+	temp := t.TempDir()
+	t.Setenv("TMPDIR", temp)
+	ctx, leave := context.WithCancel(t.Context())
+	leave()
+	var sent bytes.Buffer
+	if err := store.Backup(ctx, &sent); err == nil || sent.Len() > 0 {
+		t.Errorf("sent %d bytes, %v", sent.Len(), err)
+	}
+	if left, _ := filepath.Glob(filepath.Join(temp, "*")); len(left) > 0 {
+		t.Errorf("left %q", left)
+	}
+}
