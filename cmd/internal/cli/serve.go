@@ -118,8 +118,8 @@ func (s *shell) serve(ctx context.Context, book *logbook.Book, listener net.List
 	if err != nil {
 		return err
 	}
-	address := "http://" + hosts[0] + "/?key=" + key
-	if _, err := fmt.Fprintln(s.env.Stdout, address); err != nil { // at once: the buffer is for commands that end
+	at, door := "http://"+hosts[0], newDoor(page, key)
+	if _, err := fmt.Fprintln(s.env.Stdout, at+keyPath(key)); err != nil { // at once: the buffer is for commands that end
 		return fmt.Errorf("standard output: %w", err)
 	}
 	if notice != "" {
@@ -127,9 +127,9 @@ func (s *shell) serve(ctx context.Context, book *logbook.Book, listener net.List
 	}
 	s.note("open the address above, key and all; Ctrl-C stops the page")
 	if o.open {
-		s.openBrowser(address)
+		s.openBrowser(at + keyPath(door.pass))
 	}
-	return newPageServer(page, s.note, key).run(ctx, listener)
+	return newPageServer(door, s.note, key).run(ctx, listener)
 }
 
 // shared is the shell for several goroutines: one at a time tells something.

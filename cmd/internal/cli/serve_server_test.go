@@ -1,0 +1,101 @@
+package cli
+
+import (
+	"errors"
+	"io"
+	"net/http"
+	"net/http/httptest"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// What fails is told in one line, without the key and without what stands behind a path.
+func TestPageServer_tellsWhatFails(t *testing.T) {
+	const key = "an-invented-key"
+	told := make(chan string, 9)
+	page := http.NewServeMux()
+	page.HandleFunc("/breaks", func(http.ResponseWriter, *http.Request) { panic("broken by\n" + key) })
+	page.HandleFunc("/fails/{what}", func(w http.ResponseWriter, _ *http.Request) { http.Error(w, "no", http.StatusInternalServerError) })
+	page.HandleFunc("/refuses", func(w http.ResponseWriter, _ *http.Request) { http.Error(w, "no", http.StatusForbidden) })
+	server := httptest.NewUnstartedServer(nil)
+	server.Config = &newPageServer(page, func(line string) { told <- line }, key).Server
+	server.Start()
+	defer server.Close()
+	server.Client().Transport.(*http.Transport).DisableKeepAlives = true // nothing is asked for twice
+	for path, want := range map[string]string{
+		"/refuses?key=" + key:      "",
+		"/fails/%0a%1b?key=" + key: "GET /fails/%0a%1b: failed: Internal Server Error",
+		"/breaks?key=" + key:       "http: panic serving ",
+	} {
+		answer, err := server.Client().Get(server.URL + path)
+		if err == nil {
+			answer.Body.Close()
+		}
+		if want == "" {
+			continue
+		}
+		if got := <-told; !strings.HasPrefix(got, want) || strings.Contains(got, key) || strings.ContainsAny(got, "\n\x1b") {
+			t.Errorf("%s: told %q, want %q", path, got, want)
+		}
+	}
+	if len(told) > 0 {
+		t.Errorf("told besides: %q", <-told)
+	}
+}
+
+func TestFirstLine_keepsTheKey(t *testing.T) {
+	var got string
+	n, err := io.WriteString(firstLine{func(line string) { got = line }, "k3y"}, "bad request /?key=k3y from k3y\ngoroutine 1\n")
+	if want := "bad request /?key=(key) from (key)"; got != want || n != 43 || err != nil {
+		t.Errorf("told %q, %d, %v, want %q", got, n, err, want)
+	}
+}
+
+// A handler reaches what is behind the writer that it gets, as to do without a deadline.
+func TestStatusWriter_unwraps(t *testing.T) {
+	w := &statusWriter{ResponseWriter: httptest.NewRecorder()}
+	if err := http.NewResponseController(w).Flush(); err != nil {
+		t.Error(err)
+	}
+	if err := http.NewResponseController(w).SetWriteDeadline(zipDay); !errors.Is(err, http.ErrNotSupported) {
+		t.Error(err) // a recorder has none
+	}
+}
+
+func TestOpenerOf(t *testing.T) {
+	for system, want := range map[string][]string{
+		"linux":   {"xdg-open", "http://x"},
+		"freebsd": {"xdg-open", "http://x"},
+		"darwin":  {"open", "http://x"},
+		"windows": {"rundll32", "url.dll,FileProtocolHandler", "http://x"},
+	} {
+		if got := openerOf(system, "http://x"); !slices.Equal(got, want) {
+			t.Errorf("%s: %q, want %q", system, got, want)
+		}
+	}
+}
+
+// The pass opens the door once, and the key always.
+func TestDoor_opensOnce(t *testing.T) {
+	d := newDoor(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) { w.WriteHeader(http.StatusForbidden) }), "k3y")
+	ask := func(method, path string) (int, string) {
+		w := httptest.NewRecorder()
+		d.ServeHTTP(w, httptest.NewRequest(method, path, nil))
+		return w.Code, w.Header().Get("Location")
+	}
+	for _, path := range []string{"/", "/?key=", "/?key=k3y", keyPath(d.pass + "x"), "/?pass=" + d.pass} {
+		if code, to := ask(http.MethodGet, path); code != http.StatusForbidden {
+			t.Errorf("%s: status %d, to %q", path, code, to)
+		}
+	}
+	if code, _ := ask(http.MethodPost, keyPath(d.pass)); code != http.StatusForbidden {
+		t.Errorf("a change by the pass: status %d", code)
+	}
+	if code, to := ask(http.MethodGet, keyPath(d.pass)); code != http.StatusSeeOther || to != keyPath("k3y") {
+		t.Errorf("status %d, to %q", code, to)
+	}
+	if code, to := ask(http.MethodGet, keyPath(d.pass)); code != http.StatusForbidden {
+		t.Errorf("again: status %d, to %q", code, to)
+	}
+}
