@@ -198,8 +198,12 @@ func TestPageShot_readsTheSameAgain(t *testing.T) {
 	} {
 		other := task
 		change(&other)
-		if got := readOn(t, shot, other); cmp.Equal(first, got) {
+		got := readOn(t, shot, other)
+		if cmp.Equal(first, got) {
 			t.Errorf("%s was changed, and the reading is the same", name)
+		}
+		if diff := cmp.Diff(readOn(t, openDemoPhoto(t), other), got); diff != "" {
+			t.Errorf("%s was changed, and the reading is not that of a photo just opened:\n%s", name, diff)
 		}
 		if again := readOn(t, shot, task); !cmp.Equal(first, again) {
 			t.Errorf("%s was changed and changed back, and the reading is another:\n%s", name, cmp.Diff(first, again))
