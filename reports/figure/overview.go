@@ -17,6 +17,7 @@ const (
 	cardGap        = 6.0
 	cardColumns    = 29.0 // the part of a card that its columns take
 	cardColumn     = 9.0  // the widest column
+	cardColumnGap  = 1.5
 	cardHeight     = 40.0
 	cardDepth      = 35.0 // of the deepest bed
 	mostCards      = 60   // assumption: more make no picture; the list has them all
@@ -124,11 +125,20 @@ func (v *overview) lines(tank reports.OverviewLine) []string {
 
 // columns draws a tank's newest cores beside each other.
 func (v *overview) columns(tank reports.OverviewLine, x, y float64) {
-	cores := tank.Cores[:min(len(tank.Cores), mostCardCores)]
-	width := min(cardColumn, (cardColumns-4)/float64(max(1, len(cores)))-1.5)
-	for i, core := range cores {
-		v.column(core, x+float64(i)*(width+1.5), y+smallSize+1, width)
+	pitch := columnPitch(tank)
+	for i, core := range tank.Cores[:min(len(tank.Cores), mostCardCores)] {
+		v.column(core, x+float64(i)*pitch, y+smallSize+1, pitch-cardColumnGap)
 	}
+}
+
+// columnPitch is from one of a tank's columns to the next, mm.
+func columnPitch(tank reports.OverviewLine) float64 {
+	return min(cardColumn+cardColumnGap, (cardColumns-4)/float64(max(1, min(len(tank.Cores), mostCardCores))))
+}
+
+// columnsWidth is the room of a tank's columns, mm.
+func columnsWidth(tank reports.OverviewLine) float64 {
+	return columnPitch(tank) * float64(min(len(tank.Cores), mostCardCores))
 }
 
 // column draws one small core below its station's name.

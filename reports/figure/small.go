@@ -11,10 +11,13 @@ import (
 // Small draws each tank's newest cores as small columns, a picture a tank in the order
 // given, all of one size and to one scale: the beds of [Overview] without their words.
 func Small(o reports.Overview, u layers.Units) []*Figure {
-	scale := overviewScale(o)
+	scale, width := overviewScale(o), 1.0
+	for _, tank := range o.Tanks {
+		width = max(width, columnsWidth(tank))
+	}
 	list := make([]*Figure, len(o.Tanks))
 	for i, tank := range o.Tanks {
-		v := overview{Figure: newFigure(words.TankName(tank.ID, tank.Name)+": the newest cores", cardColumns), Units: u, scale: scale}
+		v := overview{Figure: newFigure(words.TankName(tank.ID, tank.Name)+": the newest cores", width+1.5), Units: u, scale: scale}
 		v.Height = cardHeight
 		v.columns(tank, 0.5, 0.5)
 		v.Desc = smallWords(tank, u)

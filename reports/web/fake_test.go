@@ -80,29 +80,33 @@ func (f *fakeStore) Own(context.Context) (func(string) []palette.Prototype, erro
 	return func(string) []palette.Prototype { return f.own }, nil
 }
 
-// change puts a tank that was changed in the place of its former value, if it can stand.
-func (f *fakeStore) change(what string, tank layers.Tank, make func(*layers.Tank) error) error {
+// change makes a change to a tank, after the entries that it brings were held to the rules
+// of the document.
+func (f *fakeStore) change(what, id string, entries layers.Tank, make func(t *layers.Tank, checked layers.Tank) error) error {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	if f.broken != nil {
 		return f.broken
 	}
-	i := slices.IndexFunc(f.tanks, func(t layers.Tank) bool { return t.ID == tank.ID })
+	i := slices.IndexFunc(f.tanks, func(t layers.Tank) bool { return t.ID == id })
 	if i < 0 {
-		return missing("tank %q", tank.ID)
+		return missing("tank %q", id)
 	}
 	changed := f.tanks[i]
-	changed.Cores, changed.Water, changed.Events = slices.Clone(changed.Cores), slices.Clone(changed.Water), slices.Clone(changed.Events)
-	if err := make(&changed); err != nil {
+	if entries.ID == "" {
+		entries.ID, entries.SetUp = id, changed.SetUp
+	}
+	checked, err := f.check(entries)
+	if err != nil {
 		return err
 	}
-	checked, err := f.check(changed)
-	if err != nil {
+	changed.Cores, changed.Water, changed.Events = slices.Clone(changed.Cores), slices.Clone(changed.Water), slices.Clone(changed.Events)
+	if err := make(&changed, checked); err != nil {
 		return err
 	}
 	f.past = append(f.past, fakeChange{what, slices.Clone(f.tanks)})
 	f.tanks = slices.Clone(f.tanks)
-	f.tanks[i] = checked
+	f.tanks[i] = changed
 	return nil
 }
 
@@ -143,9 +147,15 @@ func (f *fakeStore) AddTank(_ context.Context, tank layers.Tank) error {
 }
 
 func (f *fakeStore) EditTank(_ context.Context, tank layers.Tank) error {
-	return f.change(fmt.Sprintf("tank %q amended", tank.ID), tank, func(t *layers.Tank) error {
-		tank.Cores, tank.Water, tank.Events = t.Cores, t.Water, t.Events
-		*t = tank
+	tank.Cores, tank.Water, tank.Events = nil, nil, nil
+	return f.change(fmt.Sprintf("tank %q amended", tank.ID), tank.ID, tank, func(t *layers.Tank, checked layers.Tank) error {
+		for _, core := range t.Cores {
+			if core.Date < checked.SetUp {
+				return Fault(ErrInput, layers.Faults{{Where: fmt.Sprintf("tank %q, set_up", tank.ID), Found: checked.SetUp.String(), Want: core.Date.String() + " (its oldest core) or earlier"}})
+			}
+		}
+		checked.Cores, checked.Water, checked.Events = t.Cores, t.Water, t.Events
+		*t = checked
 		return nil
 	})
 }
@@ -157,18 +167,18 @@ func coreAt(t *layers.Tank, station string, date layers.Date) int {
 
 func (f *fakeStore) AddCore(_ context.Context, tank string, core layers.Core) error {
 	name := fmt.Sprintf("core %s %s of tank %q", core.Station, core.Date, tank)
-	return f.change(name+" added", layers.Tank{ID: tank}, func(t *layers.Tank) error {
+	return f.change(name+" added", tank, layers.Tank{Cores: []layers.Core{core}}, func(t *layers.Tank, checked layers.Tank) error {
 		if coreAt(t, core.Station, core.Date) >= 0 {
 			return taken("%s", name)
 		}
-		t.Cores = append(t.Cores, core)
+		t.Cores = append(t.Cores, checked.Cores[0])
 		return nil
 	})
 }
 
 func (f *fakeStore) AmendCore(_ context.Context, tank, station string, date layers.Date, core layers.Core) error {
 	name := fmt.Sprintf("core %s %s of tank %q", station, date, tank)
-	return f.change(name+" amended", layers.Tank{ID: tank}, func(t *layers.Tank) error {
+	return f.change(name+" amended", tank, layers.Tank{Cores: []layers.Core{core}}, func(t *layers.Tank, checked layers.Tank) error {
 		i, other := coreAt(t, station, date), coreAt(t, core.Station, core.Date)
 		switch {
 		case i < 0:
@@ -176,14 +186,14 @@ func (f *fakeStore) AmendCore(_ context.Context, tank, station string, date laye
 		case other >= 0 && other != i:
 			return taken("core %s %s of tank %q", core.Station, core.Date, tank)
 		}
-		t.Cores[i] = core
+		t.Cores[i] = checked.Cores[0]
 		return nil
 	})
 }
 
 func (f *fakeStore) RemoveCore(_ context.Context, tank, station string, date layers.Date) error {
 	name := fmt.Sprintf("core %s %s of tank %q", station, date, tank)
-	return f.change(name+" removed", layers.Tank{ID: tank}, func(t *layers.Tank) error {
+	return f.change(name+" removed", tank, layers.Tank{}, func(t *layers.Tank, _ layers.Tank) error {
 		i := coreAt(t, station, date)
 		if i < 0 {
 			return missing("%s", name)
@@ -241,18 +251,18 @@ func (f *fakeStore) Photo(_ context.Context, sum string) (io.ReadCloser, error) 
 
 func (f *fakeStore) AddWater(_ context.Context, tank string, test layers.WaterTest) error {
 	name := strings.TrimSpace("water test " + test.Date.String() + " " + test.Time)
-	return f.change(fmt.Sprintf("%s of tank %q added", name, tank), layers.Tank{ID: tank}, func(t *layers.Tank) error {
+	return f.change(fmt.Sprintf("%s of tank %q added", name, tank), tank, layers.Tank{Water: []layers.WaterTest{test}}, func(t *layers.Tank, checked layers.Tank) error {
 		if slices.ContainsFunc(t.Water, func(w layers.WaterTest) bool { return w.Date == test.Date && w.Time == test.Time }) {
 			return taken("%s of tank %q", name, tank)
 		}
-		t.Water = append(t.Water, test)
+		t.Water = append(t.Water, checked.Water[0])
 		return nil
 	})
 }
 
 func (f *fakeStore) RemoveWater(_ context.Context, tank string, date layers.Date, clock string) error {
 	name := fmt.Sprintf("%s of tank %q", strings.TrimSpace("water test "+date.String()+" "+clock), tank)
-	return f.change(name+" removed", layers.Tank{ID: tank}, func(t *layers.Tank) error {
+	return f.change(name+" removed", tank, layers.Tank{}, func(t *layers.Tank, _ layers.Tank) error {
 		i := slices.IndexFunc(t.Water, func(w layers.WaterTest) bool { return w.Date == date && w.Time == clock })
 		if i < 0 {
 			return missing("%s", name)
@@ -264,18 +274,18 @@ func (f *fakeStore) RemoveWater(_ context.Context, tank string, date layers.Date
 
 func (f *fakeStore) AddEvent(_ context.Context, tank string, event layers.Event) error {
 	name := fmt.Sprintf("event %s %s of tank %q", event.Kind, event.Date, tank)
-	return f.change(name+" added", layers.Tank{ID: tank}, func(t *layers.Tank) error {
+	return f.change(name+" added", tank, layers.Tank{Events: []layers.Event{event}}, func(t *layers.Tank, checked layers.Tank) error {
 		if slices.ContainsFunc(t.Events, func(e layers.Event) bool { return reflect.DeepEqual(e, event) }) {
 			return taken("%s", name)
 		}
-		t.Events = append(t.Events, event)
+		t.Events = append(t.Events, checked.Events[0])
 		return nil
 	})
 }
 
 func (f *fakeStore) RemoveEvent(_ context.Context, tank string, event layers.Event) error {
 	name := fmt.Sprintf("event %s %s of tank %q", event.Kind, event.Date, tank)
-	return f.change(name+" removed", layers.Tank{ID: tank}, func(t *layers.Tank) error {
+	return f.change(name+" removed", tank, layers.Tank{}, func(t *layers.Tank, _ layers.Tank) error {
 		i := slices.IndexFunc(t.Events, func(e layers.Event) bool { return reflect.DeepEqual(e, event) })
 		if i < 0 {
 			return missing("%s", name)

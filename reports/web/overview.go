@@ -1,14 +1,86 @@
 package web
 
-import "net/http"
+import (
+	"fmt"
+	"html/template"
+	"maps"
+	"net/http"
+	"slices"
+
+	"panecore/layers"
+	"panecore/reports"
+	"panecore/reports/figure"
+)
 
 // routes are the page's addresses and what answers them.
 func (s *server) routes() map[string]handler {
-	return map[string]handler{
-		"GET /{$}": s.overview,
+	routes := map[string]handler{
+		"GET /{$}":   s.overview,
+		"POST /undo": s.undo,
 	}
+	for _, more := range []map[string]handler{
+		s.tankRoutes(), s.handRoutes(), s.recordRoutes(), s.keepRoutes(),
+	} {
+		maps.Copy(routes, more)
+	}
+	return routes
+}
+
+// overviewView is all tanks as the page shows them.
+type overviewView struct {
+	Today layers.Date
+	Due   string // how many are to be read
+	Cards []card
+}
+
+// card is a tank among the others.
+type card struct {
+	reports.OverviewLine
+	Beds template.HTML
+	Next string
 }
 
 func (s *server) overview(w http.ResponseWriter, r *http.Request) error {
-	return s.show(w, r, http.StatusOK, "failure", frame{Title: "Tanks"}, "not built")
+	tanks, err := s.Store.Tanks(r.Context())
+	if err != nil {
+		return err
+	}
+	settings, err := s.settings(r)
+	if err != nil {
+		return err
+	}
+	o := reports.NewOverview(reports.Interpret(slices.Values(tanks), settings), s.Today())
+	v := overviewView{Today: o.Today, Due: dueWords(o)}
+	for i, f := range figure.Small(o, s.Units) {
+		v.Cards = append(v.Cards, card{o.Tanks[i], inline(f), nextWords(o.Tanks[i])})
+	}
+	return s.show(w, r, http.StatusOK, "overview", frame{Title: "Tanks", Style: "overview.css"}, v)
+}
+
+// inline is a picture in a page. Package figure escapes every text.
+func inline(f *figure.Figure) template.HTML { return template.HTML(f.Inline()) }
+
+// dueWords say how many tanks are to be read.
+func dueWords(o reports.Overview) string {
+	all, due := len(o.Tanks), len(o.OnlyDue().Tanks)
+	switch {
+	case due == 0:
+		return "None is due to be read."
+	case due == all && all > 1:
+		return fmt.Sprintf("All %d are due to be read.", all)
+	case due == 1:
+		return fmt.Sprintf("1 of %d is due to be read.", all)
+	}
+	return fmt.Sprintf("%d of %d are due to be read.", due, all)
+}
+
+// nextWords say when a tank is to be read.
+func nextWords(l reports.OverviewLine) string {
+	switch {
+	case l.NextReading == 0:
+		return "first reading due"
+	case l.Due:
+		return "next reading " + l.NextReading.String() + ", due"
+	}
+	return "next reading " + l.NextReading.String()
 }

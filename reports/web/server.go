@@ -8,6 +8,7 @@ import (
 	"io"
 	"io/fs"
 	"net/http"
+	"sync"
 
 	"panecore/layers"
 	"panecore/reports"
@@ -32,9 +33,10 @@ var files embed.FS
 // server is the page.
 type server struct {
 	Options
-	guard  *guard
-	pages  *template.Template
-	drafts *drafts
+	guard    *guard
+	pages    *template.Template
+	drafts   *drafts
+	amending sync.Mutex // held from looking at a record to writing over it
 }
 
 // New makes the page's handler. It serves several callers at once.
@@ -126,7 +128,7 @@ type frame struct {
 	Said   string // what was just done
 	Last   string // the change that undo would take back; empty: none
 	Proof  string // for forms
-	Here   string // the page's own address, to come back to after an undo
+	Here   string // where undo comes back to; set where the page has an address of its own
 	Script string // the module to load; empty: none
 	Style  string // a style sheet beside web.css; empty: none
 	Wide   bool
@@ -139,7 +141,10 @@ func (s *server) show(w http.ResponseWriter, r *http.Request, status int, name s
 	if err != nil {
 		return err
 	}
-	p.Notice, p.Last, p.Proof, p.Here, p.Body = s.Notice, last, s.guard.proof(), r.URL.RequestURI(), body
+	p.Notice, p.Last, p.Proof, p.Body = s.Notice, last, s.guard.proof(), body
+	if readOnly(r) { // a form's address is no page
+		p.Here = r.URL.RequestURI()
+	}
 	p.Said = said(w, r)
 	var text bytes.Buffer
 	if err := s.pages.ExecuteTemplate(&text, name, p); err != nil {

@@ -1,0 +1,106 @@
+package web
+
+import (
+	"errors"
+	"fmt"
+	"html/template"
+	"net/http"
+	"slices"
+
+	"panecore/layers"
+	"panecore/palette"
+	"panecore/reports"
+	"panecore/reports/figure"
+	"panecore/reports/words"
+)
+
+// previewView is what a core that is being typed shows so far.
+type previewView struct {
+	Picture  template.HTML
+	Meanings []meaning // of the rows that can be read
+	Told     []string
+	Waiting  []string // the rows that can't
+}
+
+// meaning is what a row's layer is.
+type meaning struct {
+	Row   int // from 0
+	Words string
+}
+
+// preview draws what is typed. It takes what the form would send.
+func (s *server) preview(w http.ResponseWriter, r *http.Request) error {
+	h, err := s.postedHand(r)
+	if err != nil {
+		return err
+	}
+	settings, err := s.settings(r)
+	if err != nil {
+		return err
+	}
+	if date := h.text("of_date"); date != "" {
+		stored, err := coreOf(h.tank, h.text("of_station"), date)
+		switch {
+		case err == nil:
+			h.stored = &stored
+		case !errors.Is(err, ErrMissing): // one that was removed is drawn as a new one
+			return err
+		}
+	}
+	return s.showPart(w, http.StatusOK, "preview", s.drawn(h, settings))
+}
+
+// drawn is what is typed beside the core before it, or, where the form is out of date,
+// beside the core as it stands.
+func (s *server) drawn(h hand, settings reports.Settings) previewView {
+	typed := hand{newForm(h.typed), h.tank, h.stored} // the faults told here are no refusal
+	core, rows := s.readCore(typed)
+	day := core.Date
+	if day == 0 {
+		day = s.Today()
+	}
+	var own []palette.Prototype
+	if settings.Own != nil {
+		own = settings.Own(h.tank.ID)
+	}
+	read := func(core layers.Core) reports.Core { return reports.ReadCore(h.tank, core, own, settings) }
+	var columns []figure.Named
+	switch former, ok := h.former(day); {
+	case h.status == http.StatusConflict && h.stored != nil:
+		columns = append(columns, figure.Named{Name: "as it stands now", Core: read(*h.stored)})
+	case ok:
+		columns = append(columns, figure.Named{Name: words.Titled(former.Station, former.Date), Core: read(former)})
+	}
+	var found reports.Core
+	if len(core.Layers) > 0 {
+		core.Date = day
+		found = read(core)
+	}
+	columns = append(columns, figure.Named{Name: "as typed", Core: found})
+	v := previewView{Picture: inline(figure.Beside("The core as typed", columns, s.Units)), Told: s.told(found)}
+	for i, l := range found.Layers {
+		text := words.Band(l)
+		if beside := words.Beside(l); beside != "" {
+			text += ", " + beside
+		}
+		v.Meanings = append(v.Meanings, meaning{rows[i], text})
+	}
+	for i, row := range typed.typedRows() {
+		if !row.empty() && !slices.Contains(rows, i) {
+			v.Waiting = append(v.Waiting, fmt.Sprintf("Layer %d is not drawn yet.", i+1))
+		}
+	}
+	return v
+}
+
+// told says what a core shows as a whole.
+func (s *server) told(core reports.Core) (lines []string) {
+	length := words.Length(s.Units)
+	if e := core.OxicDepth; e != nil {
+		lines = append(lines, "Colour oxic depth "+length.Estimate(*e)+": "+words.Basis(*e))
+	}
+	if e := core.Mulm; e != nil {
+		lines = append(lines, "Mulm "+length.Estimate(*e))
+	}
+	return lines
+}

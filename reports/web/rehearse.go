@@ -1,0 +1,134 @@
+package web
+
+import (
+	"fmt"
+	"html/template"
+	"math"
+	"net/http"
+	"slices"
+
+	"panecore/layers"
+	"panecore/reports"
+	"panecore/reports/figure"
+	"panecore/reports/words"
+)
+
+// partField asks for the result of a rehearsal alone, to be put into the page that is open.
+const partField = "part"
+
+// rehearseView is the page of rehearsals.
+type rehearseView struct {
+	ID, Name string
+	Here     string // the page's address
+	Form     *form
+	Method   reports.Method
+	Percent  int  // of the floor
+	DepthMM  int  // below the bed surface
+	Deepest  int  // mm
+	Inches   bool // the slider's words
+	Shown    string
+	Result   *rehearsalView // nil: Lacking or the form says why
+	Lacking  string
+	Mend     option // where what is lacking is told
+}
+
+// rehearsalView is what a rehearsal comes to.
+type rehearsalView struct {
+	Fine bool // it can be done
+	reports.Rehearsal
+	Verdict string
+	Picture template.HTML
+}
+
+// enough is the share of the draws that must stay within every limit (the verdict's own).
+const enough = 0.95
+
+func (s *server) rehearse(w http.ResponseWriter, r *http.Request) error {
+	tank, err := s.Store.Tank(r.Context(), r.PathValue("id"))
+	if err != nil {
+		return err
+	}
+	settings, err := s.settings(r)
+	if err != nil {
+		return err
+	}
+	v := s.rehearseView(tank, newForm(r.URL.Query()))
+	status := http.StatusOK
+	switch {
+	case v.Form.failed():
+		status = v.Form.status
+	default:
+		v.result(tank, settings)
+	}
+	if v.Form.text(partField) != "" {
+		return s.showPart(w, status, "rehearsal", v)
+	}
+	return s.show(w, r, status, "rehearse", frame{Title: "Rehearse: " + words.TankName(tank.ID, tank.Name), Script: "rehearse.js", Style: "rehearse.css"}, v)
+}
+
+// rehearseView is the page before anything is rehearsed.
+func (s *server) rehearseView(tank layers.Tank, f *form) rehearseView {
+	v := rehearseView{ID: tank.ID, Name: words.TankName(tank.ID, tank.Name), Here: addressOf(tank.ID) + "/rehearse", Form: f, Inches: s.Units == layers.Inches}
+	v.Method, v.Percent, v.DepthMM = reports.MethodSiphon, 100*reports.DefaultFloorShare, reports.DefaultSiphonMM
+	if f.text("method") != "" {
+		v.Method = read(f, "method", chosen([]reports.Method{reports.MethodStir, reports.MethodSiphon}))
+	}
+	if v.Method == reports.MethodStir {
+		depth, _ := tank.Limits.Of(layers.LimitStirDepth)
+		v.DepthMM = int(depth)
+	}
+	v.Deepest = deepest(tank)
+	v.DepthMM = min(v.DepthMM, v.Deepest)
+	if f.text("share") != "" {
+		v.Percent = read(f, "share", wholeFrom(5, 100, "%"))
+	}
+	if f.text("to") != "" {
+		v.DepthMM = read(f, "to", wholeFrom(1, max(1, v.Deepest), "mm"))
+	}
+	v.Shown = s.Units.Length(float64(v.DepthMM))
+	return v
+}
+
+// deepest is how deep a rehearsal may go in whole millimetres: as far as the shallowest of
+// the cores that it stands on was seen.
+func deepest(tank layers.Tank) int {
+	few := reports.Settings{Draws: 1, Seed: reports.DefaultSeed} // which cores those are hangs on no draw
+	least := math.Inf(1)
+	for _, core := range reports.Interpret(slices.Values([]layers.Tank{tank}), few).Tanks[0].Cores {
+		last := core.Layers[len(core.Layers)-1]
+		least = min(least, last.TopMM+last.Thickness.Value)
+	}
+	if math.IsInf(least, 1) {
+		return 0
+	}
+	return int(least)
+}
+
+// wholeFrom reads a whole number of a range.
+func wholeFrom(low, high int, unit string) func(string) (int, error) {
+	return func(text string) (int, error) {
+		x, err := parseNumber(text)
+		if err != nil || x != math.Trunc(x) || x < float64(low) || x > float64(high) {
+			return low, fmt.Errorf("found %q, want a whole number from %d to %d %s", text, low, high, unit)
+		}
+		return int(x), nil
+	}
+}
+
+// result rehearses what was chosen.
+func (v *rehearseView) result(tank layers.Tank, settings reports.Settings) {
+	rehearsal, err := reports.Rehearse(tank, settings, v.Method, float64(v.Percent)/100, float64(v.DepthMM))
+	if err != nil {
+		v.Lacking = err.Error()
+		switch {
+		case len(tank.Cores) == 0:
+			v.Mend = option{addressOf(tank.ID) + "/read", "Read the first core", false}
+		case tank.Vessel == nil:
+			v.Mend = option{addressOf(tank.ID) + "/edit", "Tell the vessel's measures", false}
+		default:
+			v.Mend = option{addressOf(tank.ID) + "#water", "Enter a water test", false}
+		}
+		return
+	}
+	v.Result = &rehearsalView{rehearsal.Within >= enough, rehearsal, words.RehearsalVerdict(rehearsal, settings.Units), inline(figure.Rehearsal(rehearsal, settings.Units))}
+}

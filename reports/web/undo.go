@@ -1,0 +1,58 @@
+package web
+
+import (
+	"errors"
+	"net/http"
+	"net/url"
+	"strings"
+)
+
+// undo takes back the last change and goes back to where it was asked for, as far as that
+// is still there.
+func (s *server) undo(w http.ResponseWriter, r *http.Request) error {
+	what, err := s.Store.Undo(r.Context())
+	if err != nil {
+		return err
+	}
+	to := within(r.PostFormValue("to"))
+	if id, page := tankOf(to); id != "" {
+		_, err := s.Store.Tank(r.Context(), id)
+		switch {
+		case errors.Is(err, ErrMissing):
+			to = "/"
+		case page == "core": // it may be gone
+			to = addressOf(id)
+		}
+	}
+	say(w, r, to, "Taken back: "+what)
+	return nil
+}
+
+// within is an address of our own pages, or that of the overview where it is none.
+func within(to string) string {
+	at, err := url.Parse(to)
+	path := strings.HasPrefix(to, "/") && !strings.HasPrefix(to, "//") && !strings.Contains(to, "\\")
+	if err != nil || at.Host != "" || !path {
+		return "/"
+	}
+	return to
+}
+
+// tankOf is the tank that an address is about, and which of its pages it is.
+func tankOf(to string) (id, page string) {
+	at, err := url.Parse(to)
+	if err != nil {
+		return "", ""
+	}
+	parts := strings.Split(at.EscapedPath(), "/") // the first is empty
+	if len(parts) < 3 || parts[1] != "tank" || parts[2] == "new" && len(parts) == 3 {
+		return "", ""
+	}
+	if id, err = url.PathUnescape(parts[2]); err != nil {
+		return "", ""
+	}
+	if len(parts) > 3 {
+		page = parts[3]
+	}
+	return id, page
+}

@@ -1,0 +1,133 @@
+package web
+
+import (
+	"cmp"
+	"errors"
+	"net/http"
+	"slices"
+	"strconv"
+	"strings"
+
+	"panecore/layers"
+	"panecore/reports"
+	"panecore/reports/words"
+)
+
+// recordRoutes are the addresses of what is entered beside the cores.
+func (s *server) recordRoutes() map[string]handler {
+	return map[string]handler{
+		"POST /tank/{id}/water":        s.addWater,
+		"POST /tank/{id}/water/remove": s.removeWater,
+		"POST /tank/{id}/event":        s.addEvent,
+		"POST /tank/{id}/event/remove": s.removeEvent,
+	}
+}
+
+// waterRecords are a tank's water tests and the form for another.
+func (s *server) waterRecords(tank layers.Tank, f *form) records {
+	today := s.Today()
+	if len(f.typed) == 0 {
+		f.typed = map[string][]string{"date": {today.String()}}
+	}
+	tests := slices.SortedStableFunc(slices.Values(tank.Water), func(a, b layers.WaterTest) int {
+		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Time, b.Time))
+	})
+	limit, _ := tank.Limits.Of(layers.LimitAmmonia)
+	var rows []recordRow
+	for _, test := range tests {
+		rows = append(rows, waterRow(test, limit))
+	}
+	return records{Rows: fold(rows), Form: f, Add: []field{
+		f.field("water", "date", "Day").upTo(today).wanted(),
+		f.field("water", "time", "Time").kind("time"),
+		f.field("water", "ph", "pH").keys("decimal"),
+		f.field("water", "temperature", "Temperature").decimal("°" + degrees(s.Units)),
+		f.field("water", "ammonia", "Total ammonia").decimal("mg N/L"),
+		f.field("water", "oxygen", "Oxygen").decimal("mg/L"),
+	}}
+}
+
+// waterRow is a water test in words, held against the limit of un-ionised ammonia, mg N/L.
+func waterRow(test layers.WaterTest, limit float64) recordRow {
+	row := recordRow{
+		Head:   strings.TrimSpace(test.Date.String() + " " + test.Time),
+		Hidden: []option{{Value: test.Date.String(), Label: "date"}, {Value: test.Time, Label: "time"}},
+	}
+	var parts []string
+	add := func(before string, x *float64, unit string) {
+		if x != nil {
+			parts = append(parts, before+plainNumber(*x)+unit)
+		}
+	}
+	add("pH ", test.PH, "")
+	add("", test.TemperatureC, " °C")
+	add("total ammonia ", test.TotalAmmonia, " mg N/L")
+	if test.TotalAmmonia != nil && test.PH != nil && test.TemperatureC != nil {
+		if read, err := reports.ReadAmmonia(*test.TotalAmmonia, *test.PH, *test.TemperatureC); err == nil {
+			m := words.Ammonia()
+			parts = append(parts, "un-ionised "+m.Plain(read.UnionisedN)+" "+m.Unit)
+			if read.UnionisedN > limit {
+				row.Over = "above the limit of " + m.Plain(limit) + " " + m.Unit
+			}
+		}
+	}
+	add("oxygen ", test.OxygenMGPerL, " mg/L")
+	row.Text = strings.Join(parts, ", ")
+	return row
+}
+
+// plainNumber writes a number as it was entered.
+func plainNumber(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+
+func (s *server) addWater(w http.ResponseWriter, r *http.Request) error {
+	f, err := postedForm(r)
+	if err != nil {
+		return err
+	}
+	id, test := r.PathValue("id"), s.readWater(f)
+	if !f.failed() {
+		f.refuse(s.Store.AddWater(r.Context(), id, test), waterField)
+	}
+	if f.failed() {
+		return s.showTank(w, r, f.status, f, newForm(nil))
+	}
+	say(w, r, addressOf(id)+"#water", "The water test of "+test.Date.String()+" is kept.")
+	return nil
+}
+
+// readWater is the water test that was typed.
+func (s *server) readWater(f *form) layers.WaterTest {
+	f.want("date", "a day")
+	test := layers.WaterTest{
+		Date: read(f, "date", layers.ParseDate), Time: f.text("time"),
+		PH:           readOptional(f, "ph", parseNumber),
+		TemperatureC: readOptional(f, "temperature", temperatureParser(s.Units)),
+		TotalAmmonia: readOptional(f, "ammonia", parseNumber),
+		OxygenMGPerL: readOptional(f, "oxygen", parseNumber),
+	}
+	if test.PH == nil && test.TemperatureC == nil && test.TotalAmmonia == nil && test.OxygenMGPerL == nil {
+		f.fault("ph", errors.New("found nothing measured, want pH, temperature, ammonia or oxygen"))
+	}
+	return test
+}
+
+// waterField is the field that holds a part of a water test.
+func waterField(path string) string {
+	return map[string]string{
+		"water[0].date": "date", "water[0].time": "time", "water[0].ph": "ph", "water[0].temperature_c": "temperature",
+		"water[0].total_ammonia_mg_l": "ammonia", "water[0].oxygen_mg_l": "oxygen",
+	}[path]
+}
+
+func (s *server) removeWater(w http.ResponseWriter, r *http.Request) error {
+	id := r.PathValue("id")
+	date, err := layers.ParseDate(r.PostFormValue("date"))
+	if err != nil {
+		return Fault(ErrInput, err)
+	}
+	if err := s.Store.RemoveWater(r.Context(), id, date, r.PostFormValue("time")); err != nil {
+		return err
+	}
+	say(w, r, addressOf(id)+"#water", "The water test of "+date.String()+" is removed.")
+	return nil
+}
