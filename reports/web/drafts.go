@@ -5,11 +5,11 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
-	"encoding/json"
 	"errors"
-	"fmt"
 	"slices"
 	"sync"
+
+	"panecore/layers"
 )
 
 // How much is kept in memory of photos that are being read (assumptions: what a keeper has
@@ -18,10 +18,11 @@ const (
 	mostDrafts     = 8
 	mostDraftBytes = 256 << 20 // of files
 	mostUpload     = 64 << 20  // bytes of one file
+	mostDecoded    = 32 << 20  // pixels of decoded pictures that stay while another is decoded
 )
 
-// drafts are the photos that were sent and not yet saved, the latest last. They live in
-// memory alone: what is not saved is gone when the server stops.
+// drafts are the photos that were sent and not yet saved, the latest used last. They live
+// in memory alone: what is not saved is gone when the server stops.
 type drafts struct {
 	mu     sync.Mutex
 	list   []*draft
@@ -31,23 +32,23 @@ type drafts struct {
 // draft is a photo that is being read.
 type draft struct {
 	id      string
+	sum     string // SHA-256 of the file, hexadecimal
 	content []byte
 
-	mu    sync.Mutex // held by who reads
-	shot  Shot       // nil: not decoded yet, or let go to save memory
-	state draftState
+	reading sync.Mutex // held by who decodes or reads
+	shot    Shot       // nil: not decoded yet, or let go to save memory
+
+	mu    sync.Mutex // guards what follows, for a moment
+	sight *draftSight
+	state *readRequest // what the page told last; nil: nothing yet
 }
 
-// draftState is what a page shows again after a reload.
-type draftState struct {
-	Tank    string          `json:"tank"`
-	Station string          `json:"station"`
-	Date    string          `json:"date"`
-	Picks   json.RawMessage `json:"picks,omitempty"`
-	Surface float64         `json:"surface_mm"`
-	Cuts    []Cut           `json:"cuts,omitempty"`
-	Signs   []string        `json:"signs,omitempty"`
-	Note    string          `json:"note,omitempty"`
+// draftSight is what was learnt of a photo when it was decoded, and stays when the decoded
+// picture is let go.
+type draftSight struct {
+	width, height int // pixels of the upright picture
+	taken         layers.Date
+	screen        []byte // JPEG
 }
 
 func newDrafts() *drafts { return &drafts{decode: make(chan struct{}, 1)} }
@@ -55,36 +56,48 @@ func newDrafts() *drafts { return &drafts{decode: make(chan struct{}, 1)} }
 // add keeps a photo's file. The same file is the same draft.
 func (d *drafts) add(content []byte) *draft {
 	sum := sha256.Sum256(content)
-	id := hex.EncodeToString(sum[:16])
+	whole := hex.EncodeToString(sum[:])
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	if i := slices.IndexFunc(d.list, func(one *draft) bool { return one.id == id && bytes.Equal(one.content, content) }); i >= 0 {
-		one := d.list[i]
-		d.list = append(slices.Delete(d.list, i, i+1), one)
-		return one
+	if i := slices.IndexFunc(d.list, func(one *draft) bool { return one.sum == whole && bytes.Equal(one.content, content) }); i >= 0 {
+		return d.use(i)
 	}
-	one := &draft{id: id, content: content}
+	one := &draft{id: whole[:32], sum: whole, content: content}
 	d.list = append(d.list, one)
 	size := 0
 	for i, kept := range slices.Backward(d.list) {
 		if size += len(kept.content); size > mostDraftBytes || len(d.list)-i > mostDrafts {
-			d.list = d.list[i+1:]
+			d.list = slices.Delete(d.list, 0, i+1)
 			break
 		}
 	}
 	return one
 }
 
-// find is the draft of an id.
+// use makes a draft the latest. The list must be held.
+func (d *drafts) use(i int) *draft {
+	one := d.list[i]
+	d.list = append(slices.Delete(d.list, i, i+1), one)
+	return one
+}
+
+// find is the draft of an id, which becomes the latest.
 func (d *drafts) find(id string) (*draft, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	for _, one := range d.list {
-		if one.id == id {
-			return one, nil
-		}
+	if i := slices.IndexFunc(d.list, func(one *draft) bool { return one.id == id }); i >= 0 {
+		return d.use(i), nil
 	}
-	return nil, Fault(ErrMissing, errors.New("the photo is no longer here: choose it again"))
+	return nil, Fault(ErrMissing, errors.New("this photo is no longer here: it was saved or put away, or panecore was started anew. Choose it again"))
+}
+
+// all lists the drafts, the latest first.
+func (d *drafts) all() []*draft {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	list := slices.Clone(d.list)
+	slices.Reverse(list)
+	return list
 }
 
 // drop forgets a draft.
@@ -95,11 +108,11 @@ func (d *drafts) drop(id string) {
 }
 
 // errBusy: another photo is being decoded.
-var errBusy = errors.New("another photo is being decoded: this one waits its turn")
+var errBusy = errors.New("another photo is being opened; this one comes next")
 
-// open decodes a draft's photo, if that was not done, and lets the decoded pictures of all
-// other drafts go. It gives errBusy rather than wait for another decoding. The draft must
-// be held.
+// open decodes a draft's photo, if that was not done, and lets decoded pictures of other
+// drafts go that take too much room. It gives errBusy rather than wait for another decoding.
+// The draft must be held for reading.
 func (d *drafts) open(ctx context.Context, one *draft, photos Photos) (Shot, error) {
 	if one.shot != nil {
 		return one.shot, nil
@@ -110,23 +123,64 @@ func (d *drafts) open(ctx context.Context, one *draft, photos Photos) (Shot, err
 	default:
 		return nil, errBusy
 	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	d.letGo(one)
 	shot, err := photos.Open(one.content)
 	if err != nil {
-		return nil, Fault(ErrInput, fmt.Errorf("the photo: %w", err))
+		return nil, Fault(ErrInput, err)
+	}
+	if one.seen() == nil {
+		screen, err := shot.Screen()
+		if err != nil {
+			return nil, err
+		}
+		s := &draftSight{taken: shot.Taken(), screen: screen}
+		s.width, s.height = shot.Size()
+		one.mu.Lock()
+		one.sight = s
+		one.mu.Unlock()
 	}
 	one.shot = shot
-	return shot, ctx.Err()
+	return shot, nil
 }
 
-// letGo forgets the decoded pictures of all drafts but one, as far as nobody reads in them.
+// letGo forgets the decoded pictures of drafts other than one, the latest used last, until
+// what stays is small enough. Where somebody is reading, the picture stays.
 func (d *drafts) letGo(but *draft) {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	for _, one := range d.list {
-		if one != but && one.mu.TryLock() {
-			one.shot = nil
-			one.mu.Unlock()
+	pixels := 0
+	for _, one := range d.all() {
+		if one == but || !one.reading.TryLock() {
+			continue
 		}
+		if one.shot != nil {
+			width, height := one.shot.Size()
+			if pixels += width * height; pixels > mostDecoded {
+				one.shot = nil
+			}
+		}
+		one.reading.Unlock()
 	}
+}
+
+// seen is what was learnt of the photo; nil: it was not decoded yet.
+func (one *draft) seen() *draftSight {
+	one.mu.Lock()
+	defer one.mu.Unlock()
+	return one.sight
+}
+
+// keep remembers what the page told last.
+func (one *draft) keep(state readRequest) {
+	one.mu.Lock()
+	defer one.mu.Unlock()
+	one.state = &state
+}
+
+// told is what the page told last; nil: nothing yet.
+func (one *draft) told() *readRequest {
+	one.mu.Lock()
+	defer one.mu.Unlock()
+	return one.state
 }

@@ -12,8 +12,13 @@ const saidCookie = "panecore-said"
 
 // say sends the browser on to a page that tells what was done.
 func say(w http.ResponseWriter, r *http.Request, to, what string) {
-	http.SetCookie(w, &http.Cookie{Name: saidCookie, Value: url.QueryEscape(what), Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode, MaxAge: 60})
+	tell(w, what)
 	http.Redirect(w, r, to, http.StatusSeeOther)
+}
+
+// tell leaves what was done to the next page to say.
+func tell(w http.ResponseWriter, what string) {
+	http.SetCookie(w, &http.Cookie{Name: saidCookie, Value: url.QueryEscape(what), Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode, MaxAge: 60})
 }
 
 // said is what was just done, once.

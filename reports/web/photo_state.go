@@ -1,0 +1,114 @@
+package web
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"net/http"
+
+	"panecore/layers"
+)
+
+// stateAnswer is what a page needs to show a photo with its marks, again after a reload.
+type stateAnswer struct {
+	Width  int          `json:"width"` // pixels of the upright picture
+	Height int          `json:"height"`
+	Today  layers.Date  `json:"today"`
+	Taken  layers.Date  `json:"taken"` // null: the photo doesn't say
+	State  readRequest  `json:"state"`
+	Again  bool         `json:"again"` // this photo was saved before, and the state is as it was then
+	Last   *marks       `json:"last"`  // of the last photo of the tank and station; null: none
+	Tanks  []tankChoice `json:"tanks"`
+}
+
+// photoState tells what was marked. The query's tank and station are meant where none was
+// chosen yet, and those whose last marks are told.
+func (s *server) photoState(w http.ResponseWriter, r *http.Request) error {
+	ctx := r.Context()
+	one, err := s.drafts.find(r.PathValue("draft"))
+	if err != nil {
+		return err
+	}
+	if err := s.opened(ctx, one); errors.Is(err, errBusy) {
+		return waiting(w)
+	} else if err != nil {
+		return err
+	}
+	seen := one.seen()
+	a := stateAnswer{Width: seen.width, Height: seen.height, Today: s.Today(), Taken: seen.taken}
+	if a.Tanks, err = s.tankChoices(ctx); err != nil {
+		return err
+	}
+	tank, station := r.FormValue("tank"), r.FormValue("station")
+	if told := one.told(); told != nil {
+		a.State = *told
+	} else if a.State, a.Again, err = s.firstState(ctx, one, tank, station); err != nil {
+		return err
+	}
+	if tank == "" && station == "" {
+		tank, station = a.State.Tank, a.State.Station
+	}
+	if a.Last, err = s.lastMarks(ctx, tank, station); err != nil {
+		return err
+	}
+	writeJSON(w, http.StatusOK, a)
+	return nil
+}
+
+// firstState is what a photo begins with: what was noted when the same photo was saved
+// before, which is told then, or else what was chosen before it was sent.
+func (s *server) firstState(ctx context.Context, one *draft, tank, station string) (state readRequest, again bool, err error) {
+	tanks, err := s.Store.Tanks(ctx)
+	if err != nil {
+		return state, false, err
+	}
+	for _, t := range tanks {
+		for _, core := range t.Cores {
+			if core.Photo != nil && core.Photo.SHA256 == one.sum {
+				state, err := s.formerState(ctx, t.ID, core)
+				return state, true, err
+			}
+		}
+		if t.ID == tank {
+			state.Tank = tank
+		}
+	}
+	state.Station = station
+	state.Date = cmp.Or(one.seen().taken, s.Today()).String()
+	return state, false, nil
+}
+
+// formerState is what was noted when a photo was saved.
+func (s *server) formerState(ctx context.Context, tank string, core layers.Core) (readRequest, error) {
+	state := readRequest{Tank: tank, Station: core.Station, Date: core.Date.String(), Lit: core.Lit, Note: core.Note}
+	for _, sign := range core.Signs {
+		state.Signs = append(state.Signs, string(sign))
+	}
+	picks, found, err := s.Store.PicksOf(ctx, tank, core.Station, core.Date)
+	if err != nil || !found {
+		return state, err
+	}
+	if marks, err := marksOf(picks); err == nil { // else there is nothing to begin with
+		state.Picks = marks
+	}
+	return state, nil
+}
+
+// lastMarks are those of the last photo of a station; nil: there is none.
+func (s *server) lastMarks(ctx context.Context, tank, station string) (*marks, error) {
+	if tank == "" || station == "" {
+		return nil, nil
+	}
+	picks, found, err := s.Store.LastPicks(ctx, tank, station)
+	if err != nil || !found {
+		if errors.Is(err, ErrMissing) {
+			err = nil // of a tank that was removed beside
+		}
+		return nil, err
+	}
+	last, err := marksOf(picks)
+	if err != nil {
+		return nil, nil // kept by another program: nothing to offer
+	}
+	return &last, nil
+}

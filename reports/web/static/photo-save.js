@@ -1,0 +1,91 @@
+// What is noted of a reading besides its layers, and saving it.
+
+import { send } from './photo-send.js'
+
+export class Save {
+  #doc // { tank, station, date, lit, signs, note }
+  #address
+  #doing // { noted(), moved(), faults(field, text), gone(), lost() }
+  #form = document.getElementById('save-form')
+  #fault = document.getElementById('save-fault')
+  #replace = document.getElementById('save-replace')
+  #tanks = []
+  #saving = false
+
+  constructor(doc, address, doing) {
+    this.#doc = doc
+    this.#address = address
+    this.#doing = doing
+    this.#form.addEventListener('submit', e => {
+      e.preventDefault()
+      this.#save(false)
+    })
+    this.#form.addEventListener('change', e => this.#noted(e.target.name))
+    this.#replace.addEventListener('click', () => this.#save(true))
+  }
+
+  /** Shows what is noted, and the tanks to choose from. */
+  show(tanks) {
+    this.#tanks = tanks
+    const fields = this.#form.elements, doc = this.#doc
+    fields.tank.replaceChildren(fields.tank.options[0], ...tanks.map(tank => new Option(tank.name, tank.id)))
+    fields.tank.value = doc.tank
+    fields.station.value = doc.station
+    fields.date.value = doc.date
+    fields.lit.value = { true: 'yes', false: 'no' }[doc.lit] ?? ''
+    for (const box of this.#form.querySelectorAll('[name="sign"]')) box.checked = doc.signs.includes(box.value)
+    fields.note.value = doc.note
+    document.getElementById('save-no-tank').hidden = tanks.length > 0
+    this.#stations()
+  }
+
+  #stations() {
+    const tank = this.#tanks.find(tank => tank.id === this.#doc.tank)
+    document.getElementById('save-stations').replaceChildren(...(tank?.stations ?? []).map(name => new Option(name, name)))
+  }
+
+  #noted(name) {
+    const fields = this.#form.elements, doc = this.#doc
+    const before = doc.tank
+    doc.tank = fields.tank.value
+    if (doc.tank !== before && fields.station.value === '') {
+      fields.station.value = this.#tanks.find(tank => tank.id === doc.tank)?.usual ?? ''
+    }
+    doc.station = fields.station.value.trim()
+    doc.date = fields.date.value
+    doc.lit = { yes: true, no: false }[fields.lit.value] ?? null
+    doc.signs = [...this.#form.querySelectorAll('[name="sign"]:checked')].map(box => box.value)
+    doc.note = fields.note.value.trim()
+    this.#replace.hidden = true
+    this.#fault.hidden = true
+    this.#stations()
+    this.#doing.noted()
+    if (name === 'tank' || name === 'station') this.#doing.moved()
+  }
+
+  async #save(replace) {
+    if (this.#saving) return
+    this.#noted()
+    this.#saving = true
+    document.getElementById('save-go').disabled = true
+    try {
+      const { status, answer } = await send(this.#address + '/save', { ...this.#doing.question(), replace })
+      this.#answered(status, answer)
+    } catch {
+      this.#doing.lost()
+    } finally {
+      this.#saving = false
+      document.getElementById('save-go').disabled = false
+    }
+  }
+
+  #answered(status, answer) {
+    if (status === 200) return location.assign(answer.to)
+    if (status === 404) return this.#doing.gone()
+    if (answer.field && this.#doing.fault(answer.field, answer.refused)) return
+    this.#fault.textContent = answer.refused || answer.error || answer.waiting
+    this.#fault.hidden = false
+    this.#replace.hidden = status !== 409
+    if (status === 409) this.#replace.focus()
+  }
+}

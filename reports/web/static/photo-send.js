@@ -1,0 +1,41 @@
+// How the page's scripts talk with panecore.
+
+const proof = document.querySelector('meta[name="form"]').content
+
+/** Asks panecore for JSON, or tells it something where there is a body. */
+export async function send(path, body, signal) {
+  const told = body !== undefined
+  const response = await fetch(path, {
+    method: told ? 'POST' : 'GET',
+    headers: { Accept: 'application/json', 'X-Panecore-Form': proof, ...(told && { 'Content-Type': 'application/json' }) },
+    body: told ? JSON.stringify(body) : undefined,
+    signal,
+  })
+  return { status: response.status, answer: await response.json().catch(() => ({})) }
+}
+
+/** Asks again each second for as long as panecore says that something must wait. */
+export async function sendPatiently(path, body, onWait) {
+  for (;;) {
+    const { status, answer } = await send(path, body)
+    if (status !== 202) return { status, answer }
+    onWait(answer.waiting)
+    await new Promise(done => setTimeout(done, 1000))
+  }
+}
+
+/** Sends a file as it is and tells how much of it is sent, 0 to 1. */
+export function sendFile(path, file, onProgress) {
+  return new Promise((done, failed) => {
+    const request = new XMLHttpRequest()
+    request.open('POST', path)
+    request.setRequestHeader('Accept', 'application/json')
+    request.setRequestHeader('X-Panecore-Form', proof)
+    request.setRequestHeader('Content-Type', 'application/octet-stream')
+    request.responseType = 'json'
+    request.upload.onprogress = e => { if (e.lengthComputable) onProgress(e.loaded / e.total) }
+    request.onload = () => done({ status: request.status, answer: request.response || {} })
+    request.onerror = request.onabort = failed
+    request.send(file)
+  })
+}

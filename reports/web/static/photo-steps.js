@@ -1,0 +1,57 @@
+// The steps beside the photo: one is open, those that are done have a tick.
+
+export const order = ['ruler', 'card', 'strip', 'surface', 'layers', 'save']
+
+export class Steps {
+  current = ''
+  #opened // (step) => void
+  #steps = new Map([...document.querySelectorAll('#photo-steps .step')].map(step => [step.dataset.step, step]))
+
+  constructor(opened) {
+    this.#opened = opened
+    for (const [name, step] of this.#steps) {
+      step.querySelector('.step-name').addEventListener('click', () => this.open(name))
+    }
+  }
+
+  open(name) {
+    const changed = name !== this.current
+    this.current = name
+    for (const [each, step] of this.#steps) {
+      const now = each === name
+      step.classList.toggle('open', now)
+      if (now) step.setAttribute('aria-current', 'step')
+      else step.removeAttribute('aria-current')
+      step.querySelector('.step-name').setAttribute('aria-expanded', now)
+      step.querySelector('.step-body').hidden = !now
+    }
+    if (changed) {
+      this.#opened(name)
+      this.#reveal(this.#steps.get(name))
+    }
+  }
+
+  /** Scrolls to a step: below the photo, where that stands above the steps. */
+  #reveal(step) {
+    const stand = document.querySelector('.stand')
+    const above = stand.getBoundingClientRect().right > step.getBoundingClientRect().left
+    step.style.scrollMarginTop = above ? stand.offsetHeight + 'px' : ''
+    step.scrollIntoView({ block: above ? 'start' : 'nearest' })
+  }
+
+  /** Opens the step behind the one that is open and gives its heading the focus. */
+  next() {
+    this.open(order[order.indexOf(this.current) + 1])
+    this.focus()
+  }
+
+  focus() { this.#steps.get(this.current).querySelector('.step-name').focus() }
+
+  /** Says of a step whether it is done and, in a word, what it holds. */
+  tell(name, done, words) {
+    const step = this.#steps.get(name)
+    step.classList.toggle('done', done)
+    step.querySelector('.step-told').textContent = words
+    step.querySelector('.step-done').textContent = done ? ', ' + step.parentElement.dataset.done : ''
+  }
+}

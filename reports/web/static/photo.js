@@ -1,0 +1,394 @@
+// A photo is read by clicking: this joins the view, the marks, the layers and the steps.
+
+import { View } from './photo-view.js'
+import { Handles } from './photo-handles.js'
+import { Marks } from './photo-marks.js'
+import { Drawing } from './photo-drawing.js'
+import { Layers } from './photo-layers.js'
+import { Reader } from './photo-read.js'
+import { Steps, order } from './photo-steps.js'
+import { Save } from './photo-save.js'
+import { send, sendPatiently } from './photo-send.js'
+import { draw, fill } from './photo-svg.js'
+
+const $ = id => document.getElementById(id)
+const root = $('photo')
+const address = root.dataset.address
+const texts = $('photo-texts').dataset
+const says = root.dataset
+
+/** All that a keeper has marked, changed and noted; length and surface stand beside their marks. */
+const doc = { tank: '', station: '', date: '', picks: { ruler: null, cards: [], strip: null, surface: null }, surface_mm: 0, cuts: [], lit: null, signs: [], note: '' }
+
+const view = new View($('photo-pane'), $('photo-picture'), $('photo-loupe'))
+const groups = Object.fromEntries(['marks', 'found', 'handles'].map(name => [name, draw($('photo-svg'), 'g', { class: name })]))
+const handles = new Handles(view, groups.handles, { begin, moved, settled, revert, leave })
+const marks = new Marks(view, groups.marks, doc, texts, { begin, moved, settled, placed, tooSmall: () => say(says.drag) })
+const layers = new Layers(new Drawing(view, groups.found), doc, texts, Number(says.thinnestMm), { begin, edited: () => { changed() } })
+const steps = new Steps(opened)
+const reader = new Reader(address + '/read', question, answered, () => fault(says.lost))
+const save = new Save(doc, address, { question, noted: () => { told(); reader.changed() }, moved: offerLast, fault: fieldFault, gone, lost: () => fault(says.lost) })
+
+// What is asked and answered
+
+function question() {
+  const { ruler, cards, strip, surface } = doc.picks
+  return {
+    tank: doc.tank, station: doc.station, date: doc.date, note: doc.note, signs: doc.signs, surface_mm: doc.surface_mm,
+    picks: { ...(ruler && { ruler }), ...(cards.length > 0 && { cards }), ...(strip && { strip, surface }) },
+    ...(doc.cuts.length > 0 && { cuts: doc.cuts }),
+    ...(doc.lit !== null && { lit: doc.lit }),
+  }
+}
+
+let found = null // what was read last
+
+function answered(status, answer, asked) {
+  if (status === 404) return gone()
+  if (status === 202) return say(answer.waiting)
+  fault('')
+  for (const place of document.querySelectorAll('.field-fault')) place.textContent = ''
+  if (answer.read) {
+    if (doc.cuts.length > 0 && doc.cuts.length !== answer.read.layers.length) return // the next answer has them
+    found = answer
+    layers.take(answer, asked.surface_mm)
+  } else if (answer.refused && !(answer.field && fieldFault(answer.field, answer.refused))) {
+    fault(answer.refused)
+  } else if (!answer.refused && answer.error) {
+    return fault(answer.error)
+  }
+  if (!answer.read) layers.take(found = null, 0)
+  show()
+  write()
+}
+
+/** Shows a fault at its field, if it has one that is seen. */
+function fieldFault(field, text) {
+  const place = document.querySelector(`[data-field="${field}"]`)
+  if (!place) return false
+  place.textContent = text
+  const step = place.closest('.step')
+  if (step && step.dataset.step !== steps.current) fault(text)
+  return true
+}
+
+function gone() {
+  reader.stop()
+  root.querySelector('.stand').hidden = root.querySelector('.guide').hidden = true
+  $('photo-gone').hidden = false
+  $('photo-gone').scrollIntoView()
+}
+
+function say(text) { $('photo-said').textContent = text }
+
+function fault(text) {
+  $('photo-fault').textContent = text
+  $('photo-fault').hidden = text === ''
+}
+
+// Changes, and one step back
+
+const past = [] // states before each change, as JSON, the latest last
+const latest = { what: '', at: 0 }
+
+const kept = () => JSON.stringify({ picks: doc.picks, surface_mm: doc.surface_mm, cuts: doc.cuts })
+
+/** A change begins. Key presses in one go are one change. */
+function begin(what) {
+  const again = what.endsWith('by keys') && what === latest.what && performance.now() - latest.at < 2000
+  if (!again && past.at(-1) !== kept()) past.push(kept())
+  Object.assign(latest, { what, at: performance.now() })
+  if (past.length > 200) past.shift()
+  $('photo-back').disabled = false
+}
+
+function revert() {
+  if (past.length === 0) return
+  Object.assign(doc, JSON.parse(past.pop()))
+  latest.what = ''
+  $('photo-back').disabled = past.length === 0
+  shown = marked()
+  changed()
+  fields()
+}
+
+const marked = () => JSON.stringify([doc.picks.ruler, doc.picks.strip, doc.picks.surface])
+let shown = marked() // the marks that the cuts belong to
+
+/** Something was moved or changed: it is drawn, and read anew. */
+function changed() {
+  if (doc.cuts.length > 0 && shown !== marked()) {
+    doc.cuts = []
+    doc.surface_mm = 0
+    say(says.anew)
+  }
+  shown = marked()
+  show()
+  told()
+  reader.changed()
+}
+
+function moved() { changed() }
+
+function settled() {
+  show()
+  write()
+}
+
+/** A step's mark is made. */
+function placed(step) {
+  say('')
+  changed()
+  fields()
+  if (step === 'ruler' && doc.picks.ruler) $('ruler-length').focus({ preventScroll: true })
+  if (step === 'strip') steps.open('surface')
+}
+
+/** From a handle back to the steps. */
+function leave(id) {
+  view.loupe.hide()
+  if (id.startsWith('ruler') && doc.picks.ruler) $('ruler-length').focus()
+  else if (id.startsWith('edge')) $('layers-list').querySelectorAll('select')[Math.max(0, Number(id.slice(5)) - 1)]?.focus()
+  else $(steps.current + '-next')?.focus()
+}
+
+// What is seen
+
+/** Draws marks, layers and handles. */
+function show() {
+  const step = steps.current
+  marks.draw(step, found !== null)
+  layers.draw()
+  handles.show(step === 'layers' ? layers.handles() : marks.handles(step))
+}
+
+/** Writes what the answer says. */
+function write() {
+  const none = found === null
+  $('layers-none').hidden = !none
+  $('layers-found').hidden = none
+  told()
+  if (none) {
+    $('photo-sum').textContent = ''
+    return
+  }
+  const words = found.words
+  if (!view.dragging && !reader.waits) $('photo-sum').textContent = words.unsure ? `${words.said}. ${words.unsure}` : words.said
+  $('photo-sum').classList.toggle('unsure', words.unsure !== '')
+  $('layers-unsure').textContent = words.unsure
+  $('layers-unsure').hidden = words.unsure === ''
+  $('layers-anew').hidden = doc.cuts.length === 0
+  $('layers-numbers').replaceChildren(...words.numbers.flatMap(n => {
+    const value = text('dd', n.value)
+    if (n.basis) value.append(text('small', n.basis))
+    return [text('dt', n.name), value]
+  }))
+  for (const [id, list] of [['layers-warnings', words.warnings], ['layers-helps', words.helps]]) {
+    $(id).hidden = list.length === 0
+    $(id).querySelector('ul').replaceChildren(...list.map(line => text('li', line)))
+  }
+}
+
+function text(name, content) {
+  const element = document.createElement(name)
+  element.textContent = content
+  return element
+}
+
+/** Tells at each step what it holds. */
+function told() {
+  const { ruler, cards, strip, surface } = doc.picks
+  steps.tell('ruler', Boolean(ruler?.length), (ruler?.length ?? '').replace(/(\d)([a-z])/, '$1 $2'))
+  steps.tell('card', cards.length > 0, cards.length === 0 ? texts.optional : cards.length > 1 ? String(cards.length) : cards[0].reflectance ?? '')
+  steps.tell('strip', Boolean(strip), strip ? `${Math.round(strip[2])} × ${Math.round(strip[3])}` : '')
+  steps.tell('surface', Boolean(strip) && marks.surfaceTold, '')
+  steps.tell('layers', found !== null && marks.surfaceTold, found ? String(found.read.layers.length) : '')
+  steps.tell('save', false, [doc.tank, doc.station].filter(Boolean).join(', '))
+  $('ruler-anew').hidden = !ruler
+  $('ruler-place').hidden = Boolean(ruler)
+  $('card-more').hidden = cards.length === 0 || cards.length >= Number(says.mostCards) || marks.another
+  $('card-place').hidden = !marks.wants('card')
+  $('strip-anew').hidden = !strip
+  $('strip-place').hidden = Boolean(strip)
+  $('surface-place').hidden = !strip
+  $('ruler-next').disabled = !ruler?.length
+  $('strip-next').disabled = $('surface-next').disabled = !strip
+}
+
+/** Puts what is marked into the fields of the steps. */
+function fields() {
+  const length = doc.picks.ruler?.length ?? doc.length ?? ''
+  const [, number, unit] = length.match(/^\s*([\d.,]*)\s*(mm|cm|in)\s*$/) ?? [null, length, $('ruler-unit').value]
+  if (document.activeElement !== $('ruler-length')) $('ruler-length').value = number
+  $('ruler-unit').value = unit
+  const list = $('card-list')
+  list.replaceChildren(...doc.picks.cards.map((card, i) => {
+    const row = $('card-row').content.cloneNode(true)
+    const [label, input, message, out] = row.firstElementChild.children
+    input.id = 'card-reflectance-' + i
+    input.value = card.reflectance ?? ''
+    label.htmlFor = input.id
+    label.textContent = fill(texts.cardLabel, { n: i + 1 })
+    message.dataset.field = 'reflectance-' + i
+    message.id = 'fault-reflectance-' + i
+    input.setAttribute('aria-describedby', message.id)
+    input.addEventListener('change', () => {
+      begin('reflectance')
+      doc.picks.cards[i].reflectance = input.value.trim()
+      changed()
+    })
+    out.addEventListener('click', () => {
+      begin('card out')
+      doc.picks.cards.splice(i, 1)
+      fields()
+      changed()
+      steps.focus()
+    })
+    return row
+  }))
+}
+
+function opened() {
+  marks.first = null
+  marks.another = false
+  layers.chosen = -1
+  view.loupe.hide()
+  say('')
+  show()
+  told()
+}
+
+// Hands on the photo
+
+view.onchange = show
+view.hand = {
+  grab: (at, pointer) => {
+    const held = handles.grab(at, pointer) ?? marks.grab(steps.current, at, pointer, handles)
+    return held && steps.current === 'surface' ? { ...held, tap: at => marks.click('surface', at) } : held
+  },
+  click: at => {
+    if (steps.current === 'layers') layers.choose(layers.at(at)?.layer ?? -1, true)
+    else marks.click(steps.current, at)
+  },
+  twice: at => {
+    const there = steps.current === 'layers' && layers.at(at)
+    if (there) layers.split(there.layer, there.mm)
+  },
+}
+$('photo-in').addEventListener('click', () => view.zoom(1.5))
+$('photo-out').addEventListener('click', () => view.zoom(1 / 1.5))
+$('photo-whole').addEventListener('click', () => view.whole())
+$('photo-back').addEventListener('click', () => {
+  say(says.back)
+  revert()
+})
+document.addEventListener('keydown', e => {
+  if ((e.ctrlKey || e.metaKey) && !e.shiftKey && e.key === 'z' && !e.target.closest('input, textarea')) {
+    e.preventDefault()
+    revert()
+  }
+})
+
+// The steps
+
+for (const step of ['ruler', 'card', 'strip', 'surface', 'layers']) {
+  $(step + '-next').addEventListener('click', () => {
+    if (step === 'surface') marks.surfaceTold = true
+    steps.next()
+  })
+}
+for (const step of ['ruler', 'card', 'strip', 'surface']) {
+  $(step + '-place').addEventListener('click', () => {
+    const first = marks.place(step)
+    changed()
+    fields()
+    handles.focus(first)
+  })
+}
+for (const kind of ['input', 'change']) {
+  $('ruler-length').addEventListener(kind, () => lengthTyped())
+  $('ruler-unit').addEventListener(kind, () => lengthTyped())
+}
+$('ruler-length').addEventListener('keydown', e => { if (e.key === 'Enter' && doc.picks.ruler?.length) steps.next() })
+$('ruler-anew').addEventListener('click', () => {
+  begin('ruler anew')
+  doc.picks.ruler = marks.first = null
+  changed()
+})
+$('strip-anew').addEventListener('click', () => {
+  begin('strip anew')
+  doc.picks.strip = doc.picks.surface = null
+  changed()
+})
+$('card-more').addEventListener('click', () => {
+  marks.another = true
+  told()
+  show()
+})
+$('layers-anew').addEventListener('click', () => layers.anew())
+
+/** The length may be typed before the points are there. A number alone is of the unit beside. */
+function lengthTyped() {
+  const typed = $('ruler-length').value.trim()
+  const length = /^[\d.,]+$/.test(typed) ? typed + $('ruler-unit').value : typed
+  if (length === (doc.picks.ruler?.length ?? doc.length ?? '')) return
+  doc.length = length
+  if (!doc.picks.ruler) return
+  begin('length by keys')
+  doc.picks.ruler.length = length
+  changed()
+}
+
+// Tanks and the marks of the last photo
+
+let lastMarks = null
+
+function takeState(state) {
+  lastMarks = state.last
+  $('photo-last').hidden = lastMarks === null || doc.picks.strip !== null
+  $('photo-last-of').textContent = doc.station
+  save.show(state.tanks)
+}
+
+async function offerLast() {
+  const { status, answer } = await send(address + '/state?' + new URLSearchParams({ tank: doc.tank, station: doc.station })).catch(() => ({}))
+  if (status === 200) takeState(answer)
+}
+
+$('photo-last-take').addEventListener('click', () => {
+  begin('last marks')
+  Object.assign(doc.picks, { ruler: null, cards: [], surface: null }, structuredClone(lastMarks))
+  doc.picks.surface ??= doc.picks.strip[1]
+  marks.surfaceTold = true
+  $('photo-last').hidden = true
+  changed()
+  fields()
+  steps.open('layers')
+  steps.focus()
+  say(says.last)
+})
+document.addEventListener('visibilitychange', () => { if (!document.hidden && doc.tank === '') offerLast() }) // a tank may have been made beside
+
+// The beginning
+
+const { status, answer: state } = await sendPatiently(address + '/state' + location.search, undefined, text => { $('photo-wait').textContent = text })
+if (status === 404) gone()
+else if (status !== 200) fault(state.error)
+else {
+  const { picks, ...rest } = state.state
+  Object.assign(doc, rest, { cuts: rest.cuts ?? [], signs: rest.signs ?? [], lit: rest.lit ?? null, note: rest.note ?? '' })
+  Object.assign(doc.picks, picks)
+  if (doc.picks.strip) {
+    doc.picks.surface ??= doc.picks.strip[1]
+    marks.surfaceTold = true
+  }
+  shown = marked()
+  view.show(state.width, state.height)
+  $('photo-picture').addEventListener('load', () => { $('photo-wait').hidden = true })
+  $('photo-picture').src = address + '/screen.jpg'
+  takeState(state)
+  fields()
+  steps.open(order.find(step => step === 'layers' || (step === 'ruler' && !doc.picks.ruler?.length) || (step === 'strip' && !doc.picks.strip)))
+  if (state.again) say(says.again)
+  reader.changed()
+}
