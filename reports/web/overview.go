@@ -19,7 +19,7 @@ func (s *server) routes() map[string]handler {
 		"POST /undo": s.undo,
 	}
 	for _, more := range []map[string]handler{
-		s.tankRoutes(), s.handRoutes(), s.recordRoutes(), s.keepRoutes(),
+		s.tankRoutes(), s.handRoutes(), s.recordRoutes(), s.keepRoutes(), s.photoRoutes(),
 	} {
 		maps.Copy(routes, more)
 	}
