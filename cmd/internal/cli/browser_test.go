@@ -74,8 +74,8 @@ func checkPage(t *testing.T, browser context.Context, p writtenPage, tell func(*
 		})
 	}
 	check("standsAlone", func(t *testing.T) []string { return standsAlone(t, tab) })
+	check("fitsPhones", func(t *testing.T) []string { return fitsPhones(t, tab) })
 	if p.skips {
-		check("fitsPhones", func(t *testing.T) []string { return fitsPhones(t, tab) })
 		check("byKeyboard", func(t *testing.T) []string { return byKeyboard(t, tab) })
 	}
 	axe, err := os.ReadFile("../../../testdata/axe/axe.min.js")
