@@ -19,7 +19,6 @@ var (
 	inkHair  = Ink{"hair", palette.Color{R: 0xc8, G: 0xce, B: 0xd3}, 1}
 	inkWater = Ink{"water", palette.Color{R: 0xe3, G: 0xee, B: 0xf4}, 1}
 	inkOxic  = Ink{"oxic", palette.Color{R: 0x0b, G: 0x6e, B: 0x74}, 1}
-	inkRust  = Ink{"rust", palette.Color{R: 0xa3, G: 0x4a, B: 0x12}, 1}
 	inkMulm  = Ink{"mulm", palette.Color{R: 0x7a, G: 0x54, B: 0x2e}, 1}
 	inkLimit = Ink{"limit", palette.Color{R: 0xa8, G: 0x24, B: 0x3a}, 1}
 )

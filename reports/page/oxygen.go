@@ -16,7 +16,10 @@ type oxygen struct {
 }
 
 // help is what a measure would do at the bottom.
-type help struct{ Name, Bottom, Gain string }
+type help struct {
+	Name         string
+	Bottom, Gain number
+}
 
 func newOxygen(x *reports.OxygenProfile, u layers.Units) *oxygen {
 	if x == nil {
@@ -36,7 +39,7 @@ func newOxygen(x *reports.OxygenProfile, u layers.Units) *oxygen {
 	}
 	for _, h := range x.Helps {
 		if h.Bottom != nil && h.Gain != nil {
-			v.Helps = append(v.Helps, help{h.Name, m.Estimate(*h.Bottom), m.Estimate(*h.Gain)})
+			v.Helps = append(v.Helps, help{h.Name, newNumber(h.Name, h.Bottom, m), newNumber(h.Name, h.Gain, m)})
 		}
 	}
 	return v

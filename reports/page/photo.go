@@ -19,6 +19,7 @@ type shot struct {
 type shown struct {
 	URL           template.URL
 	Text, Caption string
+	Drawn         bool // with small letters on it
 }
 
 func newShot(p Photo) (shot, error) {
@@ -27,9 +28,10 @@ func newShot(p Photo) (shot, error) {
 	for _, image := range []struct {
 		file                []byte
 		kind, text, caption string
+		drawn               bool
 	}{
-		{p.Overlay, p.OverlayType, p.Text, "What was read, drawn on the photo."},
-		{p.Picture, p.PictureType, "The same photo with nothing drawn on it.", "The photo itself."},
+		{p.Overlay, p.OverlayType, p.Text, "What was read, drawn on the photo.", true},
+		{p.Picture, p.PictureType, "The same photo with nothing drawn on it.", "The photo itself.", false},
 	} {
 		if len(image.file) == 0 {
 			continue
@@ -38,7 +40,7 @@ func newShot(p Photo) (shot, error) {
 			return shot{}, fmt.Errorf("photo of %s: found type %q, want image/jpeg or image/png", title, image.kind)
 		}
 		url := "data:" + image.kind + ";base64," + base64.StdEncoding.EncodeToString(image.file)
-		s.Images = append(s.Images, shown{template.URL(url), image.text, image.caption})
+		s.Images = append(s.Images, shown{template.URL(url), image.text, image.caption, image.drawn})
 	}
 	return s, nil
 }

@@ -49,7 +49,7 @@ func Write(w io.Writer, r Report) error {
 	if err != nil {
 		return err
 	}
-	text, err := template.ParseFS(reportFiles, "report.html", "inks.css", "report.css")
+	text, err := template.New("report.html").Funcs(template.FuncMap{"pieces": pieces}).ParseFS(reportFiles, "report.html", "inks.css", "report.css")
 	if err != nil {
 		return fmt.Errorf("report: %w", err)
 	}

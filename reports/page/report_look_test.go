@@ -83,7 +83,7 @@ func TestContrast(t *testing.T) {
 func TestWrite_contrast(t *testing.T) {
 	for name, inks := range themes(t) {
 		for _, ground := range []string{"ground", "water"} {
-			for _, role := range []string{"word", "soft", "oxic", "rust", "mulm", "limit"} {
+			for _, role := range []string{"word", "soft", "oxic", "mulm", "limit"} {
 				if c := contrast(inks[role], inks[ground]); c < 4.5 {
 					t.Errorf("%s: %s on %s has a contrast of %.2f", name, role, ground, c)
 				}
@@ -99,7 +99,7 @@ func TestWrite_contrast(t *testing.T) {
 func TestWrite_inksFollow(t *testing.T) {
 	everyTank(t, func(t *testing.T, r page.Report, text string) {
 		style := stylePattern.FindString(text)
-		known := strings.Fields("paper word soft hair water oxic rust mulm limit") // as figure names its inks
+		known := strings.Fields("paper word soft hair water oxic mulm limit") // as figure names its inks
 		for _, m := range regexp.MustCompile(`class="[fs]-([a-z]+)"`).FindAllStringSubmatch(text, -1) {
 			if !slices.Contains(known, m[1]) {
 				t.Errorf("the style does not know the ink %q", m[1])

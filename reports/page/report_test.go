@@ -17,6 +17,7 @@ import (
 	"panecore/palette"
 	"panecore/reports"
 	"panecore/reports/page"
+	"panecore/reports/words"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden files")
@@ -209,7 +210,17 @@ func TestWrite_namesWithinPage(t *testing.T) {
 				ids[id] = true
 			}
 		}
+		named := map[string]bool{}
+		for _, m := range regexp.MustCompile(`<h[1-4][^>]*>(.*?)</h[1-4]>`).FindAllStringSubmatch(text, -1) {
+			named[m[1]] = true
+		}
 		for _, one := range tags {
+			if name := one.attributes["aria-label"]; name != "" {
+				if named[name] {
+					t.Errorf("two parts of the page are called %q", name)
+				}
+				named[name] = true
+			}
 			for _, name := range []string{"href", "aria-labelledby"} {
 				if to, has := one.attributes[name]; has && !ids[strings.TrimPrefix(to, "#")] {
 					t.Errorf("%s=%q leads nowhere", name, to)
@@ -250,9 +261,7 @@ func TestWrite_allIsSaid(t *testing.T) {
 				want = append(want, n.Name, n.Source)
 			}
 		}
-		if r.Record.Lacking != "" {
-			want = append(want, r.Record.Lacking)
-		}
+		want = append(want, words.Lacking(r.Record))
 		for _, core := range tank.Cores {
 			want = append(want, core.Note)
 			for _, l := range core.Layers {
@@ -268,6 +277,19 @@ func TestWrite_allIsSaid(t *testing.T) {
 			}
 		}
 	})
+}
+
+// What the physics lacks is said to a keeper: the program's own errors are not for a page.
+func TestWrite_lacking(t *testing.T) {
+	tank := demoTank(t, "wheel-room")
+	tank.Vessel = nil
+	text := plainText(written(t, page.Report{Record: recordOf(tank)}))
+	if n := strings.Count(text, "\nNot worked out: it needs the vessel's measures and a water temperature of the last 90 days."); n != 2 {
+		t.Errorf("oxygen and rehearsals say %d times what they lack", n)
+	}
+	if strings.Contains(text, "found records") {
+		t.Error("the page shows an error")
+	}
 }
 
 func TestWrite_overTheLimit(t *testing.T) {
