@@ -156,7 +156,9 @@ func (d *drafts) letGo(but *draft) {
 		}
 		if one.shot != nil {
 			width, height := one.shot.Size()
-			if pixels += width * height; pixels > mostDecoded {
+			if size := width * height; pixels+size <= mostDecoded {
+				pixels += size
+			} else {
 				one.shot = nil
 			}
 		}

@@ -13,8 +13,6 @@ import (
 type stateAnswer struct {
 	Width  int          `json:"width"` // pixels of the upright picture
 	Height int          `json:"height"`
-	Today  layers.Date  `json:"today"`
-	Taken  layers.Date  `json:"taken"` // null: the photo doesn't say
 	State  readRequest  `json:"state"`
 	Again  bool         `json:"again"` // this photo was saved before, and the state is as it was then
 	Last   *marks       `json:"last"`  // of the last photo of the tank and station; null: none
@@ -35,7 +33,7 @@ func (s *server) photoState(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	seen := one.seen()
-	a := stateAnswer{Width: seen.width, Height: seen.height, Today: s.Today(), Taken: seen.taken}
+	a := stateAnswer{Width: seen.width, Height: seen.height}
 	if a.Tanks, err = s.tankChoices(ctx); err != nil {
 		return err
 	}

@@ -5,7 +5,7 @@ import { send } from './photo-send.js'
 export class Save {
   #doc // { tank, station, date, lit, signs, note }
   #address
-  #doing // { noted(), moved(), faults(field, text), gone(), lost() }
+  #doing // { question(), noted(), moved(), stop(), fault(field, text), gone(), lost() }
   #form = document.getElementById('save-form')
   #fault = document.getElementById('save-fault')
   #replace = document.getElementById('save-replace')
@@ -45,6 +45,13 @@ export class Save {
   }
 
   #noted(name) {
+    this.#take()
+    this.#doing.noted()
+    if (name === 'tank' || name === 'station') this.#doing.moved()
+  }
+
+  /** Takes what stands in the fields. */
+  #take() {
     const fields = this.#form.elements, doc = this.#doc
     const before = doc.tank
     doc.tank = fields.tank.value
@@ -59,14 +66,13 @@ export class Save {
     this.#replace.hidden = true
     this.#fault.hidden = true
     this.#stations()
-    this.#doing.noted()
-    if (name === 'tank' || name === 'station') this.#doing.moved()
   }
 
   async #save(replace) {
     if (this.#saving) return
-    this.#noted()
+    this.#take()
     this.#saving = true
+    this.#doing.stop()
     document.getElementById('save-go').disabled = true
     try {
       const { status, answer } = await send(this.#address + '/save', { ...this.#doing.question(), replace })

@@ -27,7 +27,7 @@ const marks = new Marks(view, groups.marks, doc, texts, { begin, moved, settled,
 const layers = new Layers(new Drawing(view, groups.found), doc, texts, Number(says.thinnestMm), { begin, edited: () => { changed() } })
 const steps = new Steps(opened)
 const reader = new Reader(address + '/read', question, answered, () => fault(says.lost))
-const save = new Save(doc, address, { question, noted: () => { told(); reader.changed() }, moved: offerLast, fault: fieldFault, gone, lost: () => fault(says.lost) })
+const save = new Save(doc, address, { question, noted: () => { told(); reader.changed() }, moved: offerLast, stop: () => reader.stop(), fault: fieldFault, gone, lost: () => fault(says.lost) })
 
 // What is asked and answered
 
@@ -195,10 +195,12 @@ function text(name, content) {
   return element
 }
 
+const isLength = /^\s*[\d.,]+\s*(mm|cm|in|")\s*$/i // as panecore reads it
+
 /** Tells at each step what it holds. */
 function told() {
   const { ruler, cards, strip, surface } = doc.picks
-  steps.tell('ruler', Boolean(ruler?.length), (ruler?.length ?? '').replace(/(\d)([a-z])/, '$1 $2'))
+  steps.tell('ruler', isLength.test(ruler?.length ?? ''), (ruler?.length ?? '').replace(/(\d)([a-z])/, '$1 $2'))
   steps.tell('card', cards.length > 0, cards.length === 0 ? texts.optional : cards.length > 1 ? String(cards.length) : cards[0].reflectance ?? '')
   steps.tell('strip', Boolean(strip), strip ? `${Math.round(strip[2])} × ${Math.round(strip[3])}` : '')
   steps.tell('surface', Boolean(strip) && marks.surfaceTold, '')
