@@ -10,6 +10,7 @@ import (
 
 	"panecore/layers"
 	"panecore/palette"
+	"panecore/reports"
 	"panecore/reports/words"
 )
 
@@ -73,7 +74,7 @@ func (s *server) newCore(w http.ResponseWriter, r *http.Request) error {
 	}
 	station := r.URL.Query().Get("station")
 	if station == "" {
-		station = usualStation(tank)
+		station = nextStation(tank, s.Today())
 	}
 	typed := url.Values{"station": {station}, "date": {s.Today().String()}}
 	h := hand{form: newForm(typed), tank: tank}
@@ -86,12 +87,15 @@ func (s *server) newCore(w http.ResponseWriter, r *http.Request) error {
 	return s.showHand(w, r, http.StatusOK, h)
 }
 
-// usualStation is where a tank is read when nothing is said.
-func usualStation(tank layers.Tank) string {
-	if stations := stationsOf(tank); len(stations) > 0 {
-		return stations[0]
+// nextStation is where a tank is read next on a day: at a station that was not yet.
+func nextStation(tank layers.Tank, day layers.Date) string {
+	stations := stationsOf(tank)
+	for _, station := range stations {
+		if _, err := coreOf(tank, station, day.String()); err != nil {
+			return station
+		}
 	}
-	return "front"
+	return append(stations, "front")[0]
 }
 
 func (s *server) addCore(w http.ResponseWriter, r *http.Request) error {
@@ -213,6 +217,10 @@ func (s *server) amendCore(w http.ResponseWriter, r *http.Request) error {
 			"Nothing was saved, and what you typed is still here, beside the core as it stands now. Saving again puts yours in its place; the other is kept among the former values.")
 		h.typed.Set("seen", now)
 	}
+	if !h.failed() && coreMark(core) == coreMark(stored) {
+		say(w, r, addressOf(h.tank.ID)+"#readings", "Nothing was changed: the reading is as it was.")
+		return nil
+	}
 	if !h.failed() {
 		h.refuse(s.Store.AmendCore(r.Context(), h.tank.ID, stored.Station, stored.Date, core), coreField(rows))
 	}
@@ -266,7 +274,7 @@ func (s *server) showHand(w http.ResponseWriter, r *http.Request, status int, h 
 	}
 	name := cmp.Or(h.tank.Name, h.tank.ID)
 	v := handView{
-		Form: h.form, Title: "A reading of " + name + ", by hand", Tank: h.tank.ID, Name: name, Back: addressOf(h.tank.ID),
+		Form: h.form, Title: "A reading by hand, " + name, Tank: h.tank.ID, Name: name, Back: addressOf(h.tank.ID),
 		Here: addressOf(h.tank.ID) + "/read", Preview: addressOf(h.tank.ID) + "/preview", Draft: "core " + h.tank.ID,
 		Came: !readOnly(r), Seen: h.text("seen"), Unit: s.Units.String(), Save: "Keep this reading",
 		When:  h.whenFields(s.Today()),
@@ -283,9 +291,10 @@ func (s *server) showHand(w http.ResponseWriter, r *http.Request, status int, h 
 	if ok {
 		v.Former = words.Titled(former.Station, former.Date)
 	}
-	v.Swatches = swatches(h.tank, former, settings.Own(h.tank.ID))
+	own := settings.Own(h.tank.ID)
+	v.Swatches = swatches(h.tank, reports.ReadCore(h.tank, former, own, settings), own)
 	if h.stored != nil {
-		v.Title = fmt.Sprintf("Amend %s, %s of %s", h.stored.Station, h.stored.Date, name)
+		v.Title = fmt.Sprintf("Amend %s, %s, %s", h.stored.Station, h.stored.Date, name)
 		v.Here, v.Station, v.Date = coreAddress(h.tank.ID, h.stored.Station, h.stored.Date), h.stored.Station, h.stored.Date.String()
 		v.Draft, v.Photo, v.Save = v.Draft+" "+h.stored.Station+" "+v.Date, h.stored.Photo != nil, "Keep the change"
 	}
@@ -312,14 +321,14 @@ func (v *handView) clash(h hand) {
 
 // swatches are the colours at hand: those of the core before, the keeper's own and the
 // substrates as they were laid, each once.
-func swatches(tank layers.Tank, former layers.Core, own []palette.Prototype) (list []swatch) {
+func swatches(tank layers.Tank, former reports.Core, own []palette.Prototype) (list []swatch) {
 	add := func(c palette.Color, words string) {
 		if !slices.ContainsFunc(list, func(s swatch) bool { return s.Color == c }) {
 			list = append(list, swatch{c, words})
 		}
 	}
-	for i, l := range former.Layers {
-		add(l.Color, fmt.Sprintf("layer %d of %s", i+1, former.Date))
+	for _, l := range former.Layers {
+		add(l.Hex, l.Band.String()+", last time")
 	}
 	for _, p := range own {
 		add(p.Color, p.Band.String()+", your own")

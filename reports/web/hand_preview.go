@@ -86,8 +86,14 @@ func (s *server) drawn(h hand, settings reports.Settings) previewView {
 		v.Meanings = append(v.Meanings, meaning{rows[i], text})
 	}
 	for i, row := range typed.typedRows() {
-		if !row.empty() && !slices.Contains(rows, i) {
-			v.Waiting = append(v.Waiting, fmt.Sprintf("Layer %d is not drawn yet.", i+1))
+		if row.empty() || slices.Contains(rows, i) {
+			continue
+		}
+		for _, name := range rowFields {
+			if fault := typed.faults[nthName(name, i)]; fault != "" {
+				v.Waiting = append(v.Waiting, fmt.Sprintf("Layer %d is not drawn yet: %s.", i+1, fault))
+				break
+			}
 		}
 	}
 	return v

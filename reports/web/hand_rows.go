@@ -126,11 +126,7 @@ func (s *server) readCore(h hand) (core layers.Core, rows []int) {
 	core.Date = read(h.form, "date", layers.ParseDate)
 	core.Lit = readOptional(h.form, "lit", parseYesNo)
 	core.Note = read(h.form, "note", layers.ParseNote)
-	for _, sign := range layers.Signs() {
-		if slices.Contains(h.typed["sign"], string(sign)) {
-			core.Signs = append(core.Signs, sign)
-		}
-	}
+	core.Signs = h.readSigns()
 	if n := len(h.typed["thickness"]); n > mostRows {
 		h.status, h.rest = http.StatusUnprocessableEntity, append(h.rest, fmt.Sprintf("found %d layers, want at most %d", n, mostRows))
 	}
@@ -142,6 +138,20 @@ func (s *server) readCore(h hand) (core layers.Core, rows []int) {
 		h.fault(nthName("thickness", 0), fmt.Errorf("found no layer, want one at least: its thickness and its colour"))
 	}
 	return core, rows
+}
+
+// readSigns are the signs that are ticked. Where they are those that stood, they stay in
+// their order.
+func (h hand) readSigns() (seen []layers.Sign) {
+	for _, sign := range layers.Signs() {
+		if slices.Contains(h.typed["sign"], string(sign)) {
+			seen = append(seen, sign)
+		}
+	}
+	if h.stored != nil && slices.Equal(slices.Sorted(slices.Values(seen)), slices.Sorted(slices.Values(h.stored.Signs))) {
+		return h.stored.Signs
+	}
+	return seen
 }
 
 // readLayers are the layers of the rows in which anything is typed, and those rows. A

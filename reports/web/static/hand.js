@@ -177,6 +177,10 @@ function restore({ at, typed }) {
 }
 
 form.addEventListener("submit", (e) => {
+  if (e.submitter?.value === "look") { // what Enter asks for where there are no scripts
+    e.preventDefault();
+    return;
+  }
   keep();
   if (e.submitter?.value === "save") sessionStorage.setItem("panecore sent", draft);
 });

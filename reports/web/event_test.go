@@ -1,0 +1,55 @@
+package web
+
+import (
+	"maps"
+	"net/http"
+	"net/url"
+	"reflect"
+	"testing"
+
+	"panecore/layers"
+)
+
+func TestEvent_addsAndRemoves(t *testing.T) {
+	p := newUnreadServer(t, layers.MM)
+	form := url.Values{"date": {"2026-10-30"}, "kind": {"siphon"}, "share": {"25 %"}, "depth": {"20"}, "note": {"left half"}}
+	p.want(p.follow(p.post("/tank/loft-jar/event", form)), http.StatusOK, "The siphon of 2026-10-30 is kept.", "siphon, 25 %, to 20 mm", "left half")
+	tank, _ := p.store.Tank(t.Context(), "loft-jar")
+	want := layers.Event{Date: p.store.today - 2, Kind: layers.EventSiphon, Share: ptr(0.25), DepthMM: ptr(20.0), Note: "left half"}
+	got := tank.Events[len(tank.Events)-1]
+	if !reflect.DeepEqual(got, want) {
+		t.Errorf("kept %+v, want %+v", got, want)
+	}
+	p.want(p.post("/tank/loft-jar/event", form), http.StatusConflict, "already", ">left half</textarea>")
+	form.Set("note", "right half") // another of the day: each is told from the other
+	p.follow(p.post("/tank/loft-jar/event", form))
+	remove := url.Values{"event": {eventMark(got)}}
+	p.want(p.follow(p.post("/tank/loft-jar/event/remove", remove)), http.StatusOK, "is removed", "right half")
+	p.want(p.post("/tank/loft-jar/event/remove", remove), http.StatusNotFound, "removed before")
+}
+
+func TestEvent_faults(t *testing.T) {
+	for name, test := range map[string]struct {
+		change url.Values
+		want   string
+	}{
+		"no kind":       {url.Values{"kind": {""}}, `id="event-kind-fault"`},
+		"unknown kind":  {url.Values{"kind": {"feast"}}, "want one of the list"},
+		"a share of it": {url.Values{"share": {"half"}}, "found &#34;half&#34;, want a percentage"},
+		"more than all": {url.Values{"share": {"250"}}, `id="event-share-fault"`},
+		"no depth":      {url.Values{"depth": {"deep"}}, `id="event-depth-fault"`},
+		"too deep":      {url.Values{"depth": {"9 m"}}, `id="event-depth-fault"`},
+		"a day to come": {url.Values{"date": {"2027-01-01"}}, `id="event-date-fault"`},
+		"a bad note":    {url.Values{"note": {"a\x01b"}}, `id="event-note-fault"`},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newUnreadServer(t, layers.MM)
+			form := url.Values{"date": {"2026-10-30"}, "kind": {"siphon"}}
+			maps.Copy(form, test.change)
+			p.want(p.post("/tank/loft-jar/event", form), http.StatusUnprocessableEntity, test.want)
+			if len(p.store.past) > 0 {
+				t.Error("kept all the same")
+			}
+		})
+	}
+}

@@ -1,0 +1,44 @@
+package web
+
+import (
+	"net/http"
+	"strings"
+	"testing"
+)
+
+// A rehearsal follows what is asked, on a page of its own and, for a script, by itself.
+func TestRehearse_followsSliders(t *testing.T) {
+	p := newTestServer(t)
+	p.want(p.get("/tank/wheel-room/rehearse"), http.StatusOK, "to siphon 25 % of the floor down to 10 mm", `max="118"`, "Never start a siphon by mouth", "How to go about it", "<svg")
+	p.want(p.get("/tank/wheel-room/rehearse?method=stir&share=60&to=40"), http.StatusOK, "Don&#39;t: to stir 60 % of the floor down to 40 mm", `value="60"`, `value="40"`)
+	part := p.get("/tank/wheel-room/rehearse?method=stir&share=60&to=40&part=result")
+	p.want(part, http.StatusOK, "Don&#39;t: to stir 60 % of the floor down to 40 mm", "<svg")
+	if strings.Contains(part.Body.String(), "<html") {
+		t.Error("a script gets the whole page")
+	}
+	if len(p.store.past) > 0 {
+		t.Error("a rehearsal was kept")
+	}
+}
+
+func TestRehearse_faults(t *testing.T) {
+	p := newTestServer(t)
+	for query, want := range map[string]string{
+		"?method=burn": "found &#34;burn&#34;, want one of the list", "?share=0": "want a whole number from 5 to 100 %", "?share=x": "from 5 to 100 %",
+		"?to=500": "want a whole number from 1 to 118 mm", "?to=-1": "from 1 to 118 mm",
+	} {
+		p.want(p.get("/tank/wheel-room/rehearse"+query), http.StatusUnprocessableEntity, want)
+		p.want(p.get("/tank/wheel-room/rehearse"+query+"&part=result"), http.StatusUnprocessableEntity, want)
+	}
+}
+
+// What a rehearsal lacks is said, with where it can be told.
+func TestRehearse_lacking(t *testing.T) {
+	p := newTestServer(t)
+	p.store.tanks[0].Vessel = nil
+	p.want(p.get("/tank/wheel-room/rehearse"), http.StatusOK, "the vessel&#39;s measures", `href="/tank/wheel-room/edit"`)
+	p.store.tanks[1].Water = nil
+	p.want(p.get("/tank/loft-jar/rehearse"), http.StatusOK, "a water temperature", `href="/tank/loft-jar#water"`)
+	p.store.tanks[2].Cores = nil
+	p.want(p.get("/tank/sill-tray/rehearse"), http.StatusOK, "found no core", `href="/tank/sill-tray/read"`)
+}

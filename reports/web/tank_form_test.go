@@ -1,0 +1,130 @@
+package web
+
+import (
+	"maps"
+	"net/http"
+	"net/url"
+	"reflect"
+	"testing"
+
+	"panecore/layers"
+	"panecore/palette"
+)
+
+// boxForm tells a tank with all that its form holds.
+func boxForm() url.Values {
+	return url.Values{
+		"name": {"Mill race"}, "set_up": {"2026-03-01"}, "shape": {"box"}, "length": {"60cm"}, "width": {"300"}, "water_depth": {"11in"},
+		"flow": {"still"}, "burrowers": {"no"}, "rooted": {"yes"},
+		"native_hex": {"#d9cba6", "", "#37302b"}, "native_kind": {"sand", "", "soil"}, "native_thickness": {"60", "", ""}, "native_name": {"pale sand", "", ""},
+		"limit_mulm_mm": {"60"},
+	}
+}
+
+func TestTankForm_adds(t *testing.T) {
+	p := newTestServer(t)
+	page := p.follow(p.post("/tank/new", boxForm()))
+	p.want(page, http.StatusOK, "Mill race is kept.", "No core has been read yet", "Undo: tank &#34;mill-race&#34; added")
+	no, yes := false, true
+	setUp, _ := layers.ParseDate("2026-03-01")
+	want := layers.Tank{
+		ID: "mill-race", Name: "Mill race", SetUp: setUp, Flow: layers.Still, Burrowers: &no, RootedPlants: &yes,
+		Vessel: &layers.Vessel{Shape: layers.Box, LengthMM: 600, WidthMM: 300, WaterDepthMM: 279.4},
+		Native: []layers.Native{{Name: "pale sand", Kind: layers.Sand, Color: palette.Color{R: 0xd9, G: 0xcb, B: 0xa6}, ThicknessMM: 60},
+			{Kind: layers.Soil, Color: palette.Color{R: 0x37, G: 0x30, B: 0x2b}}},
+		Limits: layers.Limits{layers.LimitMulm: 60},
+	}
+	if got, _ := p.store.Tank(t.Context(), "mill-race"); !reflect.DeepEqual(got, want) {
+		t.Errorf("kept %+v, want %+v", got, want)
+	}
+}
+
+// What can't stand is told beside its field, in words; what was typed stays; nothing is kept.
+func TestTankForm_faults(t *testing.T) {
+	for name, test := range map[string]struct {
+		change url.Values
+		want   []string
+	}{
+		"no name":         {url.Values{"name": {""}}, []string{`id="tank-name-fault"`, "found nothing, want a name"}},
+		"no unit known":   {url.Values{"length": {"60 ells"}}, []string{`id="tank-length-fault"`, "found length &#34;60 ells&#34;", `value="60 ells"`}},
+		"too small":       {url.Values{"width": {"3mm"}}, []string{`id="tank-width-fault"`, "want a number from 20 to 10000 mm"}},
+		"no measure":      {url.Values{"water_depth": {""}}, []string{`id="tank-water_depth-fault"`, "want a length"}},
+		"a day to come":   {url.Values{"set_up": {"2027-01-01"}}, []string{`id="tank-set_up-fault"`, "2026-11-01 (today) or earlier"}},
+		"no flow":         {url.Values{"flow": {"gushing"}}, []string{`id="tank-flow-fault"`, "want one of the list"}},
+		"a bad colour":    {url.Values{"native_hex": {"sandy", "", ""}}, []string{"found colour &#34;sandy&#34;", `value="sandy"`}},
+		"no kind":         {url.Values{"native_kind": {"", "", "soil"}}, []string{"want one of the list"}},
+		"a limit's range": {url.Values{"limit_mulm_mm": {"0.5"}}, []string{`id="tank-limit_mulm_mm-fault"`, "want 1 to 500 mm"}},
+		"a taken id":      {url.Values{"id": {"wheel-room"}}, []string{`id="tank-id-fault"`, "found a tank of the short name wheel-room already"}},
+		"an id in blanks": {url.Values{"id": {"a\x01b"}}, []string{`id="tank-id-fault"`}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newTestServer(t)
+			form := boxForm()
+			maps.Copy(form, test.change)
+			page := p.post("/tank/new", form)
+			status := http.StatusUnprocessableEntity
+			if name == "a taken id" {
+				status = http.StatusConflict
+			}
+			p.want(page, status, append(test.want, "Nothing was saved yet", `value="pale sand"`)...)
+			if len(p.store.past) > 0 {
+				t.Errorf("kept all the same: %s", p.store.past[0].what)
+			}
+		})
+	}
+}
+
+// An edit that changes nothing changes nothing, to the last digit, whatever the units.
+func TestTankForm_keepsWhatStands(t *testing.T) {
+	for _, units := range []layers.Units{layers.MM, layers.Inches} {
+		p := newTestServerOn(t, Options{Units: units})
+		for _, before := range p.store.tanks {
+			s := &server{Options: Options{Units: units}}
+			p.follow(p.post(addressOf(before.ID)+"/edit", s.tankTyped(before)))
+			if after, _ := p.store.Tank(t.Context(), before.ID); !reflect.DeepEqual(after, before) {
+				t.Errorf("%s in %s: %+v became %+v", before.ID, units, before.Vessel, after.Vessel)
+			}
+		}
+	}
+}
+
+func TestTankForm_amends(t *testing.T) {
+	p := newTestServer(t)
+	p.want(p.get("/tank/wheel-room/edit"), http.StatusOK, `value="Wheel room"`, `value="900"`, `value="#d3c3a5"`)
+	before := p.store.tanks[0]
+	form := (&server{}).tankTyped(before)
+	form.Set("flow", "pumped")
+	form.Set("shape", "")
+	p.want(p.follow(p.post("/tank/wheel-room/edit", form)), http.StatusOK, "The tank is amended.")
+	before.Flow, before.Vessel = layers.Pumped, nil
+	if after := p.store.tanks[0]; !reflect.DeepEqual(after, before) {
+		t.Errorf("kept %+v, want %+v", after, before)
+	}
+	form.Set("set_up", "2025-01-01")
+	form.Set("seen", setupMark(before))
+	p.want(p.post("/tank/wheel-room/edit", form), http.StatusUnprocessableEntity, "(its oldest core) or earlier", `value="2025-01-01"`)
+}
+
+// A form that was opened before another window's change does not write over it unasked.
+func TestTankForm_conflict(t *testing.T) {
+	p := newTestServer(t)
+	form := (&server{}).tankTyped(p.store.tanks[0])
+	other := maps.Clone(form)
+	other["name"] = []string{"The other's"}
+	p.follow(p.post("/tank/wheel-room/edit", other))
+	form.Set("name", "Mine")
+	p.want(p.post("/tank/wheel-room/edit", form), http.StatusConflict, "changed elsewhere", `value="Mine"`, setupMark(p.store.tanks[0]))
+	if got := p.store.tanks[0].Name; got != "The other's" {
+		t.Errorf("name %q was written over", got)
+	}
+	form.Set("seen", setupMark(p.store.tanks[0]))
+	p.want(p.follow(p.post("/tank/wheel-room/edit", form)), http.StatusOK, "Mine")
+}
+
+func TestHandle_ofNames(t *testing.T) {
+	for name, want := range map[string]string{"Mill race": "mill-race", " Löschteich № 2! ": "löschteich-2", "..": "", "a/b": "a-b"} {
+		if got := handle(name); got != want {
+			t.Errorf("%q: found %q, want %q", name, got, want)
+		}
+	}
+}

@@ -1,0 +1,111 @@
+package web
+
+import (
+	"net/http"
+	"strings"
+	"testing"
+
+	"panecore/layers"
+	"panecore/palette"
+)
+
+func TestTank_adviceAndRecords(t *testing.T) {
+	p := newTestServer(t)
+	p.want(p.get("/tank/loft-jar"), http.StatusOK,
+		"Siphon the top", "Sure: 100 of 100 draws", "What speaks against it", "<h3>First</h3>", "Next reading: <strong>2026-11-01</strong>",
+		"Before a hand goes in", "Never start a siphon by mouth",
+		"<title>front, read 2026-10-25</title>", "the bed along time</title>",
+		`href="/tank/loft-jar/core/front/2026-10-25"`, `action="/tank/loft-jar/core/front/2026-10-25/remove"`,
+		`action="/tank/loft-jar/water/remove"`, `action="/tank/loft-jar/event/remove"`, `href="/photo?tank=loft-jar"`, `href="/tank/loft-jar/report"`,
+	)
+}
+
+// A tank without a core has a page that leads on, and its records are listed all the same.
+func TestTank_neverRead(t *testing.T) {
+	p := newTestServer(t)
+	p.store.tanks = []layers.Tank{{ID: "sluice", Water: []layers.WaterTest{{Date: p.store.today, Time: "07:30"}}}}
+	page := p.get("/tank/sluice")
+	p.want(page, http.StatusOK, "No core has been read yet", `href="/tank/sluice/read"`, "2026-11-01 07:30")
+	if strings.Contains(page.Body.String(), "<svg") {
+		t.Error("a picture is drawn of nothing")
+	}
+}
+
+// pages are the addresses of all pages of a tank with a core.
+func pages(tank layers.Tank) []string {
+	at := addressOf(tank.ID)
+	list := []string{"/", at, at + "/edit", at + "/read", at + "/rehearse", at + "/report"}
+	for _, core := range tank.Cores {
+		list = append(list, coreAddress(tank.ID, core.Station, core.Date))
+	}
+	return list
+}
+
+// What a keeper entered is text on every page, whatever it is.
+func TestPages_showMarkupAsText(t *testing.T) {
+	const evil = `"><script>alert(1)</script>`
+	p := newTestServer(t)
+	tank := p.store.tanks[0]
+	tank.ID, tank.Name = "e"+evil, evil
+	tank.Native[0].Name = evil
+	core := tank.Cores[len(tank.Cores)-1]
+	core.Station, core.Note, core.Layers[0].Note = evil, evil, evil
+	tank.Cores = []layers.Core{core}
+	tank.Events = []layers.Event{{Date: core.Date, Kind: layers.EventNote, Note: evil}}
+	p.store.tanks = []layers.Tank{tank}
+	for _, path := range pages(tank) {
+		page := p.get(path)
+		p.want(page, http.StatusOK, "&lt;script&gt;")
+		if strings.Contains(page.Body.String(), "<script>alert") {
+			t.Errorf("%s: markup got through", path)
+		}
+	}
+	page := p.post(addressOf(tank.ID)+"/preview", handForm(evil, "2026-11-01", layer{"12mm", "#8b5e3c"}))
+	p.want(page, http.StatusOK)
+	if strings.Contains(page.Body.String(), "<script>alert") {
+		t.Error("the preview: markup got through")
+	}
+}
+
+// Every address of a tank tells one that does not exist.
+func TestPages_unknownTank(t *testing.T) {
+	p := newTestServer(t)
+	for _, path := range pages(layers.Tank{ID: "wheel-rom", Cores: []layers.Core{{Station: "front", Date: p.store.today}}})[1:] {
+		p.want(p.get(path), http.StatusNotFound, "wheel-rom")
+	}
+	for path, form := range map[string]map[string][]string{
+		"/read":                         handForm("front", "2026-11-01", layer{"12mm", "#8b5e3c"}),
+		"/edit":                         {"name": {"x"}},
+		"/preview":                      {},
+		"/core/front/2026-11-01":        handForm("front", "2026-11-01", layer{"12mm", "#8b5e3c"}),
+		"/core/front/2026-11-01/remove": {},
+		"/water":                        {"date": {"2026-11-01"}, "ph": {"7"}},
+		"/water/remove":                 {"date": {"2026-11-01"}},
+		"/event":                        {"date": {"2026-11-01"}, "kind": {"stir"}},
+		"/event/remove":                 {"event": {"x"}},
+	} {
+		p.want(p.post("/tank/wheel-rom"+path, form), http.StatusNotFound, "wheel-rom")
+	}
+}
+
+// The printable page may load nothing, and runs no script.
+func TestReport_ownPolicy(t *testing.T) {
+	p := newTestServer(t)
+	page := p.get("/tank/wheel-room/report")
+	p.want(page, http.StatusOK, "Report of wheel-room")
+	if got := page.Header().Get("Content-Security-Policy"); !strings.Contains(got, "default-src 'none'") || strings.Contains(got, "script-src") {
+		t.Errorf("policy %q", got)
+	}
+}
+
+// What was noted after the newest reading is listed, and said not to count yet.
+func TestTank_laterRecords(t *testing.T) {
+	p := newTestServer(t)
+	at := p.store.today - 30
+	p.store.tanks = []layers.Tank{{
+		ID:     "sluice",
+		Cores:  []layers.Core{{Station: "front", Date: at, Layers: []layers.Layer{{ThicknessMM: 20, Color: palette.Color{R: 0xd9, G: 0xcb, B: 0xa6}}}}},
+		Events: []layers.Event{{Date: at + 1, Kind: layers.EventStir}},
+	}}
+	p.want(p.get("/tank/sluice"), http.StatusOK, "counts from the next reading on", (at + 1).String())
+}

@@ -1,0 +1,45 @@
+package web
+
+import (
+	"net/http"
+	"net/url"
+	"testing"
+
+	"panecore/layers"
+)
+
+// Undo takes back the last change, tells it, and goes back to where it was asked for.
+func TestUndo_takesBack(t *testing.T) {
+	p := newTestServer(t)
+	p.follow(p.post("/tank/loft-jar/core/front/2026-10-25/remove", nil))
+	p.want(p.get("/tank/loft-jar"), http.StatusOK, `<input type="hidden" name="to" value="/tank/loft-jar">`)
+	w := p.post("/undo", url.Values{"to": {"/tank/loft-jar"}})
+	if to := w.Header().Get("Location"); to != "/tank/loft-jar" {
+		t.Errorf("sent on to %q", to)
+	}
+	p.want(p.follow(w), http.StatusOK, "Taken back: core front 2026-10-25 of tank &#34;loft-jar&#34; removed", `href="/tank/loft-jar/core/front/2026-10-25"`)
+	p.want(p.post("/undo", nil), http.StatusNotFound, "no change left to take back")
+}
+
+// Undo leads to no page that is gone with the change, and to none of another's.
+func TestUndo_leadsToWhatIsThere(t *testing.T) {
+	for to, want := range map[string]string{
+		"":                                     "/",
+		"/tank/loft-jar/rehearse?method=stir":  "/tank/loft-jar/rehearse?method=stir",
+		"/tank/loft-jar/core/front/2026-11-01": "/tank/loft-jar",
+		"/tank/mill-race":                      "/",
+		"/tank/mill-race/edit":                 "/",
+		"/tank/new":                            "/tank/new",
+		"//evil.example/tank":                  "/",
+		"https://evil.example/":                "/",
+		"/\\evil.example":                      "/",
+		"tank/loft-jar":                        "/",
+		"/%zz":                                 "/",
+	} {
+		p := newUnreadServer(t, layers.MM)
+		p.follow(p.post("/tank/new", boxForm()))
+		if got := p.post("/undo", url.Values{"to": {to}}).Header().Get("Location"); got != want {
+			t.Errorf("%q: sent on to %q, want %q", to, got, want)
+		}
+	}
+}

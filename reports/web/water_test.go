@@ -1,0 +1,84 @@
+package web
+
+import (
+	"maps"
+	"net/http"
+	"net/url"
+	"reflect"
+	"testing"
+
+	"panecore/layers"
+)
+
+func ptr[T any](x T) *T { return &x }
+
+// newUnreadServer is a page on tanks without cores, of which there is little to work out.
+func newUnreadServer(t *testing.T, u layers.Units) *testPage {
+	p := newTestServerOn(t, Options{Units: u})
+	for i := range p.store.tanks {
+		p.store.tanks[i].Cores = nil
+	}
+	return p
+}
+
+func TestWater_addsAndRemoves(t *testing.T) {
+	p := newUnreadServer(t, layers.MM)
+	form := url.Values{"date": {"2026-11-01"}, "time": {"19:15"}, "ph": {"7,4"}, "temperature": {"24"}, "ammonia": {"1.5"}, "oxygen": {""}}
+	p.want(p.follow(p.post("/tank/loft-jar/water", form)), http.StatusOK, "The water test of 2026-11-01 is kept.", "2026-11-01 19:15", "pH 7.4, 24 °C, total ammonia 1.5 mg N/L, un-ionised 0.020 mg N/L")
+	tank, _ := p.store.Tank(t.Context(), "loft-jar")
+	want := layers.WaterTest{Date: p.store.today, Time: "19:15", PH: ptr(7.4), TemperatureC: ptr(24.0), TotalAmmonia: ptr(1.5)}
+	if got := tank.Water[len(tank.Water)-1]; !reflect.DeepEqual(got, want) {
+		t.Errorf("kept %+v, want %+v", got, want)
+	}
+	p.want(p.post("/tank/loft-jar/water", form), http.StatusConflict, "already", `value="7,4"`, `<details class="add" open>`)
+	remove := url.Values{"date": {"2026-11-01"}, "time": {"19:15"}}
+	p.want(p.follow(p.post("/tank/loft-jar/water/remove", remove)), http.StatusOK, "is removed")
+	p.want(p.post("/tank/loft-jar/water/remove", remove), http.StatusNotFound)
+	p.want(p.post("/tank/loft-jar/water/remove", url.Values{"date": {"soon"}}), http.StatusUnprocessableEntity)
+}
+
+// A bare temperature is in the unit that the form names, which goes with that of lengths.
+func TestWater_degrees(t *testing.T) {
+	p := newUnreadServer(t, layers.Inches)
+	p.want(p.get("/tank/loft-jar"), http.StatusOK, "Temperature, °F")
+	p.follow(p.post("/tank/loft-jar/water", url.Values{"date": {"2026-11-01"}, "temperature": {"77"}}))
+	p.follow(p.post("/tank/loft-jar/water", url.Values{"date": {"2026-11-01"}, "time": {"08:00"}, "temperature": {"25C"}}))
+	tank, _ := p.store.Tank(t.Context(), "loft-jar")
+	for _, test := range tank.Water[len(tank.Water)-2:] {
+		if *test.TemperatureC != 25 {
+			t.Errorf("%s: %v °C, want 25", test.Time, *test.TemperatureC)
+		}
+	}
+}
+
+func TestWater_faults(t *testing.T) {
+	for name, test := range map[string]struct {
+		change url.Values
+		want   string
+	}{
+		"nothing measured": {url.Values{"ph": {""}}, `id="water-ph-fault"`},
+		"no number":        {url.Values{"ph": {"acid"}}, `found &#34;acid&#34;, want a number`},
+		"out of range":     {url.Values{"ph": {"14"}}, "found 14, want a number from 4 to 11"},
+		"too hot":          {url.Values{"temperature": {"95"}}, `id="water-temperature-fault"`},
+		"a day to come":    {url.Values{"date": {"2026-11-02"}}, `id="water-date-fault"`},
+		"no day":           {url.Values{"date": {""}}, `id="water-date-fault"`},
+		"no time":          {url.Values{"time": {"noon"}}, `id="water-time-fault"`},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newUnreadServer(t, layers.MM)
+			form := url.Values{"date": {"2026-11-01"}, "ph": {"7"}, "oxygen": {""}}
+			maps.Copy(form, test.change)
+			p.want(p.post("/tank/loft-jar/water", form), http.StatusUnprocessableEntity, test.want, "Nothing was saved yet")
+			if len(p.store.past) > 0 {
+				t.Error("kept all the same")
+			}
+		})
+	}
+}
+
+// Un-ionised ammonia above the tank's limit is said to be so.
+func TestWater_overLimit(t *testing.T) {
+	p := newUnreadServer(t, layers.MM)
+	p.follow(p.post("/tank/loft-jar/water", url.Values{"date": {"2026-11-01"}, "ph": {"8.4"}, "temperature": {"26"}, "ammonia": {"1"}}))
+	p.want(p.get("/tank/loft-jar"), http.StatusOK, "above the limit of 0.021 mg N/L")
+}
