@@ -20,6 +20,10 @@ const (
 	mostHeader  = 16 << 10         // bytes
 )
 
+// mostAtWork is how many requests are answered at once; the others wait (assumption: a few
+// tabs and a phone, each of which can keep a core busy for a part of a second).
+const mostAtWork = 8
+
 // stopGrace is how long requests may take to end when the server stops (assumption).
 const stopGrace = 5 * time.Second
 
@@ -34,7 +38,7 @@ type pageServer struct {
 func newPageServer(page http.Handler, tell func(string), key string) *pageServer {
 	p := &pageServer{fresh: map[net.Conn]bool{}}
 	p.Server = http.Server{
-		Handler:           telling(page, tell),
+		Handler:           telling(inTurn(page), tell),
 		ReadHeaderTimeout: headerTime,
 		ReadTimeout:       requestTime,
 		WriteTimeout:      answerTime,
@@ -83,6 +87,22 @@ func (p *pageServer) closeFresh() {
 	for c := range p.fresh {
 		c.Close()
 	}
+}
+
+// inTurn answers few requests at once, and gives each its time from when its turn comes:
+// many would all be late together.
+func inTurn(page http.Handler) http.Handler {
+	turns := make(chan struct{}, mostAtWork)
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		select {
+		case turns <- struct{}{}:
+			defer func() { <-turns }()
+		case <-r.Context().Done():
+			return // nobody waits any more
+		}
+		http.NewResponseController(w).SetWriteDeadline(time.Now().Add(answerTime))
+		page.ServeHTTP(w, r)
+	})
 }
 
 // telling tells of requests that the server failed at, without what stands behind the

@@ -1,13 +1,17 @@
 package cli
 
 import (
+	"context"
 	"errors"
 	"io"
 	"net/http"
 	"net/http/httptest"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"testing"
+	"time"
 )
 
 // What fails is told in one line, without the key and without what stands behind a path.
@@ -41,6 +45,53 @@ func TestPageServer_tellsWhatFails(t *testing.T) {
 	}
 	if len(told) > 0 {
 		t.Errorf("told besides: %q", <-told)
+	}
+}
+
+// However many ask, few are at work, and all are answered.
+func TestInTurn_fewAtWork(t *testing.T) {
+	var now, most atomic.Int32
+	page := inTurn(http.HandlerFunc(func(http.ResponseWriter, *http.Request) {
+		n := now.Add(1)
+		for seen := most.Load(); n > seen && !most.CompareAndSwap(seen, n); seen = most.Load() {
+		}
+		time.Sleep(time.Millisecond)
+		now.Add(-1)
+	}))
+	var all sync.WaitGroup
+	for range 100 {
+		all.Go(func() { page.ServeHTTP(httptest.NewRecorder(), httptest.NewRequest(http.MethodGet, "/", nil)) })
+	}
+	all.Wait()
+	if most.Load() > mostAtWork {
+		t.Errorf("%d were at work at once, want at most %d", most.Load(), mostAtWork)
+	}
+}
+
+// Who left before the turn came is passed over.
+func TestInTurn_passesOverWhoLeft(t *testing.T) {
+	working, end := make(chan struct{}), make(chan struct{})
+	reached := false
+	page := inTurn(http.HandlerFunc(func(_ http.ResponseWriter, r *http.Request) {
+		if r.URL.Path == "/late" {
+			reached = true
+			return
+		}
+		working <- struct{}{}
+		<-end
+	}))
+	var all sync.WaitGroup
+	for range mostAtWork {
+		all.Go(func() { page.ServeHTTP(httptest.NewRecorder(), httptest.NewRequest(http.MethodGet, "/", nil)) })
+		<-working
+	}
+	left, leave := context.WithCancel(t.Context())
+	leave()
+	page.ServeHTTP(httptest.NewRecorder(), httptest.NewRequestWithContext(left, http.MethodGet, "/late", nil))
+	close(end)
+	all.Wait()
+	if reached {
+		t.Error("a request was answered that nobody waited for")
 	}
 }
 

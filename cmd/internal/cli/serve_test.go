@@ -49,7 +49,7 @@ func visit(t *testing.T, address string) *visitor {
 	}
 	transport := &http.Transport{MaxIdleConnsPerHost: 16}
 	t.Cleanup(transport.CloseIdleConnections)
-	v := &visitor{t, address, parsed.Host, &http.Client{Jar: jar, Timeout: patience, Transport: transport}}
+	v := &visitor{t, address, parsed.Host, &http.Client{Jar: jar, Timeout: 5 * patience, Transport: transport}}
 	v.get(address)
 	return v
 }
