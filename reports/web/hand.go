@@ -301,7 +301,7 @@ func (s *server) showHand(w http.ResponseWriter, r *http.Request, status int, h 
 	if h.status == http.StatusConflict {
 		v.clash(h)
 	}
-	return s.show(w, r, status, "hand", frame{Title: v.Title, Script: "hand.js", Style: "hand.css"}, v)
+	return s.show(w, r, status, "hand", frame{Title: v.Title, Script: "hand.js", Style: "form.css hand.css"}, v)
 }
 
 // clash says what stands in the way of a core.

@@ -63,7 +63,7 @@ func (s *server) rehearse(w http.ResponseWriter, r *http.Request) error {
 	if v.Form.text(partField) != "" {
 		return s.showPart(w, status, "rehearsal", v)
 	}
-	return s.show(w, r, status, "rehearse", frame{Title: "Rehearse: " + words.TankName(tank.ID, tank.Name), Script: "rehearse.js", Style: "rehearse.css"}, v)
+	return s.show(w, r, status, "rehearse", frame{Title: "Rehearse: " + words.TankName(tank.ID, tank.Name), Script: "rehearse.js", Style: "form.css rehearse.css"}, v)
 }
 
 // rehearseView is the page before anything is rehearsed.

@@ -130,7 +130,7 @@ type frame struct {
 	Proof  string // for forms
 	Here   string // where undo comes back to; set where the page has an address of its own
 	Script string // the module to load; empty: none
-	Style  string // a style sheet beside web.css; empty: none
+	Style  string // the style sheets beside web.css, parted by blanks
 	Wide   bool
 	Body   any
 }

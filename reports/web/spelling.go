@@ -21,6 +21,7 @@ func spelling(u layers.Units) template.FuncMap {
 		"ago":        func(days *int) string { return words.DaysAgo(*days) },
 		"address":    addressOf,
 		"join":       strings.Join,
+		"parted":     strings.Fields,
 		"pair":       func(of any, proof string) withProof { return withProof{of, proof} },
 		"entries":    newEntries,
 		"under":      func(row recordRow, at entries) recordIn { return recordIn{row, at} },

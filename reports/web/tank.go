@@ -112,7 +112,7 @@ func (s *server) showTank(w http.ResponseWriter, r *http.Request, status int, wa
 	if len(record.Timeline.Stations) > 0 {
 		v.Timeline = inline(figure.Timeline(record.Timeline, figure.TimelineOptions{Units: s.Units}))
 	}
-	return s.show(w, r, status, "tank", frame{Title: words.TankName(tank.ID, tank.Name), Script: "tank.js", Style: "tank.css"}, v)
+	return s.show(w, r, status, "tank", frame{Title: words.TankName(tank.ID, tank.Name), Script: "tank.js", Style: "form.css tank.css"}, v)
 }
 
 // stationsOf are the stations of a tank in the order of their names.

@@ -114,7 +114,7 @@ func (s *server) showTankForm(w http.ResponseWriter, r *http.Request, status int
 		title = "Edit " + tank.ID
 	}
 	v.First = append(v.First, f.field("tank", "set_up", "The bed was laid on").upTo(s.Today()))
-	return s.show(w, r, status, "tank_form", frame{Title: title, Script: "tank_form.js", Style: "tank_form.css"}, v)
+	return s.show(w, r, status, "tank_form", frame{Title: title, Script: "tank_form.js", Style: "form.css tank_form.css"}, v)
 }
 
 func flowOptions() []option {
