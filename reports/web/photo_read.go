@@ -38,6 +38,9 @@ func (s *server) photoRead(w http.ResponseWriter, r *http.Request) error {
 		return refused(w, err)
 	}
 	one.keep(q)
+	if _, _, err := q.Picks.typed(); err != nil { // told while the strip is still to come
+		return refused(w, err)
+	}
 	if wanted := q.Picks.wanted(); len(wanted) > 0 {
 		writeJSON(w, http.StatusOK, photoAnswer{Wanted: wanted})
 		return nil

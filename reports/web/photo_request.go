@@ -112,33 +112,49 @@ func (m *marks) wanted() (list []string) {
 	return list
 }
 
+// typed reads what was typed beside the marks: the ruler's length in millimetres, zero where
+// there is none yet, and the reflectance of each card, zero where it isn't told.
+func (m *marks) typed() (mm float64, reflectances []float64, err error) {
+	if m.Ruler != nil && m.Ruler.Length != "" {
+		mm, err = layers.ParseLength(m.Ruler.Length)
+		switch {
+		case err != nil:
+			return 0, nil, inField("length", err)
+		case mm <= 0:
+			return 0, nil, inField("length", fmt.Errorf("found length %q, want one above 0", m.Ruler.Length))
+		}
+	}
+	if len(m.Cards) > mostCards {
+		return 0, nil, Fault(ErrInput, fmt.Errorf("found %d grey cards, want at most %d", len(m.Cards), mostCards))
+	}
+	reflectances = make([]float64, len(m.Cards))
+	for i, card := range m.Cards {
+		if card.Reflectance == "" {
+			continue
+		}
+		if reflectances[i], err = layers.ParseReflectance(card.Reflectance); err != nil {
+			return 0, nil, inField("reflectance-"+strconv.Itoa(i), err)
+		}
+	}
+	return mm, reflectances, nil
+}
+
 // kept are whole marks as the store keeps them.
 func (m *marks) kept() ([]byte, error) {
-	r := m.Ruler
-	mm, err := layers.ParseLength(r.Length)
-	switch {
-	case err != nil:
-		return nil, inField("length", err)
-	case mm <= 0:
-		return nil, inField("length", fmt.Errorf("found length %q, want one above 0", r.Length))
-	case len(m.Cards) > mostCards:
-		return nil, Fault(ErrInput, fmt.Errorf("found %d grey cards, want at most %d", len(m.Cards), mostCards))
+	mm, reflectances, err := m.typed()
+	if err != nil {
+		return nil, err
 	}
-	k := keptMarks{Strip: *m.Strip, Surface: m.Surface, Ruler: [5]float64{r.From[0], r.From[1], r.To[0], r.To[1], mm}}
 	if err := sound("strip", *m.Strip); err != nil {
 		return nil, err
 	}
+	r := m.Ruler
+	k := keptMarks{Strip: *m.Strip, Surface: m.Surface, Ruler: [5]float64{r.From[0], r.From[1], r.To[0], r.To[1], mm}}
 	for i, card := range m.Cards {
 		if err := sound(fmt.Sprint("grey card ", i+1), card.Box); err != nil {
 			return nil, err
 		}
-		kept := keptCard{Box: card.Box}
-		if card.Reflectance != "" {
-			if kept.Reflectance, err = layers.ParseReflectance(card.Reflectance); err != nil {
-				return nil, inField("reflectance-"+strconv.Itoa(i), err)
-			}
-		}
-		k.Neutral = append(k.Neutral, kept)
+		k.Neutral = append(k.Neutral, keptCard{card.Box, reflectances[i]})
 	}
 	return json.Marshal(k)
 }

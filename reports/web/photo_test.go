@@ -210,6 +210,9 @@ func TestPhotoRead_marksMissing(t *testing.T) {
 	p.want(p.postJSON(at+"/read", q), http.StatusOK, `{"wanted":["strip"]}`)
 	q.Picks.Ruler.Length = ""
 	p.want(p.postJSON(at+"/read", q), http.StatusOK, `{"wanted":["ruler","strip"]}`)
+	q.Picks.Cards[0].Reflectance = "grey" // what was typed is refused at once
+	p.want(p.postJSON(at+"/read", q), http.StatusUnprocessableEntity, `"field":"reflectance-0"`)
+	q.Picks.Cards[0].Reflectance = ""
 	p.want(p.postJSON(at+"/read", readRequest{}), http.StatusOK, `{"wanted":["ruler","strip"]}`)
 	p.want(p.postJSON(at+"/read", q), http.StatusOK)
 	if state := answerOf[stateAnswer](p, p.get(at+"/state").Body.Bytes()); !cmp.Equal(state.State, q) {

@@ -10,11 +10,13 @@ const narrow = 520 // width of a pane where names must be short
 export class Drawing {
   #view
   #group
+  #plates // stand above all that is moved
   #found = null
 
-  constructor(view, group) {
+  constructor(view, group, plates) {
     this.#view = view
     this.#group = group
+    this.#plates = plates
   }
 
   /** Takes an answer to show; null: none. */
@@ -36,6 +38,7 @@ export class Drawing {
   /** Draws it, the edges moved by moved(k) mm, one layer chosen (-1: none). */
   draw(moved, chosen) {
     this.#group.replaceChildren()
+    this.#plates.replaceChildren()
     if (!this.#found) return
     const edges = this.#found.edges.map((_, k) => this.edge(k, moved(k)).map(p => this.#view.toPane(p)))
     const strip = this.#found.strip.map(p => this.#view.toPane(p))
@@ -94,7 +97,7 @@ export class Drawing {
 
   /** A text on a ground of its own, beginning or ending at a place. */
   #plate(text, x, y, right, kind) {
-    const group = draw(this.#group, 'g', { class: kind })
+    const group = draw(this.#plates, 'g', { class: kind })
     const ground = draw(group, 'rect', { rx: 3, height: 20 })
     const letters = draw(group, 'text', {})
     letters.textContent = text

@@ -169,12 +169,16 @@ export class Layers {
     this.#doing.edited()
   }
 
-  /** Writes the list. Rows that stay keep the focus. */
+  /** Writes the list. Rows that stay keep the focus; it never gets lost with one that goes. */
   #write() {
     const layers = this.#found.read.layers
+    const focused = this.#list.contains(document.activeElement) ? this.#indexOf(document.activeElement) : -1
     while (this.#list.children.length > layers.length) this.#list.lastElementChild.remove()
     while (this.#list.children.length < layers.length) this.#list.append(this.#row.content.cloneNode(true))
     layers.forEach((layer, i) => this.#writeRow(this.#list.children[i], layer, this.#found.words.layers[i], i))
+    if (focused >= 0 && (!this.#list.contains(document.activeElement) || document.activeElement.disabled)) {
+      this.#list.children[Math.min(focused, layers.length - 1)].querySelector('select').focus()
+    }
   }
 
   #writeRow(row, layer, words, i) {

@@ -15,10 +15,10 @@ export class Marks {
   surfaceTold = false
 
   #view
-  #doc // { picks }
+  #doc // { picks, length }
   #texts
   #group
-  #doing // { begin(what), moved(what), settled(), placed(step), tooSmall() }
+  #doing // { begin(what), moved(), placed(step), tooSmall() }
   #drawn = null // a box while it is drawn
 
   constructor(view, group, doc, texts, doing) {
@@ -142,7 +142,7 @@ export class Marks {
       return
     }
     this.#doing.begin('ruler')
-    this.#picks.ruler = { from: this.first, to: p, length: this.#doc.length ?? '' }
+    this.#picks.ruler = { from: this.first, to: p, length: this.#doc.length }
     this.first = null
   }
 

@@ -93,5 +93,6 @@ export class Save {
     this.#fault.hidden = false
     this.#replace.hidden = status !== 409
     if (status === 409) this.#replace.focus()
+    this.#fault.scrollIntoView({ block: 'nearest' })
   }
 }

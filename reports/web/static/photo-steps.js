@@ -12,6 +12,16 @@ export class Steps {
     for (const [name, step] of this.#steps) {
       step.querySelector('.step-name').addEventListener('click', () => this.open(name))
     }
+    new ResizeObserver(() => this.#stacked()).observe(document.querySelector('.stand'))
+  }
+
+  /** Keeps what is scrolled to clear of the photo where that stands above the steps, and
+   *  reports whether it does. */
+  #stacked() {
+    const stand = document.querySelector('.stand')
+    const stacked = stand.getBoundingClientRect().right > stand.nextElementSibling.getBoundingClientRect().left
+    document.documentElement.style.scrollPaddingTop = stacked ? stand.offsetHeight + 'px' : ''
+    return stacked
   }
 
   open(name) {
@@ -27,16 +37,8 @@ export class Steps {
     }
     if (changed) {
       this.#opened(name)
-      this.#reveal(this.#steps.get(name))
+      this.#steps.get(name).scrollIntoView({ block: this.#stacked() ? 'start' : 'nearest' })
     }
-  }
-
-  /** Scrolls to a step: below the photo, where that stands above the steps. */
-  #reveal(step) {
-    const stand = document.querySelector('.stand')
-    const above = stand.getBoundingClientRect().right > step.getBoundingClientRect().left
-    step.style.scrollMarginTop = above ? stand.offsetHeight + 'px' : ''
-    step.scrollIntoView({ block: above ? 'start' : 'nearest' })
   }
 
   /** Opens the step behind the one that is open and gives its heading the focus. */

@@ -13,8 +13,9 @@ export class View {
   height = 1
   /** What is done where the photo is touched. grab(at, pointer) gives what is dragged, or null:
    *  { at(), move(to), drop(), cancel(), tap(at) }, where tap is for what was not moved, if it
-   *  is told. click(at) and twice(at) are for the rest. */
-  hand = { grab: () => null, click: () => {}, twice: () => {} }
+   *  is told. over(at, pointer) gives the cursor for what is there; click(at) and twice(at) are
+   *  for the rest. */
+  hand = { grab: () => null, over: () => '', click: () => {}, twice: () => {} }
   /** Called when what is seen has changed. */
   onchange = () => {}
 
@@ -135,7 +136,10 @@ export class View {
 
   #move(e) {
     const p = this.#pointers.get(e.pointerId)
-    if (!p) return
+    if (!p) {
+      this.#pane.style.cursor = this.hand.over(this.at(e), e)
+      return
+    }
     const before = p.now
     const pair = this.#pair()
     p.now = this.#inPane(e)

@@ -6,10 +6,13 @@ import { Marks } from './photo-marks.js'
 import { Drawing } from './photo-drawing.js'
 import { Layers } from './photo-layers.js'
 import { Reader } from './photo-read.js'
+import { Past } from './photo-past.js'
 import { Steps, order } from './photo-steps.js'
+import { showCards } from './photo-cards.js'
+import { writeWords } from './photo-words.js'
 import { Save } from './photo-save.js'
 import { send, sendPatiently } from './photo-send.js'
-import { draw, fill } from './photo-svg.js'
+import { draw } from './photo-svg.js'
 
 const $ = id => document.getElementById(id)
 const root = $('photo')
@@ -17,14 +20,15 @@ const address = root.dataset.address
 const texts = $('photo-texts').dataset
 const says = root.dataset
 
-/** All that a keeper has marked, changed and noted; length and surface stand beside their marks. */
-const doc = { tank: '', station: '', date: '', picks: { ruler: null, cards: [], strip: null, surface: null }, surface_mm: 0, cuts: [], lit: null, signs: [], note: '' }
+/** All that a keeper has marked, changed and noted. length is typed before the ruler is marked. */
+const doc = { tank: '', station: '', date: '', picks: { ruler: null, cards: [], strip: null, surface: null }, surface_mm: 0, cuts: [], lit: null, signs: [], note: '', length: '' }
 
 const view = new View($('photo-pane'), $('photo-picture'), $('photo-loupe'))
-const groups = Object.fromEntries(['marks', 'found', 'handles'].map(name => [name, draw($('photo-svg'), 'g', { class: name })]))
-const handles = new Handles(view, groups.handles, { begin, moved, settled, revert, leave })
-const marks = new Marks(view, groups.marks, doc, texts, { begin, moved, settled, placed, tooSmall: () => say(says.drag) })
-const layers = new Layers(new Drawing(view, groups.found), doc, texts, Number(says.thinnestMm), { begin, edited: () => { changed() } })
+const groups = Object.fromEntries(['marks', 'found', 'handles', 'names'].map(name => [name, draw($('photo-svg'), 'g', { class: name })]))
+const handles = new Handles(view, groups.handles, { begin, moved: changed, settled, revert, leave })
+const marks = new Marks(view, groups.marks, doc, texts, { begin, moved: changed, placed, tooSmall: () => say(says.drag) })
+const layers = new Layers(new Drawing(view, groups.found, groups.names), doc, texts, Number(says.thinnestMm), { begin, edited: changed })
+const past = new Past(doc, $('photo-back'))
 const steps = new Steps(opened)
 const reader = new Reader(address + '/read', question, answered, () => fault(says.lost))
 const save = new Save(doc, address, { question, noted: () => { told(); reader.changed() }, moved: offerLast, stop: () => reader.stop(), fault: fieldFault, gone, lost: () => fault(says.lost) })
@@ -42,10 +46,12 @@ function question() {
 }
 
 let found = null // what was read last
+let waited = '' // why nothing could be read
 
 function answered(status, answer, asked) {
   if (status === 404) return gone()
-  if (status === 202) return say(answer.waiting)
+  if (status === 202) return say(waited = answer.waiting)
+  if (waited !== '') say(waited = '')
   fault('')
   for (const place of document.querySelectorAll('.field-fault')) place.textContent = ''
   if (answer.read) {
@@ -88,25 +94,10 @@ function fault(text) {
 
 // Changes, and one step back
 
-const past = [] // states before each change, as JSON, the latest last
-const latest = { what: '', at: 0 }
-
-const kept = () => JSON.stringify({ picks: doc.picks, surface_mm: doc.surface_mm, cuts: doc.cuts })
-
-/** A change begins. Key presses in one go are one change. */
-function begin(what) {
-  const again = what.endsWith('by keys') && what === latest.what && performance.now() - latest.at < 2000
-  if (!again && past.at(-1) !== kept()) past.push(kept())
-  Object.assign(latest, { what, at: performance.now() })
-  if (past.length > 200) past.shift()
-  $('photo-back').disabled = false
-}
+function begin(what) { past.begin(what) }
 
 function revert() {
-  if (past.length === 0) return
-  Object.assign(doc, JSON.parse(past.pop()))
-  latest.what = ''
-  $('photo-back').disabled = past.length === 0
+  if (!past.back()) return
   shown = marked()
   changed()
   fields()
@@ -127,8 +118,6 @@ function changed() {
   told()
   reader.changed()
 }
-
-function moved() { changed() }
 
 function settled() {
   show()
@@ -164,35 +153,9 @@ function show() {
 
 /** Writes what the answer says. */
 function write() {
-  const none = found === null
-  $('layers-none').hidden = !none
-  $('layers-found').hidden = none
   told()
-  if (none) {
-    $('photo-sum').textContent = ''
-    return
-  }
-  const words = found.words
-  if (!view.dragging && !reader.waits) $('photo-sum').textContent = words.unsure ? `${words.said}. ${words.unsure}` : words.said
-  $('photo-sum').classList.toggle('unsure', words.unsure !== '')
-  $('layers-unsure').textContent = words.unsure
-  $('layers-unsure').hidden = words.unsure === ''
+  writeWords(found && found.words, !view.dragging && !reader.waits)
   $('layers-anew').hidden = doc.cuts.length === 0
-  $('layers-numbers').replaceChildren(...words.numbers.flatMap(n => {
-    const value = text('dd', n.value)
-    if (n.basis) value.append(text('small', n.basis))
-    return [text('dt', n.name), value]
-  }))
-  for (const [id, list] of [['layers-warnings', words.warnings], ['layers-helps', words.helps]]) {
-    $(id).hidden = list.length === 0
-    $(id).querySelector('ul').replaceChildren(...list.map(line => text('li', line)))
-  }
-}
-
-function text(name, content) {
-  const element = document.createElement(name)
-  element.textContent = content
-  return element
 }
 
 const isLength = /^\s*[\d.,]+\s*(mm|cm|in|")\s*$/i // as panecore reads it
@@ -219,35 +182,24 @@ function told() {
 
 /** Puts what is marked into the fields of the steps. */
 function fields() {
-  const length = doc.picks.ruler?.length ?? doc.length ?? ''
+  const length = doc.picks.ruler?.length ?? doc.length
   const [, number, unit] = length.match(/^\s*([\d.,]*)\s*(mm|cm|in)\s*$/) ?? [null, length, $('ruler-unit').value]
   if (document.activeElement !== $('ruler-length')) $('ruler-length').value = number
   $('ruler-unit').value = unit
-  const list = $('card-list')
-  list.replaceChildren(...doc.picks.cards.map((card, i) => {
-    const row = $('card-row').content.cloneNode(true)
-    const [label, input, message, out] = row.firstElementChild.children
-    input.id = 'card-reflectance-' + i
-    input.value = card.reflectance ?? ''
-    label.htmlFor = input.id
-    label.textContent = fill(texts.cardLabel, { n: i + 1 })
-    message.dataset.field = 'reflectance-' + i
-    message.id = 'fault-reflectance-' + i
-    input.setAttribute('aria-describedby', message.id)
-    input.addEventListener('change', () => {
+  showCards(doc.picks.cards, texts.cardLabel, {
+    lit: (i, reflectance) => {
       begin('reflectance')
-      doc.picks.cards[i].reflectance = input.value.trim()
+      doc.picks.cards[i].reflectance = reflectance
       changed()
-    })
-    out.addEventListener('click', () => {
+    },
+    out: i => {
       begin('card out')
       doc.picks.cards.splice(i, 1)
       fields()
       changed()
       steps.focus()
-    })
-    return row
-  }))
+    },
+  })
 }
 
 function opened() {
@@ -267,6 +219,11 @@ view.hand = {
   grab: (at, pointer) => {
     const held = handles.grab(at, pointer) ?? marks.grab(steps.current, at, pointer, handles)
     return held && steps.current === 'surface' ? { ...held, tap: at => marks.click('surface', at) } : held
+  },
+  over: (at, pointer) => {
+    const near = handles.near(at, pointer)
+    if (near) return near.line ? 'ns-resize' : 'move'
+    return marks.wants(steps.current) || steps.current === 'surface' ? 'crosshair' : ''
   },
   click: at => {
     if (steps.current === 'layers') layers.choose(layers.at(at)?.layer ?? -1, true)
@@ -314,6 +271,7 @@ for (const kind of ['input', 'change']) {
 $('ruler-length').addEventListener('keydown', e => { if (e.key === 'Enter' && doc.picks.ruler?.length) steps.next() })
 $('ruler-anew').addEventListener('click', () => {
   begin('ruler anew')
+  doc.length = doc.picks.ruler.length
   doc.picks.ruler = marks.first = null
   changed()
 })
@@ -333,7 +291,7 @@ $('layers-anew').addEventListener('click', () => layers.anew())
 function lengthTyped() {
   const typed = $('ruler-length').value.trim()
   const length = /^[\d.,]+$/.test(typed) ? typed + $('ruler-unit').value : typed
-  if (length === (doc.picks.ruler?.length ?? doc.length ?? '')) return
+  if (length === (doc.picks.ruler?.length ?? doc.length)) return
   doc.length = length
   if (!doc.picks.ruler) return
   begin('length by keys')
@@ -369,6 +327,7 @@ $('photo-last-take').addEventListener('click', () => {
   steps.focus()
   say(says.last)
 })
+for (const kind of ['dragover', 'drop']) document.addEventListener(kind, e => e.preventDefault()) // a file let fall here would take the page's place
 document.addEventListener('visibilitychange', () => { if (!document.hidden && doc.tank === '') offerLast() }) // a tank may have been made beside
 
 // The beginning

@@ -1,0 +1,38 @@
+// One step back: what was marked and cut before each change.
+
+const most = 200 // steps
+const together = 2000 // ms within which keys that do one thing are one step
+
+export class Past {
+  #doc
+  #button
+  #states = [] // as JSON, the latest last
+  #what = ''
+  #at = 0
+
+  constructor(doc, button) {
+    this.#doc = doc
+    this.#button = button
+  }
+
+  get #now() { return JSON.stringify({ picks: this.#doc.picks, surface_mm: this.#doc.surface_mm, cuts: this.#doc.cuts }) }
+
+  /** A change begins. What ends in "by keys" is one step while it goes on. */
+  begin(what) {
+    const goesOn = what.endsWith('by keys') && what === this.#what && performance.now() - this.#at < together
+    if (!goesOn && this.#states.at(-1) !== this.#now) this.#states.push(this.#now)
+    if (this.#states.length > most) this.#states.shift()
+    this.#what = what
+    this.#at = performance.now()
+    this.#button.disabled = false
+  }
+
+  /** Takes the last step back, if there is one. */
+  back() {
+    if (this.#states.length === 0) return false
+    Object.assign(this.#doc, JSON.parse(this.#states.pop()))
+    this.#what = ''
+    this.#button.disabled = this.#states.length === 0
+    return true
+  }
+}

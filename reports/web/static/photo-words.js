@@ -1,0 +1,32 @@
+// What panecore says of a reading, in its own words.
+
+const $ = id => document.getElementById(id)
+
+function text(name, content) {
+  const element = document.createElement(name)
+  element.textContent = content
+  return element
+}
+
+/** Writes the words of what was found; null: nothing. They are said aloud once all is still. */
+export function writeWords(words, still) {
+  $('layers-none').hidden = words !== null
+  $('layers-found').hidden = words === null
+  if (words === null) {
+    $('photo-sum').textContent = ''
+    return
+  }
+  if (still) $('photo-sum').textContent = words.unsure ? `${words.said}. ${words.unsure}` : words.said
+  $('photo-sum').classList.toggle('unsure', words.unsure !== '')
+  $('layers-unsure').textContent = words.unsure
+  $('layers-unsure').hidden = words.unsure === ''
+  $('layers-numbers').replaceChildren(...words.numbers.flatMap(n => {
+    const value = text('dd', n.value)
+    if (n.basis) value.append(text('small', n.basis))
+    return [text('dt', n.name), value]
+  }))
+  for (const [id, list] of [['layers-warnings', words.warnings], ['layers-helps', words.helps]]) {
+    $(id).hidden = list.length === 0
+    $(id).querySelector('ul').replaceChildren(...list.map(line => text('li', line)))
+  }
+}
