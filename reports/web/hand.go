@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"net/url"
 	"slices"
+	"strings"
 
 	"panecore/layers"
 	"panecore/palette"
@@ -55,7 +56,7 @@ type handView struct {
 	Swatches []swatch
 	Signs    []option
 	Note     field
-	Former   string // the core before it, in words; empty: none
+	Former   bool // there is a core before it
 	Drawn    previewView
 	Save     string // the word on the button
 	Clash    option // where the core in its way is amended; empty: none
@@ -214,7 +215,7 @@ func (s *server) amendCore(w http.ResponseWriter, r *http.Request) error {
 	core, rows := s.readCore(h)
 	if now := coreMark(stored); !h.failed() && h.text("seen") != now {
 		h.conflict("The core was changed elsewhere, in another window or by a command, since this form was opened. " +
-			"Nothing was saved, and what you typed is still here, beside the core as it stands now. Saving again puts yours in its place; the other is kept among the former values.")
+			"Nothing was saved, and what you typed is still here, beside the core as it stands now (" + s.coreWords(stored) + "). Saving again puts yours in its place; the other is kept among the former values.")
 		h.typed.Set("seen", now)
 	}
 	if !h.failed() && coreMark(core) == coreMark(stored) {
@@ -229,6 +230,15 @@ func (s *server) amendCore(w http.ResponseWriter, r *http.Request) error {
 	}
 	say(w, r, addressOf(h.tank.ID)+"#readings", amendedWords(stored, core))
 	return nil
+}
+
+// coreWords tell a core in short.
+func (s *server) coreWords(core layers.Core) string {
+	parts := append([]string{s.layersWords(core)}, words.Signs(core)...)
+	if core.Note != "" {
+		parts = append(parts, "note: "+core.Note)
+	}
+	return strings.Join(parts, "; ")
 }
 
 // conflict notes that the record is no longer what the form showed.
@@ -276,7 +286,7 @@ func (s *server) showHand(w http.ResponseWriter, r *http.Request, status int, h 
 	v := handView{
 		Form: h.form, Title: "A reading by hand, " + name, Tank: h.tank.ID, Name: name, Back: addressOf(h.tank.ID),
 		Here: addressOf(h.tank.ID) + "/read", Preview: addressOf(h.tank.ID) + "/preview", Draft: "core " + h.tank.ID,
-		Came: !readOnly(r), Seen: h.text("seen"), Unit: s.Units.String(), Save: "Keep this reading",
+		Came: !readOnly(r), Seen: h.text("seen"), Unit: words.Plural(s.Units), Save: "Keep this reading",
 		When:  h.whenFields(s.Today()),
 		Rows:  h.rows(),
 		Blank: h.row(-1),
@@ -288,9 +298,7 @@ func (s *server) showHand(w http.ResponseWriter, r *http.Request, status int, h 
 		day = date
 	}
 	former, ok := h.former(day)
-	if ok {
-		v.Former = words.Titled(former.Station, former.Date)
-	}
+	v.Former = ok
 	own := settings.Own(h.tank.ID)
 	v.Swatches = swatches(h.tank, reports.ReadCore(h.tank, former, own, settings), own)
 	if h.stored != nil {

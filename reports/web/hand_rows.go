@@ -94,13 +94,17 @@ func (h hand) rearrange(do string, today layers.Date) bool {
 	return true
 }
 
-// taken are rows with the colours of the core before, their thickness to be measured.
+// taken are rows with the colours of the core before, their thickness to be measured; those
+// that are typed where there is none.
 func (h hand) taken(today layers.Date) (rows []handTyped) {
 	day, err := layers.ParseDate(h.text("date"))
 	if err != nil {
 		day = today
 	}
-	former, _ := h.former(day)
+	former, ok := h.former(day)
+	if !ok {
+		return h.typedRows()
+	}
 	for _, l := range former.Layers {
 		rows = append(rows, handTyped{hex: l.Color.String()})
 	}

@@ -34,7 +34,7 @@ func typedAgain(u layers.Units, core layers.Core) url.Values {
 
 func TestHand_keepsReading(t *testing.T) {
 	p := newTestServer(t)
-	p.want(p.get("/tank/loft-jar/read"), http.StatusOK, `value="2026-11-01"`, "Begin with the colours of back, read 2026-10-25", "no layer yet", `<option value="front">`)
+	p.want(p.get("/tank/loft-jar/read"), http.StatusOK, `value="2026-11-01"`, "Begin with the colours", "no layer yet", `<option value="front">`)
 	form := handForm(" left ", "2026-11-01", layer{"12", "8b5e3c"}, layer{"", ""}, layer{"0,5 in", "#B4552A"})
 	form["band"] = []string{"", "", "rust"}
 	form["layer_note"] = []string{"", "", "ragged"}
@@ -241,7 +241,7 @@ func TestAmend_conflict(t *testing.T) {
 	p.follow(p.post(at, other))
 	mine.Set("note", "mine")
 	page := p.post(at, mine)
-	p.want(page, http.StatusConflict, "changed elsewhere", ">mine</textarea>", "as it stands now", "Put mine in its place", coreMark(p.store.tanks[1].Cores[3]))
+	p.want(page, http.StatusConflict, "changed elsewhere", "note: the other&#39;s", ">mine</textarea>", "as it stands now", "Put mine in its place", coreMark(p.store.tanks[1].Cores[3]))
 	if got := p.store.tanks[1].Cores[3].Note; got != "the other's" {
 		t.Errorf("note %q was written over", got)
 	}

@@ -34,7 +34,7 @@ func TestKeep_downloads(t *testing.T) {
 // broken off, so that no browser takes it for whole.
 func TestKeep_failures(t *testing.T) {
 	s := &server{Options: Options{Today: func() layers.Date { return 20000 }}}
-	fails := func(begin string) (w *httptest.ResponseRecorder, err error, broken any) {
+	fails := func(begin string) (w *httptest.ResponseRecorder, broken any, err error) {
 		w = httptest.NewRecorder()
 		defer func() { broken = recover() }()
 		err = s.download("json", "application/json", func(_ context.Context, w io.Writer) error {
@@ -43,12 +43,12 @@ func TestKeep_failures(t *testing.T) {
 			}
 			return errors.New("the disk is gone")
 		})(w, httptest.NewRequest(http.MethodGet, "/keep/export", nil))
-		return w, err, nil
+		return w, nil, err
 	}
-	if w, err, broken := fails(""); err == nil || broken != nil || len(w.Header()) > 0 {
+	if w, broken, err := fails(""); err == nil || broken != nil || len(w.Header()) > 0 {
 		t.Errorf("at once: %v, %v, head %v", err, broken, w.Header())
 	}
-	if _, _, broken := fails("{"); broken != http.ErrAbortHandler {
+	if _, broken, _ := fails("{"); broken != http.ErrAbortHandler {
 		t.Errorf("later: %v, want the answer broken off", broken)
 	}
 }

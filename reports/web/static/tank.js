@@ -13,9 +13,8 @@ if (holder) timeline(holder, document.getElementById("details"));
 
 function timeline(holder, details) {
   const svg = holder.querySelector("svg");
-  const things = [...svg.querySelectorAll("g")]
-    .filter((g) => g.querySelector(":scope > title"))
-    .map((g) => ({ g, words: g.querySelector(":scope > title").textContent, box: g.getBBox() }));
+  const rows = rowsOf(svg);
+  const things = rows.flat();
   if (things.length === 0) return;
   holder.removeAttribute("tabindex");
   holder.scrollLeft = holder.scrollWidth; // the newest
@@ -26,71 +25,95 @@ function timeline(holder, details) {
   mark.setAttribute("fill", "none");
   svg.append(mark);
   details.hidden = false;
-  const before = details.textContent = "Point at a core, tap it, or go through them with the arrow keys.";
+  const before = "Point at a core or an event, tap it, or go through them with the arrow keys.";
 
-  let at = things.length - 1; // where the keys are
-  for (const { g, words } of things) {
-    g.setAttribute("role", "img");
-    g.setAttribute("aria-label", words);
-    g.setAttribute("tabindex", "-1");
-    g.querySelector(":scope > title").remove(); // its words stand below, without waiting
+  let at = rows.at(-1).at(-1); // where the keys are
+  for (const thing of things) {
+    thing.g.setAttribute("role", "img");
+    thing.g.setAttribute("aria-label", thing.words);
+    thing.g.setAttribute("tabindex", thing === at ? "0" : "-1");
+    thing.g.querySelector(":scope > title").remove(); // its words stand below, without waiting
   }
-  things[at].g.setAttribute("tabindex", "0");
+  tell(null);
 
+  // tell says what a thing is and frames it; null says how to ask.
   function tell(thing) {
     details.textContent = thing ? thing.words : before;
-    const { x, y, width, height } = thing ? thing.box : { x: -9, y: -9, width: 0, height: 0 };
-    for (const [name, value] of Object.entries({ x: x - 0.6, y: y - 0.6, width: width + 1.2, height: height + 1.2 })) mark.setAttribute(name, value);
+    mark.setAttribute("visibility", thing ? "visible" : "hidden");
+    if (!thing) return;
+    const { x, y, width, height } = thing.box;
+    const edge = 0.6; // mm, as the picture counts
+    for (const [name, value] of Object.entries({ x: x - edge, y: y - edge, width: width + 2 * edge, height: height + 2 * edge })) mark.setAttribute(name, value);
   }
   function go(to) {
-    things[at].g.setAttribute("tabindex", "-1");
+    at.g.setAttribute("tabindex", "-1");
     at = to;
-    things[at].g.setAttribute("tabindex", "0");
-    things[at].g.focus();
+    at.g.setAttribute("tabindex", "0");
+    at.g.focus();
   }
 
-  svg.addEventListener("focusin", (e) => tell(things.find(({ g }) => g === e.target)));
+  const here = () => things.find(({ g }) => g === document.activeElement) ?? null;
+  svg.addEventListener("focusin", () => tell(here()));
   svg.addEventListener("focusout", () => tell(null));
-  svg.addEventListener("pointermove", (e) => tell(near(e)));
-  svg.addEventListener("pointerleave", () => tell(things.find(({ g }) => g === document.activeElement)));
+  svg.addEventListener("pointermove", (e) => tell(near(e) ?? here()));
+  svg.addEventListener("pointerleave", () => tell(here()));
   svg.addEventListener("click", (e) => {
     const thing = near(e);
-    if (thing) go(things.indexOf(thing));
+    if (thing) go(thing);
   });
   svg.addEventListener("keydown", (e) => {
-    const to = { ArrowLeft: beside(-1), ArrowRight: beside(1), ArrowUp: over(-1), ArrowDown: over(1), Home: 0, End: things.length - 1 }[e.key];
-    if (to === undefined) return;
+    const row = rows.findIndex((r) => r.includes(at));
+    const i = rows[row].indexOf(at);
+    const keys = {
+      ArrowLeft: () => rows[row][i - 1],
+      ArrowRight: () => rows[row][i + 1],
+      ArrowUp: () => nearest(rows[row - 1]),
+      ArrowDown: () => nearest(rows[row + 1]),
+      Home: () => rows[row][0],
+      End: () => rows[row].at(-1),
+    };
+    if (!(e.key in keys)) return;
     e.preventDefault();
-    if (to !== null) go(to);
+    const to = keys[e.key]();
+    if (to) go(to);
   });
 
+  // nearest is the thing of a row that stands nearest to where the keys are in time.
+  function nearest(row = []) {
+    return row.reduce((best, thing) => (!best || Math.abs(thing.when - at.when) < Math.abs(best.when - at.when) ? thing : best), undefined);
+  }
   // near is the thing at a place of the screen, or the nearest within a finger's width.
   function near(e) {
-    const place = new DOMPoint(e.clientX, e.clientY).matrixTransform(svg.getScreenCTM().inverse());
-    const finger = 14 / svg.getScreenCTM().a; // pixels, as the picture counts
+    const matrix = svg.getScreenCTM();
+    const place = new DOMPoint(e.clientX, e.clientY).matrixTransform(matrix.inverse());
     let best = null;
-    let least = finger;
+    let least = 14 / matrix.a; // pixels, as the picture counts
     for (const thing of things) {
       const { x, y, width, height } = thing.box;
       const off = Math.hypot(Math.max(x - place.x, 0, place.x - x - width), Math.max(y - place.y, 0, place.y - y - height));
-      if (off < least || (off === least && best && width * height < best.box.width * best.box.height)) [best, least] = [thing, off];
+      if (off < least) [best, least] = [thing, off];
     }
     return best;
   }
-  // beside is the next thing of the same row to a side, over the nearest of the next row.
-  function beside(step) {
-    const here = things[at].box;
-    return nearest(({ box }) => Math.abs(box.y - here.y) < 1 && step * (box.x - here.x) > 0.01, (box) => Math.abs(box.x - here.x));
+}
+
+// rowsOf are the things of a timeline in the order of time: the events, then each
+// station's cores. Trends are no things: they lie over the cores, and stand in words beside.
+function rowsOf(svg) {
+  const events = [];
+  const stations = new Map(); // by where their surfaces lie
+  for (const g of svg.querySelectorAll("g")) {
+    const words = g.querySelector(":scope > title")?.textContent;
+    if (!words) continue;
+    const mark = g.querySelector(":scope > :not(title, text)")?.getBBox(); // an event's words stand to either side of it
+    const thing = { g, words, box: g.getBBox(), when: mark ? mark.x + mark.width / 2 : 0 };
+    if (/^\d{4}-\d\d-\d\d /.test(words)) {
+      events.push(thing);
+    } else if (g.querySelector(":scope > rect")) {
+      const surface = Math.round(thing.box.y);
+      stations.set(surface, [...(stations.get(surface) ?? []), thing]);
+    }
   }
-  function over(step) {
-    const here = things[at].box;
-    return nearest(({ box }) => step * (box.y - here.y) >= 1, (box) => 1000 * Math.abs(box.y - here.y) + Math.abs(box.x - here.x));
-  }
-  function nearest(fits, off) {
-    let best = null;
-    things.forEach((thing, i) => {
-      if (fits(thing) && (best === null || off(thing.box) < off(things[best].box))) best = i;
-    });
-    return best;
-  }
+  const rows = [...stations].sort(([a], [b]) => a - b).map(([, cores]) => cores);
+  return (events.length > 0 ? [events, ...rows] : rows).map((row) => row.sort((a, b) => a.when - b.when));
 }
