@@ -3,6 +3,7 @@ package photo
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"panecore/layers/photo/picture"
 	"panecore/palette"
@@ -64,7 +65,7 @@ type Cut struct {
 }
 
 // thinnestCut is how thick a layer must be that a keeper cuts, mm (assumption: thinner ones
-// have no colour of their own in a photo).
+// have no colour of their own in a photo). A layer as it was read may be thinner.
 const thinnestCut = 0.5
 
 // Recut reads the strip with its edges where a keeper has them, each with the relief of the
@@ -81,7 +82,7 @@ func (v *View) Recut(surface float64, cuts []Cut) (*Reading, error) {
 		if i+1 < len(edges) {
 			to = edges[i+1]
 		}
-		if thick := (to - from) * s.field.pitch; !(thick >= thinnestCut) {
+		if thick := (to - from) * s.field.pitch; !(thick >= thinnestCut) && !v.traced(from, to) {
 			return nil, fmt.Errorf("found layer %d %.1f mm thick, want %.1f mm or more, in the strip", i+1, thick, thinnestCut)
 		}
 	}
@@ -112,6 +113,12 @@ func (v *View) row(mm float64) float64 {
 		}
 	}
 	return row
+}
+
+// traced reports whether a layer lies between two edges as they were traced, however thin.
+func (v *View) traced(from, to float64) bool {
+	level := v.strata.level
+	return from < to && slices.Contains(level, from) && (slices.Contains(level, to) || to == float64(v.strata.field.rows))
 }
 
 // warpTo are edges at other levels in so many blocks, which follow those about them from block to block.
