@@ -35,8 +35,8 @@ export class Drawing {
     return this.#found.edges[k].map(([x, y]) => [x + by * this.down[0], y + by * this.down[1]])
   }
 
-  /** Draws it, the edges moved by moved(k) mm, one layer chosen (-1: none). */
-  draw(moved, chosen) {
+  /** Draws it, the edges moved by moved(k) mm, one layer chosen (-1: none), with names or without. */
+  draw(moved, chosen, named) {
     this.#group.replaceChildren()
     this.#plates.replaceChildren()
     if (!this.#found) return
@@ -47,6 +47,7 @@ export class Drawing {
     }
     this.#line([...strip, strip[0]], 'strip')
     for (const edge of edges) this.#line(edge, 'edge')
+    if (!named) return
     const xs = strip.map(p => p[0])
     const right = this.#view.width - Math.max(...xs) >= Math.min(...xs)
     this.#names(edges, right ? Math.max(...xs) : Math.min(...xs), right, chosen)

@@ -43,7 +43,10 @@ export class Layers {
     if (found) this.#write()
   }
 
-  draw() { this.#drawing.draw(k => this.#now(k) - this.#was(k), this.chosen) }
+  /** Names stand on the photo where they are not in the way of marks. */
+  named = true
+
+  draw() { this.#drawing.draw(k => this.#now(k) - this.#was(k), this.chosen, this.named) }
 
   choose(i, reveal = false) {
     if (i === this.chosen) return

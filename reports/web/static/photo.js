@@ -147,6 +147,7 @@ function leave(id) {
 function show() {
   const step = steps.current
   marks.draw(step, found !== null)
+  layers.named = !['ruler', 'card', 'strip'].includes(step)
   layers.draw()
   handles.show(step === 'layers' ? layers.handles() : marks.handles(step))
 }
