@@ -8,7 +8,6 @@ import (
 	"slices"
 
 	"panecore/layers"
-	"panecore/palette"
 	"panecore/reports"
 	"panecore/reports/figure"
 	"panecore/reports/words"
@@ -55,14 +54,7 @@ func (s *server) preview(w http.ResponseWriter, r *http.Request) error {
 func (s *server) drawn(h hand, settings reports.Settings) previewView {
 	typed := hand{newForm(h.typed), h.tank, h.stored} // the faults told here are no refusal
 	core, rows := s.readCore(typed)
-	day := core.Date
-	if day == 0 {
-		day = s.Today()
-	}
-	var own []palette.Prototype
-	if settings.Own != nil {
-		own = settings.Own(h.tank.ID)
-	}
+	day, own := h.day(s.Today()), settings.Own(h.tank.ID)
 	read := func(core layers.Core) reports.Core { return reports.ReadCore(h.tank, core, own, settings) }
 	var columns []figure.Named
 	switch former, ok := h.former(day); {

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"errors"
 	"fmt"
 	"net/http"
 	"net/url"
@@ -31,9 +32,17 @@ func addRow(typed url.Values, row handTyped) {
 	}
 }
 
+// mostRows is how many rows are taken: as many as a core has that has more.
+func (h hand) mostRows() int {
+	if h.stored == nil {
+		return mostRows
+	}
+	return max(mostRows, len(h.stored.Layers))
+}
+
 // typedRows are the rows as they are typed. A field that a row lacks is empty.
 func (h hand) typedRows() []handTyped {
-	rows := make([]handTyped, min(len(h.typed["thickness"]), mostRows))
+	rows := make([]handTyped, min(len(h.typed["thickness"]), h.mostRows()))
 	for i := range rows {
 		cell := func(name string) string {
 			if i < len(h.typed[name]) {
@@ -97,11 +106,7 @@ func (h hand) rearrange(do string, today layers.Date) bool {
 // taken are rows with the colours of the core before, their thickness to be measured; those
 // that are typed where there is none.
 func (h hand) taken(today layers.Date) (rows []handTyped) {
-	day, err := layers.ParseDate(h.text("date"))
-	if err != nil {
-		day = today
-	}
-	former, ok := h.former(day)
+	former, ok := h.former(h.day(today))
 	if !ok {
 		return h.typedRows()
 	}
@@ -109,6 +114,14 @@ func (h hand) taken(today layers.Date) (rows []handTyped) {
 		rows = append(rows, handTyped{hex: l.Color.String()})
 	}
 	return rows
+}
+
+// day is the day that is typed, or today.
+func (h hand) day(today layers.Date) layers.Date {
+	if day, err := layers.ParseDate(h.text("date")); err == nil {
+		return day
+	}
+	return today
 }
 
 // former is the last core of the station that is typed before a day.
@@ -130,16 +143,19 @@ func (s *server) readCore(h hand) (core layers.Core, rows []int) {
 	core.Date = read(h.form, "date", layers.ParseDate)
 	core.Lit = readOptional(h.form, "lit", parseYesNo)
 	core.Note = read(h.form, "note", layers.ParseNote)
+	if h.stored != nil && sameText(core.Note, h.stored.Note) {
+		core.Note = h.stored.Note
+	}
 	core.Signs = h.readSigns()
-	if n := len(h.typed["thickness"]); n > mostRows {
-		h.status, h.rest = http.StatusUnprocessableEntity, append(h.rest, fmt.Sprintf("found %d layers, want at most %d", n, mostRows))
+	if n, most := len(h.typed["thickness"]), h.mostRows(); n > most {
+		h.status, h.rest = http.StatusUnprocessableEntity, append(h.rest, fmt.Sprintf("found %d layers, want at most %d", n, most))
 	}
 	if h.stored != nil {
 		core.Photo = h.stored.Photo
 	}
 	core.Layers, rows = s.readLayers(h)
 	if len(rows) == 0 {
-		h.fault(nthName("thickness", 0), fmt.Errorf("found no layer, want one at least: its thickness and its colour"))
+		h.fault(nthName("thickness", 0), errors.New("found no layer, want one at least: its thickness and its colour"))
 	}
 	return core, rows
 }
@@ -193,7 +209,17 @@ func (s *server) readLayer(h hand, i int, typed handTyped) (l layers.Layer) {
 	}
 	l.Note, err = layers.ParseNote(typed.note)
 	h.fault(nthName("layer_note", i), err)
+	if was := h.was(typed); was != nil && sameText(l.Note, was.Note) {
+		l.Note = was.Note
+	}
 	return l
+}
+
+// sameText reports whether texts are the same but for what fields of a form do not keep:
+// blanks at the ends and the ends of lines.
+func sameText(a, b string) bool {
+	bare := strings.NewReplacer("\r", "", "\n", "")
+	return bare.Replace(tidy(a)) == bare.Replace(tidy(b))
 }
 
 // readThickness reads a layer's thickness, mm. One that stands as it was shown is what it
@@ -221,7 +247,7 @@ func readColor(text string) (palette.Color, error) {
 		text = "#" + text
 	}
 	if text == "" {
-		return palette.Color{}, fmt.Errorf("found no colour, want '#' and six hexadecimal digits, as in #8b5e3c")
+		return palette.Color{}, errors.New("found no colour, want '#' and six hexadecimal digits, as in #8b5e3c")
 	}
 	return palette.ParseColor(text)
 }

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"fmt"
 	"net/http"
 	"net/url"
@@ -17,7 +18,7 @@ import (
 type tankFormView struct {
 	Form     *form
 	New      bool
-	Tank     string // its name
+	Name     string
 	Here     string // where the form goes
 	Back     string
 	Seen     string // fingerprint of the tank as it was shown
@@ -40,10 +41,11 @@ type nativeRow struct {
 	Kind                 field
 }
 
-// The rows of native substrates in a form (assumption: a bed has no more).
+// The rows of native substrates in a form (assumptions: what most beds have, and more than
+// any).
 const (
 	leastNative = 2
-	mostNative  = 12
+	mostNative  = 100
 )
 
 func (s *server) newTank(w http.ResponseWriter, r *http.Request) error {
@@ -91,30 +93,34 @@ func setupMark(t layers.Tank) string {
 
 // showTankForm shows the form of a tank, a new one's where it has no id.
 func (s *server) showTankForm(w http.ResponseWriter, r *http.Request, status int, tank layers.Tank, f *form) error {
-	unit := s.Units.String()
 	v := tankFormView{
-		Form: f, New: tank.ID == "", Here: "/tank/new", Back: "/", Tank: tank.ID, Seen: f.text("seen"), Shape: f.text("shape"),
-		First:    []field{f.field("tank", "name", "Name")},
-		Box:      []field{f.field("tank", "length", "Length inside").decimal(unit), f.field("tank", "width", "Width inside").decimal(unit)},
-		Cylinder: []field{f.field("tank", "diameter", "Diameter inside").decimal(unit)},
-		Depth:    f.field("tank", "water_depth", "Water above the bed").decimal(unit),
+		Form: f, New: tank.ID == "", Name: cmp.Or(tank.Name, tank.ID), Here: "/tank/new", Back: "/", Seen: f.text("seen"), Shape: f.text("shape"),
 		Living: []field{
 			f.field("tank", "flow", "How the water moves").choosing(flowOptions()),
 			f.field("tank", "burrowers", "Animals burrow in the bed").answering(),
 			f.field("tank", "rooted", "Plants root in the bed").answering(),
 		},
-		Native: s.nativeRows(f), Limits: limitFields(f), Own: slices.ContainsFunc(layers.LimitRules(), func(rule layers.LimitRule) bool { return f.text("limit_"+rule.Name) != "" }),
+		Native: s.nativeRows(f), Limits: limitFields(f),
 	}
-	title := "New tank"
+	v.Own = slices.ContainsFunc(v.Limits, func(limit field) bool { return limit.Value != "" })
+	v.measures(f, s.Units)
+	title, name, setUp := "New tank", f.field("tank", "name", "Name"), f.field("tank", "set_up", "The bed was laid on").upTo(s.Today())
 	if v.New {
-		v.First[0].Wanted = true
-		v.First = append(v.First, f.field("tank", "id", "Short name").hint("one handy word for commands and addresses; made of the name if you leave it"))
+		id := f.field("tank", "id", "Short name").hint("one handy word for commands and addresses; made of the name if you leave it")
+		v.First = []field{name.wanted(), id, setUp}
 	} else {
-		v.Here, v.Back = addressOf(tank.ID)+"/edit", addressOf(tank.ID)
-		title = "Edit " + tank.ID
+		v.Here, v.Back, v.First = addressOf(tank.ID)+"/edit", addressOf(tank.ID), []field{name, setUp}
+		title = "Edit " + v.Name
 	}
-	v.First = append(v.First, f.field("tank", "set_up", "The bed was laid on").upTo(s.Today()))
 	return s.show(w, r, status, "tank_form", frame{Title: title, Script: "tank_form.js", Style: "form.css tank_form.css"}, v)
+}
+
+// measures are the fields of a vessel, of which the shape says which count.
+func (v *tankFormView) measures(f *form, u layers.Units) {
+	measure := func(name, label string) field { return f.field("tank", name, label).decimal(u.String()) }
+	v.Box = []field{measure("length", "Length inside"), measure("width", "Width inside")}
+	v.Cylinder = []field{measure("diameter", "Diameter inside")}
+	v.Depth = measure("water_depth", "Water above the bed")
 }
 
 func flowOptions() []option {
@@ -174,6 +180,9 @@ func (s *server) addTank(w http.ResponseWriter, r *http.Request) error {
 	if tank.ID == "" {
 		tank.ID = handle(tank.Name)
 	}
+	if slices.Contains(unreachable[:], tank.ID) {
+		f.fault("id", fmt.Errorf("found %q, which leads nowhere as an address, want another short name", tank.ID))
+	}
 	if !f.failed() {
 		f.refuse(s.Store.AddTank(r.Context(), tank), tankField)
 	}
@@ -186,6 +195,9 @@ func (s *server) addTank(w http.ResponseWriter, r *http.Request) error {
 	say(w, r, addressOf(tank.ID), tank.Name+" is kept. Read its first core: by a photo, or by hand.")
 	return nil
 }
+
+// unreachable are the ids whose addresses a browser or this page takes for others.
+var unreachable = [...]string{"new", ".", ".."}
 
 // handle makes an id of a name: its letters and digits in small, joined by dashes.
 func handle(name string) string {
@@ -206,8 +218,7 @@ func (s *server) amendTank(w http.ResponseWriter, r *http.Request) error {
 	}
 	tank := s.readTank(f, former)
 	if now := setupMark(former); !f.failed() && f.text("seen") != now {
-		f.status = http.StatusConflict
-		f.rest = append(f.rest, "The tank was changed elsewhere, in another window or by a command, since this form was opened. "+
+		f.conflict("The tank was changed elsewhere, in another window or by a command, since this form was opened. " +
 			"Nothing was saved, and what you typed is still here. Saving again puts it in the place of the other.")
 		f.typed.Set("seen", now)
 	}
@@ -219,114 +230,4 @@ func (s *server) amendTank(w http.ResponseWriter, r *http.Request) error {
 	}
 	say(w, r, addressOf(tank.ID), "The tank is amended.")
 	return nil
-}
-
-// readTank puts what was typed on a tank. What stands as it was shown stays as it was.
-func (s *server) readTank(f *form, tank layers.Tank) layers.Tank {
-	tank.Name = read(f, "name", layers.ParseName)
-	tank.SetUp = read(f, "set_up", layers.ParseDate)
-	tank.Flow = read(f, "flow", chosen(layers.Flows()))
-	tank.Burrowers = readOptional(f, "burrowers", parseYesNo)
-	tank.RootedPlants = readOptional(f, "rooted", parseYesNo)
-	tank.Vessel = s.readVessel(f, tank.Vessel)
-	tank.Native = s.readNative(f, tank.Native)
-	tank.Limits = readLimits(f)
-	return tank
-}
-
-func (s *server) readVessel(f *form, former *layers.Vessel) *layers.Vessel {
-	if former == nil {
-		former = &layers.Vessel{}
-	}
-	v := layers.Vessel{Shape: read(f, "shape", chosen([]layers.Shape{layers.Box, layers.Cylinder}))}
-	switch v.Shape {
-	case "":
-		return nil
-	case layers.Box:
-		v.LengthMM = f.size("length", s.Units, former.LengthMM)
-		v.WidthMM = f.size("width", s.Units, former.WidthMM)
-	case layers.Cylinder:
-		v.DiameterMM = f.size("diameter", s.Units, former.DiameterMM)
-	}
-	v.WaterDepthMM = f.size("water_depth", s.Units, former.WaterDepthMM)
-	return &v
-}
-
-// size reads a length that must be there.
-func (f *form) size(name string, u layers.Units, was float64) float64 {
-	f.want(name, "a length, as in 600"+u.String())
-	if was != 0 && f.text(name) == lengthText(u, was) {
-		return was
-	}
-	return read(f, name, sizeParser(u))
-}
-
-// readNative reads the rows of substrates in which anything was typed.
-func (s *server) readNative(f *form, former []layers.Native) (list []layers.Native) {
-	rows := len(f.typed["native_hex"])
-	if rows > mostNative {
-		f.rest, f.status = append(f.rest, fmt.Sprintf("found %d substrates, want at most %d", rows, mostNative)), http.StatusUnprocessableEntity
-		return nil
-	}
-	for i := range rows {
-		cell := func(name string) string { return tidy(f.nth(i, name, "").Value) }
-		if cell("native_hex")+cell("native_kind")+cell("native_thickness")+cell("native_name") == "" {
-			continue
-		}
-		n := layers.Native{Name: cell("native_name")}
-		var err error
-		n.Color, err = palette.ParseColor(cell("native_hex"))
-		f.fault(nthName("native_hex", i), err)
-		n.Kind, err = chosen(layers.Kinds())(cell("native_kind"))
-		f.fault(nthName("native_kind", i), err)
-		if n.Name != "" {
-			_, err = layers.ParseName(n.Name)
-			f.fault(nthName("native_name", i), err)
-		}
-		switch text := cell("native_thickness"); {
-		case text == "":
-		case i < len(former) && text == lengthText(s.Units, former[i].ThicknessMM):
-			n.ThicknessMM = former[i].ThicknessMM
-		default:
-			n.ThicknessMM, err = sizeParser(s.Units)(text)
-			f.fault(nthName("native_thickness", i), err)
-		}
-		list = append(list, n)
-	}
-	return list
-}
-
-func readLimits(f *form) (limits layers.Limits) {
-	for i, rule := range layers.LimitRules() {
-		name := "limit_" + rule.Name
-		value := readOptional(f, name, parseNumber)
-		switch {
-		case value == nil:
-			continue
-		case *value < rule.Min || *value > rule.Max:
-			f.fault(name, fmt.Errorf("found %s, want %s to %s %s", f.text(name), plainNumber(rule.Min), plainNumber(rule.Max), rule.Unit))
-		}
-		if limits == nil {
-			limits = layers.Limits{}
-		}
-		limits[layers.Limit(i)] = *value
-	}
-	return limits
-}
-
-// tankField is the field that holds a part of a tank.
-func tankField(path string) string {
-	switch path {
-	case "name", "id", "set_up", "flow":
-		return path
-	case "vessel.length_mm":
-		return "length"
-	case "vessel.width_mm":
-		return "width"
-	case "vessel.diameter_mm":
-		return "diameter"
-	case "vessel.water_depth_mm":
-		return "water_depth"
-	}
-	return ""
 }

@@ -55,6 +55,7 @@ func TestTankForm_faults(t *testing.T) {
 		"no kind":         {url.Values{"native_kind": {"", "", "soil"}}, []string{"want one of the list"}},
 		"a limit's range": {url.Values{"limit_mulm_mm": {"0.5"}}, []string{`id="tank-limit_mulm_mm-fault"`, "want 1 to 500 mm"}},
 		"a taken id":      {url.Values{"id": {"wheel-room"}}, []string{`id="tank-id-fault"`, "found a tank of the short name wheel-room already"}},
+		"an id of ours":   {url.Values{"name": {"New"}}, []string{`id="tank-id-fault"`, "leads nowhere as an address"}},
 		"an id in blanks": {url.Values{"id": {"a\x01b"}}, []string{`id="tank-id-fault"`}},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -1,0 +1,119 @@
+package web
+
+import (
+	"fmt"
+	"net/http"
+
+	"panecore/layers"
+	"panecore/palette"
+)
+
+// readTank puts what was typed on a tank. What stands as it was shown stays as it was.
+func (s *server) readTank(f *form, tank layers.Tank) layers.Tank {
+	tank.Name = read(f, "name", layers.ParseName)
+	tank.SetUp = read(f, "set_up", layers.ParseDate)
+	tank.Flow = read(f, "flow", chosen(layers.Flows()))
+	tank.Burrowers = readOptional(f, "burrowers", parseYesNo)
+	tank.RootedPlants = readOptional(f, "rooted", parseYesNo)
+	tank.Vessel = s.readVessel(f, tank.Vessel)
+	tank.Native = s.readNative(f, tank.Native)
+	tank.Limits = readLimits(f)
+	return tank
+}
+
+func (s *server) readVessel(f *form, former *layers.Vessel) *layers.Vessel {
+	if former == nil {
+		former = &layers.Vessel{}
+	}
+	v := layers.Vessel{Shape: read(f, "shape", chosen([]layers.Shape{layers.Box, layers.Cylinder}))}
+	switch v.Shape {
+	case "":
+		return nil
+	case layers.Box:
+		v.LengthMM = f.size("length", s.Units, former.LengthMM)
+		v.WidthMM = f.size("width", s.Units, former.WidthMM)
+	case layers.Cylinder:
+		v.DiameterMM = f.size("diameter", s.Units, former.DiameterMM)
+	}
+	v.WaterDepthMM = f.size("water_depth", s.Units, former.WaterDepthMM)
+	return &v
+}
+
+// size reads a length that must be there.
+func (f *form) size(name string, u layers.Units, was float64) float64 {
+	f.want(name, "a length, as in 600"+u.String())
+	if was != 0 && f.text(name) == lengthText(u, was) {
+		return was
+	}
+	return read(f, name, sizeParser(u))
+}
+
+// readNative reads the rows of substrates in which anything was typed.
+func (s *server) readNative(f *form, former []layers.Native) (list []layers.Native) {
+	rows := len(f.typed["native_hex"])
+	if rows > mostNative {
+		f.rest, f.status = append(f.rest, fmt.Sprintf("found %d substrates, want at most %d", rows, mostNative)), http.StatusUnprocessableEntity
+		return nil
+	}
+	for i := range rows {
+		cell := func(name string) string { return tidy(f.nth(i, name, "").Value) }
+		if cell("native_hex")+cell("native_kind")+cell("native_thickness")+cell("native_name") == "" {
+			continue
+		}
+		n := layers.Native{Name: cell("native_name")}
+		var err error
+		n.Color, err = palette.ParseColor(cell("native_hex"))
+		f.fault(nthName("native_hex", i), err)
+		n.Kind, err = chosen(layers.Kinds())(cell("native_kind"))
+		f.fault(nthName("native_kind", i), err)
+		if n.Name != "" {
+			_, err = layers.ParseName(n.Name)
+			f.fault(nthName("native_name", i), err)
+		}
+		switch text := cell("native_thickness"); {
+		case text == "":
+		case i < len(former) && text == lengthText(s.Units, former[i].ThicknessMM):
+			n.ThicknessMM = former[i].ThicknessMM
+		default:
+			n.ThicknessMM, err = sizeParser(s.Units)(text)
+			f.fault(nthName("native_thickness", i), err)
+		}
+		list = append(list, n)
+	}
+	return list
+}
+
+func readLimits(f *form) (limits layers.Limits) {
+	for i, rule := range layers.LimitRules() {
+		name := "limit_" + rule.Name
+		value := readOptional(f, name, parseNumber)
+		switch {
+		case value == nil:
+			continue
+		case *value < rule.Min || *value > rule.Max:
+			f.fault(name, fmt.Errorf("found %s, want %s to %s %s", f.text(name), plainNumber(rule.Min), plainNumber(rule.Max), rule.Unit))
+		}
+		if limits == nil {
+			limits = layers.Limits{}
+		}
+		limits[layers.Limit(i)] = *value
+	}
+	return limits
+}
+
+// tankField is the field that holds a part of a tank.
+func tankField(path string) string {
+	switch path {
+	case "name", "id", "set_up", "flow":
+		return path
+	case "vessel.length_mm":
+		return "length"
+	case "vessel.width_mm":
+		return "width"
+	case "vessel.diameter_mm":
+		return "diameter"
+	case "vessel.water_depth_mm":
+		return "water_depth"
+	}
+	return ""
+}
