@@ -1,9 +1,10 @@
 // The tank's page: what the timeline shows can be pointed at, tapped and walked through by
 // keys; what a form had typed is forgotten once it was kept.
 
-// A form that was sent noted its draft here; that this page came means that it was kept.
+// A form that was sent noted its draft here; that this page tells what was done means that it
+// was kept.
 const kept = sessionStorage.getItem("panecore sent");
-if (kept) {
+if (kept && document.querySelector(".said")) {
   localStorage.removeItem(kept);
   sessionStorage.removeItem("panecore sent");
 }
