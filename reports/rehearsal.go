@@ -120,6 +120,16 @@ func (o *outlook) physical(s Settings) (*outlook, []drawer, error) {
 	return &own, drawers, nil
 }
 
+// DeepestMM is how deep a tank can be rehearsed, mm: as far as the shallowest of the cores
+// that it stands on was seen; 0 where there is none.
+func DeepestMM(tank layers.Tank, s Settings) float64 {
+	o := newOutlook(tank, s)
+	if len(o.newest) == 0 {
+		return 0
+	}
+	return o.floorMM()
+}
+
 // floorMM is the depth of the shallowest of the newest cores, mm.
 func (o *outlook) floorMM() float64 {
 	floor := math.Inf(1)

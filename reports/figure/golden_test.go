@@ -35,6 +35,10 @@ var goldens = []struct {
 	{"timeline", func() *Figure { return Timeline(siphoned(), TimelineOptions{}) }},
 	{"timeline_floor", func() *Figure { return Timeline(siphoned(), TimelineOptions{Align: AlignFloor, Units: layers.Inches}) }},
 	{"timeline_years", func() *Figure { return Timeline(tenYears(), TimelineOptions{}) }},
+	{"small", func() *Figure { return Small(pressing(), layers.MM)[0] }},
+	{"beside", func() *Figure {
+		return Beside("Two cores", []Named{{"front, read 2026-10-04", thinCore()}, {"as typed", thinCore()}}, layers.MM)
+	}},
 	{"overview", func() *Figure { return Overview(pressing(), layers.MM) }},
 }
 

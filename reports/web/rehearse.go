@@ -5,7 +5,6 @@ import (
 	"html/template"
 	"math"
 	"net/http"
-	"slices"
 
 	"panecore/layers"
 	"panecore/reports"
@@ -77,7 +76,7 @@ func (s *server) rehearseView(tank layers.Tank, f *form) rehearseView {
 		depth, _ := tank.Limits.Of(layers.LimitStirDepth)
 		v.DepthMM = int(depth)
 	}
-	v.Deepest = deepest(tank)
+	v.Deepest = int(reports.DeepestMM(tank, reports.Settings{}))
 	v.DepthMM = min(v.DepthMM, v.Deepest)
 	if f.text("share") != "" {
 		v.Percent = read(f, "share", wholeFrom(5, 100, "%"))
@@ -87,21 +86,6 @@ func (s *server) rehearseView(tank layers.Tank, f *form) rehearseView {
 	}
 	v.Shown = s.Units.Length(float64(v.DepthMM))
 	return v
-}
-
-// deepest is how deep a rehearsal may go in whole millimetres: as far as the shallowest of
-// the cores that it stands on was seen.
-func deepest(tank layers.Tank) int {
-	few := reports.Settings{Draws: 1, Seed: reports.DefaultSeed} // which cores those are hangs on no draw
-	least := math.Inf(1)
-	for _, core := range reports.Interpret(slices.Values([]layers.Tank{tank}), few).Tanks[0].Cores {
-		last := core.Layers[len(core.Layers)-1]
-		least = min(least, last.TopMM+last.Thickness.Value)
-	}
-	if math.IsInf(least, 1) {
-		return 0
-	}
-	return int(least)
 }
 
 // wholeFrom reads a whole number of a range.
