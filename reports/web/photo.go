@@ -163,11 +163,15 @@ func (s *server) opened(ctx context.Context, one *draft) error {
 
 // photoBody is the page on which a photo is read.
 type photoBody struct {
-	Address  string
-	Signs    []signChoice
-	MostCard int
-	Units    layers.Units
+	Address   string
+	Signs     []signChoice
+	MostCards int
+	Thinnest  float64 // mm that a layer may be cut to
+	Units     layers.Units
 }
+
+// thinnestCut is how thin a layer may be cut, mm, as the photo reader's own.
+const thinnestCut = 0.5
 
 // signChoice is something that may be noted of a reading.
 type signChoice struct{ Name, Words string }
@@ -177,7 +181,7 @@ func (s *server) photoPage(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return s.show(w, r, http.StatusNotFound, "photo-gone", frame{Title: "This photo is no longer here"}, nil)
 	}
-	b := photoBody{Address: addressOfPhoto(one.id), MostCard: mostCards, Units: s.Units}
+	b := photoBody{Address: addressOfPhoto(one.id), MostCards: mostCards, Thinnest: thinnestCut, Units: s.Units}
 	for _, sign := range layers.Signs() {
 		b.Signs = append(b.Signs, signChoice{string(sign), words.Signs(layers.Core{Signs: []layers.Sign{sign}})[0]})
 	}
