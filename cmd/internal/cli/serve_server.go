@@ -109,11 +109,20 @@ func inTurn(page http.Handler) http.Handler {
 // path.
 func telling(page http.Handler, tell func(string)) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		seen := &statusWriter{ResponseWriter: w}
+		seen, asked := &statusWriter{ResponseWriter: w}, r.Method+" "+r.URL.EscapedPath()
+		defer func() {
+			stopped := recover()
+			switch {
+			case stopped == http.ErrAbortHandler:
+				tell(asked + ": the answer broke off")
+			case seen.status >= http.StatusInternalServerError:
+				tell(asked + ": failed: " + http.StatusText(seen.status))
+			}
+			if stopped != nil {
+				panic(stopped) // which the server tells of, but for the first
+			}
+		}()
 		page.ServeHTTP(seen, r)
-		if seen.status >= http.StatusInternalServerError {
-			tell(r.Method + " " + r.URL.EscapedPath() + ": failed: " + http.StatusText(seen.status))
-		}
 	})
 }
 

@@ -20,6 +20,7 @@ func TestPageServer_tellsWhatFails(t *testing.T) {
 	told := make(chan string, 9)
 	page := http.NewServeMux()
 	page.HandleFunc("/breaks", func(http.ResponseWriter, *http.Request) { panic("broken by\n" + key) })
+	page.HandleFunc("/ends", func(http.ResponseWriter, *http.Request) { panic(http.ErrAbortHandler) })
 	page.HandleFunc("/fails/{what}", func(w http.ResponseWriter, _ *http.Request) { http.Error(w, "no", http.StatusInternalServerError) })
 	page.HandleFunc("/refuses", func(w http.ResponseWriter, _ *http.Request) { http.Error(w, "no", http.StatusForbidden) })
 	server := httptest.NewUnstartedServer(nil)
@@ -30,6 +31,7 @@ func TestPageServer_tellsWhatFails(t *testing.T) {
 	for path, want := range map[string]string{
 		"/refuses?key=" + key:      "",
 		"/fails/%0a%1b?key=" + key: "GET /fails/%0a%1b: failed: Internal Server Error",
+		"/ends?key=" + key:         "GET /ends: the answer broke off",
 		"/breaks?key=" + key:       "http: panic serving ",
 	} {
 		answer, err := server.Client().Get(server.URL + path)

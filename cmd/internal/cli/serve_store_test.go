@@ -184,6 +184,8 @@ func TestPageStore_exportsAsTheCommand(t *testing.T) {
 // A copy is a logbook with its photos, and the same bytes each time.
 func TestPageStore_backup(t *testing.T) {
 	store, _ := newPageStore(t)
+	temp := t.TempDir()
+	t.Setenv("TMPDIR", temp)
 	var first, again bytes.Buffer
 	for _, b := range []*bytes.Buffer{&first, &again} {
 		if err := store.Backup(t.Context(), b); err != nil {
@@ -192,6 +194,9 @@ func TestPageStore_backup(t *testing.T) {
 	}
 	if !bytes.Equal(first.Bytes(), again.Bytes()) {
 		t.Error("the second copy has other bytes")
+	}
+	if left, _ := filepath.Glob(filepath.Join(temp, "*")); len(left) > 0 {
+		t.Errorf("left %q", left)
 	}
 	folder := t.TempDir()
 	names := unpack(t, first.Bytes(), folder)
