@@ -114,26 +114,9 @@ func parseCard(text string) (card photo.Card, err error) {
 		return card, err
 	}
 	if light != "" {
-		card.Reflectance, err = parseReflectance(light)
+		card.Reflectance, err = layers.ParseReflectance(light)
 	}
 	return card, err
-}
-
-// parseReflectance reads a luminance in per cent or a CIE lightness, as in 18% or L=66.
-func parseReflectance(text string) (float64, error) {
-	percent, ok := strings.CutSuffix(text, "%")
-	lightness, isLightness := strings.CutPrefix(text, "L=")
-	if isLightness {
-		percent, ok = lightness, true
-	}
-	value, err := strconv.ParseFloat(percent, 64)
-	switch {
-	case !ok || err != nil || !(value > 0 && value <= 100):
-		return 0, fmt.Errorf("found %q, want how much light the card throws back, above 0 and up to 100, as in 18%%, or its lightness, as in L=66", text)
-	case isLightness:
-		return palette.Lab{L: value}.Linear().Luminance(), nil
-	}
-	return value / 100, nil
 }
 
 // parseLaid reads a substrate as it was laid, whose kind may be left out.
