@@ -12,7 +12,7 @@ export class Layers {
   #doc // { surface_mm, cuts }
   #texts
   #thinnest // mm
-  #doing // { begin(what), edited() }
+  #doing // { begin(what), edited(), fresh() }, where fresh reports whether the marks are those that were read by
   #found = null
   #surface = 0 // mm, as it was when it was read
   #list = document.getElementById('layers-list')
@@ -31,7 +31,7 @@ export class Layers {
   }
 
   /** Reports whether what is seen is what the keeper has: else the answer is still to come. */
-  get #ready() { return this.#found !== null && (this.#doc.cuts.length === 0 || this.#doc.cuts.length === this.count) }
+  get #ready() { return this.#found !== null && this.#doing.fresh() && (this.#doc.cuts.length === 0 || this.#doc.cuts.length === this.count) }
 
   get count() { return this.#found ? this.#found.read.layers.length : 0 }
 
@@ -207,6 +207,6 @@ export class Layers {
     asRead.append(read)
     asTold.append(...words.bands.map(band => new Option(band.words, band.band)))
     select.replaceChildren(asRead, asTold)
-    select.value = layer.labelled ? layer.band : ''
+    select.value = this.#doc.cuts[i]?.band ?? '' // what was chosen last, which this answer may not know yet
   }
 }

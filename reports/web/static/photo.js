@@ -27,7 +27,7 @@ const view = new View($('photo-pane'), $('photo-picture'), $('photo-loupe'))
 const groups = Object.fromEntries(['marks', 'found', 'handles', 'names'].map(name => [name, draw($('photo-svg'), 'g', { class: name })]))
 const handles = new Handles(view, groups.handles, { begin, moved: changed, settled, revert, leave })
 const marks = new Marks(view, groups.marks, doc, texts, { begin, moved: changed, placed, tooSmall: () => say(says.drag) })
-const layers = new Layers(new Drawing(view, groups.found, groups.names), doc, texts, Number(says.thinnestMm), { begin, edited: changed })
+const layers = new Layers(new Drawing(view, groups.found, groups.names), doc, texts, Number(says.thinnestMm), { begin, edited: changed, fresh: () => foundBy === marked() })
 const past = new Past(doc, $('photo-back'))
 const steps = new Steps(opened)
 const reader = new Reader(address + '/read', question, answered, () => fault(says.lost))
@@ -46,6 +46,7 @@ function question() {
 }
 
 let found = null // what was read last
+let foundBy = '' // the marks that it was read by
 let waited = '' // why nothing could be read
 
 function answered(status, answer, asked) {
@@ -57,6 +58,7 @@ function answered(status, answer, asked) {
   if (answer.read) {
     if (doc.cuts.length > 0 && doc.cuts.length !== answer.read.layers.length) return // the next answer has them
     found = answer
+    foundBy = marked(asked.picks)
     layers.take(answer, asked.surface_mm)
   } else if (answer.refused && !(answer.field && fieldFault(answer.field, answer.refused))) {
     fault(answer.refused)
@@ -103,7 +105,7 @@ function revert() {
   fields()
 }
 
-const marked = () => JSON.stringify([doc.picks.ruler, doc.picks.strip, doc.picks.surface])
+const marked = (picks = doc.picks) => JSON.stringify([picks.ruler, picks.strip, picks.surface])
 let shown = marked() // the marks that the cuts belong to
 
 /** Something was moved or changed: it is drawn, and read anew. */
