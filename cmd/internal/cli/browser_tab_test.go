@@ -57,6 +57,8 @@ type tab struct {
 	mutex    sync.Mutex
 	faults   []string // errors and warnings of the console
 	requests []string
+	sent     map[network.RequestID]string // address of each request
+	answered []network.RequestID          // the latest last
 }
 
 // open opens a file in a tab of its own.
@@ -66,7 +68,13 @@ func open(t *testing.T, browser context.Context, file string) *tab {
 	if err != nil {
 		t.Fatal(err)
 	}
-	tab := &tab{url: (&url.URL{Scheme: "file", Path: filepath.ToSlash(path)}).String()}
+	return openAt(t, browser, (&url.URL{Scheme: "file", Path: filepath.ToSlash(path)}).String())
+}
+
+// openAt opens an address in a tab of its own.
+func openAt(t *testing.T, browser context.Context, address string) *tab {
+	t.Helper()
+	tab := &tab{url: address, sent: map[network.RequestID]string{}}
 	ctx, shut := chromedp.NewContext(browser, chromedp.WithListener(tab.hear))
 	t.Cleanup(shut)
 	if err := chromedp.Do(ctx); err != nil { // the tab lives as long as this context, so without a limit
@@ -85,6 +93,9 @@ func (tab *tab) hear(event any) {
 	switch e := event.(type) {
 	case *network.EventRequestWillBeSent:
 		tab.requests = append(tab.requests, e.Request.URL)
+		tab.sent[e.RequestID] = e.Request.URL
+	case *network.EventLoadingFinished:
+		tab.answered = append(tab.answered, e.RequestID)
 	case *log.EventEntryAdded:
 		tab.faults = append(tab.faults, fmt.Sprintf("%s: %s", e.Entry.Level, e.Entry.Text))
 	case *runtime.EventConsoleAPICalled:
@@ -183,6 +194,7 @@ func (tab *tab) shoot(t *testing.T, path string) {
 	t.Helper()
 	tab.do(t, chromedp.Evaluate[chromedp.Void](`scrollTo({top: 0, behavior: "instant"})`))
 	for n := 1; ; n++ {
+		tab.drawn(t)
 		shot, err := chromedp.Run(tab, chromedp.CaptureScreenshot())
 		if err != nil {
 			t.Fatal(err)
@@ -192,6 +204,12 @@ func (tab *tab) shoot(t *testing.T, path string) {
 			return
 		}
 	}
+}
+
+// drawn waits until what changed in a page is drawn.
+func (tab *tab) drawn(t *testing.T) {
+	t.Helper()
+	tab.do(t, chromedp.Evaluate[chromedp.Void](`new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))`, chromedp.EvalAwaitPromise))
 }
 
 func save(t *testing.T, path string, file []byte) {

@@ -12,16 +12,19 @@ import (
 
 // photoTruth is what is true of a photo, as testdata/photos/photos.json has it.
 type photoTruth struct {
-	File  string
-	Picks struct {
-		Strip   [4]float64
-		Surface float64
-		Ruler   [5]float64
-		Neutral []struct{ Box [4]float64 }
-	}
+	File         string
+	Picks        photoPicks
 	Native, Kind string
 	Layers       []drawnLayer
 	Refuse       string // why it can't be read; empty: it can
+}
+
+// photoPicks is what is marked on a photo, px, and the ruler's length, mm.
+type photoPicks struct {
+	Strip   [4]float64
+	Surface float64
+	Ruler   [5]float64
+	Neutral []struct{ Box [4]float64 }
 }
 
 type drawnLayer struct {

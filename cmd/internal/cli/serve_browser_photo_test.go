@@ -1,0 +1,100 @@
+package cli_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// A photo is read by the mouse from the tank's page to the saved core. What the page is
+// told of it is what the command prints by the same marks, and what is saved is what was
+// seen last.
+func TestServe_photoByMouse(t *testing.T) {
+	browser := startBrowser(t)
+	s, truth := hallAnd(t, "buff-sand.jpg")
+	tab := enter(t, browser, s.served, look{1280, 900, "light"})
+	tab.leads(t, click(`a[href="/tank/hall"]`))
+	tab.leads(t, click(`a[href="/photo?tank=hall"]`))
+	tab.choosePhoto(t, truth.path())
+	tab.markPhoto(t, mouse{}, truth.Picks)
+	q, seen := seenOf(t, tab, func(q photoQuestion) bool {
+		return q.Picks.Surface > truth.Picks.Surface-2 && q.Picks.Surface < truth.Picks.Surface+2
+	})
+	if diff := cmp.Diff(normal(t, []byte(asPlain(t, q, truth))), normal(t, seen.Read)); diff != "" {
+		t.Errorf("what the command reads (-) and what the page is told (+):\n%s", diff)
+	}
+
+	foot := seen.Edges[1][len(seen.Edges[1])/2]
+	from := tab.on(t, foot)
+	tab.do(t, mouse{}.drag(from, place{from[0], from[1] + 15}))
+	moved := found[string](t, tab, `document.getElementById("handle-edge-1").getAttribute("aria-valuenow")`) // mm, to a tenth
+	_, seen = seenOf(t, tab, func(q photoQuestion) bool { return len(q.Cuts) > 0 && fmt.Sprintf("%.1f", q.Cuts[0].BottomMM) == moved })
+	tab.choose(t, "#layers-list .layer:nth-child(3) select", "grey")
+	_, seen = seenOf(t, tab, func(q photoQuestion) bool { return len(q.Cuts) > 0 && q.Cuts[2].Band == "grey" })
+	tab.press(t, mouse{}, "#layers-next")
+	tab.leads(t, click("#save-go"))
+	if at := tab.at(t); at != "/tank/hall" {
+		t.Fatalf("at %s after saving", at)
+	}
+	savedIs(t, s, seen)
+	for _, fault := range quiet(t, tab) {
+		t.Error(fault)
+	}
+}
+
+// hallAnd serves a tank whose substrate is that of a photo.
+func hallAnd(t *testing.T, photo string) (stand, photoTruth) {
+	t.Helper()
+	truths := photoTruths(t)
+	truth := truths[slices.IndexFunc(truths, func(p photoTruth) bool { return p.File == photo })]
+	return standing(t, []string{"tank", "add", "hall", "--native", truth.Native + "," + truth.Kind}), truth
+}
+
+func (p photoTruth) path() string { return filepath.Join(photos, p.File) }
+
+// asPlain is what the command prints of the question, in a logbook of its own.
+func asPlain(t *testing.T, q photoQuestion, truth photoTruth) string {
+	t.Helper()
+	other := stand{logbook: filepath.Join(t.TempDir(), "logbook.db")}
+	other.says(t, "tank", "add", "hall", "--native", truth.Native+","+truth.Kind)
+	return other.says(t, q.args(truth.path())...)
+}
+
+// normal is a JSON text in one form: by lines, the numbers as they stand.
+func normal(t *testing.T, text []byte) string {
+	t.Helper()
+	d := json.NewDecoder(bytes.NewReader(text))
+	d.UseNumber()
+	var value any
+	if err := d.Decode(&value); err != nil {
+		t.Fatalf("%v: %s", err, text)
+	}
+	lines, err := json.MarshalIndent(value, "", " ")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(lines)
+}
+
+// savedIs: the core that the commands show is the one that was seen on the page.
+func savedIs(t *testing.T, s stand, seen photoSeen) {
+	t.Helper()
+	var read map[string]any
+	if err := json.Unmarshal(seen.Read, &read); err != nil {
+		t.Fatal(err)
+	}
+	delete(read, "photo") // the photo itself tells these
+	delete(read, "reliable")
+	want, err := json.Marshal(read)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(normal(t, want), normal(t, []byte(s.says(t, "core", "show", "hall", "--json")))); diff != "" {
+		t.Errorf("what was seen last (-) and what was saved (+):\n%s", diff)
+	}
+}
