@@ -113,11 +113,14 @@ func (one *draft) words() openDraft {
 
 // photoTake takes a photo's file, as it is, and tells where it is read.
 func (s *server) photoTake(w http.ResponseWriter, r *http.Request) error {
+	if r.ContentLength > mostUpload { // nothing of it is read
+		return errTooLarge(&http.MaxBytesError{Limit: mostUpload})
+	}
 	content, err := io.ReadAll(http.MaxBytesReader(w, r.Body, mostUpload))
 	var tooLarge *http.MaxBytesError
 	switch {
 	case errors.As(err, &tooLarge):
-		return tooLargeError{fmt.Errorf("the photo is larger than %d MB: save it smaller, or take it with fewer pixels", mostUpload>>20), tooLarge}
+		return errTooLarge(tooLarge)
 	case err != nil:
 		return Fault(ErrInput, fmt.Errorf("the photo did not come whole: send it again (%w)", err))
 	case len(content) == 0:
@@ -145,6 +148,10 @@ type tooLargeError struct {
 }
 
 func (e tooLargeError) Unwrap() error { return e.limit }
+
+func errTooLarge(limit *http.MaxBytesError) error {
+	return tooLargeError{fmt.Errorf("the photo is larger than %d MB: save it smaller, or take it with fewer pixels", limit.Limit>>20), limit}
+}
 
 // opened sees to it that a draft's photo was decoded once. A file that is no photo is no
 // draft.
