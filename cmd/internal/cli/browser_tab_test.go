@@ -129,9 +129,9 @@ type look struct {
 
 func (l look) String() string { return fmt.Sprintf("%d px, %s", l.width, l.scheme) }
 
-func (tab *tab) look(t *testing.T, l look) {
+func (tab *tab) look(t *testing.T, l look, how ...chromedp.EmulateViewportOption) {
 	t.Helper()
-	tab.do(t, chromedp.EmulateViewport(l.width, l.height))
+	tab.do(t, chromedp.EmulateViewport(l.width, l.height, how...))
 	if _, err := chromedp.Call(tab, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{
 		{Name: "prefers-color-scheme", Value: l.scheme},
 		{Name: "prefers-reduced-motion", Value: "reduce"}, // what moves is looked at before it has arrived

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"testing"
+	"time"
 
 	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
@@ -56,7 +57,8 @@ func (finger) drag(from, to place) chromedp.Action[chromedp.Void] {
 	for _, at := range append(from.way(to), to) {
 		steps = append(steps, touch(input.DispatchTouchEventTypeTouchMove, at))
 	}
-	return chromedp.Steps(append(steps, touch(input.DispatchTouchEventTypeTouchEnd))...)
+	const still = 100 * time.Millisecond // before it lets go: else the browser takes the next tap for the end of a fling
+	return chromedp.Steps(append(steps, chromedp.Sleep(still), touch(input.DispatchTouchEventTypeTouchMove, to), touch(input.DispatchTouchEventTypeTouchEnd))...)
 }
 
 // touch is what one finger does on the screen.
@@ -74,6 +76,7 @@ func touch(kind input.DispatchTouchEventType, places ...place) chromedp.Action[c
 // on is where a place of the photo is seen on the screen.
 func (tab *tab) on(t *testing.T, at place) place {
 	t.Helper()
+	tab.drawn(t)
 	seen := found[[3]float64](t, tab, `(() => {
 		const e = document.getElementById("photo-picture"), r = e.getBoundingClientRect()
 		return [r.left, r.top, r.width / parseFloat(e.style.width)]})()`)
@@ -95,15 +98,24 @@ func (tab *tab) boxPhoto(t *testing.T, p pointer, b [4]float64) {
 // press presses a button of the page.
 func (tab *tab) press(t *testing.T, p pointer, selector string) {
 	t.Helper()
-	at := found[place](t, tab, fmt.Sprintf(`(async () => {
-		const e = document.querySelector(%q)
-		e.scrollIntoView({block: "nearest", behavior: "instant"})
-		const r = e.getBoundingClientRect()
+	tab.do(t, tab.pressing(t, p, selector))
+}
+
+// pressing is to touch the middle of an element, which nothing may cover.
+func (tab *tab) pressing(t *testing.T, p pointer, selector string) chromedp.Action[chromedp.Void] {
+	t.Helper()
+	tab.until(t, fmt.Sprintf(`document.querySelector(%q)?.checkVisibility()`, selector))
+	tab.do(t, chromedp.Evaluate[chromedp.Void](fmt.Sprintf(`document.querySelector(%q).scrollIntoView({block: "center", behavior: "instant"})`, selector)))
+	tab.drawn(t) // a finger touches what is drawn
+	at := found[place](t, tab, fmt.Sprintf(`(() => {
+		const r = document.querySelector(%q).getBoundingClientRect()
 		return [r.left + r.width / 2, r.top + r.height / 2]})()`, selector))
-	if hit := found[bool](t, tab, fmt.Sprintf(`document.querySelector(%q).contains(document.elementFromPoint(%g, %g))`, selector, at[0], at[1])); !hit {
-		t.Fatalf("%s is covered by %s", selector, found[string](t, tab, fmt.Sprintf(`document.elementFromPoint(%g, %g)?.outerHTML.slice(0, 200)`, at[0], at[1])))
+	if covers := found[string](t, tab, fmt.Sprintf(`(() => {
+		const e = document.querySelector(%q), hit = document.elementFromPoint(%g, %g)
+		return e.contains(hit) ? "" : (hit?.outerHTML ?? "nothing").slice(0, 200)})()`, selector, at[0], at[1])); covers != "" {
+		t.Fatalf("%s is covered by %s", selector, covers)
 	}
-	tab.do(t, p.tap(at))
+	return p.tap(at)
 }
 
 // choosePhoto chooses a file on the page for it and waits until it is seen.
@@ -190,4 +202,18 @@ func seenOf(t *testing.T, tab *tab, wanted func(photoQuestion) bool) (photoQuest
 		t.Fatalf("%v: %s", err, answer)
 	}
 	return q, seen
+}
+
+// moveEdge drags the lower edge of a layer, from 1, down the screen by so many px, and gives
+// what is seen then.
+func (tab *tab) moveEdge(t *testing.T, p pointer, seen photoSeen, layer int, px float64) photoSeen {
+	t.Helper()
+	edge := seen.Edges[layer]
+	from := tab.on(t, edge[len(edge)/2])
+	tab.do(t, p.drag(from, place{from[0], from[1] + px}))
+	moved := found[string](t, tab, fmt.Sprintf(`document.getElementById("handle-edge-%d").getAttribute("aria-valuenow")`, layer)) // mm, to a tenth
+	_, seen = seenOf(t, tab, func(q photoQuestion) bool {
+		return len(q.Cuts) > 0 && fmt.Sprintf("%.1f", q.Cuts[layer-1].BottomMM) == moved
+	})
+	return seen
 }

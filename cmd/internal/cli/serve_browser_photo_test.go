@@ -3,7 +3,6 @@ package cli_test
 import (
 	"bytes"
 	"encoding/json"
-	"fmt"
 	"path/filepath"
 	"slices"
 	"testing"
@@ -29,11 +28,10 @@ func TestServe_photoByMouse(t *testing.T) {
 		t.Errorf("what the command reads (-) and what the page is told (+):\n%s", diff)
 	}
 
-	foot := seen.Edges[1][len(seen.Edges[1])/2]
-	from := tab.on(t, foot)
-	tab.do(t, mouse{}.drag(from, place{from[0], from[1] + 15}))
-	moved := found[string](t, tab, `document.getElementById("handle-edge-1").getAttribute("aria-valuenow")`) // mm, to a tenth
-	_, seen = seenOf(t, tab, func(q photoQuestion) bool { return len(q.Cuts) > 0 && fmt.Sprintf("%.1f", q.Cuts[0].BottomMM) == moved })
+	before := seen
+	if seen = tab.moveEdge(t, mouse{}, seen, 1, 15); bytes.Equal(seen.Read, before.Read) {
+		t.Error("a moved edge changes nothing")
+	}
 	tab.choose(t, "#layers-list .layer:nth-child(3) select", "grey")
 	_, seen = seenOf(t, tab, func(q photoQuestion) bool { return len(q.Cuts) > 0 && q.Cuts[2].Band == "grey" })
 	tab.press(t, mouse{}, "#layers-next")

@@ -44,11 +44,11 @@ func (s stand) says(t *testing.T, args ...string) string {
 }
 
 // enter opens a page that is served in a tab, as a keeper who looks at it in one way.
-func enter(t *testing.T, browser context.Context, s *served, l look) *tab {
+func enter(t *testing.T, browser context.Context, s *served, l look, how ...chromedp.EmulateViewportOption) *tab {
 	t.Helper()
 	tab := openAt(t, browser, s.address)
 	tab.url = "http://" + s.host
-	tab.look(t, l)
+	tab.look(t, l, how...)
 	return tab
 }
 
@@ -67,6 +67,9 @@ func (tab *tab) until(t *testing.T, expression string) {
 		if is, err = chromedp.Run(tab, chromedp.Evaluate[bool]("Boolean("+expression+")")); is { // an error: the page is being left
 			return
 		}
+	}
+	if *shots != "" {
+		tab.shoot(t, filepath.Join(*shots, "never-"+strings.ReplaceAll(t.Name(), "/", "-")))
 	}
 	t.Fatalf("it never is so that %s (%v), at %s:\n%s", expression, err, found[string](t, tab, `location.href`), found[string](t, tab, `document.body.innerText`))
 }
