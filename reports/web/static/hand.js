@@ -85,6 +85,11 @@ form.addEventListener("click", (e) => {
   if (e.target.closest(".at-hand")) asking = e.target.closest(".row");
 });
 
+// Who goes on by keys leaves them behind.
+form.addEventListener("focusin", (e) => {
+  if (swatches?.matches(":popover-open") && !e.target.matches(".at-hand")) swatches.hidePopover();
+});
+
 swatches?.addEventListener("click", (e) => {
   const colour = e.target.closest("[data-color]")?.dataset.color;
   const text = asking?.querySelector('[name="hex"]');
