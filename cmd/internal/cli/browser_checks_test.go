@@ -39,9 +39,9 @@ func standsAlone(t *testing.T, tab *tab) (faults []string) {
 }
 
 // fitsPhones: nothing is wider than a narrow screen, but for what scrolls by itself.
-func fitsPhones(t *testing.T, tab *tab) (faults []string) {
+func fitsPhones(t *testing.T, tab *tab, how ...chromedp.EmulateViewportOption) (faults []string) {
 	for _, width := range []int64{390, 360} {
-		tab.look(t, look{width, 800, "light"})
+		tab.look(t, look{width, 800, "light"}, how...)
 		wide := int64(found[float64](t, tab, `document.documentElement.scrollWidth`))
 		if wide <= width {
 			continue
@@ -55,28 +55,39 @@ func fitsPhones(t *testing.T, tab *tab) (faults []string) {
 	return faults
 }
 
-// byKeyboard: the first that the keyboard reaches skips to the advice, and it reaches all
-// that scrolls by itself, each time with a mark of where it is.
-func byKeyboard(t *testing.T, tab *tab) (faults []string) {
+// byKeyboard: the first that the keyboard reaches skips to what matters, and it reaches all
+// that scrolls by itself, each time with a mark of where it is and nothing over it.
+func byKeyboard(t *testing.T, tab *tab, matters string) (faults []string) {
 	tab.look(t, look{390, 800, "light"})
-	const most = 200 // keys, more than any page takes
+	const most = 300 // keys, more than twice round any page takes
+	rounds := 1
+	if found[bool](t, tab, `document.activeElement != document.body || location.hash != ""`) { // it begins further down
+		rounds = 2
+	}
 	var reached []string
-	for range most {
+	keys := 0
+	for ; keys < most && rounds > 0; keys++ {
 		tab.do(t, chromedp.KeyEvent(kb.Tab))
 		at := found[struct {
-			Name                 string
-			Body, Inside, Marked bool
+			Name, Scrolls                 string
+			Body, Inside, Marked, Covered bool
 		}](t, tab, `(() => {
-			const e = document.activeElement, r = e.getBoundingClientRect(), s = getComputedStyle(e)
-			return {name: e.getAttribute("aria-label") || e.textContent.trim().slice(0, 80), body: e == document.body,
+			const e = document.activeElement
+			const shown = e.closest("label:has(input[type=file])") ?? e // a file is chosen by its label
+			const r = shown.getBoundingClientRect(), s = getComputedStyle(shown)
+			const over = document.elementFromPoint(r.left + r.width / 2, Math.min(Math.max(r.top + r.height / 2, 0), innerHeight - 1))
+			const inOwnWay = ["date", "time"].includes(e.type) || e.ownerSVGElement?.querySelector(".mark")?.getBBox().width > 0 // parts of a date; a picture's own mark
+			return {name: e.getAttribute("aria-label") || e.textContent.trim().slice(0, 80) || e.name, body: e == document.body,
+				scrolls: e.closest(".scroll")?.getAttribute("aria-label") ?? "",
 				inside: r.width > 1 && r.height > 1 && r.bottom > 0 && r.right > 0 && r.top < innerHeight && r.left < innerWidth,
-				marked: s.outlineStyle != "none" && parseFloat(s.outlineWidth) > 0}})()`)
+				marked: inOwnWay || s.outlineStyle != "none" && parseFloat(s.outlineWidth) > 0, covered: over != null && !over.contains(shown) && !shown.contains(over)}})()`)
 		if at.Body {
-			break
+			rounds--
+			continue
 		}
-		reached = append(reached, at.Name)
-		if !at.Inside || !at.Marked {
-			faults = append(faults, fmt.Sprintf("the keyboard is at %q and one can't see it (on the screen: %v, marked: %v)", at.Name, at.Inside, at.Marked))
+		reached = append(reached, at.Name, at.Scrolls)
+		if !at.Inside || !at.Marked || at.Covered {
+			faults = append(faults, fmt.Sprintf("the keyboard is at %q and one can't see it (on the screen: %v, marked: %v, covered: %v)", at.Name, at.Inside, at.Marked, at.Covered))
 		}
 	}
 	for _, name := range found[[]string](t, tab, `[...document.querySelectorAll("body *")].filter(e => e.scrollWidth > e.clientWidth &&
@@ -85,12 +96,12 @@ func byKeyboard(t *testing.T, tab *tab) (faults []string) {
 			faults = append(faults, fmt.Sprintf("the keyboard does not reach %q, which scrolls", name))
 		}
 	}
-	if len(reached) == most {
+	if keys == most {
 		faults = append(faults, "the keyboard finds no end")
 	}
 	tab.do(t, chromedp.KeyEvent(kb.Tab), chromedp.KeyEvent(kb.Enter))
-	if at := found[string](t, tab, `location.hash`); at != "#advice" {
-		faults = append(faults, fmt.Sprintf("the first that the keyboard reaches leads to %q, want #advice", at))
+	if at := found[string](t, tab, `location.hash`); at != matters {
+		faults = append(faults, fmt.Sprintf("the first that the keyboard reaches leads to %q, want %s", at, matters))
 	}
 	return faults
 }
@@ -108,6 +119,22 @@ func legible(t *testing.T, tab *tab) (faults []string) {
 		faults = append(faults, "faint letters: "+faint+", want 4.5")
 	}
 	return faults
+}
+
+// touchable: a finger hits what it means. What can be pressed is 24 px wide and high or
+// more (WCAG 2.2, 2.5.8), but for links within a text, and buttons and fields are 44 px high
+// (the project's own measure, for wet hands).
+func touchable(t *testing.T, tab *tab) (faults []string) {
+	return found[[]string](t, tab, `[...document.querySelectorAll("a[href], button, input, select, textarea, summary, [role=slider]")].flatMap(e => {
+		const own = ["checkbox", "radio", "file"].includes(e.type) ? e.closest("label") ?? e : e
+		const r = own.getBoundingClientRect()
+		if (!e.checkVisibility({visibilityProperty: true, opacityProperty: true}) || r.width <= 1 || e.closest(".skip") || e.tabIndex < 0) return []
+		const inText = e.localName == "a" && getComputedStyle(e).display == "inline" && e.parentElement.textContent.trim() != e.textContent.trim()
+		const least = e.matches("button, .button, select, textarea, input") || own != e ? 44 : 24
+		const laidOver = getComputedStyle(e, "::after").position == "absolute" // all of a card
+		if (inText || laidOver || e.matches("[role=slider]") || r.height > least - 0.5 && r.width > 23.5) return []
+		return (e.getAttribute("aria-label") || own.textContent.trim().slice(0, 40) || e.name) + ": " + e.localName + " of " + Math.round(r.width) + " × " + Math.round(r.height) + " px, want " + least
+	})`)
 }
 
 // printsWhole: the print has every text of the page, no picture is cut, and no heading

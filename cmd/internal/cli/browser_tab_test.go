@@ -163,6 +163,16 @@ func (v violation) String() string {
 	return fmt.Sprintf("%s, %s: %s\n\t\t%s", v.Impact, v.Rule, v.Help, strings.Join(v.Nodes, "\n\t\t"))
 }
 
+// axe is the script that looks through a page.
+func axe(t *testing.T) string {
+	t.Helper()
+	script, err := os.ReadFile("../../../testdata/axe/axe.min.js")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(script)
+}
+
 // violations asks axe, which must have been evaluated in the tab before.
 func (tab *tab) violations(t *testing.T) []violation {
 	t.Helper()

@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"flag"
 	"fmt"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -76,13 +75,9 @@ func checkPage(t *testing.T, browser context.Context, p writtenPage, tell func(*
 	check("standsAlone", func(t *testing.T) []string { return standsAlone(t, tab) })
 	check("fitsPhones", func(t *testing.T) []string { return fitsPhones(t, tab) })
 	if p.skips {
-		check("byKeyboard", func(t *testing.T) []string { return byKeyboard(t, tab) })
+		check("byKeyboard", func(t *testing.T) []string { return byKeyboard(t, tab, "#advice") })
 	}
-	axe, err := os.ReadFile("../../../testdata/axe/axe.min.js")
-	if err != nil {
-		t.Fatal(err)
-	}
-	tab.do(t, chromedp.Evaluate[chromedp.Void](string(axe)))
+	tab.do(t, chromedp.Evaluate[chromedp.Void](axe(t)))
 	for _, l := range looks {
 		check(fmt.Sprintf("legible_%d_%s", l.width, l.scheme), func(t *testing.T) []string {
 			tab.look(t, l)

@@ -19,6 +19,7 @@ func rowField(n int, name string) string {
 // A core is typed: by letters, by a colour at hand and by a name of one's own. What it
 // comes to is drawn meanwhile; what can't be read is told in words and stays.
 func TestServe_readingByHand(t *testing.T) {
+	t.Parallel()
 	browser := startBrowser(t)
 	s := standing(t,
 		[]string{"tank", "add", "hall", "--native", "#d5c8a5,sand,60mm,pale sand"},
@@ -101,6 +102,7 @@ func coreExported(t *testing.T, s stand, core int) string {
 
 // A core is amended and removed, and both are taken back, each to the letter.
 func TestServe_amendRemoveUndo(t *testing.T) {
+	t.Parallel()
 	browser := startBrowser(t)
 	s := standing(t,
 		[]string{"tank", "add", "hall"},

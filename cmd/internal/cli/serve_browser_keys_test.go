@@ -18,6 +18,7 @@ import (
 // A photo is read without a pointer: from the overview to the saved core by Tab, arrows,
 // Enter and letters.
 func TestServe_photoByKeys(t *testing.T) {
+	t.Parallel()
 	browser := startBrowser(t)
 	s, truth := hallAnd(t, "buff-sand.jpg")
 	tab := enter(t, browser, s.served, look{1280, 900, "light"})

@@ -11,6 +11,7 @@ var asPhone = []chromedp.EmulateViewportOption{chromedp.EmulateMobile, chromedp.
 
 // A photo is read by one finger on a phone, from the overview to the saved core.
 func TestServe_photoByFinger(t *testing.T) {
+	t.Parallel()
 	browser := startBrowser(t)
 	s, truth := hallAnd(t, "buff-sand.jpg")
 	tab := enter(t, browser, s.served, look{390, 844, "light"}, asPhone...)

@@ -14,6 +14,7 @@ import (
 // told of it is what the command prints by the same marks, and what is saved is what was
 // seen last.
 func TestServe_photoByMouse(t *testing.T) {
+	t.Parallel()
 	browser := startBrowser(t)
 	s, truth := hallAnd(t, "buff-sand.jpg")
 	tab := enter(t, browser, s.served, look{1280, 900, "light"})

@@ -19,6 +19,7 @@ import (
 // Sliders change the verdict and the picture of a rehearsal on the page that is open; the
 // numbers are those of the command.
 func TestServe_rehearsalSliders(t *testing.T) {
+	t.Parallel()
 	browser := startBrowser(t)
 	s := standing(t, []string{"import", "demo/logbook.json"})
 	tab := enter(t, browser, s.served, look{1280, 900, "light"})

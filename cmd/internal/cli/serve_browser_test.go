@@ -55,6 +55,7 @@ func enter(t *testing.T, browser context.Context, s *served, l look, how ...chro
 // goTo opens an address of the page.
 func (tab *tab) goTo(t *testing.T, path string) {
 	t.Helper()
+	tab.forget()
 	tab.do(t, chromedp.Navigate(tab.url+path))
 }
 
@@ -77,6 +78,7 @@ func (tab *tab) until(t *testing.T, expression string) {
 // leads takes steps that lead to another page, or to the same one anew, and waits for it.
 func (tab *tab) leads(t *testing.T, steps ...chromedp.Action[chromedp.Void]) {
 	t.Helper()
+	tab.forget()
 	tab.do(t, chromedp.Evaluate[chromedp.Void](`window.left = true`))
 	tab.do(t, steps...)
 	tab.until(t, `!window.left && document.readyState == "complete"`)
@@ -85,10 +87,15 @@ func (tab *tab) leads(t *testing.T, steps ...chromedp.Action[chromedp.Void]) {
 // reload loads the page that is open anew.
 func (tab *tab) reload(t *testing.T) {
 	t.Helper()
-	tab.mutex.Lock()
-	tab.answered = nil
-	tab.mutex.Unlock()
+	tab.forget()
 	tab.do(t, chromedp.Reload())
+}
+
+// forget forgets what was answered to the page that is left.
+func (tab *tab) forget() {
+	tab.mutex.Lock()
+	defer tab.mutex.Unlock()
+	tab.answered = nil
 }
 
 // at is the path of the page that is open.

@@ -11,6 +11,7 @@ import (
 // What was begun is there after a reload: the marks, edges, names and notes of a photo, and
 // the rows of a core that is typed.
 func TestServe_reloadKeepsWhatWasBegun(t *testing.T) {
+	t.Parallel()
 	browser := startBrowser(t)
 	s, truth := hallAnd(t, "buff-sand.jpg")
 	tab := enter(t, browser, s.served, look{1280, 900, "light"})
@@ -78,6 +79,7 @@ func TestServe_reloadKeepsWhatWasBegun(t *testing.T) {
 // Of two tabs that save the same core the second is told so, and what it has stays; the
 // first one's core is untouched until the second says what is to become of it.
 func TestServe_twoTabs(t *testing.T) {
+	t.Parallel()
 	browser := startBrowser(t)
 	s, truth := hallAnd(t, "buff-sand.jpg")
 	one, two := enter(t, browser, s.served, look{1280, 900, "light"}), enter(t, browser, s.served, look{1280, 900, "light"})

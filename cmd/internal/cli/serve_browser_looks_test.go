@@ -1,0 +1,169 @@
+package cli_test
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"net/url"
+	"path/filepath"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+)
+
+// All that the page shows can be read and used: wide and on a phone, in light and in dark,
+// by keys and by finger, with what is wrong told and with what was found.
+func TestServe_looks(t *testing.T) {
+	for about, views := range map[string][]servedView{"tanks": tankViews(), "by hand": handViews(), "photos": photoViews()} {
+		t.Run(about, func(t *testing.T) {
+			t.Parallel()
+			browser := startBrowser(t)
+			s := serve(t, "--demo")
+			s.send("/tank/new", s.proof(), url.Values{"name": {"Dry jar"}})
+			for _, v := range views {
+				t.Run(v.name, func(t *testing.T) { v.check(t, browser, s) })
+			}
+		})
+	}
+	t.Run("nothing", func(t *testing.T) {
+		t.Parallel()
+		servedView{name: "none", path: "/"}.check(t, startBrowser(t), standing(t).served)
+	})
+}
+
+// servedView is something that the page shows.
+type servedView struct {
+	name, path string
+	of         *served                         // nil: the demo's
+	then       func(*testing.T, *tab, *served) // nil: as it comes
+	expected   string                          // what the browser complains of; empty: nothing
+}
+
+// check puts a view to all checks.
+func (v servedView) check(t *testing.T, browser context.Context, s *served) {
+	tab := enter(t, browser, s, looks[0])
+	tell := func(about any, faults []string) {
+		t.Helper()
+		for _, fault := range faults {
+			t.Errorf("%v: %s", about, fault)
+		}
+	}
+	for _, l := range looks {
+		tab.look(t, l, l.how()...)
+		if l.scheme == "light" {
+			v.show(t, tab, s)
+			tell(l, quiet(t, tab, v.expected))
+			tab.do(t, chromedp.Evaluate[chromedp.Void](axe(t)))
+		}
+		if *shots != "" {
+			tab.shoot(t, filepath.Join(*shots, fmt.Sprintf("serve-%s-%d-%s", v.name, l.width, l.scheme)))
+		}
+		tell(l, legible(t, tab))
+	}
+	tell("by finger", touchable(t, tab))
+	tell("on a phone", fitsPhones(t, tab, asPhone...))
+	tell("by keys", byKeyboard(t, tab, "#main"))
+}
+
+// how is as a phone where it is as narrow as one.
+func (l look) how() []chromedp.EmulateViewportOption {
+	if l.width < 500 {
+		return asPhone
+	}
+	return nil
+}
+
+// show opens the view.
+func (v servedView) show(t *testing.T, tab *tab, s *served) {
+	t.Helper()
+	tab.goTo(t, v.path)
+	if v.then != nil {
+		v.then(t, tab, s)
+	}
+}
+
+func tankViews() []servedView {
+	return []servedView{
+		{name: "overview", path: "/"},
+		{name: "tank", path: "/tank/wheel-room"},
+		{name: "tank-photo", path: "/tank/sack-hoist"},
+		{name: "tank-coreless", path: "/tank/dry-jar"},
+		{name: "tank-wrong", path: "/tank/sack-hoist", expected: "status of 422", then: func(t *testing.T, tab *tab, _ *served) {
+			tab.do(t, click(`#water ~ .add summary`), fill(`#water ~ .add [name="ph"]`, "sour"))
+			tab.leads(t, click(`#water ~ .add .main`))
+		}},
+		{name: "tank-new-wrong", path: "/tank/new", expected: "status of 422", then: func(t *testing.T, tab *tab, _ *served) {
+			tab.leads(t, click("main .main"))
+		}},
+		{name: "tank-edit", path: "/tank/loft-jar/edit", then: func(t *testing.T, tab *tab, _ *served) {
+			tab.do(t, click(".limits summary"))
+		}},
+		{name: "rehearse", path: "/tank/loft-jar/rehearse"},
+		{name: "rehearse-lacking", path: "/tank/sack-hoist/rehearse"},
+		{name: "keep", path: "/keep"},
+		{name: "missing", path: "/tank/nowhere", expected: "status of 404"},
+	}
+}
+
+func handViews() []servedView {
+	save := `#hand [value="save"]`
+	return []servedView{
+		{name: "hand", path: "/tank/wheel-room/read"},
+		{name: "hand-wrong", path: "/tank/dry-jar/read", expected: "status of 422", then: func(t *testing.T, tab *tab, _ *served) {
+			tab.do(t, fill(rowField(1, "thickness"), "12"), fill(rowField(1, "hex"), "#8b5e3c"), fill(rowField(2, "thickness"), "much"), fill(rowField(2, "hex"), "brown"))
+			tab.leads(t, click(save))
+		}},
+		{name: "hand-taken", path: "/tank/wheel-room/read", expected: "status of 409", then: func(t *testing.T, tab *tab, _ *served) {
+			tab.do(t, chromedp.SetValue(chromedp.CSS(`#hand [name="date"]`), "2026-11-01"), fill(rowField(1, "thickness"), "12"), fill(rowField(1, "hex"), "#8b5e3c"))
+			tab.leads(t, click(save))
+		}},
+		{name: "hand-colours", path: "/tank/wheel-room/read", then: func(t *testing.T, tab *tab, _ *served) {
+			tab.do(t, click(`#rows .row:nth-child(1) .at-hand`))
+		}},
+		{name: "amend", path: "/tank/wheel-room/core/front/2026-11-01"},
+		{name: "amend-photo", path: "/tank/sack-hoist/core/front/2026-11-01"},
+	}
+}
+
+func photoViews() []servedView {
+	const start = "/photo?tank=dry-jar"
+	return []servedView{
+		{name: "photo-start", path: start},
+		{name: "photo-ruler", path: start, then: func(t *testing.T, tab *tab, _ *served) { tab.choosePhoto(t, photoTruths(t)[0].path()) }},
+		{name: "photo-layers", path: start, then: func(t *testing.T, tab *tab, s *served) { tab.openRead(t, s.visitor) }},
+		{name: "photo-save-wrong", path: start, expected: "status of 422", then: func(t *testing.T, tab *tab, s *served) {
+			tab.openRead(t, s.visitor)
+			tab.do(t, click("#step-save .step-name"), fill("#save-station", ""), click("#save-go"))
+			tab.until(t, `document.getElementById("fault-station").textContent`)
+		}},
+		{name: "photo-refused", path: start, expected: "status of 422", then: func(t *testing.T, tab *tab, s *served) {
+			tab.openRead(t, s.visitor)
+			tab.do(t, click("#step-ruler .step-name"), fill("#ruler-length", "1"))
+			tab.until(t, `!document.getElementById("photo-fault").hidden || document.getElementById("fault-length").textContent`)
+		}},
+		{name: "photo-drafts", path: start},
+		{name: "photo-gone", path: "/photo/none", expected: "status of 404"},
+	}
+}
+
+// openRead opens the demo's photo as it was read and not yet saved.
+func (tab *tab) openRead(t *testing.T, v *visitor) {
+	t.Helper()
+	tab.choosePhoto(t, "demo/photo.jpg")
+	exchange(t, tab, "/read", func(photoQuestion) bool { return true }) // the page asks by what it knows
+	question, err := json.Marshal(map[string]any{"tank": "dry-jar", "station": "front", "date": "2026-11-20", "picks": demoMarks})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var seen photoSeen
+	v.script(tab.at(t)+"/read", v.proof(), "application/json", question, &seen)
+	tab.reload(t)
+	tab.until(t, `document.getElementById("handle-edge-1") && document.getElementById("photo-wait").hidden`)
+}
+
+// demoMarks are what is marked on the demo's photo.
+var demoMarks = map[string]any{
+	"ruler": map[string]any{"from": []float64{1397.6, 111.3}, "to": []float64{1398.6, 1025}, "length": "70mm"},
+	"cards": []any{map[string]any{"box": []float64{90, 809, 166, 109}}},
+	"strip": []float64{360, 355, 630, 715}, "surface": 355,
+}
