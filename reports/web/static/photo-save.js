@@ -88,7 +88,7 @@ export class Save {
   #answered(status, answer) {
     if (status === 200) return location.assign(answer.to)
     if (status === 404) return this.#doing.gone()
-    if (answer.field && this.#doing.fault(answer.field, answer.refused)) return
+    if (answer.field && this.#doing.fault(answer.field, answer.refused)) return this.#form.elements[answer.field]?.focus?.()
     this.#fault.textContent = answer.refused || answer.error || answer.waiting
     this.#fault.hidden = false
     this.#replace.hidden = status !== 409
