@@ -134,7 +134,13 @@ func photoViews() []servedView {
 		{name: "photo-save-wrong", path: start, expected: "status of 422", then: func(t *testing.T, tab *tab, s *served) {
 			tab.openRead(t, s.visitor)
 			tab.do(t, click("#step-save .step-name"), fill("#save-station", ""), click("#save-go"))
-			tab.until(t, `document.getElementById("fault-station").textContent`)
+			tab.until(t, `document.getElementById("fault-station").textContent && document.activeElement.id == "save-station"`)
+			tab.drawn(t)
+			if !found[bool](t, tab, `(() => {
+				const fault = document.getElementById("fault-station"), r = fault.getBoundingClientRect()
+				return fault.contains(document.elementFromPoint(r.left + 3, r.top + r.height / 2))})()`) {
+				t.Error("the fault is not on the screen")
+			}
 		}},
 		{name: "photo-refused", path: start, expected: "status of 422", then: func(t *testing.T, tab *tab, s *served) {
 			tab.openRead(t, s.visitor)
