@@ -204,16 +204,22 @@ func (tab *tab) shoot(t *testing.T, path string) {
 	t.Helper()
 	tab.do(t, chromedp.Evaluate[chromedp.Void](`scrollTo({top: 0, behavior: "instant"})`))
 	for n := 1; ; n++ {
-		tab.drawn(t)
-		shot, err := chromedp.Run(tab, chromedp.CaptureScreenshot())
-		if err != nil {
-			t.Fatal(err)
-		}
-		save(t, fmt.Sprintf("%s-%02d.png", path, n), shot)
+		save(t, fmt.Sprintf("%s-%02d.png", path, n), tab.seen(t))
 		if !found[bool](t, tab, `(() => { const before = scrollY; scrollBy({top: innerHeight - 40, behavior: "instant"}); return scrollY > before })()`) {
 			return
 		}
 	}
+}
+
+// seen is what is seen of a page once what changed in it is drawn.
+func (tab *tab) seen(t *testing.T) []byte {
+	t.Helper()
+	tab.drawn(t)
+	shot, err := chromedp.Run(tab, chromedp.CaptureScreenshot())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return shot
 }
 
 // drawn waits until what changed in a page is drawn.

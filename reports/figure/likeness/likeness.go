@@ -15,18 +15,11 @@ const shade = 8 * 257
 // Differing is the share of the pixels of two PNGs that differ by more than a shade. Its
 // error says that one can't be decoded, or that they differ in size.
 func Differing(a, b []byte) (float64, error) {
-	one, err := png.Decode(bytes.NewReader(a))
-	if err != nil {
-		return 0, err
-	}
-	other, err := png.Decode(bytes.NewReader(b))
+	one, other, err := decoded(a, b)
 	if err != nil {
 		return 0, err
 	}
 	size := one.Bounds()
-	if size != other.Bounds() {
-		return 0, fmt.Errorf("found %v and %v pixels, want one size", size.Size(), other.Bounds().Size())
-	}
 	n := 0
 	for y := size.Min.Y; y < size.Max.Y; y++ {
 		for x := size.Min.X; x < size.Max.X; x++ {
@@ -36,6 +29,20 @@ func Differing(a, b []byte) (float64, error) {
 		}
 	}
 	return float64(n) / float64(size.Dx()*size.Dy()), nil
+}
+
+// decoded are two PNGs of one size.
+func decoded(a, b []byte) (one, other image.Image, err error) {
+	if one, err = png.Decode(bytes.NewReader(a)); err != nil {
+		return nil, nil, err
+	}
+	if other, err = png.Decode(bytes.NewReader(b)); err != nil {
+		return nil, nil, err
+	}
+	if one.Bounds() != other.Bounds() {
+		return nil, nil, fmt.Errorf("found %v and %v pixels, want one size", one.Bounds().Size(), other.Bounds().Size())
+	}
+	return one, other, nil
 }
 
 func differ(a, b image.Image, x, y int) bool {
