@@ -20,9 +20,10 @@ type Rehearsal struct {
 	Name     string         `json:"name"`
 	AsOf     layers.Date    `json:"as_of"`
 	Method   Method         `json:"method"`
-	Share    float64        `json:"share"`    // of the floor
-	DepthMM  float64        `json:"depth_mm"` // below the bed surface
-	Within   float64        `json:"within"`   // share of the draws that stay within every limit
+	Share    float64        `json:"share"`           // of the floor
+	DepthMM  float64        `json:"depth_mm"`        // below the bed surface
+	Within   float64        `json:"within"`          // share of the draws that stay within every limit
+	Never    string         `json:"never,omitempty"` // why it is not to be done, whatever the numbers; empty: nothing
 	Numbers  []Rehearsed    `json:"numbers"`
 	Largest  []LargestShare `json:"largest_shares"`
 	Doubt    []Influence    `json:"doubt"` // the two inputs that carry most of it
@@ -130,6 +131,9 @@ func DeepestMM(tank layers.Tank, s Settings) float64 {
 	return o.floorMM()
 }
 
+// rootedNever is why a rooted bed is not stirred (common practice, no source).
+const rootedNever = "The bed is rooted: never stir it."
+
 // floorMM is the depth of the shallowest of the newest cores, mm.
 func (o *outlook) floorMM() float64 {
 	floor := math.Inf(1)
@@ -192,6 +196,9 @@ func (r *rehearsed) tell(m Method, share, depthMM float64, depths [3]float64, s 
 		Format: RehearsalFormat, ID: o.tank.ID, Name: cmp.Or(o.tank.Name, o.tank.ID), AsOf: o.asOf,
 		Method: m, Share: share, DepthMM: depthMM, Within: round(float64(r.within)/float64(s.Draws), shareDigits),
 		Cautions: cautions(map[Method]Action{MethodStir: Stir, MethodSiphon: Siphon}[m], o.decay()), Notices: []string{},
+	}
+	if m == MethodStir && o.rooted == yes {
+		out.Never = rootedNever
 	}
 	out.Doubt = r.doubt()
 	oxygen := o.limits[layers.LimitOxygen].value

@@ -193,7 +193,7 @@ var rules = [...]rule{
 			if o.rooted == untold {
 				return "Whether plants root in the bed is not told: never stir one that is rooted."
 			}
-			return "The bed is rooted: never stir it."
+			return rootedNever
 		},
 	},
 	{

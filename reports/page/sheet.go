@@ -74,7 +74,7 @@ func newSheet(u layers.Units) *sheet {
 		Layer:       u.Number(18) + u.String(), Depth: u.Number(20) + u.String(),
 	}
 	for _, band := range palette.Bands() {
-		s.Bands = append(s.Bands, entry{band.String(), bandSeen(band)})
+		s.Bands = append(s.Bands, entry{band.String(), words.BandSeen(band)})
 	}
 	for _, sign := range layers.Signs() {
 		s.Signs = append(s.Signs, entry{plain(string(sign)), signSeen(sign)})
@@ -96,33 +96,6 @@ func newSheet(u layers.Units) *sheet {
 
 // plain is a name of the logbook in words.
 func plain(name string) string { return strings.ReplaceAll(name, "-", " ") }
-
-// bandSeen says how a band looks through the glass; the meanings are those of palette.Band.
-func bandSeen(b palette.Band) string {
-	switch b {
-	case palette.MulmLight:
-		return "loose, light to cinnamon brown, on top"
-	case palette.MulmDark:
-		return "loose, dark brown, on top"
-	case palette.Rust:
-		return "rust front: an orange to rust-brown line or zone"
-	case palette.Black:
-		return "black zone: no oxygen, iron sulphide"
-	case palette.Grey:
-		return "grey zone: no oxygen, little sulphide"
-	case palette.FilmGreen:
-		return "green growth on lit glass"
-	case palette.FilmDark:
-		return "dark red to blue-green black film on the glass"
-	case palette.MatWhite:
-		return "white mat on the bed or the glass"
-	case palette.Native:
-		return "the substrate in its colour of set-up day"
-	case palette.Unknown:
-		return "nothing here fits"
-	}
-	return ""
-}
 
 // signSeen says what a sign is where its name alone may not.
 func signSeen(s layers.Sign) string {

@@ -46,6 +46,10 @@ type bandChoice struct {
 func (s *server) photoWords(read reports.PhotoCore, task Task, cards int) photoWords {
 	length, u := words.Length(s.Units), s.Units
 	w := photoWords{Surface: "bed surface", Warnings: read.Photo.Warnings, Helps: photoHelps(read, task, cards)}
+	few := reports.Settings{Draws: reports.DefaultDraws, Seed: reports.DefaultSeed}
+	if former, unlike := reports.Unlike(task.Tank, task.Own, read.Core, few); unlike {
+		w.Warnings = append([]string{words.Unlike(former, read.Core, u)}, w.Warnings...)
+	}
 	if !read.Reliable {
 		w.Unsure = "Not reliable: the layers may be other than told here."
 	}

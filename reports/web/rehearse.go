@@ -114,5 +114,5 @@ func (v *rehearseView) result(tank layers.Tank, settings reports.Settings) {
 		}
 		return
 	}
-	v.Result = &rehearsalView{rehearsal.Within >= enough, rehearsal, words.RehearsalVerdict(rehearsal, settings.Units), inline(figure.Rehearsal(rehearsal, settings.Units))}
+	v.Result = &rehearsalView{rehearsal.Never == "" && rehearsal.Within >= enough, rehearsal, words.RehearsalVerdict(rehearsal, settings.Units), inline(figure.Rehearsal(rehearsal, settings.Units))}
 }

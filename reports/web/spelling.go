@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"panecore/layers"
+	"panecore/palette"
 	"panecore/reports"
 	"panecore/reports/words"
 )
@@ -13,6 +14,8 @@ import (
 func spelling(u layers.Units) template.FuncMap {
 	return template.FuncMap{
 		"action":     words.Action,
+		"bands":      palette.Bands,
+		"bandSeen":   words.BandSeen,
 		"confidence": words.Confidence,
 		"draws":      words.Draws,
 		"reasons":    reasonsOf,

@@ -33,6 +33,7 @@ type tankView struct {
 	SetUp    layers.Date
 	Here     string // the tank's address
 	Columns  []picture
+	Left     []string      // stations whose newest core is too old to count
 	Timeline template.HTML // empty: no core has been read
 	Stations []string
 	Later    bool // something was noted after the newest reading
@@ -104,6 +105,11 @@ func (s *server) showTank(w http.ResponseWriter, r *http.Request, status int, wa
 	v := tankView{
 		Tank: record.Tank, SetUp: tank.SetUp, Here: addressOf(tank.ID), Stations: stationsOf(tank), Later: later(tank, record.Tank.AsOf),
 		Readings: fold(s.readingRows(tank)), Water: s.waterRecords(tank, water), Events: s.eventRecords(tank, event),
+	}
+	for _, line := range record.Timeline.Stations {
+		if !slices.ContainsFunc(record.Tank.Cores, func(c reports.Core) bool { return c.Station == line.Station }) {
+			v.Left = append(v.Left, line.Station)
+		}
 	}
 	for _, core := range record.Tank.Cores {
 		f := figure.Column(core, figure.ColumnOptions{Units: s.Units, Penetration: record.Tank.Penetration})

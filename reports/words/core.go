@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"panecore/layers"
+	"panecore/palette"
 	"panecore/reports"
 )
 
@@ -76,6 +77,52 @@ func Beside(l reports.Layer) string {
 		return "your label"
 	case l.Doubtful():
 		return fmt.Sprintf("or %s %d %%", l.Alternatives[0].Band, Hundred(l.Alternatives[0].Probability))
+	}
+	return ""
+}
+
+// Unlike tells a core that is most unlike the one before it at its station.
+func Unlike(former, now reports.Core, u layers.Units) string {
+	return fmt.Sprintf("Most unlike the last reading of %s. Then, on %s: %s. Now: %s. Is it the right tank, the ruler's right length, the same foot of the strip? Was anything siphoned, stirred or added since? Then enter that first.",
+		former.Station, former.Date, inShort(former, u), inShort(now, u))
+}
+
+// inShort is a core in a few words.
+func inShort(c reports.Core, u layers.Units) string {
+	depth := 0.0
+	for _, l := range c.Layers {
+		depth += l.Thickness.Value
+	}
+	text := fmt.Sprintf("%d layers, %s in all", len(c.Layers), u.Length(depth))
+	if c.Mulm != nil {
+		text += ", mulm " + u.Length(c.Mulm.Value)
+	}
+	return text
+}
+
+// BandSeen says how a band looks through the glass; the meanings are those of palette.Band.
+func BandSeen(b palette.Band) string {
+	switch b {
+	case palette.MulmLight:
+		return "loose, light to cinnamon brown, on top"
+	case palette.MulmDark:
+		return "loose, dark brown, on top"
+	case palette.Rust:
+		return "rust front: an orange to rust-brown line or zone"
+	case palette.Black:
+		return "black zone: no oxygen, iron sulphide"
+	case palette.Grey:
+		return "grey zone: no oxygen, little sulphide"
+	case palette.FilmGreen:
+		return "green growth on lit glass"
+	case palette.FilmDark:
+		return "dark red to blue-green black film on the glass"
+	case palette.MatWhite:
+		return "white mat on the bed or the glass"
+	case palette.Native:
+		return "the substrate in its colour of set-up day"
+	case palette.Unknown:
+		return "nothing here fits"
 	}
 	return ""
 }

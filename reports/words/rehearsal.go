@@ -11,6 +11,8 @@ import (
 func RehearsalVerdict(r reports.Rehearsal, u layers.Units) string {
 	deed := fmt.Sprintf("to %s %.0f %% of the floor down to %s %s", r.Method, 100*r.Share, OnRuler(u, r.DepthMM), u)
 	switch {
+	case r.Never != "":
+		return fmt.Sprintf("Don't. %s By the numbers alone, %s stays within every limit in %s.", r.Never, deed, Draws(r.Within))
 	case r.Within >= 0.95:
 		return fmt.Sprintf("It can be done: %s stays within every limit in %s.", deed, Draws(r.Within))
 	case r.Within > 0:
@@ -19,8 +21,15 @@ func RehearsalVerdict(r reports.Rehearsal, u layers.Units) string {
 		deed = fmt.Sprintf("Don't: %s stays within every limit in none of the draws.", deed)
 	}
 	for _, l := range r.Largest {
-		if l.Method == r.Method && l.DepthMM == r.DepthMM && l.Aerated > l.Share {
-			deed += fmt.Sprintf(" With an air stone running, %s %% would.", Number(100*l.Aerated, 0))
+		if l.Method != r.Method || l.DepthMM != r.DepthMM {
+			continue
+		}
+		asItIs, aerated := Number(100*l.Share, 0), Number(100*l.Aerated, 0)
+		switch {
+		case aerated != asItIs:
+			deed += fmt.Sprintf(" With an air stone running, %s %% would.", aerated)
+		case l.Share > 0:
+			deed += fmt.Sprintf(" At most %s %% would.", asItIs)
 		}
 	}
 	return deed

@@ -213,4 +213,13 @@ func TestRehearsalVerdict_byDraws(t *testing.T) {
 			t.Errorf("found %q, want %q", got, want)
 		}
 	}
+	r.Within, r.Largest[1].Share = 0.4, 0.12 // an air stone adds nothing to be seen
+	if got := words.RehearsalVerdict(r, layers.MM); !strings.HasSuffix(got, "95 are wanted. At most 12 % would.") {
+		t.Errorf("found %q", got)
+	}
+	r.Within, r.Never = 1, "The bed is rooted: never stir it."
+	want := "Don't. The bed is rooted: never stir it. By the numbers alone, to stir 25 % of the floor down to 30 mm stays within every limit in 100 of 100 draws."
+	if got := words.RehearsalVerdict(r, layers.MM); got != want {
+		t.Errorf("found %q, want %q", got, want)
+	}
 }

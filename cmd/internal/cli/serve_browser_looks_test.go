@@ -34,7 +34,6 @@ func TestServe_looks(t *testing.T) {
 // servedView is something that the page shows.
 type servedView struct {
 	name, path string
-	of         *served                         // nil: the demo's
 	then       func(*testing.T, *tab, *served) // nil: as it comes
 	expected   string                          // what the browser complains of; empty: nothing
 }
