@@ -84,8 +84,8 @@ func (v servedView) show(t *testing.T, tab *tab, s *served) {
 func tankViews() []servedView {
 	return []servedView{
 		{name: "overview", path: "/"},
-		{name: "tank", path: "/tank/wheel-room"},
-		{name: "tank-photo", path: "/tank/sack-hoist"},
+		{name: "tank", path: "/tank/wheel-room", then: newestIsSeen},
+		{name: "tank-photo", path: "/tank/sack-hoist", then: newestIsSeen},
 		{name: "tank-coreless", path: "/tank/dry-jar"},
 		{name: "tank-wrong", path: "/tank/sack-hoist", expected: "status of 422", then: func(t *testing.T, tab *tab, _ *served) {
 			tab.do(t, click(`#water ~ .add summary`), fill(`#water ~ .add [name="ph"]`, "sour"))
@@ -101,6 +101,17 @@ func tankViews() []servedView {
 		{name: "rehearse-lacking", path: "/tank/sack-hoist/rehearse"},
 		{name: "keep", path: "/keep"},
 		{name: "missing", path: "/tank/nowhere", expected: "status of 404"},
+	}
+}
+
+// newestIsSeen: the timeline shows the newest core without being scrolled.
+func newestIsSeen(t *testing.T, tab *tab, _ *served) {
+	t.Helper()
+	if !found[bool](t, tab, `(() => {
+		const pane = document.getElementById("timeline").getBoundingClientRect()
+		const newest = document.querySelector("#timeline [tabindex='0']").getBoundingClientRect()
+		return newest.left >= pane.left && newest.right <= pane.right})()`) {
+		t.Error("the newest core is not seen on the timeline")
 	}
 }
 

@@ -18,7 +18,8 @@ function timeline(holder, details) {
   const things = rows.flat();
   if (things.length === 0) return;
   holder.removeAttribute("tabindex");
-  holder.scrollLeft = holder.scrollWidth; // the newest
+  const lefts = things.map(({ g }) => g.getBoundingClientRect().left - holder.getBoundingClientRect().left);
+  holder.scrollLeft = Math.max(...lefts) - 60; // the newest, a little before it, and what is told of it beside
   svg.setAttribute("role", "group");
   svg.setAttribute("aria-label", svg.querySelector(":scope > title").textContent);
   const mark = document.createElementNS(svg.namespaceURI, "rect");
