@@ -166,6 +166,12 @@ const (
 	EventNote           EventKind = "note"
 )
 
+// Splits reports whether an event breaks a record: what was there before is no longer there
+// to grow.
+func (k EventKind) Splits() bool {
+	return k == EventSiphon || k == EventStir || k == EventTopUpSubstrate
+}
+
 // FootprintM2 is the area of the vessel's floor, m².
 func (v Vessel) FootprintM2() float64 {
 	if v.Shape == Cylinder {

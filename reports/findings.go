@@ -65,6 +65,17 @@ type Layer struct {
 	Edge *Relief `json:"-"` // its lower boundary as traced in a photo; nil: read by eye
 }
 
+// BottomMM is the depth of the layer's lower edge.
+func (l Layer) BottomMM() float64 { return l.TopMM + l.Thickness.Value }
+
+// DepthMM is how far down the core was seen, 0 where it has no layer.
+func (c Core) DepthMM() float64 {
+	if len(c.Layers) == 0 {
+		return 0
+	}
+	return c.Layers[len(c.Layers)-1].BottomMM()
+}
+
 // Doubtful reports whether the layer's name is so unsure that two should be shown.
 func (l Layer) Doubtful() bool { return l.Probability < 0.7 && len(l.Alternatives) > 0 }
 

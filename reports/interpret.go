@@ -52,6 +52,9 @@ const (
 	DefaultSeed  = 1
 )
 
+// DefaultSettings are the settings of who asks for nothing else.
+func DefaultSettings() Settings { return Settings{Draws: DefaultDraws, Seed: DefaultSeed} }
+
 // Interpret makes the findings of every tank, in the order of tanks; it works on
 // several tanks at once while the sequence still runs.
 func Interpret(tanks iter.Seq[layers.Tank], s Settings) Findings {

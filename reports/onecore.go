@@ -53,12 +53,13 @@ type Relief struct {
 // ReadPhotoCore is ReadCore for a core that was read from a photo; how says how, but
 // for what the core itself says of it.
 func ReadPhotoCore(tank layers.Tank, core layers.Core, own []palette.Prototype, reliable bool, how Photo, s Settings) PhotoCore {
-	how.Surface, how.SHA256 = reliefOf(core.Photo.Surface), core.Photo.SHA256
-	how.Edges = make([]Relief, len(core.Layers))
-	for i, l := range core.Layers {
-		how.Edges[i] = reliefOf(*l.Edge)
+	read := ReadCore(tank, core, own, s)
+	how.Surface, how.SHA256 = *read.Surface, read.Photo
+	how.Edges = make([]Relief, len(read.Layers))
+	for i, l := range read.Layers {
+		how.Edges[i] = *l.Edge
 	}
-	return PhotoCore{ReadCore(tank, core, own, s), reliable, how.rounded()}
+	return PhotoCore{read, reliable, how.rounded()}
 }
 
 func reliefOf(e layers.Edge) Relief {

@@ -29,17 +29,11 @@ const spotError = 1.0
 // disagreementLevel is the confidence beyond which stations are said to disagree.
 const disagreementLevel = 0.95
 
-// splits reports whether an event breaks a record: what was there before is no
-// longer there to grow.
-func splits(kind layers.EventKind) bool {
-	return kind == layers.EventSiphon || kind == layers.EventStir || kind == layers.EventTopUpSubstrate
-}
-
 // segmentOf counts the removals before a day. A reading of the same day is taken
 // to have come first (assumption: one reads, then one siphons).
 func segmentOf(events []layers.Event, day layers.Date) (n int) {
 	for _, e := range events {
-		if splits(e.Kind) && e.Date < day {
+		if e.Kind.Splits() && e.Date < day {
 			n++
 		}
 	}

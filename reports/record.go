@@ -15,8 +15,6 @@ type Record struct {
 	Lacking      string         // what the physics lacks, or the rehearsals alone; empty: nothing
 	Water        []WaterReading // by date and time
 	AmmoniaLimit float64        // in force, un-ionised, mg N/L
-	Events       []EventMark    // by date
-	SetUp        layers.Date    // zero: not given
 }
 
 // WaterReading is a water test with what it says of un-ionised ammonia.
@@ -38,8 +36,7 @@ const (
 func NewRecord(tank layers.Tank, s Settings) Record {
 	var sim simulation
 	o, found := sim.judge(tank, s)
-	r := Record{Tank: found, Timeline: o.timeline(&sim, found, s), AmmoniaLimit: o.limits[layers.LimitAmmonia].value, SetUp: tank.SetUp}
-	r.Events = r.Timeline.Events
+	r := Record{Tank: found, Timeline: o.timeline(&sim, found, s), AmmoniaLimit: o.limits[layers.LimitAmmonia].value}
 	for _, test := range o.tank.Water {
 		r.Water = append(r.Water, newWaterReading(test, r.AmmoniaLimit))
 	}

@@ -133,16 +133,16 @@ func TestNewRecord_water(t *testing.T) {
 			t.Errorf("at pH %v over the limit: %v, the ammonia command says %v", ph, got.OverLimit, alone.OverLimit)
 		}
 	}
-	if len(r.Events) != 1 || r.Events[0].Date != last || r.SetUp != tank.SetUp {
-		t.Errorf("events %+v, set up %s", r.Events, r.SetUp)
+	if len(r.Timeline.Events) != 1 || r.Timeline.Events[0].Date != last || r.Timeline.SetUp != tank.SetUp {
+		t.Errorf("events %+v, set up %s", r.Timeline.Events, r.Timeline.SetUp)
 	}
 	tank.Limits = layers.Limits{layers.LimitAmmonia: 0.2}
 	if own := NewRecord(tank, few); own.Water[2].OverLimit || own.AmmoniaLimit != 0.2 {
 		t.Errorf("%v mg N/L is over the tank's own limit of %v", *own.Water[2].Unionised, own.AmmoniaLimit)
 	}
 	tank.Cores = nil
-	if unread := NewRecord(tank, few); len(unread.Water) != 4 || len(unread.Events) != 2 {
-		t.Errorf("a tank without a core and a day has %d water tests and %d events, want all", len(unread.Water), len(unread.Events))
+	if unread := NewRecord(tank, few); len(unread.Water) != 4 || len(unread.Timeline.Events) != 2 {
+		t.Errorf("a tank without a core and a day has %d water tests and %d events, want all", len(unread.Water), len(unread.Timeline.Events))
 	}
 }
 

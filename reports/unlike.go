@@ -26,15 +26,11 @@ func Unlike(tank layers.Tank, own []palette.Prototype, now Core, s Settings) (fo
 			last = &tank.Cores[i]
 		}
 	}
-	if last == nil || slices.ContainsFunc(tank.Events, func(e layers.Event) bool { return splits(e.Kind) && last.Date <= e.Date && e.Date <= now.Date }) {
+	if last == nil || slices.ContainsFunc(tank.Events, func(e layers.Event) bool { return e.Kind.Splits() && last.Date <= e.Date && e.Date <= now.Date }) {
 		return former, false
 	}
 	former = ReadCore(tank, *last, own, s)
-	was, is := last.DepthMM(), 0.0
-	for _, l := range now.Layers {
-		is += l.Thickness.Value
-	}
-	if math.Abs(is-was) > max(unlikeMM, unlikeShare*was) {
+	if was := last.DepthMM(); math.Abs(now.DepthMM()-was) > max(unlikeMM, unlikeShare*was) {
 		return former, true
 	}
 	if former.Mulm == nil || now.Mulm == nil {

@@ -34,7 +34,7 @@ func Beside(title string, cores []Named, u layers.Units) *Figure {
 	b := beside{Units: u, Figure: newFigure(title, besideLeft+float64(max(1, len(cores)))*(besideColumn+besideLabels+besideApart))}
 	depth, most := besideLeast, 0
 	for _, c := range cores {
-		depth, most = max(depth, seenOf(c.Core)), max(most, len(c.Core.Layers))
+		depth, most = max(depth, c.Core.DepthMM()), max(most, len(c.Core.Layers))
 	}
 	b.scale = besideHeight / depth
 	b.surface = usualSize + smallSize + 4
@@ -87,7 +87,7 @@ func (b *beside) core(c Named, x float64) {
 		})
 		wanted[i] = b.y(l.TopMM + l.Thickness.Value/2)
 	}
-	b.frame(x, b.surface, besideColumn, seenOf(c.Core)*b.scale, stroke{ink: inkSoft, width: 0.2})
+	b.frame(x, b.surface, besideColumn, c.Core.DepthMM()*b.scale, stroke{ink: inkSoft, width: 0.2})
 	b.labels(c.Core, wanted, x)
 	b.oxic(c.Core, x)
 }

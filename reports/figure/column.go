@@ -38,9 +38,9 @@ const (
 // traced, and a ruler from the bed surface down.
 func Column(core reports.Core, o ColumnOptions) *Figure {
 	c := column{Figure: newFigure(words.CoreTitle(core), columnWidth), core: core, ColumnOptions: o}
-	c.scale = scaleOf(c.depth())
+	c.scale = scaleOf(c.core.DepthMM())
 	c.surface = c.heading() + columnWater
-	foot := c.surface + c.depth()*c.scale
+	foot := c.surface + c.core.DepthMM()*c.scale
 	labels := c.labels()
 	low := c.surface - columnWater + usualSize/2
 	c.lowest = max(foot, low+float64(len(labels)-1)*columnLabelGap) + columnLabelGap/2
@@ -64,15 +64,6 @@ type column struct {
 	surface float64 // where the bed surface lies, mm
 	lowest  float64 // where the drawing ends
 }
-
-func (c *column) depth() float64 {
-	if len(c.core.Layers) == 0 {
-		return 0
-	}
-	return bottom(c.core.Layers[len(c.core.Layers)-1])
-}
-
-func bottom(l reports.Layer) float64 { return l.TopMM + l.Thickness.Value }
 
 // scaleOf is a scale that is easily said for a bed of so many mm: life-size where that is
 // neither small nor more than a page holds.

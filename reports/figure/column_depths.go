@@ -33,7 +33,7 @@ func (c *column) penetration() {
 
 // crossing draws a line across the column at a depth, as far as the column was seen.
 func (c *column) crossing(mm, from float64, s stroke) {
-	y := c.y(min(mm, c.depth()))
+	y := c.y(min(mm, c.core.DepthMM()))
 	c.line(stroke{ink: inkPaper, width: s.width + halo}, point{columnLeft, y}, point{columnRight, y})
 	c.line(s, point{from, y}, point{columnRight + 1, y})
 }
@@ -41,7 +41,7 @@ func (c *column) crossing(mm, from float64, s stroke) {
 // bracket draws a range: a bar with ends; one that is not known downward ends in an arrow.
 func (c *column) bracket(x float64, e reports.Estimate, s stroke) {
 	const reach = 1.1 // of its ends to either side, mm
-	low, high := c.y(e.Low), c.y(min(e.High, c.depth()))
+	low, high := c.y(e.Low), c.y(min(e.High, c.core.DepthMM()))
 	if e.AtLeast {
 		high = max(high, low+3*reach)
 		c.line(s, point{x - reach, high - 1.4*reach}, point{x, high}, point{x + reach, high - 1.4*reach})
@@ -55,7 +55,7 @@ func (c *column) bracket(x float64, e reports.Estimate, s stroke) {
 // ruler draws the depths from the bed surface down.
 func (c *column) ruler() {
 	hair := stroke{ink: inkSoft, width: 0.2}
-	depth := c.depth()
+	depth := c.core.DepthMM()
 	c.text(rulerX, c.surface-1.6*usualSize, c.Units.String(), small.to(upToHere))
 	major, minor := ticksOf(c.Units, 8/c.scale, 0.9/c.scale)
 	c.line(hair, point{rulerX + 1, c.surface}, point{rulerX + 1, c.y(depth)})

@@ -34,7 +34,7 @@ func (c *column) layers() {
 	above := c.edge(0, c.core.Surface, nil)
 	thin := stroke{ink: inkWord.faint(0.45), width: 0.15}
 	for _, l := range c.core.Layers {
-		below := c.edge(bottom(l), l.Edge, above)
+		below := c.edge(l.BottomMM(), l.Edge, above)
 		c.group(c.layerWords(l), func() {
 			c.layer(l, above, below)
 		})

@@ -116,7 +116,7 @@ func TestColumn_toScale(t *testing.T) {
 		}
 		for i, r := range found {
 			l := core.Layers[i]
-			scale := scaleOf(bottom(core.Layers[len(core.Layers)-1]))
+			scale := scaleOf(core.Layers[len(core.Layers)-1].BottomMM())
 			if got, want := r.foot-r.top, l.Thickness.Value*scale; math.Abs(got-want) > 1e-9 {
 				t.Errorf("layer %d is %v mm thick, want %v", i, got, want)
 			}

@@ -23,10 +23,10 @@ func (c *column) labels() []label {
 		list = append(list, label{l.TopMM + l.Thickness.Value/2, l.Band.String() + "  " + c.length(l.Thickness), c.layerSub(l), inkWord})
 	}
 	if e := c.Penetration; e != nil && len(c.core.Layers) > 0 {
-		list = append(list, label{min(e.Value, c.depth()), "oxygen penetration", c.length(*e) + ", " + words.Basis(*e), inkOxic})
+		list = append(list, label{min(e.Value, c.core.DepthMM()), "oxygen penetration", c.length(*e) + ", " + words.Basis(*e), inkOxic})
 	}
 	if e := c.core.OxicDepth; e != nil && len(c.core.Layers) > 0 {
-		list = append(list, label{min(e.Value, c.depth()), "colour oxic depth", c.length(*e) + ", " + words.Basis(*e), inkOxic})
+		list = append(list, label{min(e.Value, c.core.DepthMM()), "colour oxic depth", c.length(*e) + ", " + words.Basis(*e), inkOxic})
 	}
 	slices.SortStableFunc(list, func(a, b label) int { return cmp.Compare(a.at, b.at) })
 	return list

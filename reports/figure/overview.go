@@ -59,9 +59,7 @@ func overviewScale(o reports.Overview) float64 {
 	deepest := 1.0
 	for _, tank := range o.Tanks {
 		for _, core := range tank.Cores {
-			for _, l := range core.Layers {
-				deepest = max(deepest, bottom(l))
-			}
+			deepest = max(deepest, core.DepthMM())
 		}
 	}
 	return min(1, cardDepth/deepest)
@@ -147,8 +145,8 @@ func (v *overview) column(core reports.Core, x, y, width float64) {
 	for _, l := range core.Layers {
 		v.bed(x, y+l.TopMM*v.scale, width, l.Thickness.Value*v.scale, l.Hex, l.Band)
 	}
-	if n := len(core.Layers); n > 0 {
-		v.frame(x, y, width, bottom(core.Layers[n-1])*v.scale, stroke{ink: inkSoft, width: 0.2})
+	if len(core.Layers) > 0 {
+		v.frame(x, y, width, core.DepthMM()*v.scale, stroke{ink: inkSoft, width: 0.2})
 	}
 	if e := core.OxicDepth; e != nil && !e.AtLeast {
 		at := y + e.Value*v.scale

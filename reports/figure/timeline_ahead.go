@@ -25,7 +25,7 @@ func (l *timeline) depthAhead(deepest float64) float64 {
 	}
 	room := func(mm float64) float64 {
 		if l.Align == AlignFloor {
-			return seenOf(l.newest()) - l.mulmBelow(mm)
+			return l.newest().DepthMM() - l.mulmBelow(mm)
 		}
 		return mm
 	}
@@ -79,7 +79,7 @@ func between(a, b reports.TrendPoint, d layers.Date) reports.TrendPoint {
 
 // yAhead is the place of the tank's mulm in the first row, which need not lie within it.
 func (l *timeline) yAhead(r *stationRow, mm float64) float64 {
-	return r.y(l.mulmBelow(mm), seenOf(l.newest()))
+	return r.y(l.mulmBelow(mm), l.newest().DepthMM())
 }
 
 // mulmBelow is the depth, below the surface of the newest core, of what stands for so much

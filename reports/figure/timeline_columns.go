@@ -66,10 +66,10 @@ const seam = 0.08
 // core draws a core's layers.
 func (l *timeline) core(r *stationRow, i int) {
 	core, s := r.Cores[i], r.slots[i]
-	seen := seenOf(core)
+	seen := core.DepthMM()
 	width := s.right - s.left
 	for n, layer := range core.Layers {
-		top, foot := r.y(layer.TopMM, seen), r.y(bottom(layer), seen)
+		top, foot := r.y(layer.TopMM, seen), r.y(layer.BottomMM(), seen)
 		under := 0.0
 		if n < len(core.Layers)-1 {
 			under = seam
@@ -77,7 +77,7 @@ func (l *timeline) core(r *stationRow, i int) {
 		l.rect(s.left, top, width, foot-top+under, asRead(layer.Hex))
 	}
 	for _, layer := range core.Layers {
-		top, foot := r.y(layer.TopMM, seen), r.y(bottom(layer), seen)
+		top, foot := r.y(layer.TopMM, seen), r.y(layer.BottomMM(), seen)
 		l.grain(s.left, top, width, foot-top, layer.Hex, layer.Band)
 	}
 	for n := range core.Layers {
@@ -101,14 +101,6 @@ func (l *timeline) edge(above, below reports.Layer, s slot, y float64) {
 	if above.TopMM < below.TopMM && math.Abs(above.Hex.Lab().L-below.Hex.Lab().L) < alikeLightness {
 		l.line(stroke{ink: on(below.Hex).faint(0.5), width: edgeWidth}, point{s.left, y}, point{s.right, y})
 	}
-}
-
-// seenOf is how far down a core was seen, mm.
-func seenOf(core reports.Core) float64 {
-	if len(core.Layers) == 0 {
-		return 0
-	}
-	return bottom(core.Layers[len(core.Layers)-1])
 }
 
 // coreWords tell a core.

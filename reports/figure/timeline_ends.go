@@ -82,7 +82,7 @@ func (l *timeline) lastDepths(r *stationRow, room float64) (list []endWord) {
 		}
 		d := l.depthLines()[i]
 		w := l.newEndWord(d.short, words.Length(l.Units).Estimate(*e), d.ink, room)
-		w.lead, w.from = true, point{r.slots[last].right + 0.4, r.within(r.y(d.depth(*e), seenOf(core)))}
+		w.lead, w.from = true, point{r.slots[last].right + 0.4, r.within(r.y(d.depth(*e), core.DepthMM()))}
 		list = append(list, w)
 	}
 	return list

@@ -68,7 +68,7 @@ func (l *timeline) flags() []eventFlag {
 // urgency is the order in which events are given words.
 func urgency(k layers.EventKind) int {
 	switch {
-	case removes(k):
+	case k.Splits():
 		return 0
 	case k == layers.EventDeadAnimal || k == layers.EventPlantMelt:
 		return 1

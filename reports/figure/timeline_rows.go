@@ -47,7 +47,7 @@ func (l *timeline) depths() []float64 {
 	list := make([]float64, len(l.record.Stations))
 	for i, s := range l.record.Stations {
 		for _, core := range s.Cores {
-			list[i] = max(list[i], seenOf(core))
+			list[i] = max(list[i], core.DepthMM())
 		}
 	}
 	list[0] = max(list[0], l.depthAhead(list[0]))

@@ -77,8 +77,8 @@ func (l *timeline) poles(flags []eventFlag) {
 
 // cuts draws the days of removals over the cores: there the record begins anew.
 func (l *timeline) cuts(flags []eventFlag) {
-	l.throughRows(stroke{ink: inkPaper, width: 0.2 + halo}, flags, removes)
-	l.throughRows(stroke{ink: inkWord, width: 0.18, dash: 0.5, gap: 0.5}, flags, removes)
+	l.throughRows(stroke{ink: inkPaper, width: 0.2 + halo}, flags, layers.EventKind.Splits)
+	l.throughRows(stroke{ink: inkWord, width: 0.18, dash: 0.5, gap: 0.5}, flags, layers.EventKind.Splits)
 }
 
 func (l *timeline) throughRows(s stroke, flags []eventFlag, which func(layers.EventKind) bool) {

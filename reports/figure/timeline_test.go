@@ -66,7 +66,7 @@ func TestTimeline_removalsFirst(t *testing.T) {
 	for _, f := range drawTimeline(line, TimelineOptions{}).flags() {
 		if !f.worded {
 			bare++
-			if removes(f.Kind) {
+			if f.Kind.Splits() {
 				t.Error("the siphoning has no words")
 			}
 		}
@@ -123,9 +123,9 @@ func TestTimeline_toScale(t *testing.T) {
 					if len(found) == 0 {
 						t.Fatal("a layer is not drawn")
 					}
-					got, top, foot := found[0].box, r.top+layer.TopMM*l.scale, r.top+bottom(layer)*l.scale
+					got, top, foot := found[0].box, r.top+layer.TopMM*l.scale, r.top+layer.BottomMM()*l.scale
 					if l.Align == AlignFloor {
-						lift := r.foot - r.top - seenOf(core)*l.scale
+						lift := r.foot - r.top - core.DepthMM()*l.scale
 						top, foot = top+lift, foot+lift
 					}
 					if n < len(core.Layers)-1 {
@@ -214,7 +214,7 @@ func TestTimeline_joined(t *testing.T) {
 		core := r.Cores[0]
 		want := point{l.time.x(core.Date), r.top + core.Mulm.Value*l.scale}
 		if align == AlignFloor {
-			want.y = r.foot - seenOf(core)*l.scale
+			want.y = r.foot - core.DepthMM()*l.scale
 		}
 		if got := joinedIn(l, inkMulm)[0][0]; math.Hypot(got.x-want.x, got.y-want.y) > 1e-9 {
 			t.Errorf("%v: the first reading is at %v, want %v", align, got, want)

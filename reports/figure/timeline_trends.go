@@ -56,7 +56,7 @@ func (d depthLine) place(r *stationRow, i int) (point, bool) {
 	if e == nil {
 		return point{}, false
 	}
-	return point{r.slots[i].x, r.within(r.y(d.depth(*e), seenOf(r.Cores[i])))}, true
+	return point{r.slots[i].x, r.within(r.y(d.depth(*e), r.Cores[i].DepthMM()))}, true
 }
 
 // depth is where the line runs, mm below the bed surface.
@@ -98,16 +98,11 @@ func (r *stationRow) parted(before, after layers.Date, events []reports.EventMar
 		}
 	}
 	for _, e := range events {
-		if removes(e.Kind) && before <= e.Date && e.Date < after {
+		if e.Kind.Splits() && before <= e.Date && e.Date < after {
 			return true
 		}
 	}
 	return false
-}
-
-// removes reports whether an event changes how much lies there.
-func removes(k layers.EventKind) bool {
-	return k == layers.EventStir || k == layers.EventSiphon || k == layers.EventTopUpSubstrate
 }
 
 // How the lines are drawn (assumptions).

@@ -22,7 +22,7 @@ func (s *sheet) layerPlates() []plate {
 
 func (s *sheet) layerText(l reports.Layer) string {
 	u := s.Units
-	text := fmt.Sprintf("%s to %s %s  %s", u.Number(l.TopMM), u.Number(l.TopMM+l.Thickness.Value), u, l.Band)
+	text := fmt.Sprintf("%s to %s %s  %s", u.Number(l.TopMM), u.Number(l.BottomMM()), u, l.Band)
 	if l.Doubtful() {
 		second := l.Alternatives[0]
 		text += fmt.Sprintf(" %.0f %%, or %s %.0f %%", 100*l.Probability, second.Band, 100*second.Probability)

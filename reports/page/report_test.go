@@ -268,7 +268,7 @@ func TestWrite_allIsSaid(t *testing.T) {
 				want = append(want, l.Hex.String(), l.Band.String())
 			}
 		}
-		for _, e := range r.Record.Events {
+		for _, e := range r.Record.Timeline.Events {
 			want = append(want, e.Date.String(), e.Note)
 		}
 		for _, w := range want {

@@ -58,11 +58,11 @@ func newView(r Report) (view, error) {
 	tank, u := r.Record.Tank, r.Units
 	v := view{
 		Notice: r.Notice, Tank: tank.Name, Version: r.Version, Units: u,
-		AsOf: tank.AsOf, SetUp: r.Record.SetUp, Edge: newEdge(tank.Cores),
+		AsOf: tank.AsOf, SetUp: r.Record.Timeline.SetUp, Edge: newEdge(tank.Cores),
 		Advice: newAdvice(tank), Cores: newCores(tank, u), Timeline: newTimeline(r.Record.Timeline, u),
 		Oxygen: newOxygen(r.Record.Oxygen, u), Lacking: words.Lacking(r.Record), Largest: newLargest(r.Record.Rehearsals, u), Limits: limitSources(r.Record.Rehearsals),
 		Numbers: newNumbers(tank, u),
-		Water:   newWater(r.Record), Events: newEvents(r.Record.Events, u),
+		Water:   newWater(r.Record), Events: newEvents(r.Record.Timeline.Events, u),
 		Cautions: cautions(r.Record), Notices: notices(r.Record),
 	}
 	if tank.ID != tank.Name {

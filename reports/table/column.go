@@ -55,8 +55,8 @@ func (p *page) drawing(cores []reports.Core) drawing {
 	deepest, widest, usual := 0.0, 0, 0
 	for _, core := range cores {
 		for _, l := range core.Layers {
-			deepest = max(deepest, bottom(l))
-			d.ruler = max(d.ruler, len(words.OnRuler(p.Units, bottom(l))))
+			deepest = max(deepest, l.BottomMM())
+			d.ruler = max(d.ruler, len(words.OnRuler(p.Units, l.BottomMM())))
 			d.name = max(d.name, len(words.Band(l)))
 			d.thickness = max(d.thickness, ansi.StringWidth(p.thickness(l)))
 		}
@@ -91,8 +91,6 @@ func (p *page) scaleFor(depth float64, rows float64) float64 {
 	}
 }
 
-func bottom(l reports.Layer) float64 { return l.TopMM + l.Thickness.Value }
-
 // column draws one core: the ruler at the layers' tops, the filling between two
 // edges, the lane of the colour oxic depth, and the words. What stands in a row
 // counts for the row's upper edge.
@@ -116,7 +114,7 @@ func (p *page) column(core reports.Core, d drawing) {
 			}
 			p.line(padLeft(label, d.ruler), " ", edge, p.filling(l, row, d.fill), p.side, lane(row), " ", word)
 		}
-		depth = bottom(l)
+		depth = l.BottomMM()
 	}
 	p.line(padLeft(words.OnRuler(p.Units, depth), d.ruler), " ", p.left, strings.Repeat(p.floor, d.fill), p.right, lane(row))
 }
@@ -127,7 +125,7 @@ func rowEnds(layers []reports.Layer, beside [][]string, mmPerRow float64) []int 
 	ends := make([]int, len(layers))
 	row := 0
 	for i, l := range layers {
-		row = max(row+len(beside[i]), int(math.Round(bottom(l)/mmPerRow)))
+		row = max(row+len(beside[i]), int(math.Round(l.BottomMM()/mmPerRow)))
 		ends[i] = row
 	}
 	return ends
@@ -137,7 +135,7 @@ func rowEnds(layers []reports.Layer, beside [][]string, mmPerRow float64) []int 
 func rowAt(mm float64, layers []reports.Layer, ends []int) int {
 	first := 0
 	for i, l := range layers {
-		if mm < bottom(l) && l.Thickness.Value > 0 {
+		if mm < l.BottomMM() && l.Thickness.Value > 0 {
 			share := max(0, (mm-l.TopMM)/l.Thickness.Value)
 			return first + int(math.Round(share*float64(ends[i]-first)))
 		}

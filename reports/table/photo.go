@@ -64,7 +64,7 @@ func (p *page) doubtful(list []reports.Layer) (lines []string) {
 	for _, l := range list {
 		if l.Doubtful() {
 			second := l.Alternatives[0]
-			lines = append(lines, fmt.Sprintf("from %s to %s %s: %s %d %%, or %s %d %%", words.OnRuler(p.Units, l.TopMM), words.OnRuler(p.Units, bottom(l)),
+			lines = append(lines, fmt.Sprintf("from %s to %s %s: %s %d %%, or %s %d %%", words.OnRuler(p.Units, l.TopMM), words.OnRuler(p.Units, l.BottomMM()),
 				p.Units, l.Band, words.Hundred(l.Probability), second.Band, words.Hundred(second.Probability)))
 		}
 	}

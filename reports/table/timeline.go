@@ -62,9 +62,7 @@ func (p *page) timelineScale(t reports.Timeline) float64 {
 	deepest := 0.0
 	for _, station := range t.Stations {
 		for _, core := range station.Cores {
-			for _, l := range core.Layers {
-				deepest = max(deepest, bottom(l))
-			}
+			deepest = max(deepest, core.DepthMM())
 		}
 	}
 	return p.scaleFor(deepest, timelineRows)
@@ -103,7 +101,7 @@ func (p *page) block(cores []reports.Core, events []reports.EventMark, scale flo
 	p.dates(cores, cell)
 	deepest := 0.0
 	for _, core := range cores {
-		deepest = max(deepest, bottomOf(core))
+		deepest = max(deepest, core.DepthMM())
 	}
 	for row := 0; float64(row)*scale < deepest; row++ {
 		label := ""
@@ -125,13 +123,6 @@ func (p *page) block(cores []reports.Core, events []reports.EventMark, scale flo
 	for i, e := range events {
 		p.item(2, eventMark(i)+" ", words.EventDated(e, p.Units))
 	}
-}
-
-func bottomOf(core reports.Core) float64 {
-	if len(core.Layers) == 0 {
-		return 0
-	}
-	return bottom(core.Layers[len(core.Layers)-1])
 }
 
 // dates writes the year where it changes, the month and the day above each core.
@@ -156,7 +147,7 @@ func (p *page) dates(cores []reports.Core, cell int) {
 // slice is one row of one core: the filling of the layer at a depth.
 func (p *page) slice(core reports.Core, depth float64, cell int) string {
 	for _, l := range core.Layers {
-		if depth < bottom(l) {
+		if depth < l.BottomMM() {
 			return p.filling(l, 0, cell-1) + " "
 		}
 	}

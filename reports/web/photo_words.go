@@ -46,8 +46,7 @@ type bandChoice struct {
 func (s *server) photoWords(read reports.PhotoCore, task Task, cards int) photoWords {
 	length, u := words.Length(s.Units), s.Units
 	w := photoWords{Surface: "bed surface", Warnings: read.Photo.Warnings, Helps: photoHelps(read, task, cards)}
-	few := reports.Settings{Draws: reports.DefaultDraws, Seed: reports.DefaultSeed}
-	if former, unlike := reports.Unlike(task.Tank, task.Own, read.Core, few); unlike {
+	if former, unlike := reports.Unlike(task.Tank, task.Own, read.Core, reports.DefaultSettings()); unlike {
 		w.Warnings = append([]string{words.Unlike(former, read.Core, u)}, w.Warnings...)
 	}
 	if !read.Reliable {
@@ -71,7 +70,7 @@ func (s *server) photoWords(read reports.PhotoCore, task Task, cards int) photoW
 		w.Said += ", colour oxic depth " + length.Estimate(*e)
 	}
 	for i, l := range read.Layers {
-		bottom := l.TopMM + l.Thickness.Value
+		bottom := l.BottomMM()
 		depths := u.Number(l.TopMM) + "–" + u.Number(bottom)
 		lw := layerWords{
 			Plate:     fmt.Sprintf("%s %s", l.Band, depths),

@@ -158,6 +158,9 @@ func (s *server) show(w http.ResponseWriter, r *http.Request, status int, name s
 
 // settings make findings as the commands do by default.
 func (s *server) settings(r *http.Request) (reports.Settings, error) {
-	own, err := s.Store.Own(r.Context())
-	return reports.Settings{Draws: reports.DefaultDraws, Seed: reports.DefaultSeed, Units: s.Units, Own: own}, err
+	settings := reports.DefaultSettings()
+	settings.Units = s.Units
+	var err error
+	settings.Own, err = s.Store.Own(r.Context())
+	return settings, err
 }

@@ -89,11 +89,7 @@ func Unlike(former, now reports.Core, u layers.Units) string {
 
 // inShort is a core in a few words.
 func inShort(c reports.Core, u layers.Units) string {
-	depth := 0.0
-	for _, l := range c.Layers {
-		depth += l.Thickness.Value
-	}
-	text := fmt.Sprintf("%d layers, %s in all", len(c.Layers), u.Length(depth))
+	text := fmt.Sprintf("%d layers, %s in all", len(c.Layers), u.Length(c.DepthMM()))
 	if c.Mulm != nil {
 		text += ", mulm " + u.Length(c.Mulm.Value)
 	}

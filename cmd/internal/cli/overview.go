@@ -45,7 +45,7 @@ beside each other.`,
 
 func runOverview(ctx context.Context, s *shell, o overviewOptions) error {
 	return s.inBook(ctx, false, func(book *logbook.Book) error {
-		settings := reports.Settings{Draws: reports.DefaultDraws, Seed: reports.DefaultSeed}
+		settings := reports.DefaultSettings()
 		if err := s.settle(ctx, book, &settings, s.json); err != nil {
 			return err
 		}

@@ -133,7 +133,7 @@ func (p pageStore) Last(ctx context.Context) (what string, err error) {
 }
 
 func (p pageStore) Report(ctx context.Context, id string) ([]byte, error) {
-	settings := reports.Settings{Draws: reports.DefaultDraws, Seed: reports.DefaultSeed}
+	settings := reports.DefaultSettings()
 	if err := p.settle(ctx, p.book, &settings, false); err != nil {
 		return nil, pageFault(err)
 	}

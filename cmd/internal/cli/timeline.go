@@ -21,7 +21,7 @@ type timelineOptions struct {
 }
 
 func newTimelineCommand(s *shell) *cobra.Command {
-	o := timelineOptions{settings: reports.Settings{Draws: reports.DefaultDraws, Seed: reports.DefaultSeed}}
+	o := timelineOptions{settings: reports.DefaultSettings()}
 	cmd := &cobra.Command{
 		Use:     "timeline TANK",
 		GroupID: groupBook,
