@@ -17,6 +17,9 @@ type verdict struct {
 
 var actionOrder = [...]Action{Leave, Stir, Siphon}
 
+// Actions lists what the advice may come to, the gentlest first.
+func Actions() []Action { return slices.Clone(actionOrder[:]) }
+
 // hear lets every rule judge a draw; the first that decides settles it.
 func (v *verdict) hear(s *scene) {
 	v.draws++

@@ -150,6 +150,17 @@ type Shares struct {
 	Siphon float64 `json:"siphon"`
 }
 
+// Of is the share of an action.
+func (s Shares) Of(a Action) float64 {
+	switch a {
+	case Stir:
+		return s.Stir
+	case Siphon:
+		return s.Siphon
+	}
+	return s.Leave
+}
+
 // Reason is a rule that spoke, and what it says of this tank.
 type Reason struct {
 	Rule  string  `json:"rule"`

@@ -77,6 +77,13 @@ type rehearsed struct {
 	within  int
 }
 
+// enough is the share of the draws that must stay within every limit (the project's
+// definition).
+const enough = 0.95
+
+// Fine reports whether the disturbance can be done.
+func (r Rehearsal) Fine() bool { return r.Never == "" && r.Within >= enough }
+
 // Rehearse works out a stir or a siphoning of a share of the floor, down to a depth in
 // mm, for the tank as last read. Its error is an [InputError].
 func Rehearse(tank layers.Tank, s Settings, m Method, share, depthMM float64) (Rehearsal, error) {

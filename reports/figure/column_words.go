@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"panecore/layers"
 	"panecore/reports"
 	"panecore/reports/words"
 )
@@ -79,17 +80,9 @@ func (c *column) foot() float64 {
 		parts = append(parts, "Waves: how far an edge rises and falls across the photo's strip; its shape is not drawn.")
 	}
 	if len(c.core.Signs) > 0 {
-		parts = append(parts, "Seen: "+c.signs()+".")
+		parts = append(parts, "Seen: "+strings.Join(words.Signs(layers.Core{Signs: c.core.Signs}), ", ")+".")
 	}
 	return c.paragraph(margin, c.lowest+ascent*smallSize+1, columnWidth-2*margin, strings.Join(parts, " "), small) + margin - leading*smallSize + descent*smallSize
-}
-
-func (c *column) signs() string {
-	var list []string
-	for _, s := range c.core.Signs {
-		list = append(list, strings.ReplaceAll(string(s), "-", " "))
-	}
-	return strings.Join(list, ", ")
 }
 
 // told is the picture in words.

@@ -3,7 +3,6 @@ package figure
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"panecore/layers"
 	"panecore/reports"
@@ -89,7 +88,7 @@ func (l *timeline) word(list []eventFlag) {
 	var worded []*eventFlag
 	for _, i := range order {
 		f := &list[i]
-		l.letter(f, kindWords(f.Kind))
+		l.letter(f, words.Spaced(f.Kind))
 		if f.worded = hoist(append(worded, f)); f.worded {
 			worded = append(worded, f)
 		}
@@ -97,13 +96,11 @@ func (l *timeline) word(list []eventFlag) {
 	for _, f := range worded {
 		l.letter(f, f.all)
 		if !hoist(worded) {
-			l.letter(f, kindWords(f.Kind))
+			l.letter(f, words.Spaced(f.Kind))
 		}
 	}
 	hoist(worded)
 }
-
-func kindWords(k layers.EventKind) string { return strings.ReplaceAll(string(k), "-", " ") }
 
 // letter gives a flag its words. They end at its pole where the picture ends.
 func (l *timeline) letter(f *eventFlag, text string) {

@@ -98,8 +98,8 @@ func (l *timeline) markKey(kinds []layers.EventKind) {
 			continue
 		}
 		l.mark(k, point{x, y - 0.3*smallSize})
-		l.text(x+2*markSize, y, kindWords(k), small)
-		x += 2*markSize + l.length(kindWords(k), small) + 4
+		l.text(x+2*markSize, y, words.Spaced(k), small)
+		x += 2*markSize + l.length(words.Spaced(k), small) + 4
 	}
 	l.Height += leading * smallSize
 }

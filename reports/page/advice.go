@@ -1,8 +1,6 @@
 package page
 
 import (
-	"strings"
-
 	"panecore/layers"
 	"panecore/reports"
 	"panecore/reports/words"
@@ -39,18 +37,16 @@ func newAdvice(t reports.Tank) *advice {
 		Action: words.Action(a.Action), Sure: words.Confidence(a.Confidence), Draws: words.Draws(a.Confidence), How: a.How,
 		First: a.First, Next: a.NextReading, Because: reasons(a.Because), Against: reasons(a.Against), Others: words.OtherActions(*a),
 	}
-	for _, of := range []struct {
-		action reports.Action
-		part   float64
-	}{{reports.Leave, a.Shares.Leave}, {reports.Stir, a.Shares.Stir}, {reports.Siphon, a.Shares.Siphon}} {
-		v.Shares = append(v.Shares, share{words.Action(of.action), words.Draws(of.part), words.Hundred(of.part), of.action == a.Action})
+	for _, action := range reports.Actions() {
+		part := a.Shares.Of(action)
+		v.Shares = append(v.Shares, share{words.Action(action), words.Draws(part), words.Hundred(part), action == a.Action})
 	}
 	return v
 }
 
 func reasons(list []reports.Reason) (out []reason) {
-	for i, line := range words.Reasons(list) {
-		out = append(out, reason{list[i].Text, strings.TrimSpace(strings.TrimPrefix(line, list[i].Text))})
+	for _, r := range list {
+		out = append(out, reason{r.Text, words.Mark(r)})
 	}
 	return out
 }

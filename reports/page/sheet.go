@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"html/template"
 	"io"
-	"strings"
 
 	"panecore/layers"
 	"panecore/palette"
@@ -77,10 +76,10 @@ func newSheet(u layers.Units) *sheet {
 		s.Bands = append(s.Bands, entry{band.String(), words.BandSeen(band)})
 	}
 	for _, sign := range layers.Signs() {
-		s.Signs = append(s.Signs, entry{plain(string(sign)), signSeen(sign)})
+		s.Signs = append(s.Signs, entry{words.Spaced(sign), signSeen(sign)})
 	}
 	for _, kind := range layers.EventKinds() {
-		s.Events = append(s.Events, plain(string(kind)))
+		s.Events = append(s.Events, words.Spaced(kind))
 	}
 	for n := range sketchColumns {
 		s.Columns = append(s.Columns, sketchColumn{n + 1, drawColumn(g, u, n+1)})
@@ -93,9 +92,6 @@ func newSheet(u layers.Units) *sheet {
 	}
 	return s
 }
-
-// plain is a name of the logbook in words.
-func plain(name string) string { return strings.ReplaceAll(name, "-", " ") }
 
 // signSeen says what a sign is where its name alone may not.
 func signSeen(s layers.Sign) string {

@@ -1,8 +1,6 @@
 package web
 
 import (
-	"strings"
-
 	"panecore/layers"
 	"panecore/reports/words"
 )
@@ -57,13 +55,10 @@ func (v field) answering() field {
 func spelt[Word ~string](none string, list []Word) []option {
 	options := []option{{Value: "", Label: none}}
 	for _, word := range list {
-		options = append(options, option{Value: string(word), Label: spell(word)})
+		options = append(options, option{Value: string(word), Label: words.Spaced(word)})
 	}
 	return options
 }
-
-// spell writes a word of the records as it is read.
-func spell[Word ~string](word Word) string { return strings.ReplaceAll(string(word), "-", " ") }
 
 // lengthText is a length as a field holds it: bare where the unit stands beside.
 func lengthText(u layers.Units, mm float64) string {

@@ -5,6 +5,7 @@ import (
 
 	"panecore/layers"
 	"panecore/palette"
+	"panecore/reports/words"
 )
 
 // handRow is a row of layers as it is shown.
@@ -64,7 +65,7 @@ func (h hand) whenFields(today layers.Date) []field {
 // signs are the signs that may be seen beside the layers.
 func (h hand) signs() (list []option) {
 	for _, sign := range layers.Signs() {
-		list = append(list, option{Value: string(sign), Label: spell(sign), Chosen: slices.Contains(h.typed["sign"], string(sign))})
+		list = append(list, option{Value: string(sign), Label: words.Spaced(sign), Chosen: slices.Contains(h.typed["sign"], string(sign))})
 	}
 	return list
 }

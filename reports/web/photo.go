@@ -190,7 +190,7 @@ func (s *server) photoPage(w http.ResponseWriter, r *http.Request) error {
 	}
 	b := photoBody{Address: addressOfPhoto(one.id), MostCards: mostCards, Thinnest: thinnestCut, Units: s.Units}
 	for _, sign := range layers.Signs() {
-		b.Signs = append(b.Signs, signChoice{string(sign), words.Signs(layers.Core{Signs: []layers.Sign{sign}})[0]})
+		b.Signs = append(b.Signs, signChoice{string(sign), words.Spaced(sign)})
 	}
 	return s.show(w, r, http.StatusOK, "photo-read", frame{Title: "Read a photo", Script: "photo.js", Style: "photo.css", Wide: true}, b)
 }

@@ -33,14 +33,10 @@ type rehearseView struct {
 
 // rehearsalView is what a rehearsal comes to.
 type rehearsalView struct {
-	Fine bool // it can be done
 	reports.Rehearsal
 	Verdict string
 	Picture template.HTML
 }
-
-// enough is the share of the draws that must stay within every limit (the verdict's own).
-const enough = 0.95
 
 func (s *server) rehearse(w http.ResponseWriter, r *http.Request) error {
 	tank, err := s.Store.Tank(r.Context(), r.PathValue("id"))
@@ -114,5 +110,5 @@ func (v *rehearseView) result(tank layers.Tank, settings reports.Settings) {
 		}
 		return
 	}
-	v.Result = &rehearsalView{rehearsal.Never == "" && rehearsal.Within >= enough, rehearsal, words.RehearsalVerdict(rehearsal, settings.Units), inline(figure.Rehearsal(rehearsal, settings.Units))}
+	v.Result = &rehearsalView{rehearsal, words.RehearsalVerdict(rehearsal, settings.Units), inline(figure.Rehearsal(rehearsal, settings.Units))}
 }

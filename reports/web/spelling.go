@@ -18,7 +18,7 @@ func spelling(u layers.Units) template.FuncMap {
 		"bandSeen":   words.BandSeen,
 		"confidence": words.Confidence,
 		"draws":      words.Draws,
-		"reasons":    reasonsOf,
+		"mark":       words.Mark,
 		"others":     words.OtherActions,
 		"tankName":   words.TankName,
 		"ago":        func(days *int) string { return words.DaysAgo(*days) },
@@ -28,37 +28,21 @@ func spelling(u layers.Units) template.FuncMap {
 		"pair":       func(of any, proof string) withProof { return withProof{of, proof} },
 		"entries":    newEntries,
 		"under":      func(row recordRow, at entries) recordIn { return recordIn{row, at} },
-		"length": func(e *reports.Estimate) string {
-			if e == nil {
-				return "not known"
-			}
-			return words.Length(u).Estimate(*e)
-		},
-		"rate": func(e *reports.Estimate) string {
-			if e == nil {
-				return "not known"
-			}
-			return words.Rate(u).Estimate(*e)
-		},
-		"oxygen": func(e *reports.Estimate) string {
-			if e == nil {
-				return "not known"
-			}
-			return words.Oxygen().Estimate(*e)
-		},
+		"length":     known(words.Length(u)),
+		"rate":       known(words.Rate(u)),
+		"oxygen":     known(words.Oxygen()),
 	}
 }
 
-// reasonsOf are reasons with where their rule comes from.
-func reasonsOf(list []reports.Reason) (out []reason) {
-	for i, line := range words.Reasons(list) {
-		out = append(out, reason{list[i].Text, strings.TrimSpace(strings.TrimPrefix(line, list[i].Text))})
+// known writes estimates in a measure, as far as they could be made.
+func known(m words.Measure) func(*reports.Estimate) string {
+	return func(e *reports.Estimate) string {
+		if e == nil {
+			return "not known"
+		}
+		return m.Estimate(*e)
 	}
-	return out
 }
-
-// reason is what a rule says, and where the rule comes from.
-type reason struct{ Text, Mark string }
 
 // withProof is a row of a list with what its forms carry.
 type withProof struct {

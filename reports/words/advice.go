@@ -50,16 +50,20 @@ func Hundred(share float64) int {
 	return n
 }
 
-// Reasons writes reasons, a line each, with where their rule comes from, and how many
-// draws heard it where not all did.
+// Mark writes where the rule of a reason comes from, and how many draws heard it where not
+// all did: "(86 of 100 draws; assumption)".
+func Mark(r reports.Reason) string {
+	if r.Share < 1 {
+		return "(" + Draws(r.Share) + "; " + r.Mark + ")"
+	}
+	return "(" + r.Mark + ")"
+}
+
+// Reasons writes reasons, a line each, with their marks.
 func Reasons(list []reports.Reason) []string {
 	var lines []string
 	for _, r := range list {
-		var marks []string
-		if r.Share < 1 {
-			marks = append(marks, Draws(r.Share))
-		}
-		lines = append(lines, r.Text+" ("+strings.Join(append(marks, r.Mark), "; ")+")")
+		lines = append(lines, r.Text+" "+Mark(r))
 	}
 	return lines
 }
@@ -67,12 +71,9 @@ func Reasons(list []reports.Reason) []string {
 // OtherActions says, a line each, what the draws came to that did not end in the advice.
 func OtherActions(a reports.Advice) []string {
 	var lines []string
-	for _, other := range []struct {
-		action reports.Action
-		share  float64
-	}{{reports.Leave, a.Shares.Leave}, {reports.Stir, a.Shares.Stir}, {reports.Siphon, a.Shares.Siphon}} {
-		if other.action != a.Action && other.share > 0 {
-			lines = append(lines, Draws(other.share)+" say: "+strings.ToLower(Action(other.action))+".")
+	for _, other := range reports.Actions() {
+		if share := a.Shares.Of(other); other != a.Action && share > 0 {
+			lines = append(lines, Draws(share)+" say: "+strings.ToLower(Action(other))+".")
 		}
 	}
 	return lines

@@ -64,10 +64,13 @@ func Signs(c layers.Core) []string {
 		list = append(list, "unlit")
 	}
 	for _, sign := range c.Signs {
-		list = append(list, strings.ReplaceAll(string(sign), "-", " "))
+		list = append(list, Spaced(sign))
 	}
 	return list
 }
+
+// Spaced is a name of the logbook, as of a sign or an event, as it is read: without dashes.
+func Spaced[Name ~string](name Name) string { return strings.ReplaceAll(string(name), "-", " ") }
 
 // Beside is what stands behind a layer's name: that it is the keeper's own, or the second
 // name of a doubtful one; else nothing.

@@ -2,7 +2,6 @@ package words
 
 import (
 	"fmt"
-	"strings"
 
 	"panecore/layers"
 	"panecore/reports"
@@ -10,7 +9,7 @@ import (
 
 // Event tells an event: "siphon, 25 %, to 20 mm: note".
 func Event(e reports.EventMark, u layers.Units) string {
-	text := strings.ReplaceAll(string(e.Kind), "-", " ")
+	text := Spaced(e.Kind)
 	if e.Share != nil {
 		text += fmt.Sprintf(", %.0f %%", 100**e.Share)
 	}

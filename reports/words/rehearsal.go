@@ -13,7 +13,7 @@ func RehearsalVerdict(r reports.Rehearsal, u layers.Units) string {
 	switch {
 	case r.Never != "":
 		return fmt.Sprintf("Don't. %s By the numbers alone, %s stays within every limit in %s.", r.Never, deed, Draws(r.Within))
-	case r.Within >= 0.95:
+	case r.Fine():
 		return fmt.Sprintf("It can be done: %s stays within every limit in %s.", deed, Draws(r.Within))
 	case r.Within > 0:
 		deed = fmt.Sprintf("Don't: %s stays within every limit in only %s; 95 are wanted.", deed, Draws(r.Within))
