@@ -97,10 +97,9 @@ func (b *beside) oxic(c reports.Core, x float64) {
 	if c.OxicDepth == nil || c.OxicDepth.AtLeast {
 		return
 	}
-	at := b.y(c.OxicDepth.Value)
 	b.group("colour oxic depth "+words.Length(b.Units).Estimate(*c.OxicDepth), func() {
-		b.line(stroke{ink: inkPaper, width: 0.5 + halo}, point{x, at}, point{x + besideColumn, at})
-		b.line(stroke{ink: inkOxic, width: 0.5}, point{x - 0.8, at}, point{x + besideColumn + 0.8, at})
+		right := x + besideColumn
+		b.overLayers(stroke{ink: inkOxic, width: 0.5}, b.y(c.OxicDepth.Value), x, right, x-0.8, right+0.8)
 	})
 }
 

@@ -33,9 +33,7 @@ func (c *column) penetration() {
 
 // crossing draws a line across the column at a depth, as far as the column was seen.
 func (c *column) crossing(mm, from float64, s stroke) {
-	y := c.y(min(mm, c.core.DepthMM()))
-	c.line(stroke{ink: inkPaper, width: s.width + halo}, point{columnLeft, y}, point{columnRight, y})
-	c.line(s, point{from, y}, point{columnRight + 1, y})
+	c.overLayers(s, c.y(min(mm, c.core.DepthMM())), columnLeft, columnRight, from, columnRight+1)
 }
 
 // bracket draws a range: a bar with ends; one that is not known downward ends in an arrow.
@@ -50,6 +48,13 @@ func (c *column) bracket(x float64, e reports.Estimate, s stroke) {
 	}
 	c.line(s, point{x - reach, low}, point{x + reach, low})
 	c.line(s, point{x, low}, point{x, high})
+}
+
+// overLayers draws a line at a height from one place to another, and the ground about it
+// where it crosses a column's layers, between left and right.
+func (f *Figure) overLayers(s stroke, y, left, right, from, to float64) {
+	f.line(stroke{ink: inkPaper, width: s.width + halo}, point{left, y}, point{right, y})
+	f.line(s, point{from, y}, point{to, y})
 }
 
 // ruler draws the depths from the bed surface down.

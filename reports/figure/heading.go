@@ -22,7 +22,7 @@ func (f *Figure) stack(x, middle, width float64, lines ...said) {
 	y := middle - heightOf(lines)/2
 	for _, l := range lines {
 		// Letters reach further up than down: the line's middle is that of its capitals.
-		f.text(x, y+l.height()/2+capitals/2*l.how.size, f.fit(printable(l.text), width, l.how), l.how)
+		f.text(x, y+l.height()/2+capitals/2*l.how.size, f.fit(l.text, width, l.how), l.how)
 		y += l.height()
 	}
 }
@@ -32,7 +32,7 @@ const capitals = 0.72
 
 // wrapped are the lines of a text.
 func (f *Figure) wrapped(text string, width float64, how lettering) (lines []said) {
-	for _, line := range f.wrap(printable(text), width, how) {
+	for _, line := range f.wrap(text, width, how) {
 		lines = append(lines, said{line, how})
 	}
 	return lines
@@ -42,7 +42,7 @@ func (f *Figure) wrapped(text string, width float64, how lettering) (lines []sai
 // they end. A name takes two lines at most.
 func (f *Figure) heading(name, second, answer string) float64 {
 	width := f.Width - 2*margin
-	lines := f.wrap(printable(name), width, title)
+	lines := f.wrap(name, width, title)
 	if len(lines) > 2 {
 		lines = append(lines[:1], f.fit(lines[1]+" …", width, title))
 	}
@@ -51,8 +51,8 @@ func (f *Figure) heading(name, second, answer string) float64 {
 		f.text(margin, y, line, title)
 		y += leading * titleSize
 	}
-	y = f.paragraph(margin, y-0.2*usualSize, width, printable(second), soft)
-	y = f.paragraph(margin, y+0.5*usualSize, width, printable(answer), usual.strong())
+	y = f.paragraph(margin, y-0.2*usualSize, width, second, soft)
+	y = f.paragraph(margin, y+0.5*usualSize, width, answer, usual.strong())
 	return y - ascent*usualSize
 }
 
@@ -61,7 +61,7 @@ func (f *Figure) heading(name, second, answer string) float64 {
 func (f *Figure) notes(y float64, list []string) {
 	y += ascent * smallSize
 	for _, note := range list {
-		y = f.paragraph(margin, y, f.Width-2*margin, printable(note), small) + 0.2*smallSize
+		y = f.paragraph(margin, y, f.Width-2*margin, note, small) + 0.2*smallSize
 	}
 	f.Height = y - ascent*smallSize + margin
 }

@@ -149,9 +149,7 @@ func (v *overview) column(core reports.Core, x, y, width float64) {
 		v.frame(x, y, width, core.DepthMM()*v.scale, stroke{ink: inkSoft, width: 0.2})
 	}
 	if e := core.OxicDepth; e != nil && !e.AtLeast {
-		at := y + e.Value*v.scale
-		v.line(stroke{ink: inkPaper, width: 0.45 + halo}, point{x, at}, point{x + width, at})
-		v.line(stroke{ink: inkOxic, width: 0.45}, point{x, at}, point{x + width + 0.8, at})
+		v.overLayers(stroke{ink: inkOxic, width: 0.45}, y+e.Value*v.scale, x, x+width, x, x+width+0.8)
 	}
 }
 

@@ -166,7 +166,7 @@ func (p *rehearsalPicture) unlimited(y float64) float64 {
 		}
 		y += leading * smallSize
 		value := p.fit(orNotKnown(n.After, words.Rehearsed(n)), rehearsalWidth-margin-rehearsalLeft, small)
-		p.text(margin, y-descent*smallSize, p.fit(printable(n.Name), rehearsalNames, small.inInk(inkWord)), small.inInk(inkWord))
+		p.text(margin, y-descent*smallSize, p.fit(n.Name, rehearsalNames, small.inInk(inkWord)), small.inInk(inkWord))
 		p.text(rehearsalLeft, y-descent*smallSize, value, small)
 	}
 	return y + 0.8

@@ -1,6 +1,7 @@
 package figure
 
 import (
+	"bytes"
 	"encoding/xml"
 	"io"
 	"math"
@@ -20,7 +21,7 @@ func (f *Figure) WriteSVG(w io.Writer) error {
 func (f *Figure) Inline() string { return string(f.svg(false)) }
 
 func (f *Figure) svg(alone bool) []byte {
-	p := &svgPen{buf: make([]byte, 0, 1<<14)}
+	p := &svgPen{}
 	p.raw(`<svg xmlns="http://www.w3.org/2000/svg"`)
 	if alone {
 		p.num(` width="`, f.Width).num(`mm" height="`, f.Height).raw(`mm"`)
@@ -32,7 +33,7 @@ func (f *Figure) svg(alone bool) []byte {
 	}
 	f.play(p)
 	p.raw("</svg>\n")
-	return p.buf
+	return p.buf.Bytes()
 }
 
 // fontFamily names the letters that widths are measured with, and some that most
@@ -40,32 +41,25 @@ func (f *Figure) svg(alone bool) []byte {
 const fontFamily = "Go, Arial, Helvetica, Liberation Sans, sans-serif"
 
 // svgPen writes marks as SVG elements.
-type svgPen struct{ buf []byte }
+type svgPen struct{ buf bytes.Buffer }
 
 func (p *svgPen) raw(parts ...string) *svgPen {
 	for _, s := range parts {
-		p.buf = append(p.buf, s...)
+		p.buf.WriteString(s)
 	}
 	return p
 }
 
 // num writes a number to a hundredth of a millimetre, without needless zeros.
 func (p *svgPen) num(before string, x float64) *svgPen {
-	p.buf = append(p.buf, before...)
-	p.buf = strconv.AppendFloat(p.buf, math.Round(x*100)/100+0, 'f', -1, 64) // + 0: no −0
+	p.buf.WriteString(before)
+	p.buf.Write(strconv.AppendFloat(p.buf.AvailableBuffer(), math.Round(x*100)/100+0, 'f', -1, 64)) // + 0: no −0
 	return p
 }
 
 func (p *svgPen) escaped(text string) *svgPen {
-	xml.EscapeText(writerTo{&p.buf}, []byte(text)) // appending does not fail
+	xml.EscapeText(&p.buf, []byte(text)) // a buffer takes all
 	return p
-}
-
-type writerTo struct{ buf *[]byte }
-
-func (w writerTo) Write(b []byte) (int, error) {
-	*w.buf = append(*w.buf, b...)
-	return len(b), nil
 }
 
 // filled ends an element that is filled with an ink.
@@ -94,13 +88,11 @@ func (p *svgPen) stroked(ink Ink) *svgPen {
 
 func (p *svgPen) path(points []point) {
 	for i, at := range points {
-		switch i {
-		case 0:
-			p.num("M", at.x)
-		default:
-			p.num("L", at.x)
+		command := "L"
+		if i == 0 {
+			command = "M"
 		}
-		p.num(" ", at.y)
+		p.num(command, at.x).num(" ", at.y)
 	}
 }
 

@@ -104,7 +104,7 @@ func (l *timeline) word(list []eventFlag) {
 
 // letter gives a flag its words. They end at its pole where the picture ends.
 func (l *timeline) letter(f *eventFlag, text string) {
-	f.text = l.fit(printable(text), flagWords, small)
+	f.text = l.fit(text, flagWords, small)
 	f.length = l.length(f.text, small)
 	f.back = f.x+flagOffset+f.length > pageWidth-margin
 }

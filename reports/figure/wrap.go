@@ -10,7 +10,7 @@ import (
 // mark: what a keeper called a tank never runs over its neighbour.
 func (f *Figure) wrap(text string, width float64, t lettering) (lines []string) {
 	line := ""
-	for _, word := range strings.Fields(text) {
+	for _, word := range strings.Fields(printable(text)) {
 		longer := strings.TrimPrefix(line+" "+word, " ")
 		if line != "" && f.length(longer, t) > width {
 			lines = append(lines, line)
@@ -26,7 +26,7 @@ func (f *Figure) wrap(text string, width float64, t lettering) (lines []string) 
 
 // fit is a text, cut with a mark where it is wider than width.
 func (f *Figure) fit(text string, width float64, t lettering) string {
-	if f.length(text, t) <= width {
+	if text = printable(text); f.length(text, t) <= width {
 		return text
 	}
 	letters := []rune(text)
