@@ -1,6 +1,8 @@
 package layers
 
 import (
+	"slices"
+
 	"math"
 
 	"panecore/palette"
@@ -96,6 +98,25 @@ type Edge struct {
 	ErrorMM   float64 // standard error of its mean depth
 	HighestMM float64 // the least depth across the strip
 	LowestMM  float64 // the greatest
+}
+
+// Stations lists where the tank was read, in the order of names.
+func (t Tank) Stations() []string {
+	var stations []string
+	for _, core := range t.Cores {
+		stations = append(stations, core.Station)
+	}
+	slices.Sort(stations)
+	return slices.Compact(stations)
+}
+
+// UsualStation is the station that is meant where none is named: the tank's only one, or
+// else "front".
+func (t Tank) UsualStation() string {
+	if stations := t.Stations(); len(stations) == 1 {
+		return stations[0]
+	}
+	return "front"
 }
 
 // DepthMM is how far down the core was seen: the sum of its layers.

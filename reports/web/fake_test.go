@@ -235,20 +235,6 @@ func (f *fakeStore) PicksOf(_ context.Context, tank, station string, date layers
 	return photo.Picks, found, nil
 }
 
-func (f *fakeStore) Photo(_ context.Context, sum string) (io.ReadCloser, error) {
-	f.mu.Lock()
-	defer f.mu.Unlock()
-	for _, tank := range f.tanks {
-		for _, core := range tank.Cores {
-			photo, kept := f.photos[reading{tank.ID, core.Station, core.Date}]
-			if kept && core.Photo != nil && core.Photo.SHA256 == sum {
-				return io.NopCloser(bytes.NewReader(photo.Content)), nil
-			}
-		}
-	}
-	return nil, missing("photo %s", sum)
-}
-
 func (f *fakeStore) AddWater(_ context.Context, tank string, test layers.WaterTest) error {
 	name := strings.TrimSpace("water test " + test.Date.String() + " " + test.Time)
 	return f.change(fmt.Sprintf("%s of tank %q added", name, tank), tank, layers.Tank{Water: []layers.WaterTest{test}}, func(t *layers.Tank, checked layers.Tank) error {
@@ -356,7 +342,7 @@ func newTestServerOn(t *testing.T, o Options) *testPage {
 		t.Fatal(err)
 	}
 	store := &fakeStore{today: today, tanks: demoTanks(t, today), photos: map[reading]KeptPhoto{}}
-	o.Store, o.Today, o.Version = store, func() layers.Date { return today }, "test"
+	o.Store, o.Today = store, func() layers.Date { return today }
 	o.Key, o.Hosts = testKey, []string{testHost}
 	page, err := New(o)
 	if err != nil {

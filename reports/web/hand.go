@@ -50,7 +50,7 @@ func (s *server) newCore(w http.ResponseWriter, r *http.Request) error {
 
 // nextStation is where a tank is read next on a day: at a station that was not yet.
 func nextStation(tank layers.Tank, day layers.Date) string {
-	stations := stationsOf(tank)
+	stations := tank.Stations()
 	for _, station := range stations {
 		if _, err := coreOf(tank, station, day.String()); err != nil {
 			return station

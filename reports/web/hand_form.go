@@ -52,7 +52,7 @@ func bandOptions() []option {
 // whenFields are where and when a core was read.
 func (h hand) whenFields(today layers.Date) []field {
 	var stations []option
-	for _, station := range stationsOf(h.tank) {
+	for _, station := range h.tank.Stations() {
 		stations = append(stations, option{Value: station})
 	}
 	return []field{

@@ -5,10 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"maps"
 	"net/http"
 	"net/url"
-	"slices"
 	"strings"
 
 	"panecore/layers"
@@ -40,24 +38,12 @@ type tankChoice struct {
 	Usual    string   `json:"usual"` // the station that is meant where none is named
 }
 
-func (s *server) tankChoices(ctx context.Context) ([]tankChoice, error) {
-	tanks, err := s.Store.Tanks(ctx)
-	if err != nil {
-		return nil, err
-	}
+func tankChoices(tanks []layers.Tank) []tankChoice {
 	choices := make([]tankChoice, len(tanks))
 	for i, tank := range tanks {
-		stations := map[string]bool{}
-		for _, core := range tank.Cores {
-			stations[core.Station] = true
-		}
-		c := tankChoice{ID: tank.ID, Name: words.TankName(tank.ID, tank.Name), Stations: slices.Sorted(maps.Keys(stations)), Usual: "front"}
-		if len(c.Stations) == 1 {
-			c.Usual = c.Stations[0]
-		}
-		choices[i] = c
+		choices[i] = tankChoice{tank.ID, words.TankName(tank.ID, tank.Name), tank.Stations(), tank.UsualStation()}
 	}
-	return choices, nil
+	return choices
 }
 
 // photoChoice is the page on which a photo is chosen.
@@ -76,11 +62,11 @@ type openDraft struct {
 }
 
 func (s *server) photoStart(w http.ResponseWriter, r *http.Request) error {
-	tanks, err := s.tankChoices(r.Context())
+	tanks, err := s.Store.Tanks(r.Context())
 	if err != nil {
 		return err
 	}
-	c := photoChoice{Tanks: tanks, Tank: r.FormValue("tank"), Station: r.FormValue("station"), MostMB: mostUpload >> 20}
+	c := photoChoice{Tanks: tankChoices(tanks), Tank: r.FormValue("tank"), Station: r.FormValue("station"), MostMB: mostUpload >> 20}
 	for _, one := range s.drafts.all() {
 		c.Drafts = append(c.Drafts, one.words())
 	}

@@ -32,15 +32,16 @@ func (s *server) photoState(w http.ResponseWriter, r *http.Request) error {
 	} else if err != nil {
 		return err
 	}
-	seen := one.seen()
-	a := stateAnswer{Width: seen.width, Height: seen.height}
-	if a.Tanks, err = s.tankChoices(ctx); err != nil {
+	tanks, err := s.Store.Tanks(ctx)
+	if err != nil {
 		return err
 	}
+	seen := one.seen()
+	a := stateAnswer{Width: seen.width, Height: seen.height, Tanks: tankChoices(tanks)}
 	tank, station := r.FormValue("tank"), r.FormValue("station")
 	if told := one.told(); told != nil {
 		a.State = *told
-	} else if a.State, a.Again, err = s.firstState(ctx, one, tank, station); err != nil {
+	} else if a.State, a.Again, err = s.firstState(ctx, one, tanks, tank, station); err != nil {
 		return err
 	}
 	if tank == "" && station == "" {
@@ -55,11 +56,7 @@ func (s *server) photoState(w http.ResponseWriter, r *http.Request) error {
 
 // firstState is what a photo begins with: what was noted when the same photo was saved
 // before, which is told then, or else what was chosen before it was sent.
-func (s *server) firstState(ctx context.Context, one *draft, tank, station string) (state readRequest, again bool, err error) {
-	tanks, err := s.Store.Tanks(ctx)
-	if err != nil {
-		return state, false, err
-	}
+func (s *server) firstState(ctx context.Context, one *draft, tanks []layers.Tank, tank, station string) (state readRequest, again bool, err error) {
 	for _, t := range tanks {
 		for _, core := range t.Cores {
 			if core.Photo != nil && core.Photo.SHA256 == one.sum {

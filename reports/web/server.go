@@ -17,14 +17,13 @@ import (
 
 // Options are what the page stands on.
 type Options struct {
-	Store   Store
-	Photos  Photos
-	Today   func() layers.Date // the keeper's calendar day
-	Units   layers.Units
-	Version string
-	Key     string   // who knows it may come in; random
-	Hosts   []string // host:port of each address that the server answers to
-	Notice  string   // stands on every page; empty: none
+	Store  Store
+	Photos Photos
+	Today  func() layers.Date // the keeper's calendar day
+	Units  layers.Units
+	Key    string   // who knows it may come in; random
+	Hosts  []string // host:port of each address that the server answers to
+	Notice string   // stands on every page; empty: none
 }
 
 //go:embed templates static

@@ -22,7 +22,6 @@ type Store interface {
 	RemoveCore(ctx context.Context, tank, station string, date layers.Date) error
 	FileCore(ctx context.Context, tank string, core layers.Core, photo KeptPhoto, replace bool) error
 	LastPicks(ctx context.Context, tank, station string) (picks []byte, found bool, err error)
-	Photo(ctx context.Context, sum string) (io.ReadCloser, error)
 	PicksOf(ctx context.Context, tank, station string, date layers.Date) (picks []byte, found bool, err error)
 	AddWater(ctx context.Context, tank string, test layers.WaterTest) error
 	RemoveWater(ctx context.Context, tank string, date layers.Date, clock string) error

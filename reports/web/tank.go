@@ -103,7 +103,7 @@ func (s *server) showTank(w http.ResponseWriter, r *http.Request, status int, wa
 	}
 	record := reports.NewRecord(tank, settings)
 	v := tankView{
-		Tank: record.Tank, SetUp: tank.SetUp, Here: addressOf(tank.ID), Stations: stationsOf(tank), Later: later(tank, record.Tank.AsOf),
+		Tank: record.Tank, SetUp: tank.SetUp, Here: addressOf(tank.ID), Stations: tank.Stations(), Later: later(tank, record.Tank.AsOf),
 		Readings: fold(s.readingRows(tank)), Water: s.waterRecords(tank, water), Events: s.eventRecords(tank, event),
 	}
 	for _, line := range record.Timeline.Stations {
@@ -119,16 +119,6 @@ func (s *server) showTank(w http.ResponseWriter, r *http.Request, status int, wa
 		v.Timeline = inline(figure.Timeline(record.Timeline, figure.TimelineOptions{Units: s.Units}))
 	}
 	return s.show(w, r, status, "tank", frame{Title: words.TankName(tank.ID, tank.Name), Script: "tank.js", Style: "form.css tank.css"}, v)
-}
-
-// stationsOf are the stations of a tank in the order of their names.
-func stationsOf(tank layers.Tank) []string {
-	var stations []string
-	for _, core := range tank.Cores {
-		stations = append(stations, core.Station)
-	}
-	slices.Sort(stations)
-	return slices.Compact(stations)
 }
 
 // later reports whether a tank has a water test or an event after a day.

@@ -46,7 +46,7 @@ func addKeyFlags(s *shell, cmd *cobra.Command, key *coreKey) {
 // in finds the core that a key means in a tank; without a date it is the newest.
 func (k coreKey) in(cmd *cobra.Command, tank layers.Tank) (layers.Core, error) {
 	if k.station == "" {
-		stations := stationsOf(tank)
+		stations := tank.Stations()
 		if len(stations) > 1 {
 			return layers.Core{}, badUsage(cmd, "found no --station, want one of %s", strings.Join(stations, ", "))
 		}
@@ -75,16 +75,6 @@ func (k coreKey) missing(tank layers.Tank) error {
 // coreName is what a core is called, as the logbook does.
 func coreName(core layers.Core) string { return "core " + core.Station + " " + core.Date.String() }
 
-// stationsOf lists a tank's stations by name.
-func stationsOf(tank layers.Tank) []string {
-	var stations []string
-	for _, core := range tank.Cores {
-		stations = append(stations, core.Station)
-	}
-	slices.Sort(stations)
-	return slices.Compact(stations)
-}
-
 // completeStations completes --station with those of the tank typed before it.
 func (s *shell) completeStations(cmd *cobra.Command) {
 	err := cmd.RegisterFlagCompletionFunc("station", func(cmd *cobra.Command, args []string, _ string) (stations []string, _ cobra.ShellCompDirective) {
@@ -93,7 +83,7 @@ func (s *shell) completeStations(cmd *cobra.Command) {
 		if len(args) > 0 {
 			_ = s.inBook(ctx, false, func(book *logbook.Book) error {
 				tank, err := book.Tank(ctx, args[0])
-				stations = stationsOf(tank)
+				stations = tank.Stations()
 				return err
 			})
 		}

@@ -102,8 +102,5 @@ func usualStation(tank layers.Tank, given string) string {
 	if given != "" {
 		return given
 	}
-	if stations := stationsOf(tank); len(stations) == 1 {
-		return stations[0]
-	}
-	return "front"
+	return tank.UsualStation()
 }

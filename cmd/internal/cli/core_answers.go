@@ -17,7 +17,7 @@ import (
 func (d *dialogue) prompt() string {
 	switch d.at {
 	case askStation:
-		return fmt.Sprintf("Station%s [%s]", among(stationsOf(d.tank)), usualStation(d.tank, ""))
+		return fmt.Sprintf("Station%s [%s]", among(d.tank.Stations()), usualStation(d.tank, ""))
 	case askDate:
 		return fmt.Sprintf("Date, YYYY-MM-DD [%s]", d.today())
 	case askLayer:

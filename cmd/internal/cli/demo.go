@@ -104,16 +104,22 @@ func runDemo(s *shell, settings reports.Settings) error {
 	return s.printFindings(findings)
 }
 
-func runDemoPhoto(s *shell, drawn outFile) error {
+// readDemoPhoto reads the built-in photo for a core of a tank, of which date and station
+// are known.
+func readDemoPhoto(core layers.Core, tank layers.Tank) (*shotReading, error) {
 	shot, err := newShot("the demo's photo", demoPhoto)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	picks, err := decodePicks(demoPicks)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	r, err := shot.read(picks, layers.Core{}, layers.Tank{Native: []layers.Native{demoNative}}, nil)
+	return shot.read(picks, core, tank, nil)
+}
+
+func runDemoPhoto(s *shell, drawn outFile) error {
+	r, err := readDemoPhoto(layers.Core{}, layers.Tank{Native: []layers.Native{demoNative}})
 	if err != nil {
 		return err
 	}

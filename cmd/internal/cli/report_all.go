@@ -32,11 +32,12 @@ func runReportAll(ctx context.Context, s *shell, o reportOptions) error {
 				return err
 			}
 		}
-		write := s.writeFindings
 		if o.format == "html" {
-			write = s.writePages
+			err = s.writePages(ctx, book, tanks, o)
+		} else {
+			err = s.writeFindings(ctx, book, o)
 		}
-		if err := write(ctx, book, o); err != nil {
+		if err != nil {
 			return err
 		}
 		s.note(fmt.Sprintf("wrote %d reports to %s", len(tanks), o.out.path))
@@ -69,11 +70,7 @@ func (s *shell) writeFindings(ctx context.Context, book *logbook.Book, o reportO
 }
 
 // writePages makes a page after the other: each has its photos in memory.
-func (s *shell) writePages(ctx context.Context, book *logbook.Book, o reportOptions) error {
-	tanks, err := book.List(ctx, false)
-	if err != nil {
-		return err
-	}
+func (s *shell) writePages(ctx context.Context, book *logbook.Book, tanks []logbook.TankEntry, o reportOptions) error {
 	for _, entry := range tanks {
 		tank, err := book.Tank(ctx, entry.ID)
 		if err != nil {

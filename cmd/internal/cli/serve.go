@@ -113,7 +113,7 @@ func (s *shell) serve(ctx context.Context, book *logbook.Book, listener net.List
 	key := rand.Text() // 128 bits and more
 	page, err := web.New(web.Options{
 		Store: pageStore{s, book, invented}, Photos: pagePhotoReader{}, Today: s.today, Units: s.units,
-		Version: version(), Key: key, Hosts: hosts, Notice: notice,
+		Key: key, Hosts: hosts, Notice: notice,
 	})
 	if err != nil {
 		return err

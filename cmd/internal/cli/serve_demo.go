@@ -54,15 +54,7 @@ func fillDemoBook(ctx context.Context, book *logbook.Book, now time.Time) error 
 	if _, err := book.Import(ctx, now, append(tanks, demoPhotoTank), false); err != nil {
 		return err
 	}
-	shot, err := newShot("the demo's photo", demoPhoto)
-	if err != nil {
-		return err
-	}
-	picks, err := decodePicks(demoPicks)
-	if err != nil {
-		return err
-	}
-	r, err := shot.read(picks, layers.Core{Station: "front", Date: newest}, demoPhotoTank, nil)
+	r, err := readDemoPhoto(layers.Core{Station: "front", Date: newest}, demoPhotoTank)
 	if err != nil {
 		return err
 	}

@@ -91,11 +91,6 @@ func (p pageStore) PicksOf(ctx context.Context, tank, station string, date layer
 	return photo.Picks, found, pageFault(err)
 }
 
-func (p pageStore) Photo(ctx context.Context, sum string) (io.ReadCloser, error) {
-	file, err := p.book.OpenPhoto(ctx, sum)
-	return file, pageFault(err)
-}
-
 func (p pageStore) AddWater(ctx context.Context, tank string, test layers.WaterTest) error {
 	return pageFault(p.book.AddWater(ctx, p.env.Now(), tank, test))
 }

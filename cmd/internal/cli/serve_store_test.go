@@ -73,7 +73,7 @@ func TestPageStore_tellsFaultsApart(t *testing.T) {
 	}{
 		"no such tank":           {second(store.Tank(ctx, "sack-hoits")), web.ErrMissing, `found no tank "sack-hoits", want one that the logbook holds: did you mean sack-hoist?`},
 		"no such core":           {store.RemoveCore(ctx, tank.ID, "front", core.Date-1), web.ErrMissing, "found no core front "},
-		"no such photo":          {second(store.Photo(ctx, "0f0f")), web.ErrMissing, `found no photo "0f0f"`},
+		"no such photo":          {pageFault(second(store.book.OpenPhoto(ctx, "0f0f"))), web.ErrMissing, `found no photo "0f0f"`},
 		"a report of no tank":    {second(store.Report(ctx, "none")), web.ErrMissing, `found no tank "none"`},
 		"a tank twice":           {store.AddTank(ctx, tank), web.ErrTaken, `found tank "sack-hoist" in the logbook already`},
 		"a core twice":           {store.AddCore(ctx, tank.ID, core), web.ErrTaken, "found core front "},
@@ -153,7 +153,7 @@ func TestPageStore_keepsPhotos(t *testing.T) {
 	if picks, found, err := store.LastPicks(ctx, tank.ID, "left"); err != nil || !found || !bytes.Equal(picks, kept.Picks) {
 		t.Errorf("last picks %s, %v, %v", picks, found, err)
 	}
-	file, err := store.Photo(ctx, core.Photo.SHA256)
+	file, err := store.book.OpenPhoto(ctx, core.Photo.SHA256)
 	if err != nil {
 		t.Fatal(err)
 	}
