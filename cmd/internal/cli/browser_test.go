@@ -43,6 +43,8 @@ func TestPages_faultsAreSeen(t *testing.T) {
 <p class="hidden">Not on paper</p>
 <a href="#elsewhere" style="outline: none">On</a>
 <img src="missing.png">
+<p><a href="#apart" style="font-size: 10px">Apart</a></p>
+<p><button style="height: 30px">Press</button></p>
 <div style="width: 500px">Wide</div>
 <svg width="190mm" height="400mm" viewBox="0 0 190 400"><title>Long</title>
 <rect width="190" height="400" fill="#fff"/>
@@ -51,9 +53,14 @@ func TestPages_faultsAreSeen(t *testing.T) {
 </main></html>`))
 	var seen []string
 	checkPage(t, browser, bad, func(_ *testing.T, fault string) { seen = append(seen, fault) })
+	tab := open(t, browser, bad.file)
+	for _, fault := range append(quiet(t, tab, ""), touchable(t, tab)...) {
+		seen = append(seen, "served: "+fault)
+	}
 	for _, want := range []string{
 		"the browser complains", "missing.png", "holds a script", "too far right: [\"div: Wide\"", "color-contrast", "image-alt", "faint letters: in the picture “Long” 1: “Top” 1.6",
 		"the keyboard is at \"On\"", "leads to \"#elsewhere\"", "the print lacks \"Not on paper\"", "the print lacks \"said in JSON\"",
+		"served: the browser complains", "served: fetches file:", "served: Press: button of", "served: Apart: a of",
 		"the picture \"Long\" is whole on no page", "on a ruler are 90.00 mm", "pages, want 2",
 	} {
 		if !slices.ContainsFunc(seen, func(fault string) bool { return strings.Contains(fault, want) }) {
