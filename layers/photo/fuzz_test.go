@@ -46,6 +46,8 @@ func FuzzRead(f *testing.F) {
 		add()
 		b, r = Box{b.W - 1, b.H - 1, 1, 1}, p.Ruler
 		add()
+		b = Box{float64(pictures[i].Width) + 30, 30, -30, 10} // turned inside out, beside the picture
+		add()
 	}
 	f.Add(false, false, math.NaN(), math.Inf(1), -1.0, 1e308, math.NaN(), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, -5.0, math.Inf(-1), 0.5)
 	f.Add(true, true, 7.0, 700.0, 33.0, 1e6, 50.0, 10.0, 4.0, 12.0, 99.0, 30.0, 3.0, 3.0, 20.0, 20.0, 0.18)

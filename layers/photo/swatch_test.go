@@ -102,6 +102,8 @@ func TestWithin_refuses(t *testing.T) {
 		"strip above":   func(k *Picks) { k.Strip.Y = -1 },
 		"ruler":         func(k *Picks) { k.Ruler.Y2 = 101 },
 		"card":          func(k *Picks) { k.Neutral = append(k.Neutral, Card{Box: Box{50, 50, 51, 10}}) },
+		"strip turned":  func(k *Picks) { k.Strip.X, k.Strip.W = 120, -60 },
+		"card turned":   func(k *Picks) { k.Neutral = append(k.Neutral, Card{Box: Box{50, 120, 20, -60}}) },
 		"surface below": func(k *Picks) { k.SurfaceY = at(100) },
 		"surface above": func(k *Picks) { k.SurfaceY = at(-1) },
 	} {

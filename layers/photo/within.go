@@ -32,8 +32,14 @@ func cardsWithin(p *picture.Picture, cards []Card) error {
 	return nil
 }
 
-// within refuses a box that reaches out of the picture.
+// within refuses a box that reaches out of the picture or is turned inside out.
 func within(p *picture.Picture, name string, b Box) error {
+	if b.W < 0 || b.H < 0 {
+		return &Refusal{
+			Reason: fmt.Sprintf("the %s is %g pixels wide and %g high, want a width and a height above 0", name, b.W, b.H),
+			Help:   "mark it from its upper left corner",
+		}
+	}
 	if b.X >= 0 && b.Y >= 0 && b.X+b.W <= float64(p.Width) && b.Y+b.H <= float64(p.Height) {
 		return nil
 	}
