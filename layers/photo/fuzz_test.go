@@ -50,6 +50,7 @@ func FuzzRead(f *testing.F) {
 		add()
 	}
 	f.Add(false, false, math.NaN(), math.Inf(1), -1.0, 1e308, math.NaN(), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, -5.0, math.Inf(-1), 0.5)
+	f.Add(false, true, 1.75, 6330.0, 54.0, 5.000065e+06, 526.0, 10.0, 24.0, 12.0, 22.0 / 3, 30.0 / 7, 0.6, 46.5, 20.0, 5.0 / 3, 0.18) // edges lean out of the strip
 	f.Add(true, true, 7.0, 700.0, 33.0, 1e6, 50.0, 10.0, 4.0, 12.0, 99.0, 30.0, 3.0, 3.0, 20.0, 20.0, 0.18)
 	matchers := []*palette.Matcher{matcherFor(palette.Color{R: 215, G: 200, B: 165}), palette.NewMatcher(nil, nil)}
 	f.Fuzz(func(t *testing.T, painted, fold bool, x, y, w, h, surface, x1, y1, x2, y2, mm, cx, cy, cw, ch, reflectance float64) {

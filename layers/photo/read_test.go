@@ -5,6 +5,7 @@ import (
 	"image"
 	"image/jpeg"
 	"math"
+	"os"
 	"reflect"
 	"slices"
 	"testing"
@@ -202,6 +203,37 @@ func TestRead_whole(t *testing.T) {
 	}
 }
 
+// sandPhoto is a stored photo of a bed, marked.
+func sandPhoto(t *testing.T) (*picture.Picture, Picks, *palette.Matcher) {
+	t.Helper()
+	file, err := os.ReadFile("../../testdata/photos/sand.jpg")
+	if err != nil {
+		t.Fatal(err)
+	}
+	surface := 347.2
+	picks := Picks{
+		Strip: Box{588, 196, 609, 805}, SurfaceY: &surface, Ruler: Ruler{183.4, 93.5, 183.4, 1008.3, 70},
+		Neutral: []Card{{Box: Box{1359, 651, 154, 95}}},
+	}
+	return decodedFile(t, file), picks, matcherFor(palette.Color{R: 0xd5, G: 0xc8, B: 0xa5})
+}
+
+// A stone at the strip's foot in a part of its width is no layer, wherever the strip is marked.
+func TestRead_foot(t *testing.T) {
+	p, picks, matcher := sandPhoto(t)
+	left := picks.Strip.X
+	for shift := range 10 {
+		picks.Strip.X = left + float64(shift-5)
+		r, err := Read(p, picks, matcher)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if last := len(r.Names) - 1; r.Names[last] != palette.Native || r.Core.Layers[last].ThicknessMM < thinnestLayer {
+			t.Errorf("strip from %g: the last layer is %v, %.2f mm", picks.Strip.X, r.Names[last], r.Core.Layers[last].ThicknessMM)
+		}
+	}
+}
+
 // checkWhole fails where a reading contradicts itself or has a number that is none.
 func checkWhole(t *testing.T, r *Reading, picks Picks) {
 	t.Helper()
@@ -219,7 +251,7 @@ func checkWhole(t *testing.T, r *Reading, picks Picks) {
 	checkEdge(t, &r.Core.Photo.Surface)
 	for i, l := range r.Core.Layers {
 		finite(t, "thickness", l.ThicknessMM)
-		if l.ThicknessMM < 0 || r.Names[i] == palette.NoBand {
+		if l.ThicknessMM < leastThere && n > 1 || r.Names[i] == palette.NoBand {
 			t.Errorf("layer %d is %v and %g mm thick", i, r.Names[i], l.ThicknessMM)
 		}
 		checkEdge(t, l.Edge)

@@ -41,8 +41,8 @@ func findStrata(f *field, click float64) *strata {
 		s.cut(stair)
 		s.setSurface(click)
 		f.trace(s.warp, s.looks, s.kappa, slack/f.pitch)
-		s.prune()
 		s.relevel()
+		s.prune()
 		if pass == veilPass {
 			s.looks = f.looks(s.warp)
 			s.maskVeil()
@@ -67,32 +67,48 @@ func (s *strata) cut(thickestStair float64) {
 	for i, c := range seg.cuts {
 		levels[i] = float64(c)
 	}
-	s.warp = s.warpTo(levels, f.blocks)
+	s.warp = s.warpTo(levels)
+}
+
+// warpTo are edges at other levels, which follow those about them from block to block as far as
+// the strip goes.
+func (s *strata) warpTo(levels []float64) warp {
+	to := warp{level: levels, at: make([][]float64, s.field.blocks)}
+	for b := range to.at {
+		to.at[b] = make([]float64, len(levels))
+		for k, level := range levels {
+			to.at[b][k] = min(max(0, s.row(level, b)), float64(s.field.rows))
+		}
+	}
+	return to
 }
 
 // A layer runs through the bed: one that is leastThere mm thick in less than leastPresence of the
-// blocks is a pebble, a reflection or a root (assumptions).
+// blocks is a pebble, a reflection or a root, and one that is thinner in the mean has no colour of its own
+// in a photo (assumptions).
 const (
 	leastThere    = 0.5
 	leastPresence = 0.65
 )
 
-// prune takes away layers that are but in a part of the strip, each given to the neighbour that it
-// looks like.
+// prune takes away layers that are too thin or but in a part of the strip, each given to the
+// neighbour that it looks like. A bed's only layer stays.
 func (s *strata) prune() {
-	for k := 1; k < len(s.level); {
+	thickness := func(from, to float64) float64 { return (to - from) * s.field.pitch }
+	for k := 1; k <= len(s.level) && len(s.level) > 1; {
 		there := 0
 		for b := range s.at {
-			if (s.at[b][k]-s.at[b][k-1])*s.field.pitch >= leastThere {
+			if thickness(s.edge(k-1, b), s.edge(k, b)) >= leastThere {
 				there++
 			}
 		}
-		if float64(there) >= leastPresence*float64(len(s.at)) {
+		if float64(there) >= leastPresence*float64(len(s.at)) && thickness(s.levelOf(k-1), s.levelOf(k)) >= leastThere {
 			k++
 			continue
 		}
 		drop := k
-		if k > 1 && distance(s.looks[k].mean, s.looks[k-1].mean) < distance(s.looks[k].mean, s.looks[k+1].mean) {
+		last := k == len(s.level)
+		if last || k > 1 && distance(s.looks[k].mean, s.looks[k-1].mean) < distance(s.looks[k].mean, s.looks[k+1].mean) {
 			drop = k - 1
 		}
 		s.level = slices.Delete(s.level, drop, drop+1)

@@ -104,10 +104,10 @@ func (l *look) outlier(lab [3]float64) bool { return l.distance(lab) > farOff }
 func (w warp) between(top, bottom, block, rows int) (from, to float64) {
 	from, to = 0, float64(rows)
 	if top >= 0 {
-		from = max(0, w.at[block][top])
+		from = w.at[block][top]
 	}
 	if bottom < len(w.level) {
-		to = min(to, w.at[block][bottom])
+		to = w.at[block][bottom]
 	}
 	return from, to
 }

@@ -3,7 +3,6 @@ package photo
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"panecore/layers/photo/picture"
 	"panecore/palette"
@@ -64,10 +63,6 @@ type Cut struct {
 	Band     palette.Band
 }
 
-// thinnestCut is how thick a layer must be that a keeper cuts, mm (assumption: thinner ones
-// have no colour of their own in a photo). A layer as it was read may be thinner.
-const thinnestCut = 0.5
-
 // Recut reads the strip with its edges where a keeper has them, each with the relief of the
 // edges as they were traced about it; surface is where the bed begins, mm below the surface
 // as it was read. Its error says what is wrong with a cut.
@@ -82,14 +77,14 @@ func (v *View) Recut(surface float64, cuts []Cut) (*Reading, error) {
 		if i+1 < len(edges) {
 			to = edges[i+1]
 		}
-		if thick := (to - from) * s.field.pitch; !(thick >= thinnestCut) && !v.traced(from, to) {
-			return nil, fmt.Errorf("found layer %d %.1f mm thick, want %.1f mm or more, in the strip", i+1, thick, thinnestCut)
+		if thick := (to - from) * s.field.pitch; !(thick >= leastThere) {
+			return nil, fmt.Errorf("found layer %d %.1f mm thick, want %.1f mm or more, in the strip", i+1, thick, leastThere)
 		}
 	}
 	if len(cuts) == 0 {
 		return nil, fmt.Errorf("found no layer, want one or more")
 	}
-	s.warp = v.strata.warpTo(edges, s.field.blocks)
+	s.warp = s.warpTo(edges)
 	s.looks = s.field.looks(s.warp)
 	bed := named{layers: s.bed()}
 	for i := range bed.layers {
@@ -113,22 +108,4 @@ func (v *View) row(mm float64) float64 {
 		}
 	}
 	return row
-}
-
-// traced reports whether a layer lies between two edges as they were traced, however thin.
-func (v *View) traced(from, to float64) bool {
-	level := v.strata.level
-	return from < to && slices.Contains(level, from) && (slices.Contains(level, to) || to == float64(v.strata.field.rows))
-}
-
-// warpTo are edges at other levels in so many blocks, which follow those about them from block to block.
-func (w warp) warpTo(levels []float64, blocks int) warp {
-	to := warp{level: levels, at: make([][]float64, blocks)}
-	for b := range to.at {
-		to.at[b] = make([]float64, len(levels))
-		for k, level := range levels {
-			to.at[b][k] = w.row(level, b)
-		}
-	}
-	return to
 }

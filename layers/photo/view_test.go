@@ -2,13 +2,11 @@ package photo
 
 import (
 	"math"
-	"os"
 	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 
-	"panecore/layers"
 	"panecore/palette"
 )
 
@@ -87,29 +85,6 @@ func TestRecut_asTold(t *testing.T) {
 	}
 	if again, err := v.Recut(0, cutsOf(v.Reading)); err != nil || !cmp.Equal(again, v.Reading, closely) {
 		t.Errorf("the view was changed by use: %v", err)
-	}
-}
-
-// A layer that was read too thin for a keeper to cut stays as it was read.
-func TestRecut_thinAsRead(t *testing.T) {
-	file, err := os.ReadFile("../../testdata/photos/sand.jpg")
-	if err != nil {
-		t.Fatal(err)
-	}
-	click := 244.0 // in the water: a pebble's foot becomes a layer
-	picks := Picks{Strip: Box{588, 196, 609, 805}, SurfaceY: &click, Ruler: Ruler{183.4, 93.5, 183.4, 1008.3, 70}}
-	v, err := Look(decodedFile(t, file), picks, matcherFor(palette.Color{R: 0xd5, G: 0xc8, B: 0xa5}))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !slices.ContainsFunc(v.Reading.Core.Layers, func(l layers.Layer) bool { return l.ThicknessMM < thinnestCut }) {
-		t.Fatal("no layer is thin: this tries nothing")
-	}
-	cuts := cutsOf(v.Reading)
-	cuts[1].BottomMM++
-	got, err := v.Recut(0, cuts)
-	if err != nil || len(got.Core.Layers) != len(cuts) {
-		t.Errorf("another edge can't be moved: %v", err)
 	}
 }
 
