@@ -27,13 +27,14 @@ func smallPictures(f *testing.F) (pictures [2]*picture.Picture, picks [2]Picks) 
 	return pictures, picks
 }
 
-// Whatever is marked on a photo, there comes a reading that hangs together or a refusal.
+// Whatever is marked on a photo, there comes a reading that hangs together or a refusal, and the
+// same when edges are moved by so many millimetres.
 func FuzzRead(f *testing.F) {
 	pictures, picks := smallPictures(f)
 	for i, p := range picks {
 		b, r, c := p.Strip, p.Ruler, p.Neutral[0].Box
 		add := func() {
-			f.Add(i == 1, false, b.X, b.Y, b.W, b.H, *p.SurfaceY, r.X1, r.Y1, r.X2, r.Y2, r.LengthMM, c.X, c.Y, c.W, c.H, 0.0)
+			f.Add(i == 1, false, b.X, b.Y, b.W, b.H, *p.SurfaceY, r.X1, r.Y1, r.X2, r.Y2, r.LengthMM, c.X, c.Y, c.W, c.H, 0.0, 1.5)
 		}
 		add()
 		b.H = 3
@@ -49,11 +50,11 @@ func FuzzRead(f *testing.F) {
 		b = Box{float64(pictures[i].Width) + 30, 30, -30, 10} // turned inside out, beside the picture
 		add()
 	}
-	f.Add(false, false, math.NaN(), math.Inf(1), -1.0, 1e308, math.NaN(), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, -5.0, math.Inf(-1), 0.5)
-	f.Add(false, true, 1.75, 6330.0, 54.0, 5.000065e+06, 526.0, 10.0, 24.0, 12.0, 22.0 / 3, 30.0 / 7, 0.6, 46.5, 20.0, 5.0 / 3, 0.18) // edges lean out of the strip
-	f.Add(true, true, 7.0, 700.0, 33.0, 1e6, 50.0, 10.0, 4.0, 12.0, 99.0, 30.0, 3.0, 3.0, 20.0, 20.0, 0.18)
+	f.Add(false, false, math.NaN(), math.Inf(1), -1.0, 1e308, math.NaN(), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, -5.0, math.Inf(-1), 0.5, math.NaN())
+	f.Add(false, true, 1.75, 6330.0, 54.0, 5.000065e+06, 526.0, 10.0, 24.0, 12.0, 22.0/3, 30.0/7, 0.6, 46.5, 20.0, 5.0/3, 0.18, -0.7) // edges lean out of the strip
+	f.Add(true, true, 7.0, 700.0, 33.0, 1e6, 50.0, 10.0, 4.0, 12.0, 99.0, 30.0, 3.0, 3.0, 20.0, 20.0, 0.18, 1e9)
 	matchers := []*palette.Matcher{matcherFor(palette.Color{R: 215, G: 200, B: 165}), palette.NewMatcher(nil, nil)}
-	f.Fuzz(func(t *testing.T, painted, fold bool, x, y, w, h, surface, x1, y1, x2, y2, mm, cx, cy, cw, ch, reflectance float64) {
+	f.Fuzz(func(t *testing.T, painted, fold bool, x, y, w, h, surface, x1, y1, x2, y2, mm, cx, cy, cw, ch, reflectance, moved float64) {
 		if !(reflectance >= 0 && reflectance <= 1) { // what the command lets through
 			t.Skip()
 		}
@@ -71,11 +72,18 @@ func FuzzRead(f *testing.F) {
 			Neutral: []Card{{Box{cx, cy, cw, ch}, reflectance}, own.Neutral[0]},
 		}
 		for _, m := range matchers {
-			r, err := Read(p, marked, m)
+			v, err := Look(p, marked, m)
 			var refusal *Refusal
 			switch {
 			case err == nil:
-				checkWhole(t, r, marked)
+				checkWhole(t, v.Reading, marked)
+				cuts := cutsOf(v.Reading)
+				for i := range cuts {
+					cuts[i].BottomMM += moved * float64(1-i%3)
+				}
+				if r, err := v.Recut(moved/4, cuts); err == nil {
+					checkWhole(t, r, marked)
+				}
 			case !errors.As(err, &refusal) || refusal.Reason == "" || refusal.Help == "":
 				t.Errorf("got %v, want a refusal with a reason and what would help", err)
 			}
