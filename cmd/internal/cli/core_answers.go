@@ -160,9 +160,9 @@ func (d *dialogue) former() (former layers.Core, ok bool) {
 
 // compare shows cores beside each other, with what their layers mean.
 func (d *dialogue) compare(cores ...layers.Core) error {
-	read := make([]reports.Core, len(cores))
+	own, read := d.settings.Own(d.tank.ID), make([]reports.Core, len(cores))
 	for i, core := range cores {
-		read[i] = interpretCore(d.tank, core, d.settings)
+		read[i] = reports.ReadCore(d.tank, core, own, d.settings)
 	}
 	return d.draw(func(w io.Writer, o table.Options) error { return table.WriteBeside(w, read, o) })
 }

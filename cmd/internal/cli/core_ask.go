@@ -57,7 +57,7 @@ type step struct {
 
 // askCore asks for all of a core that no flag has said.
 func (s *shell) askCore(cmd *cobra.Command, book *logbook.Book, tank layers.Tank, swatches []logbook.Prototype, core layers.Core) (layers.Core, error) {
-	d := &dialogue{shell: s, in: bufio.NewReader(s.env.Stdin), tank: tank, named: named(swatches), step: step{core: core}}
+	d := &dialogue{shell: s, in: bufio.NewReader(s.env.Stdin), tank: tank, named: named(swatches), step: step{core: core}, settings: reports.DefaultSettings()}
 	if err := s.settle(cmd.Context(), book, &d.settings, false); err != nil {
 		return core, err
 	}

@@ -2,11 +2,9 @@ package cli
 
 import (
 	"io"
-	"slices"
 
 	"github.com/spf13/cobra"
 
-	"panecore/layers"
 	"panecore/layers/logbook"
 	"panecore/reports"
 	"panecore/reports/figure"
@@ -55,11 +53,11 @@ func runCoreShow(cmd *cobra.Command, s *shell, o coreShowOptions) error {
 		if err != nil {
 			return err
 		}
-		var settings reports.Settings
+		settings := reports.DefaultSettings()
 		if err := s.settle(ctx, book, &settings, s.json); err != nil {
 			return err
 		}
-		read := interpretCore(tank, core, settings)
+		read := reports.ReadCore(tank, core, settings.Own(tank.ID), settings)
 		switch {
 		case o.picture.wanted():
 			name := words.TankName(tank.ID, tank.Name)
@@ -69,11 +67,4 @@ func runCoreShow(cmd *cobra.Command, s *shell, o coreShowOptions) error {
 		}
 		return s.printText(func(w io.Writer, to table.Options) error { return table.WriteCore(w, tank, core, read, to) })
 	})
-}
-
-// interpretCore makes the findings of one core as of its day.
-func interpretCore(tank layers.Tank, core layers.Core, settings reports.Settings) reports.Core {
-	tank.Cores = []layers.Core{core}
-	settings.Draws, settings.Seed, settings.AsOf = reports.DefaultDraws, reports.DefaultSeed, core.Date
-	return reports.Interpret(slices.Values([]layers.Tank{tank}), settings).Tanks[0].Cores[0]
 }
