@@ -51,7 +51,7 @@ func (s *server) photoSave(w http.ResponseWriter, r *http.Request) error {
 		return refused(w, err)
 	}
 	s.drafts.drop(one.id)
-	tell(w, said)
+	tell(w, r, said)
 	writeJSON(w, http.StatusOK, map[string]string{"to": addressOf(task.Tank.ID)})
 	return nil
 }

@@ -2,32 +2,37 @@ package web
 
 import (
 	"encoding/json"
+	"net"
 	"net/http"
 	"net/url"
 	"strings"
 )
 
-// saidCookie carries over one redirect what was just done. It is shown as text.
-const saidCookie = "panecore-said"
+// saidCookie is the name of the cookie that carries over one redirect what was just done, which is
+// shown as text. Cookies are shared by all ports of a host, so each server has its own.
+func saidCookie(r *http.Request) string {
+	_, port, _ := net.SplitHostPort(r.Host) // without a port: the only server there
+	return "panecore-said-" + port
+}
 
 // say sends the browser on to a page that tells what was done.
 func say(w http.ResponseWriter, r *http.Request, to, what string) {
-	tell(w, what)
+	tell(w, r, what)
 	http.Redirect(w, r, to, http.StatusSeeOther)
 }
 
 // tell leaves what was done to the next page to say.
-func tell(w http.ResponseWriter, what string) {
-	http.SetCookie(w, &http.Cookie{Name: saidCookie, Value: url.QueryEscape(what), Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode, MaxAge: 60})
+func tell(w http.ResponseWriter, r *http.Request, what string) {
+	http.SetCookie(w, &http.Cookie{Name: saidCookie(r), Value: url.QueryEscape(what), Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode, MaxAge: 60})
 }
 
 // said is what was just done, once.
 func said(w http.ResponseWriter, r *http.Request) string {
-	cookie, err := r.Cookie(saidCookie)
+	cookie, err := r.Cookie(saidCookie(r))
 	if err != nil {
 		return ""
 	}
-	http.SetCookie(w, &http.Cookie{Name: saidCookie, Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode, MaxAge: -1})
+	http.SetCookie(w, &http.Cookie{Name: saidCookie(r), Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode, MaxAge: -1})
 	what, err := url.QueryUnescape(cookie.Value)
 	if err != nil {
 		return ""
