@@ -32,9 +32,8 @@ type OverviewLine struct {
 	NextReading  layers.Date `json:"next_reading"`
 	Due          bool        `json:"due"`
 
-	Cores []Core   `json:"-"` // each station's newest
-	How   string   `json:"-"` // the action in one sentence
-	First []string `json:"-"` // what to do before it
+	Cores []Core `json:"-"` // each station's newest
+	How   string `json:"-"` // the action in one sentence
 }
 
 // NewOverview puts the findings of a logbook in order. A tank presses the more, the
@@ -67,7 +66,7 @@ func newOverviewLine(tank Tank, today layers.Date) OverviewLine {
 		return line
 	}
 	line.Action, line.Confidence = tank.Advice.Action, tank.Advice.Confidence
-	line.How, line.First = tank.Advice.How, tank.Advice.First
+	line.How = tank.Advice.How
 	line.NextReading, line.Due = tank.Advice.NextReading, tank.Advice.NextReading <= today
 	for _, core := range tank.Cores {
 		line.LastReading = max(line.LastReading, core.Date)

@@ -60,15 +60,13 @@ func (f *fakeShot) Read(task Task) (r Result, err error) {
 		return r, errors.New("two read in one photo at once")
 	}
 	defer f.busy.Store(false)
-	var picks keptMarks
-	if err := json.Unmarshal(task.Picks, &picks); err != nil {
-		return r, err
-	}
-	s := picks.Strip
+	s := task.Marks.Strip
 	if s[0] < 0 || s[1] < 0 || s[0]+s[2] > float64(f.width) || s[1]+s[3] > float64(f.height) {
 		return r, Fault(ErrInput, fmt.Errorf("picks outside the picture: the strip reaches out of %d x %d pixels; mark it inside", f.width, f.height))
 	}
-	f.last = task.Picks
+	if f.last, err = json.Marshal(task.Marks); err != nil {
+		return r, err
+	}
 	cuts := task.Cuts
 	if len(cuts) == 0 {
 		cuts = []Cut{{BottomMM: 12}, {BottomMM: 18}, {BottomMM: s[3] / fakePixels}}
@@ -97,7 +95,7 @@ func (f *fakeShot) Read(task Task) (r Result, err error) {
 		top = cut.BottomMM
 	}
 	r.Strip = [4][2]float64{{s[0], s[1]}, {s[0] + s[2], s[1]}, {s[0] + s[2], s[1] + s[3]}, {s[0], s[1] + s[3]}}
-	how := reports.Photo{PxPerMM: fakePixels, Correction: reports.Correction{Cards: len(picks.Neutral)}, Taken: f.taken}
+	how := reports.Photo{PxPerMM: fakePixels, Correction: reports.Correction{Cards: len(task.Marks.Neutral)}, Taken: f.taken}
 	r.PhotoCore = reports.ReadPhotoCore(task.Tank, r.Core, task.Own, true, how, reports.Settings{Draws: 100, Seed: 1})
 	return r, nil
 }

@@ -85,7 +85,7 @@ func takeRequest[Request readRequest | saveRequest](w http.ResponseWriter, r *ht
 
 // task is what a request asks to be read. Its marks are whole.
 func (s *server) task(ctx context.Context, q *readRequest) (t Task, err error) {
-	if t.Picks, err = q.Picks.kept(); err != nil {
+	if t.Marks, err = q.Picks.whole(); err != nil {
 		return t, err
 	}
 	if t.Core, err = q.core(); err != nil {

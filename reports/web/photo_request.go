@@ -58,19 +58,6 @@ type cutRequest struct {
 	Band     string  `json:"band,omitempty"` // empty: as the program reads it
 }
 
-// keptMarks are marks as the store keeps them.
-type keptMarks struct {
-	Strip   [4]float64 `json:"strip"`
-	Surface *float64   `json:"surface,omitempty"`
-	Ruler   [5]float64 `json:"ruler"` // two points and the millimetres between them
-	Neutral []keptCard `json:"neutral,omitempty"`
-}
-
-type keptCard struct {
-	Box         [4]float64 `json:"box"`
-	Reflectance float64    `json:"reflectance,omitempty"` // 0 to 1
-}
-
 // A fieldError is an error in what was typed into one field of the page.
 type fieldError struct {
 	error
@@ -139,24 +126,24 @@ func (m *marks) typed() (mm float64, reflectances []float64, err error) {
 	return mm, reflectances, nil
 }
 
-// kept are whole marks as the store keeps them.
-func (m *marks) kept() ([]byte, error) {
+// whole are the marks as a photo is read by; none is wanted any more.
+func (m *marks) whole() (k layers.Marks, err error) {
 	mm, reflectances, err := m.typed()
 	if err != nil {
-		return nil, err
+		return k, err
 	}
 	if err := sound("strip", *m.Strip); err != nil {
-		return nil, err
+		return k, err
 	}
 	r := m.Ruler
-	k := keptMarks{Strip: *m.Strip, Surface: m.Surface, Ruler: [5]float64{r.From[0], r.From[1], r.To[0], r.To[1], mm}}
+	k = layers.Marks{Strip: *m.Strip, Surface: m.Surface, Ruler: [5]float64{r.From[0], r.From[1], r.To[0], r.To[1], mm}}
 	for i, card := range m.Cards {
 		if err := sound(fmt.Sprint("grey card ", i+1), card.Box); err != nil {
-			return nil, err
+			return k, err
 		}
-		k.Neutral = append(k.Neutral, keptCard{card.Box, reflectances[i]})
+		k.Neutral = append(k.Neutral, layers.GreyCard{Box: card.Box, Reflectance: reflectances[i]})
 	}
-	return json.Marshal(k)
+	return k, nil
 }
 
 // sound refuses a box without content.
@@ -169,9 +156,9 @@ func sound(name string, box [4]float64) error {
 
 // marksOf are kept marks as the page has them.
 func marksOf(kept []byte) (m marks, err error) {
-	var k keptMarks
-	if err := json.Unmarshal(kept, &k); err != nil {
-		return m, fmt.Errorf("found marks that this program did not write: %w", err)
+	k, err := layers.DecodeMarks(kept)
+	if err != nil {
+		return m, err
 	}
 	r := k.Ruler
 	m = marks{

@@ -72,13 +72,13 @@ func TestPhotoRead_findingsAsTheCommandPrintsThem(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	picks, err := q.Picks.kept()
+	marks, err := q.Picks.whole()
 	if err != nil {
 		t.Fatal(err)
 	}
 	tank, _ := p.store.Tank(t.Context(), q.Tank)
 	core, _ := q.core()
-	result, err := shot.Read(Task{Tank: tank, Picks: picks, Core: core})
+	result, err := shot.Read(Task{Tank: tank, Marks: marks, Core: core})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -27,8 +27,8 @@ type rehearseView struct {
 	Inches   bool // the slider's words
 	Shown    string
 	Result   *rehearsalView // nil: Lacking or the form says why
-	Lacking  string
-	Mend     option // where what is lacking is told
+	Lacking  string         // what it needs first
+	Mend     option         // where what is lacking is told
 }
 
 // rehearsalView is what a rehearsal comes to.
@@ -99,14 +99,14 @@ func wholeFrom(low, high int, unit string) func(string) (int, error) {
 func (v *rehearseView) result(tank layers.Tank, settings reports.Settings) {
 	rehearsal, err := reports.Rehearse(tank, settings, v.Method, float64(v.Percent)/100, float64(v.DepthMM))
 	if err != nil {
-		v.Lacking = err.Error()
+		at := addressOf(tank.ID)
 		switch {
 		case len(tank.Cores) == 0:
-			v.Mend = option{addressOf(tank.ID) + "/read", "Read the first core", false}
+			v.Lacking, v.Mend = "a core that has been read", option{at + "/read", "Read the first core", false}
 		case tank.Vessel == nil:
-			v.Mend = option{addressOf(tank.ID) + "/edit", "Tell the vessel's measures", false}
+			v.Lacking, v.Mend = "the vessel's measures", option{at + "/edit", "Tell the vessel's measures", false}
 		default:
-			v.Mend = option{addressOf(tank.ID) + "#water", "Enter a water test", false}
+			v.Lacking, v.Mend = "a water temperature of the last weeks", option{at + "#water", "Enter a water test", false}
 		}
 		return
 	}

@@ -36,9 +36,9 @@ func TestRehearse_faults(t *testing.T) {
 func TestRehearse_lacking(t *testing.T) {
 	p := newTestServer(t)
 	p.store.tanks[0].Vessel = nil
-	p.want(p.get("/tank/wheel-room/rehearse"), http.StatusOK, "the vessel&#39;s measures", `href="/tank/wheel-room/edit"`)
+	p.want(p.get("/tank/wheel-room/rehearse"), http.StatusOK, "it needs the vessel&#39;s measures.", `href="/tank/wheel-room/edit"`)
 	p.store.tanks[1].Water = nil
-	p.want(p.get("/tank/loft-jar/rehearse"), http.StatusOK, "a water temperature", `href="/tank/loft-jar#water"`)
+	p.want(p.get("/tank/loft-jar/rehearse"), http.StatusOK, "it needs a water temperature", `href="/tank/loft-jar#water"`)
 	p.store.tanks[2].Cores = nil
-	p.want(p.get("/tank/sill-tray/rehearse"), http.StatusOK, "found no core", `href="/tank/sill-tray/read"`)
+	p.want(p.get("/tank/sill-tray/rehearse"), http.StatusOK, "it needs a core that has been read", `href="/tank/sill-tray/read"`)
 }

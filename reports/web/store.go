@@ -63,9 +63,9 @@ type Task struct {
 	Tank    layers.Tank // whose substrates are known
 	Own     []palette.Prototype
 	Core    layers.Core // station, date, and what was noted besides
-	Picks   []byte      // JSON, as the store keeps them
-	Surface float64     // mm, see photo.View
-	Cuts    []Cut       // none: as the program reads it
+	Marks   layers.Marks
+	Surface float64 // mm, see photo.View
+	Cuts    []Cut   // none: as the program reads it
 }
 
 // Cut is a layer as the keeper has it.

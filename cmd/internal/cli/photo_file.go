@@ -3,6 +3,7 @@ package cli
 import (
 	"cmp"
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"strings"
@@ -130,7 +131,7 @@ const (
 
 // kept is what the logbook keeps of the photo beside its file.
 func (r *shotReading) kept() (logbook.Photo, error) {
-	picks, err := encodePicks(r.picks)
+	picks, err := json.Marshal(toMarks(r.picks))
 	if err != nil {
 		return logbook.Photo{}, err
 	}

@@ -1,8 +1,6 @@
 package cli
 
 import (
-	"encoding/json"
-	"errors"
 	"fmt"
 	"math"
 	"strconv"
@@ -138,40 +136,29 @@ func parseKind(text string) (layers.Kind, error) {
 	return "", fmt.Errorf("found kind %q, want %s", text, join(layers.Kinds(), ", "))
 }
 
-// picksRecord is how picks are kept beside a photo: pixels, and millimetres for the
-// ruler's length.
-type picksRecord struct {
-	Strip   [4]float64   `json:"strip"` // left, top, width, height
-	Surface *float64     `json:"surface,omitempty"`
-	Ruler   [5]float64   `json:"ruler"` // two points and the length between them
-	Neutral []cardRecord `json:"neutral,omitempty"`
-}
-
-type cardRecord struct {
-	Box         [4]float64 `json:"box"`
-	Reflectance float64    `json:"reflectance,omitempty"` // 0 to 1; left out: not told
-}
-
-func encodePicks(p photo.Picks) ([]byte, error) {
+// toMarks are picks as they are kept beside a photo.
+func toMarks(p photo.Picks) layers.Marks {
 	r := p.Ruler
-	record := picksRecord{Strip: sides(p.Strip), Surface: p.SurfaceY, Ruler: [5]float64{r.X1, r.Y1, r.X2, r.Y2, r.LengthMM}}
+	m := layers.Marks{Strip: sides(p.Strip), Surface: p.SurfaceY, Ruler: [5]float64{r.X1, r.Y1, r.X2, r.Y2, r.LengthMM}}
 	for _, card := range p.Neutral {
-		record.Neutral = append(record.Neutral, cardRecord{sides(card.Box), card.Reflectance})
+		m.Neutral = append(m.Neutral, layers.GreyCard{Box: sides(card.Box), Reflectance: card.Reflectance})
 	}
-	return json.Marshal(record)
+	return m
 }
 
-func decodePicks(text []byte) (p photo.Picks, err error) {
-	var record picksRecord
-	if err := json.Unmarshal(text, &record); err != nil {
-		return p, errors.New("found picks that this program did not write: " + err.Error())
-	}
-	r := record.Ruler
-	p = photo.Picks{Strip: box(record.Strip), SurfaceY: record.Surface, Ruler: photo.Ruler{X1: r[0], Y1: r[1], X2: r[2], Y2: r[3], LengthMM: r[4]}}
-	for _, card := range record.Neutral {
+func fromMarks(m layers.Marks) photo.Picks {
+	r := m.Ruler
+	p := photo.Picks{Strip: box(m.Strip), SurfaceY: m.Surface, Ruler: photo.Ruler{X1: r[0], Y1: r[1], X2: r[2], Y2: r[3], LengthMM: r[4]}}
+	for _, card := range m.Neutral {
 		p.Neutral = append(p.Neutral, photo.Card{Box: box(card.Box), Reflectance: card.Reflectance})
 	}
-	return p, nil
+	return p
+}
+
+// decodePicks reads picks as they are kept beside a photo.
+func decodePicks(text []byte) (photo.Picks, error) {
+	m, err := layers.DecodeMarks(text)
+	return fromMarks(m), err
 }
 
 func sides(b photo.Box) [4]float64 { return [4]float64{b.X, b.Y, b.W, b.H} }

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"encoding/json"
 	"math"
 	"strings"
 	"testing"
@@ -37,7 +38,7 @@ func TestPicks_keptAsMarked(t *testing.T) {
 		},
 		"what must be": {Strip: photo.Box{W: 1, H: 1}, Ruler: photo.Ruler{Y2: 100, LengthMM: 10}},
 	} {
-		kept, err := encodePicks(picks)
+		kept, err := json.Marshal(toMarks(picks))
 		if err != nil {
 			t.Fatal(err)
 		}

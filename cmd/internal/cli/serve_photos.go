@@ -58,10 +58,7 @@ func (p *pageShot) Screen() (picture []byte, err error) {
 }
 
 func (p *pageShot) Read(task web.Task) (web.Result, error) {
-	picks, err := decodePicks(task.Picks)
-	if err != nil {
-		return web.Result{}, web.Fault(web.ErrInput, err)
-	}
+	picks := fromMarks(task.Marks)
 	found, err := p.look(picks, task)
 	if err != nil {
 		return web.Result{}, web.Fault(web.ErrInput, err) // a refusal, or a cut that can't be

@@ -65,12 +65,8 @@ func demoMarks(tb testing.TB) photo.Picks {
 
 func taskOf(tb testing.TB, picks photo.Picks) web.Task {
 	tb.Helper()
-	text, err := encodePicks(picks)
-	if err != nil {
-		tb.Fatal(err)
-	}
 	return web.Task{
-		Tank: layers.Tank{ID: "sack-hoist", Native: []layers.Native{demoNative}}, Picks: text,
+		Tank: layers.Tank{ID: "sack-hoist", Native: []layers.Native{demoNative}}, Marks: toMarks(picks),
 		Core: layers.Core{Station: "front", Date: demoToday},
 	}
 }
@@ -188,7 +184,7 @@ func TestPageShot_readsTheSameAgain(t *testing.T) {
 		"an edge":     func(o *web.Task) { o.Cuts = cutsOf(first); o.Cuts[0].BottomMM += 2 },
 		"the surface": func(o *web.Task) { o.Cuts = cutsOf(first); o.Surface = -1 },
 		"a band":      func(o *web.Task) { o.Cuts = cutsOf(first); o.Cuts[1].Band = palette.Grey },
-		"the strip":   func(o *web.Task) { p := demoMarks(t); p.Strip.W /= 2; o.Picks = taskOf(t, p).Picks },
+		"the strip":   func(o *web.Task) { p := demoMarks(t); p.Strip.W /= 2; o.Marks = toMarks(p) },
 		"the substrate": func(o *web.Task) {
 			o.Tank.Native = []layers.Native{{Kind: layers.Soil, Color: palette.Color{R: 40, G: 30, B: 25}}}
 		},
@@ -221,10 +217,9 @@ func TestPageShot_refuses(t *testing.T) {
 		change func(*web.Task)
 		want   string
 	}{
-		"a refusal":     {func(o *web.Task) { p := demoMarks(t); p.Strip.X = 1500; o.Picks = taskOf(t, p).Picks }, "picks outside the picture: "},
+		"a refusal":     {func(o *web.Task) { p := demoMarks(t); p.Strip.X = 1500; o.Marks = toMarks(p) }, "picks outside the picture: "},
 		"crossed edges": {func(o *web.Task) { o.Cuts = []web.Cut{{BottomMM: 20}, {BottomMM: 10}, {BottomMM: 30}} }, "found layer 2 "},
 		"no cut":        {func(o *web.Task) { o.Surface = 1 }, "found no layer, "},
-		"no picks":      {func(o *web.Task) { o.Picks = []byte("{") }, "found picks that "},
 	} {
 		task := taskOf(t, demoMarks(t))
 		c.change(&task)

@@ -26,6 +26,9 @@ function told(text, isFault) {
   if (isFault) progress.hidden = true
 }
 
+/** Whether the browser gets at a file at all: sending one that it can't looks like a server that is gone. */
+const readable = file => file.slice(0, 1).arrayBuffer().then(() => true, () => false)
+
 async function take(file) {
   if (sending) return
   if (!file) return told(status.dataset.none, true)
@@ -33,6 +36,7 @@ async function take(file) {
   sending = true
   form.setAttribute('aria-busy', 'true')
   try {
+    if (!await readable(file)) return told(status.dataset.unreadable, true)
     told(status.dataset.sending)
     progress.hidden = false
     let { status: code, answer } = await sendFile('/photo', file, share => {

@@ -1,0 +1,29 @@
+package layers
+
+import (
+	"encoding/json"
+	"errors"
+)
+
+// Marks are what a keeper marked on a photo, in pixels of the upright picture, in the form in
+// which they are kept beside it.
+type Marks struct {
+	Strip   [4]float64 `json:"strip"`             // left, top, width, height
+	Surface *float64   `json:"surface,omitempty"` // the row of the bed surface; nil: the strip's top
+	Ruler   [5]float64 `json:"ruler"`             // two points and the millimetres between them
+	Neutral []GreyCard `json:"neutral,omitempty"`
+}
+
+// GreyCard is a grey or white card in the picture.
+type GreyCard struct {
+	Box         [4]float64 `json:"box"`                   // left, top, width, height
+	Reflectance float64    `json:"reflectance,omitempty"` // 0 to 1; left out: not told
+}
+
+// DecodeMarks reads marks as they were kept: JSON.
+func DecodeMarks(text []byte) (m Marks, err error) {
+	if err := json.Unmarshal(text, &m); err != nil {
+		return m, errors.New("found picks that this program did not write: " + err.Error())
+	}
+	return m, nil
+}
