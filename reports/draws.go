@@ -5,6 +5,7 @@ import (
 	"iter"
 	"math"
 	"math/rand/v2"
+	"strings"
 
 	"panecore/layers"
 	"panecore/layers/bed"
@@ -54,7 +55,8 @@ type coreDraws struct {
 	toEnd                  int
 }
 
-// dice are a tank's own random numbers, whatever stands beside it in the logbook.
+// dice are the random numbers of a tank or of one of its cores, the same whatever is drawn
+// beside it.
 // Every second draw mirrors the normal deviates of the one before, so that what is
 // symmetric has its middle where it was read.
 type dice struct {
@@ -64,9 +66,9 @@ type dice struct {
 	mirror   bool
 }
 
-func newDice(seed uint64, id string) *dice {
+func newDice(seed uint64, of ...string) *dice {
 	h := fnv.New64a()
-	h.Write([]byte(id))
+	h.Write([]byte(strings.Join(of, "\x00")))
 	return &dice{Rand: rand.New(rand.NewPCG(seed, h.Sum64()))}
 }
 
@@ -95,8 +97,7 @@ func (s *simulation) begin(cores int) {
 		s.cores = append(s.cores, coreDraws{})
 	}
 	for i := range s.cores {
-		c := &s.cores[i]
-		*c = coreDraws{mulm: c.mulm[:0], oxic: c.oxic[:0], black: c.black[:0], top: c.top[:0], basis: map[Basis]int{}}
+		s.cores[i].begin()
 	}
 	*s = simulation{
 		cores: s.cores, basis: map[Basis]int{}, mulm: s.mulm[:0], oxic: s.oxic[:0], black: s.black[:0], top: s.top[:0],
@@ -132,7 +133,7 @@ func (s *simulation) roll(o *outlook, drawers []drawer, draws int, seed uint64, 
 		for n := range draws {
 			rng.begin(n)
 			for i, d := range drawers {
-				profiles[i] = d.draw(rng)
+				profiles[i] = d.draw(n)
 				s.cores[i].add(profiles[i])
 			}
 			s.tank(rng, profiles, now)
@@ -169,6 +170,11 @@ func (s *simulation) chemistry(o *outlook, rng *dice, now *scene) {
 	s.stirShare = append(s.stirShare, now.stirShare)
 	s.siphonShare = append(s.siphonShare, siphoned)
 	s.aeratedShare = append(s.aeratedShare, aerated)
+}
+
+// begin empties the draws for another core, keeping their room.
+func (c *coreDraws) begin() {
+	*c = coreDraws{mulm: c.mulm[:0], oxic: c.oxic[:0], black: c.black[:0], top: c.top[:0], basis: map[Basis]int{}}
 }
 
 func (c *coreDraws) add(p profile) {

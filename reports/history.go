@@ -2,26 +2,21 @@ package reports
 
 import (
 	"runtime"
-	"slices"
 	"sync"
+
+	"panecore/palette"
 )
 
-// history is every core of the tank by date, the newest as they stand in newest, several
-// of the others drawn at once: each has its own random numbers, so they are the same
-// whoever draws them.
-func (o *outlook) history(newest []Core, s Settings) []Core {
+// history is every core of the tank by date, several drawn at once.
+func (o *outlook) history(s Settings) []Core {
 	cores := make([]Core, len(o.readings))
 	workers := runtime.GOMAXPROCS(0)
 	var crew sync.WaitGroup
 	for first := range workers {
 		crew.Go(func() {
-			var sim simulation
+			var draws coreDraws
 			for i := first; i < len(cores); i += workers {
-				if j := slices.Index(o.newest, o.readings[i]); j >= 0 {
-					cores[i] = newest[j]
-				} else {
-					cores[i] = sim.alone(o, o.readings[i], s)
-				}
+				cores[i] = draws.alone(o.readings[i], o.matcher, o.tank.ID, s)
 			}
 		})
 	}
@@ -29,11 +24,13 @@ func (o *outlook) history(newest []Core, s Settings) []Core {
 	return cores
 }
 
-// alone draws one reading of a tank by itself.
-func (sim *simulation) alone(o *outlook, r *reading, s Settings) Core {
-	r.match = o.matcher.Match(columnOf(r.core))
-	one := &outlook{facts: o.facts, tank: o.tank, newest: []*reading{r}}
-	for range sim.roll(one, newDrawers(one.newest), s.Draws, s.Seed, new(scene)) {
+// alone draws a reading by itself.
+func (c *coreDraws) alone(r *reading, matcher *palette.Matcher, tank string, s Settings) Core {
+	r.match = matcher.Match(columnOf(r.core))
+	c.begin()
+	d := newDrawer(r, tank, s.Seed)
+	for n := range s.Draws {
+		c.add(d.draw(n))
 	}
-	return sim.cores[0].core(r)
+	return c.core(r)
 }

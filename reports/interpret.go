@@ -102,7 +102,7 @@ func Interpret(tanks iter.Seq[layers.Tank], s Settings) Findings {
 func (sim *simulation) interpret(tank layers.Tank, s Settings) Tank {
 	o, found := sim.judge(tank, s)
 	if s.History {
-		found.Cores = o.history(found.Cores, s)
+		found.Cores = o.history(s)
 	}
 	return found
 }
@@ -116,7 +116,7 @@ func (sim *simulation) judge(tank layers.Tank, s Settings) (*outlook, Tank) {
 		found.Notices = []string{"No core has been read: nothing can be said of the bed. Read one first."}
 		return o, found
 	}
-	drawers := newDrawers(o.newest)
+	drawers := newDrawers(o.newest, o.tank.ID, s.Seed)
 	o.chemistry, o.missing = newChemistry(o.tank, o.asOf, s.AltitudeM, drawers)
 	sim.run(o, drawers, s.Draws, s.Seed)
 	for i, r := range o.newest {

@@ -8,9 +8,9 @@ import (
 // ReadCore says what one core of a tank shows, by itself: its bands, mulm and colour oxic
 // depth, each with its doubt.
 func ReadCore(tank layers.Tank, core layers.Core, own []palette.Prototype, s Settings) Core {
-	o := &outlook{facts: newFacts(tank, core.Date), tank: tank, matcher: NewMatcher(tank, own)}
-	var sim simulation
-	return sim.alone(o, newReading(core, o.matcher), s)
+	matcher := NewMatcher(tank, own)
+	var draws coreDraws
+	return draws.alone(newReading(core, matcher), matcher, tank.ID, s)
 }
 
 // PhotoCore is a core that was read from a photo, and how.

@@ -101,7 +101,7 @@ func (o *outlook) oxygen(s Settings, lights Lights) (OxygenProfile, error) {
 		rng.begin(n)
 		still := o.standsStill(rng)
 		for _, drawer := range drawers {
-			drawer.draw(rng)
+			drawer.draw(n)
 		}
 		c.roll(rng, still)
 		d.profile(c)

@@ -61,24 +61,32 @@ func columnOf(core layers.Core) palette.Column {
 	return column
 }
 
-// drawer draws possible truths behind a reading.
+// drawer draws possible truths behind a reading, with dice of its own.
 type drawer struct {
 	*reading
+	dice  *dice
 	names []palette.Band
 	edges []float64
 }
 
-func newDrawers(readings []*reading) []drawer {
+func newDrawer(r *reading, tank string, seed uint64) drawer {
+	dice := newDice(seed, tank, r.core.Station, r.core.Date.String())
+	return drawer{r, dice, make([]palette.Band, len(r.core.Layers)), make([]float64, len(r.edges))}
+}
+
+func newDrawers(readings []*reading, tank string, seed uint64) []drawer {
 	drawers := make([]drawer, len(readings))
 	for i, r := range readings {
-		drawers[i] = drawer{r, make([]palette.Band, len(r.core.Layers)), make([]float64, len(r.edges))}
+		drawers[i] = newDrawer(r, tank, seed)
 	}
 	return drawers
 }
 
-// draw is one possible truth: names by their probability, boundaries by their error.
+// draw is the n-th possible truth: names by their probability, boundaries by their error.
 // A mirrored draw keeps the names.
-func (d drawer) draw(rng *dice) profile {
+func (d drawer) draw(n int) profile {
+	rng := d.dice
+	rng.begin(n)
 	if !rng.mirror {
 		d.match.Sample(rng.Rand, d.names)
 	}

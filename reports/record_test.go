@@ -146,12 +146,15 @@ func TestNewRecord_water(t *testing.T) {
 	}
 }
 
-// TestHistory_isEachAlone: a core says the same whoever it is drawn beside.
-func TestHistory_isEachAlone(t *testing.T) {
+// TestCore_isEachAlone: a core says the same whoever it is drawn beside.
+func TestCore_isEachAlone(t *testing.T) {
 	tank := demoTanks(t)[0]
-	var cores []Core
+	cores := Interpret(slices.Values([]layers.Tank{tank}), few).Tanks[0].Cores
+	if len(cores) < 2 {
+		t.Fatalf("%d cores are drawn together: this tries nothing", len(cores))
+	}
 	for _, station := range NewTimeline(tank, few).Stations {
-		cores = append(cores, station.Cores[:len(station.Cores)-1]...) // the newest are drawn together
+		cores = append(cores, station.Cores...)
 	}
 	for _, core := range cores {
 		i := slices.IndexFunc(tank.Cores, func(c layers.Core) bool { return c.Date == core.Date && c.Station == core.Station })

@@ -106,7 +106,7 @@ func (o *outlook) rehearse(s Settings, m Method, share, depthMM float64) (Rehear
 		rng.begin(n)
 		still := o.standsStill(rng)
 		for _, d := range drawers {
-			d.draw(rng)
+			d.draw(n)
 		}
 		r.draw(rng, still, m, share, depthMM, depths)
 	}
@@ -121,7 +121,7 @@ func (o *outlook) physical(s Settings) (*outlook, []drawer, error) {
 	if len(own.newest) == 0 {
 		return nil, nil, &InputError{where, "no core", "one that has been read"}
 	}
-	drawers := newDrawers(own.newest)
+	drawers := newDrawers(own.newest, own.tank.ID, s.Seed)
 	if own.chemistry, own.missing = newChemistry(own.tank, own.asOf, s.AltitudeM, drawers); own.chemistry == nil {
 		return nil, nil, &InputError{where, "records without " + own.missing[0], "them: the physics stands on vessel and temperature"}
 	}
@@ -138,8 +138,11 @@ func DeepestMM(tank layers.Tank, s Settings) float64 {
 	return o.floorMM()
 }
 
-// rootedNever is why a rooted bed is not stirred (common practice, no source).
-const rootedNever = "The bed is rooted: never stir it."
+// Why a rooted bed is not stirred, and what is done instead (common practice, no source).
+const (
+	rootedNever   = "The bed is rooted: never stir it."
+	rootedInstead = "Not at all while plants root in it: rehearse a siphoning of the loose top instead."
+)
 
 // floorMM is the depth of the shallowest of the newest cores, mm.
 func (o *outlook) floorMM() float64 {
@@ -204,9 +207,6 @@ func (r *rehearsed) tell(m Method, share, depthMM float64, depths [3]float64, s 
 		Method: m, Share: share, DepthMM: depthMM, Within: round(float64(r.within)/float64(s.Draws), shareDigits),
 		Cautions: cautions(map[Method]Action{MethodStir: Stir, MethodSiphon: Siphon}[m], o.decay()), Notices: []string{},
 	}
-	if m == MethodStir && o.rooted == yes {
-		out.Never = rootedNever
-	}
 	out.Doubt = r.doubt()
 	oxygen := o.limits[layers.LimitOxygen].value
 	out.Numbers = []Rehearsed{
@@ -233,6 +233,9 @@ func (r *rehearsed) tell(m Method, share, depthMM float64, depths [3]float64, s 
 		possible = surely(asked.stirAerated)
 	}
 	out.Steps = steps(m, min(share, possible))
+	if m == MethodStir && o.rooted == yes {
+		out.Never, out.Steps = rootedNever, []string{rootedInstead}
+	}
 	if o.chemistry.highPH == 0 {
 		out.Notices = append(out.Notices, fmt.Sprintf("No pH of the last %d days: un-ionised ammonia and hydrogen sulphide are not known and limit nothing here.", staleWaterDays))
 	}

@@ -115,3 +115,25 @@ func TestInterpret_intervalsHoldTheTruth(t *testing.T) {
 		}
 	}
 }
+
+// Two cores that read alike don't err alike: their dice are their own, whatever their names
+// have in common.
+func TestDice_areTheirOwn(t *testing.T) {
+	const draws = 2000
+	var fell [][]float64
+	for _, of := range [][]string{{"vat", "left"}, {"vat", "right"}, {"vatleft", ""}, {"vat"}} {
+		dice, list := newDice(1, of...), make([]float64, draws)
+		for n := range list {
+			dice.begin(2 * n)
+			list[n] = dice.normal()
+		}
+		fell = append(fell, list)
+	}
+	for i, one := range fell {
+		for j, other := range fell[:i] {
+			if r := correlation(one, other); math.Abs(r) > 4/math.Sqrt(draws) {
+				t.Errorf("dice %d and %d correlate by %.2f", i, j, r)
+			}
+		}
+	}
+}

@@ -64,7 +64,7 @@ func (o *outlook) timeline(sim *simulation, found Tank, s Settings) Timeline {
 		Accumulation: found.Accumulation, FrontShift: found.FrontShift,
 		LimitReached: found.LimitReached, Forecast: o.course(sim, found.LimitReached), Notices: found.Notices,
 	}
-	for _, core := range o.history(found.Cores, s) {
+	for _, core := range o.history(s) {
 		i, known := slices.BinarySearchFunc(line.Stations, core.Station, func(l StationLine, name string) int { return cmp.Compare(l.Station, name) })
 		if !known {
 			line.Stations = slices.Insert(line.Stations, i, StationLine{Station: core.Station})

@@ -111,11 +111,11 @@ func (l lettering) inInk(ink Ink) lettering { l.ink = ink; return l }
 func (c *column) scaleWords() string {
 	switch {
 	case c.scale == 1:
-		return "drawn life-size"
+		return "life-size in print"
 	case c.scale > 1:
-		return fmt.Sprintf("drawn %g times life-size", c.scale)
+		return fmt.Sprintf("%g times life-size in print", c.scale)
 	}
-	return fmt.Sprintf("drawn 1 : %g", math.Round(1/c.scale))
+	return fmt.Sprintf("1 : %g in print", math.Round(1/c.scale))
 }
 
 func (c *column) water() {

@@ -127,7 +127,7 @@ func TestColumn_toScale(t *testing.T) {
 	})
 }
 
-// A layer of 12 mm is 12 mm in the file where it is drawn life-size.
+// A layer of 12 mm is 12 mm in the file where it is life-size.
 func TestColumn_lifeSize(t *testing.T) {
 	core := reports.Core{Station: "front", Date: 20000, Layers: []reports.Layer{
 		{Thickness: reports.Estimate{Value: 12}, Band: palette.MulmLight, Hex: palette.Color{R: 0x8b, G: 0x5e, B: 0x3c}},

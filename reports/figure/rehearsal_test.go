@@ -194,7 +194,7 @@ func TestRehearsal_said(t *testing.T) {
 	text := strings.Join(marksOf(f).words(), " ")
 	for _, want := range []string{
 		"Weir (weir): a stir, rehearsed", "Read 2024-10-04, modelled.",
-		"Don't: to stir 30 % of the floor down to 0.79 in stays within every limit in only 2 of 100 draws; 95 are wanted. With an air stone running, 5 % would.",
+		"Don't: to stir 30 % of the floor down to 0.79 in stays within every limit in only 2 of 100 draws; 95 are wanted. With an air stone running, up to 5 % of the floor would.",
 		"un-ionised ammonia, at the day's highest pH 0.140 mg N/L (0.030 to 2.800)", "kept in 0 of 100 draws limit: at most 0.021 mg N/L",
 		"hydrogen sulphide, mean of a day not known limits nothing here limit: at most 0.002 mg H2S/L",
 		"kept in 31 of 100 draws limit: at least 3.0 mg/L", "No limit is published for these total ammonia 2.310 mg N/L (0.840 to 6.020) hydrogen sulphide, at once not known",

@@ -27,9 +27,9 @@ func RehearsalVerdict(r reports.Rehearsal, u layers.Units) string {
 		asItIs, aerated := Number(100*l.Share, 0), Number(100*l.Aerated, 0)
 		switch {
 		case aerated != asItIs:
-			deed += fmt.Sprintf(" With an air stone running, %s %% would.", aerated)
+			deed += fmt.Sprintf(" With an air stone running, up to %s %% of the floor would.", aerated)
 		case l.Share > 0:
-			deed += fmt.Sprintf(" At most %s %% would.", asItIs)
+			deed += fmt.Sprintf(" At most %s %% of the floor would.", asItIs)
 		}
 	}
 	return deed

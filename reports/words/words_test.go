@@ -205,8 +205,8 @@ func TestRehearsalVerdict_byDraws(t *testing.T) {
 	}}
 	for within, want := range map[float64]string{
 		0.97: "It can be done: to stir 25 % of the floor down to 30 mm stays within every limit in 97 of 100 draws.",
-		0.4:  "Don't: to stir 25 % of the floor down to 30 mm stays within every limit in only 40 of 100 draws; 95 are wanted. With an air stone running, 12 % would.",
-		0:    "Don't: to stir 25 % of the floor down to 30 mm stays within every limit in none of the draws. With an air stone running, 12 % would.",
+		0.4:  "Don't: to stir 25 % of the floor down to 30 mm stays within every limit in only 40 of 100 draws; 95 are wanted. With an air stone running, up to 12 % of the floor would.",
+		0:    "Don't: to stir 25 % of the floor down to 30 mm stays within every limit in none of the draws. With an air stone running, up to 12 % of the floor would.",
 	} {
 		r.Within = within
 		if got := words.RehearsalVerdict(r, layers.MM); got != want {
@@ -214,7 +214,7 @@ func TestRehearsalVerdict_byDraws(t *testing.T) {
 		}
 	}
 	r.Within, r.Largest[1].Share = 0.4, 0.12 // an air stone adds nothing to be seen
-	if got := words.RehearsalVerdict(r, layers.MM); !strings.HasSuffix(got, "95 are wanted. At most 12 % would.") {
+	if got := words.RehearsalVerdict(r, layers.MM); !strings.HasSuffix(got, "95 are wanted. At most 12 % of the floor would.") {
 		t.Errorf("found %q", got)
 	}
 	r.Within, r.Never = 1, "The bed is rooted: never stir it."
