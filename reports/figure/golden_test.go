@@ -71,17 +71,20 @@ func TestFigures_golden(t *testing.T) {
 	}
 }
 
+// formats are those that a figure is written in.
+var formats = []struct {
+	name  string
+	write func(*Figure, io.Writer) error
+}{
+	{"SVG", (*Figure).WriteSVG}, {"PDF", (*Figure).WritePDF},
+	{"PNG", func(f *Figure, w io.Writer) error { return f.WritePNG(w, goldenScale) }},
+}
+
 // The same findings give the same bytes, in every format, and SVG is well-formed XML with
 // a title and a description.
 func TestFigures_sameBytes(t *testing.T) {
 	for _, g := range goldens {
-		for _, format := range []struct {
-			name  string
-			write func(*Figure, io.Writer) error
-		}{
-			{"SVG", (*Figure).WriteSVG}, {"PDF", (*Figure).WritePDF},
-			{"PNG", func(f *Figure, w io.Writer) error { return f.WritePNG(w, goldenScale) }},
-		} {
+		for _, format := range formats {
 			var one, other bytes.Buffer
 			if err := errors.Join(format.write(g.draw(), &one), format.write(g.draw(), &other)); err != nil {
 				t.Fatal(err)
@@ -127,6 +130,25 @@ func TestWriteSVG_escapes(t *testing.T) {
 	}
 	if want := "&lt;script&gt;alert(1)&lt;/script&gt; &amp; &#34;quoted&#34;"; !bytes.Contains(svg.Bytes(), []byte(want)) {
 		t.Errorf("found no %q", want)
+	}
+}
+
+// Names in any letters go into every kind of picture and every format.
+func TestFigures_anyLetters(t *testing.T) {
+	for _, name := range []string{"eel tub 🐟🪱", "حوض الغرفة", "前面の水槽", "𐌰𠀋"} {
+		core, oxygen, rehearsal, line, all := thinCore(), shortOfOxygen(), rehearsedStir(), siphoned(), pressing()
+		core.Station, core.Note = name, name
+		oxygen.Name, rehearsal.Name, line.Name, line.Stations[0].Station, line.Events[1].Note = name, name, name, name, name
+		all.Tanks[0].Name, all.Tanks[0].Cores[0].Station = name, name
+		for _, f := range append(Small(all, layers.MM),
+			Column(core, ColumnOptions{Tank: name}), Oxygen(oxygen, layers.MM), Rehearsal(rehearsal, layers.MM),
+			Timeline(line, TimelineOptions{}), Beside(name, []Named{{name, core}}, layers.MM), Overview(all, layers.MM)) {
+			for _, format := range formats {
+				if err := format.write(f, io.Discard); err != nil {
+					t.Errorf("%s as %s: %v", f.Title, format.name, err)
+				}
+			}
+		}
 	}
 }
 

@@ -3,7 +3,9 @@ package figure
 import (
 	"fmt"
 	"io"
+	"strings"
 	"time"
+	"unicode"
 
 	"codeberg.org/go-pdf/fpdf"
 	"golang.org/x/image/font/gofont/gobold"
@@ -17,8 +19,8 @@ func (f *Figure) WritePDF(w io.Writer) error {
 	doc.SetCatalogSort(true) // with the dates: the same figure gives the same bytes
 	doc.SetCreationDate(time.Unix(0, 0).UTC())
 	doc.SetModificationDate(time.Unix(0, 0).UTC())
-	doc.SetTitle(printable(f.Title), true)
-	doc.SetSubject(printable(f.Desc), true)
+	doc.SetTitle(inPDF(printable(f.Title)), true)
+	doc.SetSubject(inPDF(printable(f.Desc)), true)
 	doc.SetLang("en")
 	doc.AddUTF8FontFromBytes(pdfFont, "", goregular.TTF)
 	doc.AddUTF8FontFromBytes(pdfFont, "B", gobold.TTF)
@@ -34,6 +36,17 @@ func (f *Figure) WritePDF(w io.Writer) error {
 }
 
 const pdfFont = "go"
+
+// inPDF puts a sign for what the writer of PDF can't hold, letters beyond U+FFFF, in their
+// place. The built-in fonts have none of them.
+func inPDF(text string) string {
+	return strings.Map(func(r rune) rune {
+		if r > '\uffff' {
+			return unicode.ReplacementChar
+		}
+		return r
+	}, text)
+}
 
 // pdfPen draws marks on a page.
 type pdfPen struct {
@@ -113,6 +126,7 @@ func (p *pdfPen) text(at point, text string, t lettering) {
 	p.doc.SetFont(pdfFont, style, t.size*pointsPerMM)
 	p.doc.SetTextColor(int(t.ink.color.R), int(t.ink.color.G), int(t.ink.color.B))
 	p.opaque(t.ink.alpha)
+	text = inPDF(text)
 	switch width := p.doc.GetStringWidth(text); t.anchor {
 	case centred:
 		at.x -= width / 2
