@@ -1,12 +1,16 @@
 package figure
 
 import (
+	"bytes"
+	"encoding/binary"
+	"hash/crc32"
 	"image"
 	"image/color"
 	"image/draw"
 	"image/png"
 	"io"
 	"math"
+	"slices"
 
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
@@ -15,15 +19,37 @@ import (
 	"golang.org/x/image/vector"
 )
 
-// WritePNG writes the figure as a PNG file on white, so many pixels a millimetre. Its
-// errors are those of w.
+// WritePNG writes the figure as a PNG file on white, so many pixels a millimetre, which the
+// file tells, so that it prints in its size. Its errors are those of w.
 func (f *Figure) WritePNG(w io.Writer, pxPerMM float64) error {
 	size := image.Rect(0, 0, int(math.Ceil(f.Width*pxPerMM)), int(math.Ceil(f.Height*pxPerMM)))
 	p := &pngPen{img: image.NewRGBA(size), scale: pxPerMM, faces: map[faceKey]font.Face{}}
 	draw.Draw(p.img, size, image.White, image.Point{}, draw.Src)
 	f.play(p)
 	encoder := png.Encoder{CompressionLevel: png.BestSpeed}
-	return encoder.Encode(w, p.img)
+	var file bytes.Buffer
+	if err := encoder.Encode(&file, p.img); err != nil {
+		return err
+	}
+	_, err := w.Write(slices.Concat(file.Next(pngHead), density(pxPerMM), file.Bytes()))
+	return err
+}
+
+// pngHead is what a PNG file begins with, bytes: its signature and the chunk IHDR (PNG
+// specification, 5.2 and 11.2.2).
+const pngHead = 8 + 25
+
+// density is the chunk of a PNG file that tells the pixels a metre across and down (PNG
+// specification, 11.3.5.3).
+func density(pxPerMM float64) []byte {
+	const metre = 1
+	perMetre := uint32(math.Round(1000 * pxPerMM))
+	chunk := binary.BigEndian.AppendUint32(nil, 4+4+1)
+	chunk = append(chunk, "pHYs"...)
+	chunk = binary.BigEndian.AppendUint32(chunk, perMetre)
+	chunk = binary.BigEndian.AppendUint32(chunk, perMetre)
+	chunk = append(chunk, metre)
+	return binary.BigEndian.AppendUint32(chunk, crc32.ChecksumIEEE(chunk[4:]))
 }
 
 // pngPen paints marks into pixels.
