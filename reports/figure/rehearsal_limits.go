@@ -22,8 +22,8 @@ func (p *rehearsalPicture) limited(y float64) float64 {
 	// The line is drawn over the shades and under the dots.
 	var rows []func()
 	for _, group := range []rehearsalGroup{
-		{most, rehearsalLeft, "safe side: below", "too much"},
-		{least, limit, "too little", "safe side: above"},
+		{most, rehearsalLeft, "within: below", "too much"},
+		{least, limit, "too little", "within: above"},
 	} {
 		if len(group.numbers) > 0 {
 			y = p.numbers(y, group, &rows)
@@ -36,11 +36,11 @@ func (p *rehearsalPicture) limited(y float64) float64 {
 	return y
 }
 
-// rehearsalGroup are numbers whose safe side is the same: where its shade begins, and what is
-// said of either side of the limit.
+// rehearsalGroup are numbers that are within their limit on the same side: where the shade
+// of that side begins, and what is said of either side.
 type rehearsalGroup struct {
 	numbers     []reports.Rehearsed
-	safe        float64
+	within      float64
 	left, right string
 }
 
@@ -84,18 +84,18 @@ func (p *rehearsalPicture) numbers(y float64, g rehearsalGroup, rows *[]func()) 
 	for _, n := range g.numbers {
 		foot += p.heightOf(n)
 	}
-	p.rect(g.safe, y, limit-rehearsalLeft, foot-y, inkWater)
+	p.rect(g.within, y, limit-rehearsalLeft, foot-y, inkWater)
 	for _, ratio := range []float64{0.01, 0.1, 10, 100} {
 		x, _ := p.ratio.at(ratio)
 		p.line(hair, point{x, y}, point{x, foot})
 	}
 	for _, s := range []struct {
-		x    float64
-		text string
-		safe bool
-	}{{(rehearsalLeft + limit) / 2, g.left, g.safe < limit}, {(limit + rehearsalRight) / 2, g.right, g.safe == limit}} {
+		x      float64
+		text   string
+		within bool
+	}{{(rehearsalLeft + limit) / 2, g.left, g.within < limit}, {(limit + rehearsalRight) / 2, g.right, g.within == limit}} {
 		how := small.to(centred).inInk(inkLimit)
-		if s.safe {
+		if s.within {
 			how = small.to(centred).strong().inInk(inkWord)
 		}
 		p.text(s.x, y+side/2+capitals/2*smallSize+0.3, s.text, how)
@@ -161,7 +161,7 @@ func (p *rehearsalPicture) unlimited(y float64) float64 {
 		}
 		if !open {
 			y += rehearsalHead
-			p.text(margin, y-1.2, "No limit is published for these", usual.strong())
+			p.text(margin, y-1.2, "Not held to a limit here", usual.strong())
 			open = true
 		}
 		y += leading * smallSize

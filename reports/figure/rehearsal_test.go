@@ -114,8 +114,8 @@ func TestRehearsal_dotsAtTheirRatios(t *testing.T) {
 	})
 }
 
-// Each kind of limit has its safe side shaded and named, and one line is the limit of all.
-func TestRehearsal_safeSides(t *testing.T) {
+// Each kind of limit has the side within it shaded and named, and one line is the limit of all.
+func TestRehearsal_sidesWithin(t *testing.T) {
 	w := marksOf(Rehearsal(rehearsedStir(), layers.MM))
 	place := func(text string) (middle float64) {
 		for _, written := range w.texts {
@@ -130,7 +130,7 @@ func TestRehearsal_safeSides(t *testing.T) {
 	for _, test := range []struct {
 		text  string
 		right bool
-	}{{"safe side: below", false}, {"too much", true}, {"too little", false}, {"safe side: above", true}} {
+	}{{"within: below", false}, {"too much", true}, {"too little", false}, {"within: above", true}} {
 		if (place(test.text) > limit) != test.right {
 			t.Errorf("%q stands at %v, the limit at %v", test.text, place(test.text), limit)
 		}
@@ -197,7 +197,7 @@ func TestRehearsal_said(t *testing.T) {
 		"Don't: to stir 30 % of the floor down to 0.79 in stays within every limit in only 2 of 100 draws; 95 are wanted. With an air stone running, up to 5 % of the floor would.",
 		"un-ionised ammonia, at the day's highest pH 0.140 mg N/L (0.030 to 2.800)", "kept in 0 of 100 draws limit: at most 0.021 mg N/L",
 		"hydrogen sulphide, mean of a day not known limits nothing here limit: at most 0.002 mg H2S/L",
-		"kept in 31 of 100 draws limit: at least 3.0 mg/L", "No limit is published for these total ammonia 2.310 mg N/L (0.840 to 6.020) hydrogen sulphide, at once not known",
+		"kept in 31 of 100 draws limit: at least 3.0 mg/L", "Not held to a limit here total ammonia 2.310 mg N/L (0.840 to 6.020) hydrogen sulphide, at once not known",
 		"stir, down to 0.79 in 0 % 5 % asked: 30 %", "No ammonia was measured: what was there before is counted as none.",
 	} {
 		if !strings.Contains(text, want) {

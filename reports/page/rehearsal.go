@@ -22,7 +22,7 @@ type rehearsal struct {
 // afterwards is a number of the water beside its limit.
 type afterwards struct {
 	number
-	Limit, Kept string // empty: none is published
+	Limit, Kept string // empty: it is held to none
 }
 
 // largest is the largest share of the floor for a deed.
