@@ -92,7 +92,7 @@ func (c *column) heading() float64 {
 	if c.Tank != "" {
 		parts = append(parts, words.CoreTitle(c.core))
 	}
-	parts = append(parts, c.scaleWords())
+	parts = append(parts, scaleWords(c.scale))
 	return c.paragraph(margin, y, columnWidth-2*margin, strings.Join(parts, ", "), soft)
 }
 
@@ -108,14 +108,15 @@ func (l lettering) strong() lettering       { l.bold = true; return l }
 func (l lettering) to(a anchor) lettering   { l.anchor = a; return l }
 func (l lettering) inInk(ink Ink) lettering { l.ink = ink; return l }
 
-func (c *column) scaleWords() string {
+// scaleWords say how many mm on paper stand for a mm of bed.
+func scaleWords(scale float64) string {
 	switch {
-	case c.scale == 1:
+	case scale == 1:
 		return "life-size in print"
-	case c.scale > 1:
-		return fmt.Sprintf("%g times life-size in print", c.scale)
+	case scale > 1:
+		return fmt.Sprintf("%g times life-size in print", scale)
 	}
-	return fmt.Sprintf("1 : %g in print", math.Round(1/c.scale))
+	return fmt.Sprintf("1 : %g in print", math.Round(10/scale)/10)
 }
 
 func (c *column) water() {

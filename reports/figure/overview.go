@@ -3,6 +3,8 @@ package figure
 import (
 	"cmp"
 	"fmt"
+	"math"
+	"slices"
 	"strings"
 
 	"panecore/layers"
@@ -18,10 +20,10 @@ const (
 	cardColumns    = 29.0 // the part of a card that its columns take
 	cardColumn     = 9.0  // the widest column
 	cardColumnGap  = 1.5
-	cardHeight     = 40.0
-	cardDepth      = 35.0 // of the deepest bed
+	cardDepth      = 35.0 // of the deepest bed, at most
 	mostCards      = 60   // assumption: more make no picture; the list has them all
 	mostCardCores  = 4
+	cardHow        = 3 // lines
 	cardLineLength = (pageWidth-2*margin-cardGap)/2 - cardColumns
 )
 
@@ -34,11 +36,14 @@ func Overview(o reports.Overview, u layers.Units) *Figure {
 	f.text(margin, y, f.Title, title)
 	y = f.paragraph(margin, y+1.5*usualSize, pageWidth-2*margin, v.key(), soft)
 	shown := o.Tanks[:min(len(o.Tanks), mostCards)]
-	for i, tank := range shown {
-		x := margin + float64(i%2)*((pageWidth-2*margin+cardGap)/2)
-		f.group(words.TankName(tank.ID, tank.Name), func() { v.card(tank, x, y+float64(i/2)*(cardHeight+cardGap)) })
+	for row := range slices.Chunk(shown, 2) {
+		foot := y
+		for i, tank := range row {
+			x := margin + float64(i)*((pageWidth-2*margin+cardGap)/2)
+			f.group(words.TankName(tank.ID, tank.Name), func() { foot = max(foot, v.card(tank, x, y)) })
+		}
+		y = foot + cardGap
 	}
-	y += float64((len(shown)+1)/2) * (cardHeight + cardGap)
 	if more := len(o.Tanks) - len(shown); more > 0 {
 		y = f.paragraph(margin, y+ascent*usualSize, pageWidth-2*margin, fmt.Sprintf("and %d tanks more, which press less: the list has them all", more), soft)
 	}
@@ -54,25 +59,25 @@ type overview struct {
 	scale float64 // mm on paper for a mm of bed
 }
 
-// overviewScale draws the deepest of the cores in the depth that a card has.
+// overviewScale draws the deepest of the cores in the depth that a card has, to a scale
+// that is said with one decimal.
 func overviewScale(o reports.Overview) float64 {
-	deepest := 1.0
+	deepest := 0.0
 	for _, tank := range o.Tanks {
 		for _, core := range tank.Cores {
 			deepest = max(deepest, core.DepthMM())
 		}
 	}
-	return min(1, cardDepth/deepest)
+	return 10 / math.Ceil(10*max(1, deepest/cardDepth))
 }
 
 func (v *overview) key() string {
-	return fmt.Sprintf("Each column is the newest core of a station, all to one scale, here %s mm a %s; the line across it is the colour oxic depth.",
-		words.Number(v.scale/v.Of(1), 2), map[layers.Units]string{layers.MM: "mm", layers.Inches: "inch"}[v.Units])
+	return "Each column is the newest core of a station, all " + scaleWords(v.scale) + "; the line across it is the colour oxic depth."
 }
 
-// card draws one tank.
-func (v *overview) card(tank reports.OverviewLine, x, y float64) {
-	v.columns(tank, x, y)
+// card draws one tank and returns where it ends.
+func (v *overview) card(tank reports.OverviewLine, x, y float64) float64 {
+	foot := v.columns(tank, x, y)
 	x += cardColumns
 	y += ascent * usualSize
 	heading := usual.strong()
@@ -80,11 +85,17 @@ func (v *overview) card(tank reports.OverviewLine, x, y float64) {
 	v.text(x, y, v.fit(cmp.Or(tank.Name, tank.ID), cardLineLength, heading), heading)
 	y += 1.55 * usualSize
 	if tank.Action == "" {
-		v.paragraph(x, y, cardLineLength, "No core has been read.", usual)
-		return
+		v.text(x, y, "No core has been read.", usual)
+		return y
 	}
 	v.text(x, y, words.Action(tank.Action), usual.strong())
 	y += leading * usualSize
+	if tank.Action != reports.Leave { // no hand in the bed without its condition
+		for _, line := range first(cardHow, v.wrapped(tank.How, cardLineLength, small)) {
+			v.text(x, y-0.1*usualSize, v.fit(line.text, cardLineLength, line.how), line.how)
+			y += line.height()
+		}
+	}
 	v.text(x, y, words.Confidence(tank.Confidence)+": "+words.Draws(tank.Confidence), soft)
 	y += 1.1 * leading * usualSize
 	for _, line := range v.lines(tank) {
@@ -95,6 +106,7 @@ func (v *overview) card(tank reports.OverviewLine, x, y float64) {
 		v.text(x, y, v.fit(line, cardLineLength, usual), usual.inInk(ink))
 		y += leading * usualSize
 	}
+	return max(foot, y-ascent*usualSize)
 }
 
 // lines are a tank's numbers in words.
@@ -111,6 +123,9 @@ func (v *overview) lines(tank reports.OverviewLine) []string {
 		m := words.Rate(v.Units)
 		list = append(list, "mulm grows "+m.Value(*tank.Accumulation)+" "+m.Unit)
 	}
+	if more := len(tank.Cores) - mostCardCores; more > 0 {
+		list = append(list, "+"+count(more, "more station"))
+	}
 	if tank.DaysSince != nil {
 		list = append(list, "read "+words.DaysAgo(*tank.DaysSince))
 	}
@@ -121,12 +136,15 @@ func (v *overview) lines(tank reports.OverviewLine) []string {
 	return append(list, next)
 }
 
-// columns draws a tank's newest cores beside each other.
-func (v *overview) columns(tank reports.OverviewLine, x, y float64) {
-	pitch := columnPitch(tank)
+// columns draws a tank's newest cores beside each other, and returns where the deepest
+// ends.
+func (v *overview) columns(tank reports.OverviewLine, x, y float64) float64 {
+	pitch, top, foot := columnPitch(tank), y+smallSize+1, y
 	for i, core := range tank.Cores[:min(len(tank.Cores), mostCardCores)] {
-		v.column(core, x+float64(i)*pitch, y+smallSize+1, pitch-cardColumnGap)
+		v.column(core, x+float64(i)*pitch, top, pitch-cardColumnGap)
+		foot = max(foot, top+core.DepthMM()*v.scale)
 	}
+	return foot
 }
 
 // columnPitch is from one of a tank's columns to the next, mm.
@@ -163,6 +181,9 @@ func (v *overview) told(o reports.Overview) string {
 		advice := "no core has been read"
 		if tank.Action != "" {
 			advice = strings.ToLower(words.Action(tank.Action)) + ", " + words.Draws(tank.Confidence)
+			if tank.Action != reports.Leave {
+				advice += " (" + strings.TrimSuffix(tank.How, ".") + ")"
+			}
 		}
 		parts = append(parts, words.TankName(tank.ID, tank.Name)+": "+advice)
 	}

@@ -2,6 +2,8 @@ package figure
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -22,7 +24,8 @@ func pressing() reports.Overview {
 	left.Station = "left"
 	return reports.Overview{Today: 20012, Tanks: []reports.OverviewLine{
 		{ID: "weir", Name: "Weir", Action: reports.Siphon, Confidence: 0.93, Mulm: estimate(54, 49, 58), OxicDepth: estimate(9.8, 8.6, 13.5),
-			Accumulation: estimate(3.4, 3, 3.8), DaysSince: &days, NextReading: 20007, Due: true, Cores: []reports.Core{core, left}},
+			Accumulation: estimate(3.4, 3, 3.8), DaysSince: &days, NextReading: 20007, Due: true, Cores: []reports.Core{core, left, core, left, core, left},
+			How: "Set an air stone going first, since as the water stands hardly any share of the floor stays within the limits; then siphon the top mulm only, from at most 20 % of the floor at a time, two to four weeks apart."},
 		{ID: "sluice", Due: true},
 		{ID: "race", Name: "Race", Action: reports.Leave, Confidence: 1, Mulm: estimate(20, 18, 22), DaysSince: &days, NextReading: 20030, Cores: []reports.Core{core}},
 	}}
@@ -38,6 +41,7 @@ func TestOverview_wordsApart(t *testing.T) {
 			if rapid.Bool().Draw(t, "read") {
 				line.Name = "A tank whose keeper gave it the longest name that a logbook takes, of 80 letters"
 				line.Action, line.Confidence = reports.Siphon, 0.5
+				line.How = strings.Repeat("Set an air stone going first. ", rapid.IntRange(0, 8).Draw(t, "how"))
 				line.OxicDepth = &reports.Estimate{Value: 1900, Low: 1800, High: 2000, AtLeast: true}
 				for range rapid.IntRange(0, 6).Draw(t, "stations") {
 					line.Cores = append(line.Cores, drawnCore(t))
@@ -47,4 +51,22 @@ func TestOverview_wordsApart(t *testing.T) {
 		}
 		clear(t, Overview(o, layers.Inches))
 	})
+}
+
+// A hand in the bed is never advised without its condition, stations that have no room are
+// counted, and the scale is that of the columns.
+func TestOverview_said(t *testing.T) {
+	f := Overview(pressing(), layers.MM)
+	found := marksOf(f).words()
+	for _, want := range []string{"Set an air stone going first, since as the", "+2 more stations"} {
+		if !slices.Contains(found, want) {
+			t.Errorf("found no %q in %q", want, found)
+		}
+	}
+	if !strings.Contains(f.Desc, "siphon the top, 93 of 100 draws (Set an air stone going first,") {
+		t.Errorf("described as %q, without the condition", f.Desc)
+	}
+	if want := "all 1 : 1.8 in print;"; !strings.Contains(strings.Join(found, " "), want) || overviewScale(pressing()) != 1/1.8 {
+		t.Errorf("found no %q in %q, at a scale of %v", want, found, overviewScale(pressing()))
+	}
 }

@@ -8,6 +8,9 @@ import (
 	"panecore/reports/words"
 )
 
+// smallHeight is of a small picture, mm (assumption): a card's columns with their names.
+const smallHeight = 40.0
+
 // Small draws each tank's newest cores as small columns, a picture a tank in the order
 // given, all of one size and to one scale: the beds of [Overview] without their words.
 func Small(o reports.Overview, u layers.Units) []*Figure {
@@ -18,7 +21,7 @@ func Small(o reports.Overview, u layers.Units) []*Figure {
 	list := make([]*Figure, len(o.Tanks))
 	for i, tank := range o.Tanks {
 		v := overview{Figure: newFigure(words.TankName(tank.ID, tank.Name)+": the newest cores", width+1.5), Units: u, scale: scale}
-		v.Height = cardHeight
+		v.Height = smallHeight
 		v.columns(tank, 0.5, 0.5)
 		v.Desc = smallWords(tank, u)
 		list[i] = v.Figure
