@@ -96,8 +96,8 @@ func (o *outlook) rehearse(s Settings, m Method, share, depthMM float64) (Rehear
 	if err != nil {
 		return Rehearsal{}, err
 	}
-	if floor := o.floorMM(); depthMM > floor {
-		return Rehearsal{}, &InputError{"depth", o.say.Length(depthMM), "no more than the bed that was read, " + o.say.Length(floor)}
+	if floor := o.floorMM(); !(depthMM > 0 && depthMM <= floor) {
+		return Rehearsal{}, &InputError{"depth", o.say.Length(depthMM), "more than 0 and no more than the bed that was read, " + o.say.Length(floor)}
 	}
 	r := rehearsed{chem: o.chemistry, o: o}
 	rng := newDice(s.Seed, o.tank.ID)

@@ -73,9 +73,10 @@ func requireFlags(cmd *cobra.Command, names ...string) error {
 	return badUsage(cmd, "found no %s, want all of --%s", strings.Join(missing, ", "), strings.Join(names, ", --"))
 }
 
+// parseNumber reads a number in digits: no NaN, no infinity.
 func parseNumber(s string) (float64, error) {
 	number, err := strconv.ParseFloat(s, 64)
-	if err != nil {
+	if err != nil || strings.Trim(s, "+-.0123456789eE") != "" {
 		return 0, fmt.Errorf("found %q, want a number such as 7.4", s)
 	}
 	return number, nil

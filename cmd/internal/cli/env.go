@@ -40,7 +40,12 @@ func System() Env {
 	return env
 }
 
-// interrupted ends by Ctrl-C or by the system's wish that the program ends (SIGTERM).
+// interrupted ends by Ctrl-C, by the system's wish that the program ends (SIGTERM), or with the
+// terminal's window (SIGHUP), unless the program was told to outlive that.
 func interrupted(ctx context.Context) (context.Context, context.CancelFunc) {
-	return signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
+	ends := []os.Signal{os.Interrupt, syscall.SIGTERM}
+	if !signal.Ignored(syscall.SIGHUP) {
+		ends = append(ends, syscall.SIGHUP)
+	}
+	return signal.NotifyContext(ctx, ends...)
 }

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"errors"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -45,8 +46,24 @@ func mayWrite(path string, force bool) error {
 		return badInput(path, errors.New("found no plain file there, want the name of one"))
 	case !force:
 		return badInput(path, errors.New("found a file, want a new name, or --force to overwrite it"))
+	case isDatabase(path):
+		return badInput(path, errors.New("found a logbook, which nothing overwrites, want another name"))
 	}
 	return nil
+}
+
+// isDatabase reports whether a file is one of SQLite, as every logbook is (SQLite's database file
+// format, 1.3).
+func isDatabase(path string) bool {
+	file, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer file.Close()
+	const magic = "SQLite format 3\x00"
+	head := make([]byte, len(magic))
+	_, err = io.ReadFull(file, head)
+	return err == nil && string(head) == magic
 }
 
 // makeFolder makes a folder where it is missing.

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"math"
 	"strings"
 	"testing"
 )
@@ -16,7 +17,10 @@ func FuzzFlagValues(f *testing.F) {
 			t.Errorf("%q: took %d draws", text, draws)
 		}
 		_, seedErr := parseSeed(text)
-		_, numberErr := parseNumber(text)
+		number, numberErr := parseNumber(text)
+		if numberErr == nil && (math.IsNaN(number) || math.IsInf(number, 0)) {
+			t.Errorf("%q: took %v", text, number)
+		}
 		choice, colorErr := parseColorChoice(text)
 		if colorErr == nil && choice != colorAuto && string(choice) != text {
 			t.Errorf("%q: took colour %q", text, choice)

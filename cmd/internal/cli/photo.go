@@ -8,7 +8,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -228,7 +230,7 @@ func (s *shell) printPhoto(r *shotReading, drawn outFile, next []string) error {
 
 // addOverlayFlag asks where the picture of a reading goes, beside what is printed.
 func addOverlayFlag(flags *pflag.FlagSet, path *string) {
-	flags.Func("overlay", "draw what was read onto the photo, as `FILE`, a PNG", parsed(path, parseFileName))
+	flags.Func("overlay", "draw what was read onto the photo, as `FILE`, a PNG", parsed(path, parseOverlayName))
 }
 
 // parseFileName takes the name of a file, where standard output won't do.
@@ -237,6 +239,14 @@ func parseFileName(text string) (string, error) {
 		return "", fmt.Errorf("found %q, want the name of a file", text)
 	}
 	return text, nil
+}
+
+// parseOverlayName takes the name of a PNG file.
+func parseOverlayName(text string) (string, error) {
+	if ending := filepath.Ext(text); ending != "" && !strings.EqualFold(ending, ".png") {
+		return "", fmt.Errorf("found %q, want a file name that ends in .png", text)
+	}
+	return parseFileName(text)
 }
 
 // drawOverlay draws a reading onto its photo, if a file is named for it.

@@ -46,12 +46,12 @@ make it surer. --out draws each number beside its limit.`,
   panecore rehearse kettle --file logbook.json --method siphon
   panecore rehearse kettle --out siphon.pdf
   panecore rehearse kettle --json`,
-		RunE: func(cmd *cobra.Command, args []string) error { return runRehearse(cmd.Context(), s, o) },
+		RunE: func(cmd *cobra.Command, args []string) error { return runRehearse(cmd, s, o) },
 	}
 	o.addTo(s, cmd)
 	cmd.Flags().Func("method", "`stir|siphon` (default siphon)", parsed(&o.method, parseMethod))
 	cmd.Flags().Func("share", "how much of the floor, as in `25%` (default 25%)", parsed(&o.share, parseFloorShare))
-	cmd.Flags().Func("to", "how `DEEP` below the bed surface, as in 15mm (default 10mm)", parsed(&o.depthMM, layers.ParseLength))
+	cmd.Flags().Func("to", "how `DEEP` below the bed surface, as in 15mm (default 10mm, or\nas far as the bed was read)", parsed(&o.depthMM, parseSize))
 	o.picture.addTo(s, cmd)
 	complete(cmd, "method", "stir", "siphon")
 	return cmd
@@ -61,8 +61,7 @@ make it surer. --out draws each number beside its limit.`,
 func (o *physicsOptions) addTo(s *shell, cmd *cobra.Command) {
 	addDrawFlags(cmd.Flags(), &o.settings)
 	cmd.Flags().StringVar(&o.file, "file", "", "take the tank from a logbook `DOCUMENT`, or - for standard input")
-	cmd.Flags().Func("altitude", "the room's height above the sea, `M` metres, -400 to 5000 (default 0)",
-		parsed(&o.settings.AltitudeM, within(-400, 5000, "metres")))
+	cmd.Flags().Func("altitude", "the room's `HEIGHT` above the sea, as in 900m or 3000ft (default 0m)", parsed(&o.settings.AltitudeM, parseAltitude))
 	cmd.ValidArgsFunction = s.completeTanks
 	cmd.Args = func(cmd *cobra.Command, args []string) error {
 		if len(args) == 0 && o.file != "" { // the document's only tank
@@ -74,6 +73,21 @@ func (o *physicsOptions) addTo(s *shell, cmd *cobra.Command) {
 		o.tank = args[0]
 		return nil
 	}
+}
+
+// parseAltitude reads a height above the sea with its unit, in metres.
+func parseAltitude(text string) (metres float64, err error) {
+	const footM = 0.3048 // m, exact by the international foot of 1959
+	number, unit := strings.CutSuffix(strings.TrimSpace(text), "m")
+	perUnit := 1.0
+	if !unit {
+		number, unit = strings.CutSuffix(number, "ft")
+		perUnit = footM
+	}
+	if metres, err = parseNumber(strings.TrimSpace(number)); !unit || err != nil || !(metres*perUnit >= -400 && metres*perUnit <= 5000) {
+		return 0, fmt.Errorf("found %q, want a height of -400 to 5000 m with its unit, as in 900m or 3000ft", text)
+	}
+	return metres * perUnit, nil
 }
 
 func parseMethod(text string) (reports.Method, error) {
@@ -93,8 +107,11 @@ func parseFloorShare(text string) (float64, error) {
 	return share, err
 }
 
-func runRehearse(ctx context.Context, s *shell, o rehearseOptions) error {
-	return s.onTank(ctx, o.physicsOptions, func(tank layers.Tank, settings reports.Settings) error {
+func runRehearse(cmd *cobra.Command, s *shell, o rehearseOptions) error {
+	return s.onTank(cmd.Context(), o.physicsOptions, func(tank layers.Tank, settings reports.Settings) error {
+		if deepest := reports.DeepestMM(tank, settings); !cmd.Flags().Changed("to") && deepest > 0 {
+			o.depthMM = min(o.depthMM, deepest)
+		}
 		rehearsal, err := reports.Rehearse(tank, settings, o.method, o.share, o.depthMM)
 		if err != nil {
 			return err

@@ -85,6 +85,9 @@ func (o *reportOptions) chooseFormat(s *shell, cmd *cobra.Command) error {
 	case !told && o.all:
 		o.format = "text"
 	case !told:
+		if _, err := pictureKindOf(o.out.path); err == nil && o.out.path != "-" {
+			return badInput("--out", fmt.Errorf("found %q, a picture's name, want one that ends in .txt, .md, .html or .json", o.out.path))
+		}
 		o.format = formatOf(o.out.path)
 	}
 	return nil
@@ -155,14 +158,22 @@ func (s *shell) encodeReport(format string, findings reports.Findings) ([]byte, 
 	return text.Bytes(), err
 }
 
+// longestName is how many bytes of an id go into a file's name (assumption: systems take 255
+// in all).
+const longestName = 120
+
 // fileName is a tank's id as a file may be called on every system.
 func fileName(id string) string {
-	return strings.Map(func(r rune) rune {
+	name := strings.Map(func(r rune) rune {
 		if strings.ContainsRune(`/\:*?"<>|`, r) {
 			return '_'
 		}
 		return r
 	}, id)
+	if len(name) > longestName {
+		name = strings.ToValidUTF8(name[:longestName], "") // what is cut within a letter goes
+	}
+	return name
 }
 
 // settle gives findings what the logbook and the flags say of how to make them: the

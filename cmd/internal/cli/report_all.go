@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"strings"
 
 	"panecore/layers/logbook"
 	"panecore/reports"
@@ -27,15 +28,16 @@ func runReportAll(ctx context.Context, s *shell, o reportOptions) error {
 		if err := makeFolder(o.out.path); err != nil {
 			return err
 		}
+		files := o.filesOf(tanks)
 		for _, tank := range tanks {
-			if err := mayWrite(o.fileOf(tank.ID), o.out.force); err != nil {
+			if err := mayWrite(files[tank.ID], o.out.force); err != nil {
 				return err
 			}
 		}
 		if o.format == "html" {
-			err = s.writePages(ctx, book, tanks, o)
+			err = s.writePages(ctx, book, files, tanks, o)
 		} else {
-			err = s.writeFindings(ctx, book, o)
+			err = s.writeFindings(ctx, book, files, o)
 		}
 		if err != nil {
 			return err
@@ -45,13 +47,23 @@ func runReportAll(ctx context.Context, s *shell, o reportOptions) error {
 	})
 }
 
-// fileOf is where the report of one of all tanks goes.
-func (o reportOptions) fileOf(id string) string {
-	return filepath.Join(o.out.path, fileName(id)+reportEndings[o.format])
+// filesOf is where the report of each tank goes, by its id. Names that a system would take for
+// the same are numbered.
+func (o reportOptions) filesOf(tanks []logbook.TankEntry) map[string]string {
+	files, taken := make(map[string]string, len(tanks)), make(map[string]bool, len(tanks))
+	for _, tank := range tanks {
+		name := fileName(tank.ID)
+		for n := 2; taken[strings.ToLower(name)]; n++ {
+			name = fmt.Sprintf("%s-%d", fileName(tank.ID), n)
+		}
+		taken[strings.ToLower(name)] = true
+		files[tank.ID] = filepath.Join(o.out.path, name+reportEndings[o.format])
+	}
+	return files
 }
 
 // writeFindings judges several tanks at once.
-func (s *shell) writeFindings(ctx context.Context, book *logbook.Book, o reportOptions) error {
+func (s *shell) writeFindings(ctx context.Context, book *logbook.Book, files map[string]string, o reportOptions) error {
 	tanks, failed := whole(book.Tanks(ctx, false))
 	findings := reports.Interpret(tanks, o.settings)
 	if err := failed(); err != nil {
@@ -62,7 +74,7 @@ func (s *shell) writeFindings(ctx context.Context, book *logbook.Book, o reportO
 		if err != nil {
 			return err
 		}
-		if err := writeFile(o.fileOf(tank.ID), o.out.force, text); err != nil {
+		if err := writeFile(files[tank.ID], o.out.force, text); err != nil {
 			return err
 		}
 	}
@@ -70,7 +82,7 @@ func (s *shell) writeFindings(ctx context.Context, book *logbook.Book, o reportO
 }
 
 // writePages makes a page after the other: each has its photos in memory.
-func (s *shell) writePages(ctx context.Context, book *logbook.Book, tanks []logbook.TankEntry, o reportOptions) error {
+func (s *shell) writePages(ctx context.Context, book *logbook.Book, files map[string]string, tanks []logbook.TankEntry, o reportOptions) error {
 	for _, entry := range tanks {
 		tank, err := book.Tank(ctx, entry.ID)
 		if err != nil {
@@ -80,7 +92,7 @@ func (s *shell) writePages(ctx context.Context, book *logbook.Book, tanks []logb
 		if err != nil {
 			return err
 		}
-		if err := writeFile(o.fileOf(tank.ID), o.out.force, page); err != nil {
+		if err := writeFile(files[tank.ID], o.out.force, page); err != nil {
 			return err
 		}
 	}

@@ -409,7 +409,7 @@ func TestServe_stopsBySignal(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		t.Skip("no signals to send")
 	}
-	for _, signal := range []os.Signal{os.Interrupt, syscall.SIGTERM} {
+	for _, signal := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP} {
 		temp := t.TempDir()
 		t.Setenv("TMPDIR", temp)
 		p, v := startServe(t, filepath.Join(temp, "never.db"), "--demo")

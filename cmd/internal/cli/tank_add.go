@@ -25,7 +25,11 @@ what grows in it later.`,
   panecore tank add vat --cylinder 16in --water-depth 12in --flow still`,
 		Args: oneArgument("TANK, an id for the new tank"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			tank, err := o.putOn(cmd, layers.Tank{ID: args[0]})
+			id, err := layers.ParseName(args[0])
+			if err != nil {
+				return badInput("TANK", err)
+			}
+			tank, err := o.putOn(cmd, layers.Tank{ID: id})
 			if err != nil {
 				return err
 			}
