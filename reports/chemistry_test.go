@@ -93,6 +93,41 @@ func TestAdvice_oxygenShort(t *testing.T) {
 	}
 }
 
+// What a rule says of a number is so: a bottom that the middle of the draws leaves enough oxygen
+// is perhaps short of it, not short.
+func TestAdvice_oxygenPerhapsShort(t *testing.T) {
+	bare := steady(of(2, palette.Native), of(2, palette.Rust), of(9, palette.Black), of(40, palette.Native))
+	said := map[bool]int{}
+	for _, measured := range []float64{1.5, 2.5, 2.9, 3.1, 3.5} {
+		found := interpret(wet(bare, layers.Livestock, ptr(measured)))
+		for _, reason := range append(found.Advice.Because, found.Advice.Against...) {
+			if reason.Rule != "oxygen-short" {
+				continue
+			}
+			perhaps := found.BottomOxygen.Value >= 3
+			said[perhaps]++
+			if strings.Contains(reason.Text, ", perhaps short of 3 mg/L") != perhaps || !strings.Contains(reason.Text, "short of 3 mg/L: never stir.") {
+				t.Errorf("at %.2f mg/L: %q", found.BottomOxygen.Value, reason.Text)
+			}
+		}
+	}
+	if said[true] == 0 || said[false] == 0 {
+		t.Errorf("said %v: one of them is not tried", said)
+	}
+}
+
+// A water that is over a limit by itself is told so, and no hand is blamed for it.
+func TestRehearse_before(t *testing.T) {
+	sound := rehearse(t, wet(healthyBed(), layers.Livestock, ptr(6.0)), MethodSiphon, 0.25, 10)
+	short := rehearse(t, wet(healthyBed(), layers.Livestock, ptr(1.0)), MethodSiphon, 0.25, 10)
+	if sound.Troubled() || sound.Before < sound.Within {
+		t.Errorf("a sound water is within the limits in %v of the draws before, %v after", sound.Before, sound.Within)
+	}
+	if !short.Troubled() || short.Fine() {
+		t.Errorf("water short of oxygen is within the limits in %v of the draws before, %v after", short.Before, short.Within)
+	}
+}
+
 func rehearse(t *testing.T, tank layers.Tank, m Method, share, depth float64) Rehearsal {
 	t.Helper()
 	r, err := Rehearse(tank, Settings{Draws: DefaultDraws, Seed: DefaultSeed}, m, share, depth)

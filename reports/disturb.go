@@ -86,15 +86,23 @@ func meanOverDay(halfTime float64) float64 {
 	return -math.Expm1(-rate) / rate
 }
 
-// largestShare is the largest share of the floor, 0 to 1, at which a release from the
+// largestShare is shareWithin of a water that has room for any.
+func (c *chemistry) largestShare(whole bed.Release, s state, dips *bed.Dips, limits *[limitCount]limit) float64 {
+	return max(0, c.shareWithin(whole, s, dips, limits))
+}
+
+// shareWithin is the largest share of the floor, up to 1, at which a release from the
 // whole of it stays within every limit: un-ionised ammonia as it stands after, hydrogen
 // sulphide as the mean of a day, oxygen at its least within a day. Each goes in step
-// with the share, so no search is needed.
-func (c *chemistry) largestShare(whole bed.Release, s state, dips *bed.Dips, limits *[limitCount]limit) float64 {
+// with the share, so no search is needed. Below 0 the water is over a limit before.
+func (c *chemistry) shareWithin(whole bed.Release, s state, dips *bed.Dips, limits *[limitCount]limit) float64 {
 	one := c.ofShare(whole, 1)
 	share := 1.0
 	within := func(limit, before, after float64) {
-		if after > before {
+		switch {
+		case before > limit:
+			share = -1
+		case after > before:
 			share = min(share, (limit-before)/(after-before))
 		}
 	}
@@ -104,5 +112,5 @@ func (c *chemistry) largestShare(whole bed.Release, s state, dips *bed.Dips, lim
 		within(bed.SulfideLimitH2S, 0, one.sulfideDay)
 	}
 	within(-limits[layers.LimitOxygen].value, -s.mixed, -s.mixed+dips.Of(whole))
-	return max(0, share)
+	return share
 }

@@ -124,7 +124,8 @@ func (sim *simulation) judge(tank layers.Tank, s Settings) (*outlook, Tank) {
 	}
 	o.mulm, o.oxic = sim.mulmDepth(), oxicDepth(sim.oxic, sim.basis)
 	found.Mulm, found.OxicDepth = o.mulm.rounded(lengthDigits), o.oxic.rounded(lengthDigits)
-	found.BlackZone = spread(sim.black).rounded(lengthDigits)
+	o.black = spread(sim.black)
+	found.BlackZone = o.black.rounded(lengthDigits)
 	found.BlackTop = blackTop(sim.top, s.Draws)
 	if o.growth != nil {
 		found.Accumulation = o.growth.rounded(rateDigits)

@@ -26,6 +26,7 @@ type outlook struct {
 	water    *waterTest // nil: none that tells un-ionised ammonia
 	mulm     Estimate
 	oxic     Estimate
+	black    Estimate // thickness of the black zone
 	ammonia  Estimate // meaningful where water is not nil
 	bottom   Estimate // meaningful where chemistry is not nil
 

@@ -43,7 +43,7 @@ func TestNewRecord_saysTheSame(t *testing.T) {
 	lacking := map[string]string{
 		"without vessel": `tank "wheel-room": found records without the vessel's measures, want them: the physics stands on vessel and temperature`,
 		"without cores":  `tank "loft-jar": found no core, want one that has been read`,
-		"shallow":        "depth: found 10 mm, want no more than the bed that was read, 8 mm",
+		"shallow":        "depth: found 10 mm, want more than 0 and no more than the bed that was read, 8 mm",
 	}
 	named := map[string]layers.Tank{"without vessel": noVessel, "without cores": noCore, "shallow": shallow}
 	for _, tank := range tanks {

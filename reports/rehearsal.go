@@ -23,6 +23,7 @@ type Rehearsal struct {
 	Share    float64        `json:"share"`           // of the floor
 	DepthMM  float64        `json:"depth_mm"`        // below the bed surface
 	Within   float64        `json:"within"`          // share of the draws that stay within every limit
+	Before   float64        `json:"within_before"`   // share of the draws in which the water is within them untouched
 	Never    string         `json:"never,omitempty"` // why it is not to be done, whatever the numbers; empty: nothing
 	Numbers  []Rehearsed    `json:"numbers"`
 	Largest  []LargestShare `json:"largest_shares"`
@@ -75,14 +76,28 @@ type rehearsed struct {
 	shares  []float64  // the largest, of the method and depth asked for
 	largest [3]largest // by depth
 	within  int
+	before  int
 }
 
 // enough is the share of the draws that must stay within every limit (the project's
 // definition).
 const enough = 0.95
 
-// Fine reports whether the disturbance can be done.
+// Fine reports whether the disturbance can be done, as far as is known.
 func (r Rehearsal) Fine() bool { return r.Never == "" && r.Within >= enough }
+
+// Troubled reports whether the water is likely over a limit before a hand goes in.
+func (r Rehearsal) Troubled() bool { return r.Before < enough }
+
+// Unknown are the numbers with a limit that nothing was measured for.
+func (r Rehearsal) Unknown() (names []string) {
+	for _, n := range r.Numbers {
+		if n.Limit != nil && n.After == nil {
+			names = append(names, n.Name)
+		}
+	}
+	return names
+}
 
 // Rehearse works out a stir or a siphoning of a share of the floor, down to a depth in
 // mm, for the tank as last read. Its error is an [InputError].
@@ -173,10 +188,14 @@ func (r *rehearsed) draw(rng *dice, still bool, m Method, share, depthMM float64
 		r.numbers[i] = append(r.numbers[i], x)
 	}
 	dips := water.Dips(1)
-	largest := c.largestShare(whole, state, &dips, &r.o.limits)
-	if r.shares = append(r.shares, largest); largest >= share {
+	largest := c.shareWithin(whole, state, &dips, &r.o.limits)
+	if largest >= 0 {
+		r.before++
+	}
+	if largest >= share {
 		r.within++
 	}
+	r.shares = append(r.shares, max(0, largest))
 	for i, z := range c.draw.inputs {
 		r.inputs[i] = append(r.inputs[i], z)
 	}
@@ -204,7 +223,7 @@ func (r *rehearsed) tell(m Method, share, depthMM float64, depths [3]float64, s 
 	o := r.o
 	out := Rehearsal{
 		Format: RehearsalFormat, ID: o.tank.ID, Name: cmp.Or(o.tank.Name, o.tank.ID), AsOf: o.asOf,
-		Method: m, Share: share, DepthMM: depthMM, Within: round(float64(r.within)/float64(s.Draws), shareDigits),
+		Method: m, Share: share, DepthMM: depthMM, Within: round(float64(r.within)/float64(s.Draws), shareDigits), Before: round(float64(r.before)/float64(s.Draws), shareDigits),
 		Cautions: cautions(map[Method]Action{MethodStir: Stir, MethodSiphon: Siphon}[m], o.decay()), Notices: []string{},
 	}
 	out.Doubt = r.doubt()
@@ -243,7 +262,7 @@ func (r *rehearsed) tell(m Method, share, depthMM float64, depths [3]float64, s 
 		out.Notices = append(out.Notices, "No ammonia was measured: what was there before is counted as none.")
 	}
 	out.Notices = append(out.Notices,
-		"This is the most there can be: all freed at once and mixed, nothing taken up by plants or bacteria; pore water and iron sulphide are assumed ranges, not measured in this tank.")
+		"This is meant as an upper bound: all freed at once and mixed, nothing taken up by plants or bacteria; pore water and iron sulphide are assumed ranges, not measured in this tank.")
 	return out
 }
 

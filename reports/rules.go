@@ -84,6 +84,15 @@ const (
 	changeWater = "Change part of the water for matched, chlorine-free water."
 )
 
+// perhaps is what a rule says of a number beside its limit where the number itself, the
+// middle of the draws, is on the other side.
+func perhaps(otherSide bool, text string) string {
+	if otherSide {
+		return "perhaps " + text
+	}
+	return text
+}
+
 var rules = [...]rule{
 	{
 		name: "decay-in-still-water", mark: assumption, action: Siphon, decides: true, next: 7,
@@ -126,7 +135,8 @@ var rules = [...]rule{
 		name: "deep-mulm-in-a-living-bed", mark: assumption, action: Siphon, decides: true, next: 14,
 		test: func(s *scene) bool { return s.mulm > s.limit(layers.LimitLivingMulm) && s.alive() },
 		text: func(o *outlook) string {
-			return fmt.Sprintf("Mulm stands at %s, over %s even for a bed that feeds on it.", o.say.Length(o.mulm.Value), o.limitText(layers.LimitLivingMulm))
+			return fmt.Sprintf("Mulm stands at %s, %s even for a bed that feeds on it.", o.say.Length(o.mulm.Value),
+				perhaps(o.mulm.Value <= o.limits[layers.LimitLivingMulm].value, "over "+o.limitText(layers.LimitLivingMulm)))
 		},
 	},
 	{
@@ -135,7 +145,8 @@ var rules = [...]rule{
 			return s.growth > s.limit(layers.LimitAccumulation) && s.mulm > s.limit(layers.LimitMulm)/2
 		},
 		text: func(o *outlook) string {
-			return fmt.Sprintf("Mulm grows by %s a month, over %s, and has passed half its limit.", o.say.Length(o.growth.Value), o.limitText(layers.LimitAccumulation))
+			return fmt.Sprintf("Mulm grows by %s a month, %s, and has passed half its limit.", o.say.Length(o.growth.Value),
+				perhaps(o.growth.Value <= o.limits[layers.LimitAccumulation].value, "over "+o.limitText(layers.LimitAccumulation)))
 		},
 		first: []string{feedLess},
 	},
@@ -200,7 +211,8 @@ var rules = [...]rule{
 		name: "thick-black-zone", mark: assumption, action: Leave, vetoes: true,
 		test: func(s *scene) bool { return s.black > s.limit(layers.LimitThickBlack) },
 		text: func(o *outlook) string {
-			return fmt.Sprintf("The black zone is thicker than %s: stirring it would take the water's oxygen.", o.limitText(layers.LimitThickBlack))
+			return fmt.Sprintf("The black zone is %s: stirring it would take the water's oxygen.",
+				perhaps(o.black.Value <= o.limits[layers.LimitThickBlack].value, "thicker than "+o.limitText(layers.LimitThickBlack)))
 		},
 	},
 	{
@@ -223,7 +235,8 @@ var rules = [...]rule{
 		name: "oxygen-short", mark: "USEPA 1986, 3 mg/L as the least of a day (from memory); the oxygen is modelled", action: Leave, vetoes: true, next: 7,
 		test: func(s *scene) bool { return s.bottomKnown && s.bottom < s.limit(layers.LimitOxygen) },
 		text: func(o *outlook) string {
-			return fmt.Sprintf("In the dark oxygen at the bottom comes to %.1f mg/L, short of %s: never stir.", o.bottom.Value, o.limitText(layers.LimitOxygen))
+			return fmt.Sprintf("In the dark oxygen at the bottom comes to %.1f mg/L, %s: never stir.", o.bottom.Value,
+				perhaps(o.bottom.Value >= o.limits[layers.LimitOxygen].value, "short of "+o.limitText(layers.LimitOxygen)))
 		},
 		first: []string{aerate},
 	},

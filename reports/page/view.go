@@ -68,7 +68,7 @@ func newView(r Report) (view, error) {
 	if tank.ID != tank.Name {
 		v.ID = tank.ID
 	}
-	v.Title = words.Titled(words.TankName(tank.ID, tank.Name), v.AsOf)
+	v.Title = words.Judged(words.TankName(tank.ID, tank.Name), v.AsOf)
 	if v.Advice != nil {
 		v.Title += ": " + words.Action(tank.Advice.Action)
 	}

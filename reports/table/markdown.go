@@ -33,7 +33,7 @@ var markdownSigns = strings.NewReplacer(
 	`\`, `\\`, "`", "\\`", "*", `\*`, "_", `\_`, "[", `\[`, "]", `\]`, "<", "&lt;", ">", "&gt;", "&", "&amp;", "#", `\#`, "|", `\|`, "~", `\~`)
 
 func (d document) tank(t reports.Tank) {
-	d.line("# ", d.escaped(words.Titled(words.TankName(t.ID, t.Name), t.AsOf)))
+	d.line("# ", d.escaped(words.Judged(words.TankName(t.ID, t.Name), t.AsOf)))
 	d.line()
 	if a := t.Advice; a != nil {
 		d.line(fmt.Sprintf("**%s.** %s: %s. %s", words.Action(a.Action), words.Confidence(a.Confidence), words.Draws(a.Confidence), d.escaped(a.How)))

@@ -12,7 +12,7 @@ import (
 // of w.
 func WriteOxygen(w io.Writer, x reports.OxygenProfile, o Options) error {
 	p := newPage(o)
-	p.text(0, words.Titled(words.TankName(x.ID, x.Name), x.AsOf))
+	p.text(0, words.Judged(words.TankName(x.ID, x.Name), x.AsOf))
 	p.line()
 	p.text(0, words.OxygenVerdict(x))
 	p.text(0, fmt.Sprintf("Water at %s °C in balance with the air holds %s mg/L.", words.Number(x.TemperatureC, 1), words.Number(x.Saturation, 1)))

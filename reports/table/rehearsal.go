@@ -13,7 +13,7 @@ import (
 // WriteRehearsal draws what a stir or a siphoning would do. Its errors are those of w.
 func WriteRehearsal(w io.Writer, r reports.Rehearsal, o Options) error {
 	p := newPage(o)
-	p.text(0, words.Titled(words.TankName(r.ID, r.Name), r.AsOf))
+	p.text(0, words.Judged(words.TankName(r.ID, r.Name), r.AsOf))
 	p.line()
 	p.text(0, words.RehearsalVerdict(r, p.Units))
 	p.line()

@@ -51,7 +51,7 @@ func Write(w io.Writer, f reports.Findings, o Options) error {
 }
 
 func (p *page) tank(t reports.Tank) error {
-	p.text(0, words.Titled(words.TankName(t.ID, t.Name), t.AsOf))
+	p.text(0, words.Judged(words.TankName(t.ID, t.Name), t.AsOf))
 	p.line()
 	p.decision(t.Advice)
 	p.line()

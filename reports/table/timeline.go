@@ -19,7 +19,7 @@ const (
 // between them and the trends. Its errors are those of w.
 func WriteTimeline(w io.Writer, t reports.Timeline, o Options) error {
 	p := newPage(o)
-	p.text(0, words.Titled(words.TankName(t.ID, t.Name), t.AsOf))
+	p.text(0, words.Judged(words.TankName(t.ID, t.Name), t.AsOf))
 	if len(t.Stations) > 0 {
 		p.line()
 		p.text(2, "Each column is one core, its bed surface on top; "+p.letters(t)+".")
@@ -203,7 +203,7 @@ func (p *page) timelineTrends(t reports.Timeline) error {
 			g.rows = append(g.rows, p.number(where+": mulm", growth, m))
 		}
 		if shift != nil {
-			g.rows = append(g.rows, p.number(where+": front, "+words.Front(*shift), shift, m))
+			g.rows = append(g.rows, p.number(where+": oxic front, "+words.Front(*shift), shift, m))
 		}
 	}
 	for _, s := range t.Stations {

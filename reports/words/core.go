@@ -17,8 +17,15 @@ func TankName(id, name string) string {
 	return name + " (" + id + ")"
 }
 
-// Titled adds the day of the reading to the name of a tank or a station; the zero date
-// adds nothing.
+// Judged adds the day that a tank is judged as of to its name; the zero date adds nothing.
+func Judged(name string, asOf layers.Date) string {
+	if asOf == 0 {
+		return name
+	}
+	return name + ", as of " + asOf.String()
+}
+
+// Titled adds the day of the reading to a station's name; the zero date adds nothing.
 func Titled(name string, read layers.Date) string {
 	if read == 0 {
 		return name

@@ -10,29 +10,47 @@ import (
 // RehearsalVerdict is the rehearsal in a sentence or two.
 func RehearsalVerdict(r reports.Rehearsal, u layers.Units) string {
 	deed := fmt.Sprintf("to %s %.0f %% of the floor down to %s %s", r.Method, 100*r.Share, OnRuler(u, r.DepthMM), u)
+	unknown := len(r.Unknown()) > 0
 	switch {
 	case r.Never != "":
 		return fmt.Sprintf("Don't. %s By the numbers alone, %s stays within every limit in %s.", r.Never, deed, Draws(r.Within))
+	case r.Fine() && unknown:
+		return fmt.Sprintf("By oxygen alone it can be done: %s stays within its limit in %s. Ammonia and hydrogen sulphide are not known without a pH: test it first.", deed, Draws(r.Within))
 	case r.Fine():
 		return fmt.Sprintf("It can be done: %s stays within every limit in %s.", deed, Draws(r.Within))
-	case r.Within > 0:
-		deed = fmt.Sprintf("Don't: %s stays within every limit in only %s; 95 are wanted.", deed, Draws(r.Within))
-	default:
-		deed = fmt.Sprintf("Don't: %s stays within every limit in none of the draws.", deed)
+	}
+	text := fmt.Sprintf("Don't: %s stays within every limit in %s.", deed, fewDraws(r.Within))
+	if r.Troubled() {
+		text += fmt.Sprintf(" The water untouched does so in %s: see to it first.", fewDraws(r.Before))
 	}
 	for _, l := range r.Largest {
-		if l.Method != r.Method || l.DepthMM != r.DepthMM {
-			continue
-		}
-		asItIs, aerated := Number(100*l.Share, 0), Number(100*l.Aerated, 0)
-		switch {
-		case aerated != asItIs:
-			deed += fmt.Sprintf(" With an air stone running, up to %s %% of the floor would.", aerated)
-		case l.Share > 0:
-			deed += fmt.Sprintf(" At most %s %% of the floor would.", asItIs)
+		if l.Method == r.Method && l.DepthMM == r.DepthMM {
+			text += enoughFor(l, r.Share)
 		}
 	}
-	return deed
+	return text
+}
+
+// fewDraws is a share of the draws that is too small.
+func fewDraws(share float64) string {
+	if share == 0 {
+		return "none of the draws"
+	}
+	return "only " + Draws(share) + ", 95 are wanted"
+}
+
+// enoughFor says what would stay within the limits where the share that was asked for does not.
+func enoughFor(l reports.LargestShare, share float64) string {
+	asItIs, aerated := Number(100*l.Share, 0), Number(100*l.Aerated, 0)
+	switch {
+	case l.Aerated >= share:
+		return " With an air stone running it would."
+	case aerated != asItIs:
+		return fmt.Sprintf(" With an air stone running, up to %s %% of the floor would.", aerated)
+	case l.Share > 0:
+		return fmt.Sprintf(" At most %s %% of the floor would.", asItIs)
+	}
+	return ""
 }
 
 // OxygenVerdict says what the bottom of the water holds in the dark, beside the least that

@@ -65,8 +65,7 @@ func Forecast(f reports.Forecast, asOf layers.Date, u layers.Units) string {
 	case f.Expected == nil:
 		return fmt.Sprintf("The mulm may never reach its limit of %s; on %s at the earliest.", limit, f.Earliest)
 	case f.Latest == nil:
-		return fmt.Sprintf("The mulm reaches its limit of %s about %s, on %s at the earliest; it may never.", limit, f.Expected, f.Earliest)
+		return fmt.Sprintf("The mulm reaches its limit of %s about %s (from %s on, or never).", limit, f.Expected, f.Earliest)
 	}
-	return fmt.Sprintf("The mulm reaches its limit of %s about %s, on %s at the earliest, on %s at the latest.",
-		limit, f.Expected, f.Earliest, f.Latest)
+	return fmt.Sprintf("The mulm reaches its limit of %s about %s (%s to %s).", limit, f.Expected, f.Earliest, f.Latest)
 }

@@ -151,9 +151,9 @@ func TestForecast_datesKnown(t *testing.T) {
 		want     string
 	}{
 		{reports.Forecast{LimitMM: 50, Earliest: &early, Expected: &middle, Latest: &late}, layers.MM,
-			"The mulm reaches its limit of 50 mm about 2028-06-01, on 2027-08-01 at the earliest, on 2030-01-01 at the latest."},
+			"The mulm reaches its limit of 50 mm about 2028-06-01 (2027-08-01 to 2030-01-01)."},
 		{reports.Forecast{LimitMM: 50, Earliest: &early, Expected: &middle}, layers.MM,
-			"The mulm reaches its limit of 50 mm about 2028-06-01, on 2027-08-01 at the earliest; it may never."},
+			"The mulm reaches its limit of 50 mm about 2028-06-01 (from 2027-08-01 on, or never)."},
 		{reports.Forecast{LimitMM: 50, Earliest: &early}, layers.Inches,
 			"The mulm may never reach its limit of 1.97 in; on 2027-08-01 at the earliest."},
 		{reports.Forecast{LimitMM: 50}, layers.MM, "As things go, the mulm may never reach its limit of 50 mm."},
@@ -200,12 +200,12 @@ func TestEvent_whatIsKnown(t *testing.T) {
 }
 
 func TestRehearsalVerdict_byDraws(t *testing.T) {
-	r := reports.Rehearsal{Method: reports.MethodStir, Share: 0.25, DepthMM: 30, Largest: []reports.LargestShare{
+	r := reports.Rehearsal{Method: reports.MethodStir, Share: 0.25, DepthMM: 30, Before: 1, Largest: []reports.LargestShare{
 		{Method: reports.MethodSiphon, DepthMM: 30, Share: 0.3, Aerated: 0.9}, {Method: reports.MethodStir, DepthMM: 30, Share: 0.05, Aerated: 0.12},
 	}}
 	for within, want := range map[float64]string{
 		0.97: "It can be done: to stir 25 % of the floor down to 30 mm stays within every limit in 97 of 100 draws.",
-		0.4:  "Don't: to stir 25 % of the floor down to 30 mm stays within every limit in only 40 of 100 draws; 95 are wanted. With an air stone running, up to 12 % of the floor would.",
+		0.4:  "Don't: to stir 25 % of the floor down to 30 mm stays within every limit in only 40 of 100 draws, 95 are wanted. With an air stone running, up to 12 % of the floor would.",
 		0:    "Don't: to stir 25 % of the floor down to 30 mm stays within every limit in none of the draws. With an air stone running, up to 12 % of the floor would.",
 	} {
 		r.Within = within
@@ -215,6 +215,19 @@ func TestRehearsalVerdict_byDraws(t *testing.T) {
 	}
 	r.Within, r.Largest[1].Share = 0.4, 0.12 // an air stone adds nothing to be seen
 	if got := words.RehearsalVerdict(r, layers.MM); !strings.HasSuffix(got, "95 are wanted. At most 12 % of the floor would.") {
+		t.Errorf("found %q", got)
+	}
+	r.Before = 0.1
+	if got := words.RehearsalVerdict(r, layers.MM); !strings.Contains(got, " The water untouched does so in only 10 of 100 draws, 95 are wanted: see to it first. ") {
+		t.Errorf("found %q", got)
+	}
+	r.Within, r.Before, r.Largest[1] = 0, 0, reports.LargestShare{Method: reports.MethodStir, DepthMM: 30, Aerated: 1}
+	if got := words.RehearsalVerdict(r, layers.MM); !strings.HasSuffix(got, "The water untouched does so in none of the draws: see to it first. With an air stone running it would.") {
+		t.Errorf("found %q", got)
+	}
+	limit := 0.02
+	r.Within, r.Before, r.Numbers = 1, 1, []reports.Rehearsed{{Name: "un-ionised ammonia", Limit: &limit}}
+	if got := words.RehearsalVerdict(r, layers.MM); !strings.HasPrefix(got, "By oxygen alone it can be done: ") || !strings.HasSuffix(got, "without a pH: test it first.") {
 		t.Errorf("found %q", got)
 	}
 	r.Within, r.Never = 1, "The bed is rooted: never stir it."

@@ -29,6 +29,9 @@ or copy it to the logbook's place and its photos to the place of the logbook's.`
 }
 
 func runBackup(ctx context.Context, s *shell, path string) error {
+	if _, err := parseFileName(path); err != nil {
+		return badInput("FILE", err)
+	}
 	return s.inBook(ctx, false, func(book *logbook.Book) error {
 		copied, err := book.Backup(ctx, path)
 		if err != nil {

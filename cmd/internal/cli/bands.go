@@ -41,7 +41,7 @@ own, which 'bands add' brings.`,
 
 // addTankFlag adds the flag that names the tank whose colours are meant.
 func (s *shell) addTankFlag(cmd *cobra.Command, tank *string, usage string) {
-	cmd.Flags().StringVar(tank, "tank", "", usage)
+	cmd.Flags().Func("tank", usage, parsed(tank, parseGiven))
 	err := cmd.RegisterFlagCompletionFunc("tank", func(cmd *cobra.Command, _ []string, typed string) ([]string, cobra.ShellCompDirective) {
 		return s.completeTanks(cmd, nil, typed)
 	})

@@ -2,9 +2,11 @@ package cli
 
 import (
 	"io"
+	"slices"
 
 	"github.com/spf13/cobra"
 
+	"panecore/layers"
 	"panecore/layers/logbook"
 	"panecore/reports"
 	"panecore/reports/figure"
@@ -60,8 +62,11 @@ func runCoreShow(cmd *cobra.Command, s *shell, o coreShowOptions) error {
 		read := reports.ReadCore(tank, core, settings.Own(tank.ID), settings)
 		switch {
 		case o.picture.wanted():
-			name := words.TankName(tank.ID, tank.Name)
-			return s.drawPicture(o.picture, figure.Column(read, figure.ColumnOptions{Tank: name, Units: s.units}))
+			settings.AsOf = core.Date
+			then := reports.Interpret(slices.Values([]layers.Tank{tank}), settings).Tanks[0]
+			return s.drawPicture(o.picture, figure.Column(read, figure.ColumnOptions{
+				Tank: words.TankName(tank.ID, tank.Name), Units: s.units, Penetration: then.Penetration,
+			}))
 		case s.json:
 			return writeJSON(s.out, read)
 		}

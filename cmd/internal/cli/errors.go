@@ -3,6 +3,7 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -69,9 +70,21 @@ func twoArguments(want string) cobra.PositionalArgs { return arguments(2, "two: 
 
 func arguments(count int, want string) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
-		if len(args) == count {
+		if len(args) == count && !slices.Contains(args, "") {
 			return nil
+		}
+		if len(args) == count { // of a variable of the shell's that is not set, most likely
+			return badUsage(cmd, "found an empty argument, want %s", want)
 		}
 		return badUsage(cmd, "found %d arguments, want %s", len(args), want)
 	}
+}
+
+// parseGiven takes a text as it stands; an empty one, as of a variable of the shell's that is
+// not set, is not the same as none.
+func parseGiven(text string) (string, error) {
+	if text == "" {
+		return "", errors.New("found an empty text, want one, or not the flag")
+	}
+	return text, nil
 }

@@ -53,7 +53,7 @@ your own colours and former values are not in it; 'panecore backup' has them.`,
 	flags.SortFlags = false
 	flags.Func("format", "write `json|csv` (default json)", parsed(&o.format, parseExportFormat))
 	flags.BoolVar(&o.all, "all", false, "also the retired tanks")
-	flags.StringVarP(&o.out, "out", "o", "", "write to `FILE` (default: standard output)")
+	flags.FuncP("out", "o", "write to `FILE` (default: standard output)", parsed(&o.out, parseGiven))
 	flags.BoolVar(&o.force, "force", false, "overwrite a file that exists")
 	complete(cmd, "format", "json", "csv")
 	return cmd

@@ -67,7 +67,7 @@ no network and prints on A4 and Letter.`,
 	flags := cmd.Flags()
 	addFindingsFlags(flags, &o.settings)
 	flags.Func("format", "write `text|md|html|json` (default text, or what the file's ending says)", parsed(&o.format, parseReportFormat))
-	flags.StringVarP(&o.out.path, "out", "o", "", "write to `FILE`; with --all to a folder, a file a tank")
+	flags.FuncP("out", "o", "write to `FILE`; with --all to a folder, a file a tank", parsed(&o.out.path, parseGiven))
 	flags.BoolVar(&o.all, "all", false, "report every tank that is kept")
 	o.out.addForceFlag(flags)
 	complete(cmd, "format", "text", "md", "html", "json")

@@ -27,7 +27,7 @@ what grows in it later.`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			id, err := layers.ParseName(args[0])
 			if err != nil {
-				return badInput("TANK", err)
+				return badInput("id", err)
 			}
 			tank, err := o.putOn(cmd, layers.Tank{ID: id})
 			if err != nil {
