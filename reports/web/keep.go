@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"net/http"
-	"time"
 )
 
 // keepRoutes are the addresses of copies to keep.
@@ -37,8 +36,6 @@ var beside = []deed{
 // download answers with a file that is written as it goes.
 func (s *server) download(ending, kind string, write func(context.Context, io.Writer) error) handler {
 	return func(w http.ResponseWriter, r *http.Request) error {
-		// Many photos take their time over a slow network; who has no such limit has none to lift.
-		_ = http.NewResponseController(w).SetWriteDeadline(time.Time{})
 		file := &lateHead{ResponseWriter: w, head: func() {
 			w.Header().Set("Content-Type", kind)
 			w.Header().Set("Content-Disposition", fmt.Sprintf(`attachment; filename="panecore-%s.%s"`, s.Today(), ending))

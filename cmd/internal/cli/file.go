@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"crypto/rand"
 	"errors"
 	"io"
 	"io/fs"
@@ -14,14 +15,18 @@ func writeFile(path string, force bool, content []byte) error {
 	if err := mayWrite(path, force); err != nil {
 		return err
 	}
-	draft, err := os.CreateTemp(filepath.Dir(path), ".panecore-*")
+	draft, err := os.OpenFile(filepath.Join(filepath.Dir(path), ".panecore-"+rand.Text()), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	var refused *fs.PathError
+	if errors.As(err, &refused) {
+		refused.Path = path // the draft's name is nobody's
+	}
 	if err != nil {
 		return err
 	}
 	defer os.Remove(draft.Name())
 	_, err = draft.Write(content)
-	if err == nil {
-		err = draft.Chmod(0o644)
+	if former, missing := os.Stat(path); err == nil && missing == nil { // who may read it may go on
+		err = draft.Chmod(former.Mode().Perm())
 	}
 	if err == nil {
 		err = draft.Sync()

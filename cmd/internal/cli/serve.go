@@ -112,7 +112,7 @@ func (s *shell) serve(ctx context.Context, book *logbook.Book, listener net.List
 	}
 	key := rand.Text() // 128 bits and more
 	page, err := web.New(web.Options{
-		Store: pageStore{s, book, invented}, Photos: pagePhotoReader{}, Today: s.today, Units: s.units,
+		Store: newPageStore(s, book, invented), Photos: pagePhotoReader{}, Today: s.today, Units: s.units,
 		Key: key, Hosts: hosts, Notice: notice,
 	})
 	if err != nil {
@@ -126,6 +126,11 @@ func (s *shell) serve(ctx context.Context, book *logbook.Book, listener net.List
 		s.note(notice)
 	}
 	s.note("open the address above, key and all; Ctrl-C stops the page")
+	for _, host := range hosts[1:] {
+		if o.lan && isElsewhere(host) {
+			s.note("or, where that is not reached: http://" + host + keyPath(key))
+		}
+	}
 	if o.open {
 		s.openBrowser(at + keyPath(door.pass))
 	}

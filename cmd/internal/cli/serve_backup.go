@@ -3,6 +3,7 @@ package cli
 import (
 	"archive/zip"
 	"context"
+	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -16,16 +17,23 @@ import (
 // APPNOTE.TXT 4.4.6), so that the same logbook gives the same bytes.
 var zipDay = time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC)
 
-// zipBackup writes a copy of the logbook, checked, and its folder of photos as a ZIP. The
-// first byte is written when the copy is whole.
+// zipBackup writes a copy of the logbook, checked, and its folder of photos as a ZIP, with a
+// word of those that could not be copied. The first byte is written when the copy is whole.
 func zipBackup(ctx context.Context, book *logbook.Book, w io.Writer) error {
 	folder, err := os.MkdirTemp("", "panecore-backup-*")
 	if err != nil {
 		return err
 	}
 	defer os.RemoveAll(folder)
-	if _, err := book.Backup(ctx, filepath.Join(folder, "logbook.db")); err != nil {
+	copied, err := book.Backup(ctx, filepath.Join(folder, "logbook.db"))
+	if err != nil {
 		return err
+	}
+	if copied.Lost > 0 {
+		lost := fmt.Sprintf("Photos that are missing or changed are not in this copy: %d. 'panecore check' tells which.\n", copied.Lost)
+		if err := os.WriteFile(filepath.Join(folder, "photos-missing.txt"), []byte(lost), 0o600); err != nil {
+			return err
+		}
 	}
 	packed := zip.NewWriter(w)
 	err = filepath.WalkDir(folder, func(path string, entry fs.DirEntry, err error) error { // in the order of names

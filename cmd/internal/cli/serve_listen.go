@@ -122,6 +122,13 @@ func hostsAmong(at netip.AddrPort, own []net.Addr) []string {
 	return hosts
 }
 
+// isElsewhere reports whether another device of a home may reach a host: an address of version 4
+// that is not this machine's alone. Those of version 6 are too long to type.
+func isElsewhere(host string) bool {
+	at, err := netip.ParseAddrPort(host)
+	return err == nil && at.Addr().Is4() && !at.Addr().IsLoopback()
+}
+
 // webPort is the port that browsers leave out (RFC 9110, 4.2.1).
 const webPort = 80
 

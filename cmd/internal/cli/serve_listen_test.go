@@ -96,3 +96,13 @@ func TestHostsAmong(t *testing.T) {
 		}
 	}
 }
+
+func TestIsElsewhere(t *testing.T) {
+	for host, want := range map[string]bool{
+		"192.168.1.20:4321": true, "172.17.0.1:4321": true, "127.0.0.1:4321": false, "localhost:4321": false, "[fe80::1]:4321": false, "192.168.1.20": false,
+	} {
+		if isElsewhere(host) != want {
+			t.Errorf("%s: told %v", host, !want)
+		}
+	}
+}

@@ -13,9 +13,9 @@ import (
 // What a caller may take of the server (assumptions: a large photo over a home's network,
 // and the longest reading of one, take a part of it).
 const (
-	headerTime  = 5 * time.Second // to send a request's header
-	requestTime = 60 * time.Second
-	answerTime  = 60 * time.Second
+	headerTime  = 5 * time.Second  // to send a request's header
+	requestTime = 2 * time.Minute  // to send the whole of it
+	answerTime  = time.Minute      // to work out an answer, and to take each part of it
 	idleTime    = 60 * time.Second // between two requests
 	mostHeader  = 16 << 10         // bytes
 )
@@ -30,18 +30,19 @@ const stopGrace = 5 * time.Second
 // pageServer serves a page.
 type pageServer struct {
 	http.Server
+	turns chan struct{} // of the requests at work
 	mu    sync.Mutex
 	fresh map[net.Conn]bool // connections that have sent nothing yet: browsers keep some ready
 }
 
 // newPageServer serves a page and tells what fails, a line each and never with the key.
 func newPageServer(page http.Handler, tell func(string), key string) *pageServer {
-	p := &pageServer{fresh: map[net.Conn]bool{}}
+	p := &pageServer{turns: make(chan struct{}, mostAtWork), fresh: map[net.Conn]bool{}}
 	p.Server = http.Server{
-		Handler:           telling(inTurn(page), tell),
+		Handler:           telling(p.inTurn(page), tell),
 		ReadHeaderTimeout: headerTime,
 		ReadTimeout:       requestTime,
-		WriteTimeout:      answerTime,
+		WriteTimeout:      requestTime + answerTime,
 		IdleTimeout:       idleTime,
 		MaxHeaderBytes:    mostHeader,
 		ErrorLog:          log.New(firstLine{tell, key}, "", 0),
@@ -74,8 +75,12 @@ func (p *pageServer) run(ctx context.Context, listener net.Listener) error {
 	p.closeFresh()
 	grace, cancel := context.WithTimeout(context.WithoutCancel(ctx), stopGrace)
 	defer cancel()
-	if p.Shutdown(grace) != nil {
-		p.Close()
+	if p.Shutdown(grace) == nil {
+		return nil
+	}
+	p.Close()
+	for range mostAtWork { // what is at work puts its files away
+		p.turns <- struct{}{}
 	}
 	return nil
 }
@@ -91,19 +96,35 @@ func (p *pageServer) closeFresh() {
 
 // inTurn answers few requests at once, and gives each its time from when its turn comes:
 // many would all be late together.
-func inTurn(page http.Handler) http.Handler {
-	turns := make(chan struct{}, mostAtWork)
+func (p *pageServer) inTurn(page http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		select {
-		case turns <- struct{}{}:
-			defer func() { <-turns }()
+		case p.turns <- struct{}{}:
+			defer func() { <-p.turns }()
 		case <-r.Context().Done():
 			return // nobody waits any more
 		}
-		http.NewResponseController(w).SetWriteDeadline(time.Now().Add(answerTime))
-		page.ServeHTTP(w, r)
+		steady := &steadyWriter{w, http.NewResponseController(w)}
+		steady.control.SetReadDeadline(time.Now().Add(requestTime))
+		steady.control.SetWriteDeadline(time.Now().Add(requestTime + answerTime))
+		page.ServeHTTP(steady, r)
 	})
 }
+
+// steadyWriter gives each part of an answer its time: a large file may take long over a slow
+// network, who stands still may not.
+type steadyWriter struct {
+	http.ResponseWriter
+	control *http.ResponseController
+}
+
+func (w *steadyWriter) Write(part []byte) (int, error) {
+	w.control.SetWriteDeadline(time.Now().Add(answerTime))
+	return w.ResponseWriter.Write(part)
+}
+
+// Unwrap is for [http.ResponseController].
+func (w *steadyWriter) Unwrap() http.ResponseWriter { return w.ResponseWriter }
 
 // telling tells of requests that the server failed at, without what stands behind the
 // path.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"io"
+	"net"
 	"net/http"
 	"net/http/httptest"
 	"slices"
@@ -53,7 +54,7 @@ func TestPageServer_tellsWhatFails(t *testing.T) {
 // However many ask, few are at work, and all are answered.
 func TestInTurn_fewAtWork(t *testing.T) {
 	var now, most atomic.Int32
-	page := inTurn(http.HandlerFunc(func(http.ResponseWriter, *http.Request) {
+	page := newPageServer(nil, nil, "").inTurn(http.HandlerFunc(func(http.ResponseWriter, *http.Request) {
 		n := now.Add(1)
 		for seen := most.Load(); n > seen && !most.CompareAndSwap(seen, n); seen = most.Load() {
 		}
@@ -74,7 +75,7 @@ func TestInTurn_fewAtWork(t *testing.T) {
 func TestInTurn_passesOverWhoLeft(t *testing.T) {
 	working, end := make(chan struct{}), make(chan struct{})
 	reached := false
-	page := inTurn(http.HandlerFunc(func(_ http.ResponseWriter, r *http.Request) {
+	page := newPageServer(nil, nil, "").inTurn(http.HandlerFunc(func(_ http.ResponseWriter, r *http.Request) {
 		if r.URL.Path == "/late" {
 			reached = true
 			return
@@ -94,6 +95,78 @@ func TestInTurn_passesOverWhoLeft(t *testing.T) {
 	all.Wait()
 	if reached {
 		t.Error("a request was answered that nobody waited for")
+	}
+}
+
+// Each part of an answer has its time: a large file may take long, who stands still may not.
+func TestInTurn_timeForEachPart(t *testing.T) {
+	parts := 0
+	page := newPageServer(nil, nil, "").inTurn(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
+		for range 3 {
+			w.Write([]byte("part"))
+			parts++
+		}
+	}))
+	w := &deadlineWriter{ResponseWriter: httptest.NewRecorder()}
+	page.ServeHTTP(w, httptest.NewRequest(http.MethodGet, "/", nil))
+	if parts != 3 || len(w.write) != 1+parts || len(w.read) != 1 {
+		t.Fatalf("%d parts, %d times to write and %d to read", parts, len(w.write), len(w.read))
+	}
+	if !w.write[0].After(w.read[0]) {
+		t.Error("who sends too slowly can't be told so")
+	}
+	for _, until := range w.write[1:] {
+		if left := time.Until(until); left > answerTime || left < answerTime/2 {
+			t.Errorf("a part has %v", left)
+		}
+	}
+}
+
+// deadlineWriter keeps the deadlines that are set.
+type deadlineWriter struct {
+	http.ResponseWriter
+	read, write []time.Time
+}
+
+func (w *deadlineWriter) SetReadDeadline(at time.Time) error {
+	w.read = append(w.read, at)
+	return nil
+}
+
+func (w *deadlineWriter) SetWriteDeadline(at time.Time) error {
+	w.write = append(w.write, at)
+	return nil
+}
+
+// A server that stops has put away what its requests had begun, whoever does not let go.
+func TestPageServer_waitsForWork(t *testing.T) {
+	t.Parallel() // for as long as requests have to end
+	begun, ended := make(chan struct{}), false
+	p := newPageServer(http.HandlerFunc(func(_ http.ResponseWriter, r *http.Request) {
+		close(begun)
+		<-r.Context().Done() // the connection is closed
+		time.Sleep(50 * time.Millisecond)
+		ended = true
+	}), func(string) {}, "")
+	listener, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, stop := context.WithCancel(t.Context())
+	go func() {
+		if response, err := http.Get("http://" + listener.Addr().String()); err == nil {
+			response.Body.Close()
+		}
+	}()
+	go func() {
+		<-begun
+		stop()
+	}()
+	if err := p.run(ctx, listener); err != nil {
+		t.Fatal(err)
+	}
+	if !ended {
+		t.Error("a request was still at work")
 	}
 }
 

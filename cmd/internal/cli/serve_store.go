@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"io"
+	"sync"
 
 	"panecore/layers"
 	"panecore/layers/logbook"
@@ -17,7 +18,12 @@ import (
 type pageStore struct {
 	*shell
 	book   *logbook.Book
-	notice string // on every report
+	notice string      // on every report
+	alone  *sync.Mutex // held by the report that is made: each has a tank's photos in memory
+}
+
+func newPageStore(s *shell, book *logbook.Book, notice string) pageStore {
+	return pageStore{s, book, notice, new(sync.Mutex)}
 }
 
 // pageFault tells the page what kind of fault an error of the logbook is.
@@ -136,6 +142,8 @@ func (p pageStore) Report(ctx context.Context, id string) ([]byte, error) {
 	if err != nil {
 		return nil, pageFault(err)
 	}
+	p.alone.Lock()
+	defer p.alone.Unlock()
 	report, err := p.page(ctx, p.book, tank, settings, p.notice)
 	return report, pageFault(err)
 }

@@ -21,7 +21,7 @@ import (
 )
 
 // newPageStore is the store of a logbook that holds the demo's records and its photo.
-func newPageStore(t *testing.T) (pageStore, string) {
+func newTestStore(t *testing.T) (pageStore, string) {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "log.db")
 	book, err := logbook.Open(t.Context(), path, true)
@@ -33,7 +33,7 @@ func newPageStore(t *testing.T) (pageStore, string) {
 	if err := fillDemoBook(t.Context(), book, noon); err != nil {
 		t.Fatal(err)
 	}
-	return pageStore{&shell{env: Env{Stderr: io.Discard, Now: func() time.Time { return noon }}}, book, ""}, path
+	return newPageStore(&shell{env: Env{Stderr: io.Discard, Now: func() time.Time { return noon }}}, book, ""), path
 }
 
 // runOn runs the program on a logbook and returns what it prints.
@@ -48,7 +48,7 @@ func runOn(t *testing.T, logbook string, args ...string) string {
 }
 
 func TestPageStore_tellsFaultsApart(t *testing.T) {
-	store, _ := newPageStore(t)
+	store, _ := newTestStore(t)
 	ctx := t.Context()
 	tank, err := store.Tank(ctx, demoPhotoTank.ID)
 	if err != nil {
@@ -100,7 +100,7 @@ func second[T any](_ T, err error) error { return err }
 
 // What the page's own undo takes back is what it said it would, until nothing is left.
 func TestPageStore_undoesWhatItTells(t *testing.T) {
-	store, _ := newPageStore(t)
+	store, _ := newTestStore(t)
 	ctx := t.Context()
 	var told []string
 	for {
@@ -128,7 +128,7 @@ func TestPageStore_undoesWhatItTells(t *testing.T) {
 
 // A photo that was read on the page is kept as the photo command keeps it.
 func TestPageStore_keepsPhotos(t *testing.T) {
-	store, path := newPageStore(t)
+	store, path := newTestStore(t)
 	ctx := t.Context()
 	tank, err := store.Tank(ctx, demoPhotoTank.ID)
 	if err != nil {
@@ -167,7 +167,7 @@ func TestPageStore_keepsPhotos(t *testing.T) {
 }
 
 func TestPageStore_exportsAsTheCommand(t *testing.T) {
-	store, path := newPageStore(t)
+	store, path := newTestStore(t)
 	var got bytes.Buffer
 	if err := store.Export(t.Context(), &got); err != nil {
 		t.Fatal(err)
@@ -181,9 +181,28 @@ func TestPageStore_exportsAsTheCommand(t *testing.T) {
 	}
 }
 
+// A copy says which photos are not in it.
+func TestPageStore_backupWithoutPhotos(t *testing.T) {
+	store, path := newTestStore(t)
+	if err := os.RemoveAll(logbook.PhotoFolder(path)); err != nil {
+		t.Fatal(err)
+	}
+	var copied bytes.Buffer
+	if err := store.Backup(t.Context(), &copied); err != nil {
+		t.Fatal(err)
+	}
+	folder := t.TempDir()
+	if names := unpack(t, copied.Bytes(), folder); !slices.Equal(names, []string{"logbook.db", "photos-missing.txt"}) {
+		t.Fatalf("found %q", names)
+	}
+	if told, err := os.ReadFile(filepath.Join(folder, "photos-missing.txt")); err != nil || !strings.Contains(string(told), "not in this copy: 1. 'panecore check'") {
+		t.Errorf("told %q, %v", told, err)
+	}
+}
+
 // A copy is a logbook with its photos, and the same bytes each time.
 func TestPageStore_backup(t *testing.T) {
-	store, _ := newPageStore(t)
+	store, _ := newTestStore(t)
 	temp := t.TempDir()
 	t.Setenv("TMPDIR", temp)
 	var first, again bytes.Buffer
@@ -235,7 +254,7 @@ func unpack(t *testing.T, packed []byte, folder string) (names []string) {
 
 // A copy that nobody waits for any more ends, and leaves nothing behind.
 func TestPageStore_backupOfWhoLeft(t *testing.T) {
-	store, _ := newPageStore(t)
+	store, _ := newTestStore(t)
 	temp := t.TempDir()
 	t.Setenv("TMPDIR", temp)
 	ctx, leave := context.WithCancel(t.Context())
