@@ -36,7 +36,7 @@ func drawTimeline(t reports.Timeline, o TimelineOptions) *timeline {
 	l.time = l.timeScale()
 	events := l.events()
 	flags := l.flags(events)
-	l.rows = l.placeRows(l.strip(flags, y))
+	l.rows = l.placeRows(l.strip(flags, y), removals(events))
 	foot := l.rows[len(l.rows)-1].low
 	l.years(foot)
 	l.poles(events)

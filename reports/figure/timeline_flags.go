@@ -70,6 +70,16 @@ func (l *timeline) events() (list []eventFlag) {
 	return list
 }
 
+// removals are the places of those events that break the record.
+func removals(events []eventFlag) (places []float64) {
+	for _, e := range events {
+		if e.Kind.Splits() {
+			places = append(places, e.x)
+		}
+	}
+	return places
+}
+
 // flags are the marks of events, those that have room with words.
 func (l *timeline) flags(events []eventFlag) []eventFlag {
 	list := spread(events)

@@ -198,7 +198,8 @@ func TestSlotsOf_apart(t *testing.T) {
 			places = append(places, at)
 			at += rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(leastClipped, 2), rapid.Float64Range(leastClipped, 20)).Draw(t, "then")
 		}
-		slots := slotsOf(places, width)
+		removals := rapid.SliceOfN(rapid.OneOf(rapid.SampledFrom(places), rapid.Float64Range(0, at)), 0, 3).Draw(t, "removals")
+		slots := slotsOf(places, removals, width)
 		for i, s := range slots {
 			if s.left > s.x || s.x > s.right {
 				t.Errorf("%v does not hold its place", s)
@@ -206,7 +207,12 @@ func TestSlotsOf_apart(t *testing.T) {
 			if i > 0 && s.left < slots[i-1].right-1e-9 {
 				t.Errorf("%v hides %v", s, slots[i-1])
 			}
-			alone := (i == 0 || places[i]-places[i-1] >= width) && (i+1 == len(places) || places[i+1]-places[i] >= width)
+			for _, x := range removals {
+				if over := min(s.right-x, x-s.left); over > leastClipped {
+					t.Errorf("%v reaches %v mm over the removal at %v", s, over, x)
+				}
+			}
+			alone := len(removals) == 0 && (i == 0 || places[i]-places[i-1] >= width) && (i+1 == len(places) || places[i+1]-places[i] >= width)
 			if alone && math.Abs(s.right-s.left-width) > 1e-9 {
 				t.Errorf("%v is not %v mm wide, with room on both sides", s, width)
 			}
