@@ -99,7 +99,7 @@ func (b *beside) oxic(c reports.Core, x float64) {
 	}
 	b.group("colour oxic depth "+words.Length(b.Units).Estimate(*c.OxicDepth), func() {
 		right := x + besideColumn
-		b.overLayers(stroke{ink: inkOxic, width: 0.5}, b.y(c.OxicDepth.Value), x, right, x-0.8, right+0.8)
+		b.overLayers(stroke{ink: inkOxic, width: 0.5}, b.scale, b.y(c.OxicDepth.Value), x, right, x-0.8, right+0.8)
 	})
 }
 

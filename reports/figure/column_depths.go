@@ -1,6 +1,8 @@
 package figure
 
 import (
+	"math"
+
 	"panecore/reports"
 )
 
@@ -33,7 +35,7 @@ func (c *column) penetration() {
 
 // crossing draws a line across the column at a depth, as far as the column was seen.
 func (c *column) crossing(mm, from float64, s stroke) {
-	c.overLayers(s, c.y(min(mm, c.core.DepthMM())), columnLeft, columnRight, from, columnRight+1)
+	c.overLayers(s, c.scale, c.y(min(mm, c.core.DepthMM())), columnLeft, columnRight, from, columnRight+1)
 }
 
 // bracket draws a range: a bar with ends; one that is not known downward ends in an arrow.
@@ -51,9 +53,12 @@ func (c *column) bracket(x float64, e reports.Estimate, s stroke) {
 }
 
 // overLayers draws a line at a height from one place to another, and the ground about it
-// where it crosses a column's layers, between left and right.
-func (f *Figure) overLayers(s stroke, y, left, right, from, to float64) {
-	f.line(stroke{ink: inkPaper, width: s.width + halo}, point{left, y}, point{right, y})
+// where it crosses a column's layers, between left and right. Where these are drawn small,
+// both are thinner, by the root of the scale, so that a thin layer is still seen beside them.
+func (f *Figure) overLayers(s stroke, scale, y, left, right, from, to float64) {
+	thin := math.Sqrt(min(1, scale))
+	s.width *= thin
+	f.line(stroke{ink: inkPaper, width: s.width + halo*thin}, point{left, y}, point{right, y})
 	f.line(s, point{from, y}, point{to, y})
 }
 

@@ -127,6 +127,29 @@ func TestColumn_toScale(t *testing.T) {
 	})
 }
 
+// In a deep bed, drawn small, more than half of a rust front of 3 mm is seen above the line
+// at its foot.
+func TestColumn_rustSeen(t *testing.T) {
+	core := reports.Core{Station: "front", Date: 20000, OxicDepth: &reports.Estimate{Value: 15, Low: 14, High: 16}, Layers: []reports.Layer{
+		{Thickness: reports.Estimate{Value: 12}, Band: palette.MulmLight, Hex: palette.Color{R: 0x8b, G: 0x5e, B: 0x3c}},
+		{TopMM: 12, Thickness: reports.Estimate{Value: 3}, Band: palette.Rust, Hex: palette.Color{R: 0xa6, G: 0x62, B: 0x2f}},
+		{TopMM: 15, Thickness: reports.Estimate{Value: 585}, Band: palette.Native, Hex: palette.Color{R: 0xd9, G: 0xcb, B: 0xa6}},
+	}}
+	w := marksOf(Column(core, ColumnOptions{}))
+	rust, over := w.rects[2].box, 0
+	for _, l := range w.lines {
+		if l.ink.role == inkPaper.role {
+			over++
+			if seen := l.points[0].y - l.width/2 - rust.top; seen < (rust.foot-rust.top)/2 {
+				t.Errorf("%v mm of %v mm of rust are seen", seen, rust.foot-rust.top)
+			}
+		}
+	}
+	if over != 1 {
+		t.Errorf("%d lines on a ground of their own, want 1", over)
+	}
+}
+
 // A layer of 12 mm is 12 mm in the file where it is life-size.
 func TestColumn_lifeSize(t *testing.T) {
 	core := reports.Core{Station: "front", Date: 20000, Layers: []reports.Layer{

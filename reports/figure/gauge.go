@@ -81,5 +81,8 @@ func step(top float64, most int) (step float64, decimals int) {
 			break
 		}
 	}
-	return step, max(0, -int(math.Floor(math.Log10(step)+1e-9)))
+	return step, decimalsOf(step)
 }
+
+// decimalsOf is how many decimals write the steps of a scale: 1, 2 or 5 times a power of ten.
+func decimalsOf(step float64) int { return max(0, -int(math.Floor(math.Log10(step)+1e-9))) }

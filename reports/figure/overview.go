@@ -92,9 +92,10 @@ func (v *overview) card(tank reports.OverviewLine, x, y float64) float64 {
 	y += leading * usualSize
 	if tank.Action != reports.Leave { // no hand in the bed without its condition
 		for _, line := range first(cardHow, v.wrapped(tank.How, cardLineLength, small)) {
-			v.text(x, y-0.1*usualSize, v.fit(line.text, cardLineLength, line.how), line.how)
+			v.text(x, y, v.fit(line.text, cardLineLength, line.how), line.how)
 			y += line.height()
 		}
+		y += 0.15 * usualSize
 	}
 	v.text(x, y, words.Confidence(tank.Confidence)+": "+words.Draws(tank.Confidence), soft)
 	y += 1.1 * leading * usualSize
@@ -167,7 +168,7 @@ func (v *overview) column(core reports.Core, x, y, width float64) {
 		v.frame(x, y, width, core.DepthMM()*v.scale, stroke{ink: inkSoft, width: 0.2})
 	}
 	if e := core.OxicDepth; e != nil && !e.AtLeast {
-		v.overLayers(stroke{ink: inkOxic, width: 0.45}, y+e.Value*v.scale, x, x+width, x, x+width+0.8)
+		v.overLayers(stroke{ink: inkOxic, width: 0.45}, v.scale, y+e.Value*v.scale, x, x+width, x, x+width+0.8)
 	}
 }
 

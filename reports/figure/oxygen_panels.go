@@ -110,8 +110,11 @@ func (o *oxygenPicture) limitLine(x, from, to float64) {
 	o.line(stroke{ink: inkLimit, width: 0.4, dash: 1.6, gap: 1}, point{x, from}, point{x, to})
 }
 
-// curve draws the profile: a band over the 90 % ranges and a line with a dot at every
-// place that is told. What is not known breaks it.
+// curveWidth is of the profile's line, mm.
+const curveWidth = 0.6
+
+// curve draws the profile: a band over the 90 % ranges and a line, without dots, since no
+// place of it was measured. What is not known breaks it.
 func (o *oxygenPicture) curve() {
 	var ranges, medians [][]point
 	for _, part := range append(known(o.water), known(o.bed)...) {
@@ -132,11 +135,10 @@ func (o *oxygenPicture) curve() {
 		o.area(inkOxic.faint(bandTone), outline...)
 	}
 	o.film()
-	o.lines(stroke{ink: inkOxic, width: 0.6}, medians...)
-	for _, p := range o.x.Points {
-		if p.Oxygen != nil {
-			at, _ := o.gauge.at(p.Oxygen.Value)
-			o.group(o.point(p), func() { o.dots(inkOxic, 0.85, point{at, o.place(p)}) })
+	o.lines(stroke{ink: inkOxic, width: curveWidth}, medians...)
+	for _, line := range medians {
+		if len(line) == 1 { // a line without length
+			o.dots(inkOxic, curveWidth/2, line[0])
 		}
 	}
 }

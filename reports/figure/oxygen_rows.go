@@ -30,10 +30,14 @@ func (o *oxygenPicture) axis() float64 {
 
 // rows draws the numbers below the profile on its gauge, and returns where they end.
 func (o *oxygenPicture) rows(y float64) float64 {
-	y = o.section(y, "In the course of a day", oxygenLine, []oxygenNumber{
+	day := []oxygenNumber{
 		{"least, at " + words.Clock(o.x.Dawn.Hour), o.x.Dawn.Oxygen, ""},
 		{"most, at " + words.Clock(o.x.Dusk.Hour), o.x.Dusk.Oxygen, ""},
-	})
+	}
+	if least, most := o.x.Dawn.Oxygen, o.x.Dusk.Oxygen; least != nil && most != nil && *least == *most {
+		day = []oxygenNumber{{"all day", least, ""}}
+	}
+	y = o.section(y, "In the course of a day", oxygenLine, day)
 	var helps []oxygenNumber
 	for _, h := range o.x.Helps {
 		helps = append(helps, oxygenNumber{"with " + h.Name, h.Bottom, gained(h.Gain)})

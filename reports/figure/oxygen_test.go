@@ -163,13 +163,19 @@ func (w *written) hasDot(at point) bool {
 	return slices.ContainsFunc(w.dotted, func(d point) bool { return math.Hypot(d.x-at.x, d.y-at.y) < 1e-6 })
 }
 
+// passes reports whether a line has a corner at a place, or a dot stands there.
+func (w *written) passes(at point) bool {
+	near := func(p point) bool { return math.Hypot(p.x-at.x, p.y-at.y) < 1e-6 }
+	return w.hasDot(at) || slices.ContainsFunc(w.lines, func(l writtenLine) bool { return slices.ContainsFunc(l.points, near) })
+}
+
 // hasDotBelow reports whether a dot stands at x, below y.
 func (w *written) hasDotBelow(x, y float64) bool {
 	return slices.ContainsFunc(w.dotted, func(d point) bool { return math.Abs(d.x-x) < 1e-6 && d.y > y })
 }
 
 // What is known stands where the gauge and the depths of its panel say.
-func TestOxygen_dotsOnTheirNumbers(t *testing.T) {
+func TestOxygen_marksOnTheirNumbers(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		x := drawnOxygen(t)
 		w := marksOf(Oxygen(x, rapid.SampledFrom(bothUnits[:]).Draw(t, "units")))
@@ -189,8 +195,8 @@ func TestOxygen_dotsOnTheirNumbers(t *testing.T) {
 			if p.DepthMM > 0 {
 				y += p.DepthMM / deepest[p.Where] * (panel.foot - panel.top)
 			}
-			if at := (point{zero + p.Oxygen.Value*perMG, y}); !w.hasDot(at) {
-				t.Errorf("found no dot at %v for %v mg/L in the %s at %v mm", at, p.Oxygen.Value, p.Where, p.DepthMM)
+			if at := (point{zero + p.Oxygen.Value*perMG, y}); !w.passes(at) {
+				t.Errorf("found no line through %v for %v mg/L in the %s at %v mm", at, p.Oxygen.Value, p.Where, p.DepthMM)
 			}
 		}
 		below := []*reports.Estimate{x.Dawn.Oxygen, x.Dusk.Oxygen}
@@ -203,6 +209,32 @@ func TestOxygen_dotsOnTheirNumbers(t *testing.T) {
 			}
 		}
 	})
+}
+
+// What the model says is a line: no place on it looks like a measurement. One number all day
+// is said once.
+func TestOxygen_modelIsALine(t *testing.T) {
+	x := shortOfOxygen()
+	w := marksOf(Oxygen(x, layers.MM))
+	corners := 0
+	for _, l := range w.lines {
+		if l.width != curveWidth {
+			continue
+		}
+		for _, p := range l.points {
+			if corners++; w.hasDot(p) {
+				t.Errorf("a dot at %v on the model's line", p)
+			}
+		}
+	}
+	if corners != len(x.Points) {
+		t.Errorf("the line has %d corners, want %d", corners, len(x.Points))
+	}
+	x.Dusk.Oxygen = x.Dawn.Oxygen
+	found := marksOf(Oxygen(x, layers.MM)).words()
+	if !slices.Contains(found, "all day") || slices.Contains(found, "most, at 17:30") {
+		t.Errorf("one number all day is said as %q", found)
+	}
 }
 
 // The bed is as many times enlarged as is said, and every depth between has its place.

@@ -16,14 +16,19 @@ type tick struct {
 // count is how often a smaller step goes into this one.
 func (t tick) count(smaller tick) int { return int(math.Round(t.mm / smaller.mm)) }
 
-// words writes a place on the ruler.
-func (t tick) words(mm float64) string { return words.OnRuler(t.units, mm) }
+// words writes a place on the ruler, with as many decimals as the step takes.
+func (t tick) words(mm float64) string {
+	if mm == 0 {
+		return "0"
+	}
+	return words.Number(t.units.Of(mm), decimalsOf(t.units.Of(t.mm)))
+}
 
-// The steps of rulers, each with the smaller one that divides it: millimetres by tens,
-// inches by halves as rulers do.
+// The steps of rulers, each with the smaller one that divides it: both units by tens, as the
+// program reads inches in decimals.
 var (
 	metricSteps = [...][2]float64{{1, 0.5}, {2, 1}, {5, 1}, {10, 1}, {10, 2}, {10, 5}, {20, 5}, {20, 10}, {50, 10}, {100, 20}, {100, 50}, {200, 100}, {500, 100}, {1000, 500}}
-	inchSteps   = [...][2]float64{{0.125, 0.0625}, {0.25, 0.125}, {0.5, 0.125}, {0.5, 0.25}, {1, 0.25}, {1, 0.5}, {2, 0.5}, {2, 1}, {5, 1}, {10, 5}, {20, 10}, {50, 10}}
+	inchSteps   = [...][2]float64{{0.02, 0.01}, {0.05, 0.01}, {0.1, 0.02}, {0.1, 0.05}, {0.2, 0.1}, {0.5, 0.1}, {1, 0.1}, {1, 0.2}, {1, 0.5}, {2, 0.5}, {2, 1}, {5, 1}, {10, 5}, {20, 10}, {50, 10}}
 )
 
 // ticksOf are the steps of a ruler whose numbers stand at least mostly apart and whose

@@ -34,15 +34,16 @@ func drawTimeline(t reports.Timeline, o TimelineOptions) *timeline {
 	l.scale = l.depthScale()
 	l.left = l.rulerWidth()
 	l.time = l.timeScale()
-	flags := l.flags()
-	l.rows = l.placeRows(l.strip(flags, y))
+	events := l.events()
+	flags := l.flags(events)
+	l.rows = l.placeRows(l.strip(flags, y), removals(events))
 	foot := l.rows[len(l.rows)-1].low
 	l.years(foot)
-	l.poles(flags)
+	l.poles(events)
 	for i := range l.rows {
 		l.row(&l.rows[i])
 	}
-	l.cuts(flags)
+	l.cuts(events)
 	for i := range l.rows {
 		l.gaps(&l.rows[i])
 		l.bands(&l.rows[i])
@@ -52,7 +53,7 @@ func drawTimeline(t reports.Timeline, o TimelineOptions) *timeline {
 		l.readings(&l.rows[i])
 		l.endWords(&l.rows[i])
 	}
-	l.foot(flags, l.axis(foot))
+	l.foot(events, flags, l.axis(foot))
 	l.Desc = l.told()
 	return l
 }

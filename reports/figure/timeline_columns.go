@@ -30,8 +30,9 @@ func columnFor(days []layers.Date, perDay float64) float64 {
 type slot struct{ x, left, right float64 }
 
 // slotsOf are columns of a width about their places, which come in order. Where two come
-// near, the middle between them parts them; those of one place share its room.
-func slotsOf(places []float64, width float64) []slot {
+// near, the middle between them parts them; those of one place share its room. A removal
+// parts what was read up to its day from what was read afterwards.
+func slotsOf(places, removals []float64, width float64) []slot {
 	slots := make([]slot, 0, len(places))
 	for i := 0; i < len(places); {
 		j := i + 1
@@ -44,6 +45,13 @@ func slotsOf(places []float64, width float64) []slot {
 		}
 		if j < len(places) {
 			right = min(right, (places[i]+places[j])/2)
+		}
+		for _, at := range removals {
+			if at < places[i] {
+				left = max(left, at)
+			} else {
+				right = min(right, at)
+			}
 		}
 		left, right = min(left, places[i]-leastClipped/2), max(right, places[i]+leastClipped/2)
 		each := (right - left) / float64(j-i)

@@ -2,7 +2,9 @@ package figure
 
 import (
 	"cmp"
+	"math"
 	"slices"
+	"strings"
 
 	"panecore/layers"
 	"panecore/reports"
@@ -11,24 +13,26 @@ import (
 
 // The measures of the flags, mm (assumptions).
 const (
-	flagWords   = 34.0 // the longest
+	flagWords   = 34.0 // the longest where others follow
 	flagLanes   = 5
-	flagPitch   = 3.4 // from lane to lane
-	flagOffset  = 0.7 // from the pole to the words
-	flagApart   = 1.6 // between the words of neighbours
-	markSize    = 0.9 // half of a mark
-	markPitch   = 2.3 // from mark to mark
-	markRows    = 3   // of marks that stand near each other
-	markClear   = 1.4 // from a mark's middle to the lowest words
-	markToRows  = 1.5 // from a mark's middle to the first row's heading
+	flagPitch   = 3.4       // from lane to lane
+	flagOffset  = 0.7       // from the pole to the words
+	flagApart   = 1.6       // between the words of neighbours
+	markSize    = 0.9       // half of a mark
+	markPitch   = 2.3       // from mark to mark
+	markRows    = flagLanes // of marks that stand near each other: as many as may have words
+	leastNote   = 2         // words: fewer of a note say nothing
+	markClear   = 1.4       // from a mark's middle to the lowest words
+	markToRows  = 1.5       // from a mark's middle to the first row's heading
 	setUpAsMark = layers.EventKind("set up")
 )
 
 // eventFlag is an event on the time axis, with words where there is room.
 type eventFlag struct {
 	reports.EventMark
-	all    string // its words
-	text   string // as many as have room
+	head   string      // what it is, without its note
+	text   string      // as many of its words as have room
+	more   []eventFlag // near it, without room for marks of their own
 	x      float64
 	worded bool
 	back   bool // the words end at the pole
@@ -45,22 +49,41 @@ func (f eventFlag) span() (left, right float64) {
 	return f.x + flagOffset, f.x + flagOffset + f.length
 }
 
-// flags are the events that lie on the time axis, those that have room with words.
-func (l *timeline) flags() []eventFlag {
-	var list []eventFlag
-	add := func(e reports.EventMark, text string) {
+// events are those that lie on the time axis, the urgent ones first.
+func (l *timeline) events() (list []eventFlag) {
+	add := func(e reports.EventMark) {
 		if e.Date >= l.time.from && e.Date <= l.time.end {
-			list = append(list, eventFlag{EventMark: e, all: text, x: l.time.x(e.Date)})
+			bare := e
+			bare.Note = ""
+			list = append(list, eventFlag{EventMark: e, head: words.Event(bare, l.Units), x: l.time.x(e.Date)})
 		}
 	}
 	if set := l.record.SetUp; set != 0 {
-		add(reports.EventMark{Date: set, Kind: setUpAsMark}, "set up")
+		add(reports.EventMark{Date: set, Kind: setUpAsMark})
 	}
 	for _, e := range l.record.Events {
-		add(e, words.Event(e, l.Units))
+		add(e)
 	}
+	slices.SortStableFunc(list, func(a, b eventFlag) int {
+		return cmp.Or(cmp.Compare(urgency(a.Kind), urgency(b.Kind)), cmp.Compare(a.Date, b.Date))
+	})
+	return list
+}
+
+// removals are the places of those events that break the record.
+func removals(events []eventFlag) (places []float64) {
+	for _, e := range events {
+		if e.Kind.Splits() {
+			places = append(places, e.x)
+		}
+	}
+	return places
+}
+
+// flags are the marks of events, those that have room with words.
+func (l *timeline) flags(events []eventFlag) []eventFlag {
+	list := spread(events)
 	l.word(list)
-	spread(list)
 	return list
 }
 
@@ -78,33 +101,67 @@ func urgency(k layers.EventKind) int {
 // word gives words to as many flags as have room, the urgent ones first: their kinds to
 // begin with, then all of it where that leaves none without.
 func (l *timeline) word(list []eventFlag) {
-	order := make([]int, len(list))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		return cmp.Or(cmp.Compare(urgency(list[a].Kind), urgency(list[b].Kind)), cmp.Compare(list[a].Date, list[b].Date))
-	})
 	var worded []*eventFlag
-	for _, i := range order {
+	for i := range list {
 		f := &list[i]
-		l.letter(f, words.Spaced(f.Kind))
+		l.letter(f, words.Spaced(f.Kind)+f.others())
 		if f.worded = hoist(append(worded, f)); f.worded {
 			worded = append(worded, f)
 		}
 	}
 	for _, f := range worded {
-		l.letter(f, f.all)
-		if !hoist(worded) {
-			l.letter(f, words.Spaced(f.Kind))
+		kind := f.text
+		for _, text := range []string{l.cut(f, l.room(f, worded)), l.cut(f, flagWords), kind} {
+			if l.letter(f, text); hoist(worded) {
+				break
+			}
 		}
 	}
 	hoist(worded)
 }
 
+// others counts what stands by a flag without a mark.
+func (f *eventFlag) others() string {
+	if len(f.more) == 0 {
+		return ""
+	}
+	return " + " + count(len(f.more), "event")
+}
+
+// room is how wide a flag's words may be without reaching the next pole on the right, or
+// the picture's end.
+func (l *timeline) room(f *eventFlag, worded []*eventFlag) float64 {
+	end := pageWidth - margin + flagApart
+	for _, other := range worded {
+		if other.x > f.x {
+			end = min(end, other.x)
+		}
+	}
+	return max(flagWords, end-flagApart-f.x-flagOffset)
+}
+
+// cut is a flag's words as far as they are no wider than width: of the note whole words, or
+// none where too few are left.
+func (l *timeline) cut(f *eventFlag, width float64) string {
+	note := strings.Fields(f.Note)
+	for n := len(note); n > 0; n-- {
+		said := strings.Join(note[:n], " ")
+		if n < len(note) {
+			if n < leastNote {
+				break
+			}
+			said = strings.TrimRight(said, ",;:.") + " …"
+		}
+		if text := f.head + ": " + said + f.others(); l.length(text, small) <= width {
+			return text
+		}
+	}
+	return l.fit(f.head, width-l.length(f.others(), small), small) + f.others()
+}
+
 // letter gives a flag its words. They end at its pole where the picture ends.
 func (l *timeline) letter(f *eventFlag, text string) {
-	f.text = l.fit(text, flagWords, small)
+	f.text = text
 	f.length = l.length(f.text, small)
 	f.back = f.x+flagOffset+f.length > pageWidth-margin
 }
@@ -161,20 +218,25 @@ func pierces(a, b *eventFlag) bool {
 	return b.x > left-flagOffset/2 && b.x < right+flagOffset
 }
 
-// spread puts marks that stand near each other into rows.
-func spread(flags []eventFlag) {
-	var last [markRows]float64 // the place of each row's newest mark
-	for i := range flags {
-		f := &flags[i]
-		for n := range last {
-			if f.x-last[n] >= markPitch {
-				f.row = n
-				break
-			}
-			if last[n] < last[f.row] {
-				f.row = n // no row has room: the one with the most
+// spread puts the marks of events into rows, in each of which they stand apart, as they
+// come. An event that has room in none is counted to the nearest mark.
+func spread(events []eventFlag) (marked []eventFlag) {
+	for _, f := range events {
+		inTheWay := func(m eventFlag) bool { return m.row == f.row && math.Abs(m.x-f.x) < markPitch }
+		for slices.ContainsFunc(marked, inTheWay) {
+			f.row++
+		}
+		if f.row < markRows {
+			marked = append(marked, f)
+			continue
+		}
+		nearest := &marked[0]
+		for i := range marked {
+			if math.Abs(marked[i].x-f.x) <= math.Abs(nearest.x-f.x) {
+				nearest = &marked[i]
 			}
 		}
-		last[f.row] = f.x
+		nearest.more = append(nearest.more, f)
 	}
+	return marked
 }

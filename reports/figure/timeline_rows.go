@@ -63,8 +63,8 @@ func (l *timeline) depthScale() float64 {
 	return min(mostRow, max(leastRow, rowsHeight/float64(len(l.record.Stations)))) / deepest
 }
 
-// placeRows stacks the rows from y down.
-func (l *timeline) placeRows(y float64) []stationRow {
+// placeRows stacks the rows from y down, their columns on their own sides of the removals.
+func (l *timeline) placeRows(y float64, removals []float64) []stationRow {
 	rows := make([]stationRow, len(l.record.Stations))
 	for i, depth := range l.depths() {
 		r := stationRow{StationLine: l.record.Stations[i], align: l.Align, scale: l.scale}
@@ -74,7 +74,7 @@ func (l *timeline) placeRows(y float64) []stationRow {
 		for _, core := range r.Cores {
 			places = append(places, l.time.x(core.Date))
 		}
-		r.slots = slotsOf(places, l.time.column)
+		r.slots = slotsOf(places, removals, l.time.column)
 		r.words = l.wordsAtEnd(&r, i == 0)
 		r.low = r.foot
 		for _, w := range r.words {

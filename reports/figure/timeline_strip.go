@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"panecore/layers"
+	"panecore/reports/words"
 )
 
 // strip draws the flags below y and returns where the rows begin.
@@ -18,13 +19,13 @@ func (l *timeline) strip(flags []eventFlag, y float64) float64 {
 			lanes = max(lanes, f.lane+1)
 		}
 	}
-	words := y + float64(lanes)*flagPitch
-	marks := words + markClear + float64(rows)*markPitch
+	lowest := y + float64(lanes)*flagPitch
+	marks := lowest + markClear + float64(rows)*markPitch
 	for _, f := range flags {
 		at := point{f.x, marks - float64(f.row)*markPitch}
-		l.group(f.Date.String()+" "+f.all, func() {
+		l.group(l.flagWords(f), func() {
 			if f.worded {
-				base := words - float64(f.lane)*flagPitch - descent*smallSize
+				base := lowest - float64(f.lane)*flagPitch - descent*smallSize
 				l.line(stroke{ink: inkSoft, width: 0.15}, point{f.x, base - ascent*smallSize}, at)
 				left, _ := f.span()
 				l.text(left, base, f.text, small)
@@ -33,6 +34,15 @@ func (l *timeline) strip(flags []eventFlag, y float64) float64 {
 		})
 	}
 	return marks + markToRows
+}
+
+// flagWords tell a flag's event, and those that are counted to it.
+func (l *timeline) flagWords(f eventFlag) string {
+	text := words.EventDated(f.EventMark, l.Units)
+	for _, other := range f.more {
+		text += "; " + words.EventDated(other.EventMark, l.Units)
+	}
+	return text
 }
 
 // mark draws the sort of an event as a shape: what takes away points up, what adds points
@@ -71,19 +81,19 @@ func (l *timeline) mark(k layers.EventKind, at point) {
 }
 
 // poles draws the days of the events down through the rows, behind the cores.
-func (l *timeline) poles(flags []eventFlag) {
-	l.throughRows(stroke{ink: inkHair, width: 0.15}, flags, func(layers.EventKind) bool { return true })
+func (l *timeline) poles(events []eventFlag) {
+	l.throughRows(stroke{ink: inkHair, width: 0.15}, events, func(layers.EventKind) bool { return true })
 }
 
 // cuts draws the days of removals over the cores: there the record begins anew.
-func (l *timeline) cuts(flags []eventFlag) {
-	l.throughRows(stroke{ink: inkPaper, width: 0.2 + halo}, flags, layers.EventKind.Splits)
-	l.throughRows(stroke{ink: inkWord, width: 0.18, dash: 0.5, gap: 0.5}, flags, layers.EventKind.Splits)
+func (l *timeline) cuts(events []eventFlag) {
+	l.throughRows(stroke{ink: inkPaper, width: 0.2 + halo}, events, layers.EventKind.Splits)
+	l.throughRows(stroke{ink: inkWord, width: 0.18, dash: 0.5, gap: 0.5}, events, layers.EventKind.Splits)
 }
 
-func (l *timeline) throughRows(s stroke, flags []eventFlag, which func(layers.EventKind) bool) {
+func (l *timeline) throughRows(s stroke, events []eventFlag, which func(layers.EventKind) bool) {
 	var parts [][]point
-	for _, f := range flags {
+	for _, f := range events {
 		if !which(f.Kind) {
 			continue
 		}

@@ -33,8 +33,15 @@ func TestTimeline_flags(t *testing.T) {
 		if len(l.record.Stations) == 0 {
 			return
 		}
-		flags := l.flags()
+		flags := l.flags(l.events())
+		counted := 0
 		for i, f := range flags {
+			counted += 1 + len(f.more)
+			for _, other := range flags[:i] {
+				if other.row == f.row && math.Abs(other.x-f.x) < markPitch {
+					t.Errorf("two marks of row %d lie on each other, at %v and %v", f.row, other.x, f.x)
+				}
+			}
 			if !f.worded {
 				continue
 			}
@@ -48,8 +55,8 @@ func TestTimeline_flags(t *testing.T) {
 				}
 			}
 		}
-		if len(flags) < len(l.record.Events) && !slices.ContainsFunc(marksOf(l.Figure).texts, func(w writtenText) bool { return strings.HasPrefix(w.text, "Not drawn") }) {
-			t.Errorf("%d of %d events are drawn, and nothing tells of the others", len(flags), len(l.record.Events))
+		if counted < len(l.record.Events) && !slices.ContainsFunc(marksOf(l.Figure).texts, func(w writtenText) bool { return strings.HasPrefix(w.text, "Not drawn") }) {
+			t.Errorf("%d of %d events are drawn, and nothing tells of the others", counted, len(l.record.Events))
 		}
 	})
 }
@@ -63,7 +70,8 @@ func TestTimeline_removalsFirst(t *testing.T) {
 	}
 	line.Events = append(line.Events, reports.EventMark{Date: line.AsOf - 280, Kind: layers.EventSiphon})
 	bare := 0
-	for _, f := range drawTimeline(line, TimelineOptions{}).flags() {
+	l := drawTimeline(line, TimelineOptions{})
+	for _, f := range l.flags(l.events()) {
 		if !f.worded {
 			bare++
 			if f.Kind.Splits() {
@@ -73,6 +81,38 @@ func TestTimeline_removalsFirst(t *testing.T) {
 	}
 	if bare == 0 {
 		t.Error("all have words: nothing was to be chosen")
+	}
+}
+
+// Of a note stand whole words, or none; words go on where nothing follows, and many events of
+// one day are one mark with their number.
+func TestTimeline_eventWords(t *testing.T) {
+	const note = "all along the pane and below the stone, as far as the hose would go, with the wide bell"
+	for _, test := range []struct {
+		name   string
+		events []reports.EventMark // days after the first core
+		want   []string
+	}{
+		{"nothing follows", []reports.EventMark{{Date: 20, Kind: layers.EventSiphon, Note: note}}, []string{"siphon: " + note}},
+		{"another follows", []reports.EventMark{{Date: 300, Kind: layers.EventSiphon, Note: note}, {Date: 320, Kind: layers.EventPlantMelt}}, []string{"siphon: all along the pane …", "plant melt"}},
+		{"no room for two words", []reports.EventMark{{Date: 300, Kind: layers.EventTopUpSubstrate, Note: "unwashed quarry sand"}, {Date: 320, Kind: layers.EventPlantMelt}}, []string{"top up substrate", "plant melt"}},
+		{"one day", slices.Repeat([]reports.EventMark{{Date: 300, Kind: layers.EventNote, Note: "fed"}}, 8), []string{"note: fed", "note: fed", "note: fed", "note: fed", "note: fed + 3 events"}},
+	} {
+		line := siphoned()
+		first := line.Stations[0].Cores[0].Date
+		line.SetUp, line.Events = 0, nil
+		for _, e := range test.events {
+			e.Date += first
+			line.Events = append(line.Events, e)
+		}
+		var got []string
+		l := drawTimeline(line, TimelineOptions{})
+		for _, f := range l.flags(l.events()) {
+			got = append(got, f.text)
+		}
+		if !slices.Equal(got, test.want) {
+			t.Errorf("%s: %q, want %q", test.name, got, test.want)
+		}
 	}
 }
 
@@ -158,7 +198,8 @@ func TestSlotsOf_apart(t *testing.T) {
 			places = append(places, at)
 			at += rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(leastClipped, 2), rapid.Float64Range(leastClipped, 20)).Draw(t, "then")
 		}
-		slots := slotsOf(places, width)
+		removals := rapid.SliceOfN(rapid.OneOf(rapid.SampledFrom(places), rapid.Float64Range(0, at)), 0, 3).Draw(t, "removals")
+		slots := slotsOf(places, removals, width)
 		for i, s := range slots {
 			if s.left > s.x || s.x > s.right {
 				t.Errorf("%v does not hold its place", s)
@@ -166,7 +207,12 @@ func TestSlotsOf_apart(t *testing.T) {
 			if i > 0 && s.left < slots[i-1].right-1e-9 {
 				t.Errorf("%v hides %v", s, slots[i-1])
 			}
-			alone := (i == 0 || places[i]-places[i-1] >= width) && (i+1 == len(places) || places[i+1]-places[i] >= width)
+			for _, x := range removals {
+				if over := min(s.right-x, x-s.left); over > leastClipped {
+					t.Errorf("%v reaches %v mm over the removal at %v", s, over, x)
+				}
+			}
+			alone := len(removals) == 0 && (i == 0 || places[i]-places[i-1] >= width) && (i+1 == len(places) || places[i+1]-places[i] >= width)
 			if alone && math.Abs(s.right-s.left-width) > 1e-9 {
 				t.Errorf("%v is not %v mm wide, with room on both sides", s, width)
 			}

@@ -55,23 +55,25 @@ func (l *timeline) key() string {
 }
 
 // foot writes what is to be known besides from a place downward, and ends the picture.
-func (l *timeline) foot(flags []eventFlag, y float64) {
+func (l *timeline) foot(events, flags []eventFlag, y float64) {
 	list := []string{l.key()}
-	if n := len(l.record.Events) - eventsOf(flags); n > 0 {
+	if n := len(l.record.Events) - eventsOf(events); n > 0 {
 		list = append(list, "Not drawn: "+count(n, "event")+" before "+l.time.from.String()+"; the report lists them.")
 	}
 	var bare []layers.EventKind
+	wordless := 0
 	for _, f := range flags {
 		if !f.worded {
 			bare = append(bare, f.Kind)
+			wordless += 1 + len(f.more)
 		}
 	}
-	switch len(bare) {
+	switch wordless {
 	case 0:
 	case 1:
-		list = append(list, "1 more mark without words; the report lists it.")
+		list = append(list, "1 more event without words; the report lists it.")
 	default:
-		list = append(list, fmt.Sprintf("%d more marks without words; the report lists them.", len(bare)))
+		list = append(list, fmt.Sprintf("%d more events without words; the report lists them.", wordless))
 	}
 	l.notes(y+footGap, list)
 	if len(bare) > 0 {
@@ -81,8 +83,8 @@ func (l *timeline) foot(flags []eventFlag, y float64) {
 
 const footGap = 2.5 // from the axis to the notes, mm
 
-func eventsOf(flags []eventFlag) (n int) {
-	for _, f := range flags {
+func eventsOf(list []eventFlag) (n int) {
+	for _, f := range list {
 		if f.Kind != setUpAsMark {
 			n++
 		}

@@ -13,10 +13,18 @@ import (
 
 // core is a station's newest reading: its picture and its layers.
 type core struct {
+	Reading reading
 	Title   string
 	Picture picture
 	Told    []string // what the column shows as a whole, a line each
 	Layers  []layer
+}
+
+// reading is where and when, apart, so that a station's name in letters that run the other
+// way turns nothing else about.
+type reading struct {
+	Station string
+	Date    layers.Date
 }
 
 // layer is a row of a core's table.
@@ -35,6 +43,7 @@ func newCores(t reports.Tank, u layers.Units) (list []core) {
 
 func newCore(c reports.Core, penetration *reports.Estimate, u layers.Units) core {
 	v := core{
+		Reading: reading{c.Station, c.Date},
 		Title:   words.CoreTitle(c),
 		Picture: newPicture(figure.Column(c, figure.ColumnOptions{Units: u, Penetration: penetration})),
 		Told:    told(c, u),

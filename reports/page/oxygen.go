@@ -29,14 +29,18 @@ func newOxygen(x *reports.OxygenProfile, u layers.Units) *oxygen {
 	v := &oxygen{
 		Picture: newPicture(figure.Oxygen(*x, u)),
 		Told:    words.OxygenVerdict(*x) + " Water at " + words.Number(x.TemperatureC, 1) + " °C in balance with the air holds " + m.Plain(x.Saturation) + " " + m.Unit + ".",
-		Numbers: []number{
-			newNumber("bottom of the water, in the dark", x.Bottom(), m),
-			newNumber("least of the day, at "+words.Clock(x.Dawn.Hour), x.Dawn.Oxygen, m),
-			newNumber("most of the day, at "+words.Clock(x.Dusk.Hour), x.Dusk.Oxygen, m),
-			newNumber("depth of water that holds oxygen", x.OxicWater, length),
-			newNumber("oxygen ends in the bed at", x.Penetration, length),
-		},
+		Numbers: []number{newNumber("bottom of the water, in the dark", x.Bottom(), m)},
 	}
+	if least, most := x.Dawn.Oxygen, x.Dusk.Oxygen; least != nil && most != nil && *least == *most {
+		v.Numbers = append(v.Numbers, newNumber("all day", least, m))
+	} else {
+		v.Numbers = append(v.Numbers,
+			newNumber("least of the day, at "+words.Clock(x.Dawn.Hour), least, m),
+			newNumber("most of the day, at "+words.Clock(x.Dusk.Hour), most, m))
+	}
+	v.Numbers = append(v.Numbers,
+		newNumber("depth of water that holds oxygen", x.OxicWater, length),
+		newNumber("oxygen ends in the bed at", x.Penetration, length))
 	for _, h := range x.Helps {
 		if h.Bottom != nil && h.Gain != nil {
 			v.Helps = append(v.Helps, help{h.Name, newNumber(h.Name, h.Bottom, m), newNumber(h.Name, h.Gain, m)})

@@ -11,8 +11,9 @@ import (
 
 // shot is a photo with its overlay.
 type shot struct {
-	Title  string
-	Images []shown
+	Reading reading
+	Title   string
+	Images  []shown
 }
 
 // shown is an image within the page.
@@ -24,7 +25,7 @@ type shown struct {
 
 func newShot(p Photo) (shot, error) {
 	title := words.CoreTitle(reports.Core{Station: p.Station, Date: p.Date})
-	s := shot{Title: title}
+	s := shot{Reading: reading{p.Station, p.Date}, Title: title}
 	for _, image := range []struct {
 		file                []byte
 		kind, text, caption string

@@ -353,6 +353,28 @@ func TestWrite_escapes(t *testing.T) {
 	}
 }
 
+// A station's name in letters that run the other way turns nothing about that stands by it.
+func TestWrite_namesApart(t *testing.T) {
+	const name = "يمين"
+	tank := demoTank(t, "sill-tray")
+	for i := range tank.Cores {
+		tank.Cores[i].Station = name
+	}
+	text := written(t, page.Report{Record: recordOf(tank), Photos: []page.Photo{{Station: name, Date: 20100, Picture: []byte("p"), PictureType: "image/png"}}})
+	places := regexp.MustCompile(`(?s)<(caption|h3|th|p)\b[^>]*>.*?</(?:caption|h3|th|p)>`).FindAllString(regexp.MustCompile(`(?s)<svg.*?</svg>`).ReplaceAllString(text, ""), -1)
+	found := 0
+	for _, place := range places {
+		if strings.Contains(place, name) {
+			if found++; !strings.Contains(place, "<bdi>"+name+"</bdi>") {
+				t.Errorf("%q: the name does not stand apart", place)
+			}
+		}
+	}
+	if found < 4 { // a table of layers, a photo, the trends, the edge
+		t.Errorf("found the name in %d places, want 4 and more", found)
+	}
+}
+
 func TestWrite_photos(t *testing.T) {
 	r := page.Report{Record: recordOf(demoTank(t, "sill-tray")), Photos: []page.Photo{
 		{Station: "front", Date: 20744, Picture: []byte("picture"), PictureType: "image/jpeg", Overlay: []byte("overlay"), OverlayType: "image/png", Text: "edges traced at 4 and 9 mm"},

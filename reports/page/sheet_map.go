@@ -5,7 +5,7 @@ import "fmt"
 // Measures of the map, mm.
 const (
 	mapWidth  = 92
-	mapHeight = 27
+	mapHeight = 24
 	mapCorner = 6 // how far a corner reaches that no station is put in
 )
 

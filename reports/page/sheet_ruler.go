@@ -27,9 +27,9 @@ const (
 // tenths of an inch. A column is as deep as the page has room for at full size.
 func graduationOf(u layers.Units) graduation {
 	if u == layers.Inches {
-		return graduation{tick: 1 / u.Of(1) / 10, toUnit: 10, bold: 20, column: 47, strip: 80}
+		return graduation{tick: 1 / u.Of(1) / 10, toUnit: 10, bold: 20, column: 50, strip: 80}
 	}
-	return graduation{tick: 1, toUnit: 1, bold: 50, column: 120, strip: 200}
+	return graduation{tick: 1, toUnit: 1, bold: 50, column: 130, strip: 200}
 }
 
 // unit is one of what the numbers count, mm.

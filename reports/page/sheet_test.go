@@ -222,9 +222,9 @@ func checkRuler(t *testing.T, d svgOnPaper, isMark func(lineOnPaper) bool, markM
 
 func TestWriteSheet_columnsAreLifeSize(t *testing.T) {
 	inBothUnits(t, func(t *testing.T, u layers.Units, sheet string) {
-		marks, toUnit := 120, 1
+		marks, toUnit := 130, 1
 		if u == layers.Inches {
-			marks, toUnit = 47, 10
+			marks, toUnit = 50, 10
 		}
 		columns := drawingsOf(t, sheet, "Column")
 		if len(columns) != 4 {

@@ -45,7 +45,7 @@ type group struct {
 
 // edge is a core along the edge of the page.
 type edge struct {
-	Core   string
+	Core   reading
 	Layers []stripe
 }
 
@@ -89,7 +89,7 @@ func newEdge(cores []reports.Core) *edge {
 	if len(cores) == 0 {
 		return nil
 	}
-	e := &edge{Core: words.CoreTitle(cores[0])}
+	e := &edge{Core: reading{cores[0].Station, cores[0].Date}}
 	for _, l := range cores[0].Layers {
 		e.Layers = append(e.Layers, stripe{l.Hex, l.Thickness.Value})
 	}
