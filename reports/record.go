@@ -15,6 +15,7 @@ type Record struct {
 	Lacking      string         // what the physics lacks, or the rehearsals alone; empty: nothing
 	Water        []WaterReading // by date and time
 	AmmoniaLimit float64        // in force, un-ionised, mg N/L
+	Later        bool           // water tests or events were noted after the day that the tank is judged as of
 }
 
 // WaterReading is a water test with what it says of un-ionised ammonia.
@@ -37,6 +38,7 @@ func NewRecord(tank layers.Tank, s Settings) Record {
 	var sim simulation
 	o, found := sim.judge(tank, s)
 	r := Record{Tank: found, Timeline: o.timeline(&sim, found, s), AmmoniaLimit: o.limits[layers.LimitAmmonia].value}
+	r.Later = len(o.tank.Water) < len(tank.Water) || len(o.tank.Events) < len(tank.Events)
 	for _, test := range o.tank.Water {
 		r.Water = append(r.Water, newWaterReading(test, r.AmmoniaLimit))
 	}

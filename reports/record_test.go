@@ -133,6 +133,9 @@ func TestNewRecord_water(t *testing.T) {
 			t.Errorf("at pH %v over the limit: %v, the ammonia command says %v", ph, got.OverLimit, alone.OverLimit)
 		}
 	}
+	if !r.Later {
+		t.Error("that there are later records is not told")
+	}
 	if len(r.Timeline.Events) != 1 || r.Timeline.Events[0].Date != last || r.Timeline.SetUp != tank.SetUp {
 		t.Errorf("events %+v, set up %s", r.Timeline.Events, r.Timeline.SetUp)
 	}
@@ -141,7 +144,7 @@ func TestNewRecord_water(t *testing.T) {
 		t.Errorf("%v mg N/L is over the tank's own limit of %v", *own.Water[2].Unionised, own.AmmoniaLimit)
 	}
 	tank.Cores = nil
-	if unread := NewRecord(tank, few); len(unread.Water) != 4 || len(unread.Timeline.Events) != 2 {
+	if unread := NewRecord(tank, few); unread.Later || len(unread.Water) != 4 || len(unread.Timeline.Events) != 2 {
 		t.Errorf("a tank without a core and a day has %d water tests and %d events, want all", len(unread.Water), len(unread.Timeline.Events))
 	}
 }

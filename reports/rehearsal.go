@@ -34,7 +34,7 @@ type Rehearsal struct {
 }
 
 // Rehearsed is one number of the water after the disturbance. Limit is nil where none
-// is published; Within is the share of the draws that keep to it.
+// is kept to here; Within is the share of the draws that keep to it.
 type Rehearsed struct {
 	Name   string    `json:"name"`
 	Key    string    `json:"key"`
@@ -251,7 +251,8 @@ func (r *rehearsed) tell(m Method, share, depthMM float64, depths [3]float64, s 
 	if m == MethodStir {
 		possible = surely(asked.stirAerated)
 	}
-	out.Steps = steps(m, min(share, possible))
+	usual := o.limits[layers.LimitSiphonShare].value
+	out.Steps = steps(m, min(share, possible, usual))
 	if m == MethodStir && o.rooted == yes {
 		out.Never, out.Steps = rootedNever, []string{rootedInstead}
 	}
@@ -260,6 +261,10 @@ func (r *rehearsed) tell(m Method, share, depthMM float64, depths [3]float64, s 
 	}
 	if o.chemistry.ammonia == nil {
 		out.Notices = append(out.Notices, "No ammonia was measured: what was there before is counted as none.")
+	}
+	if share > usual {
+		out.Notices = append(out.Notices, fmt.Sprintf(
+			"%.0f %% of the floor is more than the %.0f %% at a time that the advice keeps to: do it in turns, two to four weeks apart.", 100*share, 100*usual))
 	}
 	out.Notices = append(out.Notices,
 		"This is meant as an upper bound: all freed at once and mixed, nothing taken up by plants or bacteria; pore water and iron sulphide are assumed ranges, not measured in this tank.")
@@ -309,7 +314,7 @@ func (r *rehearsed) doubt() []Influence {
 // leastCorrelation is the least rank correlation that is worth a name (assumption).
 const leastCorrelation = 0.1
 
-// steps is the safe way of doing a share of the floor that stays within the limits with
+// steps is the careful way of doing a share of the floor that stays within the limits with
 // an air stone running (common practice, no source).
 func steps(m Method, share float64) []string {
 	if share < leastShare {

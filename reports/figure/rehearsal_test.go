@@ -21,7 +21,7 @@ func rehearsedStir() reports.Rehearsal {
 		return &reports.Estimate{Value: value, Low: low, High: high, Basis: reports.Model}
 	}
 	return reports.Rehearsal{
-		Format: reports.RehearsalFormat, ID: "weir", Name: "Weir", AsOf: 20000, Method: reports.MethodStir, Share: 0.3, DepthMM: 20, Within: 0.02,
+		Format: reports.RehearsalFormat, ID: "weir", Name: "Weir", AsOf: 20000, Method: reports.MethodStir, Share: 0.3, DepthMM: 20, Within: 0.02, Before: 0.97,
 		Numbers: []reports.Rehearsed{
 			{Name: "total ammonia", Unit: "mg N/L", After: modelled(2.31, 0.84, 6.02)},
 			{Name: "un-ionised ammonia, at the day's highest pH", Unit: "mg N/L", After: modelled(0.14, 0.03, 2.8), Limit: &ammonia, Within: &none},
@@ -44,7 +44,7 @@ func drawnRehearsal(t *rapid.T) reports.Rehearsal {
 	r := reports.Rehearsal{
 		ID: typed().Draw(t, "id"), Name: typed().Draw(t, "name"), AsOf: 20000,
 		Method: rapid.SampledFrom([]reports.Method{reports.MethodStir, reports.MethodSiphon}).Draw(t, "method"),
-		Share:  share.Draw(t, "share"), DepthMM: rapid.Float64Range(0.1, 2000).Draw(t, "depth"), Within: share.Draw(t, "within"),
+		Share:  share.Draw(t, "share"), DepthMM: rapid.Float64Range(0.1, 2000).Draw(t, "depth"), Within: share.Draw(t, "within"), Before: share.Draw(t, "before"),
 		Notices: rapid.SliceOfN(typed(), 0, 3).Draw(t, "notices"),
 	}
 	for range rapid.IntRange(0, 9).Draw(t, "numbers") {
@@ -194,7 +194,7 @@ func TestRehearsal_said(t *testing.T) {
 	text := strings.Join(marksOf(f).words(), " ")
 	for _, want := range []string{
 		"Weir (weir): a stir, rehearsed", "Read 2024-10-04, modelled.",
-		"Don't: to stir 30 % of the floor down to 0.79 in stays within every limit in only 2 of 100 draws; 95 are wanted. With an air stone running, up to 5 % of the floor would.",
+		"Don't: to stir 30 % of the floor down to 0.79 in stays within every limit in only 2 of 100 draws, 95 are wanted. With an air stone running, up to 5 % of the floor would.",
 		"un-ionised ammonia, at the day's highest pH 0.140 mg N/L (0.030 to 2.800)", "kept in 0 of 100 draws limit: at most 0.021 mg N/L",
 		"hydrogen sulphide, mean of a day not known limits nothing here limit: at most 0.002 mg H2S/L",
 		"kept in 31 of 100 draws limit: at least 3.0 mg/L", "Not held to a limit here total ammonia 2.310 mg N/L (0.840 to 6.020) hydrogen sulphide, at once not known",

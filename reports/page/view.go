@@ -32,6 +32,7 @@ type view struct {
 	Numbers    numbers
 	Water      water
 	Events     []event
+	Later      bool // there are more water tests or events
 	Photos     []shot
 	Cautions   []group
 	Notices    []group
@@ -62,7 +63,7 @@ func newView(r Report) (view, error) {
 		Advice: newAdvice(tank), Cores: newCores(tank, u), Timeline: newTimeline(r.Record.Timeline, u),
 		Oxygen: newOxygen(r.Record.Oxygen, u), Lacking: words.Lacking(r.Record), Largest: newLargest(r.Record.Rehearsals, u), Limits: limitSources(r.Record.Rehearsals),
 		Numbers: newNumbers(tank, u),
-		Water:   newWater(r.Record), Events: newEvents(r.Record.Timeline.Events, u),
+		Water:   newWater(r.Record), Events: newEvents(r.Record.Timeline.Events, u), Later: r.Record.Later,
 		Cautions: cautions(r.Record), Notices: notices(r.Record),
 	}
 	if tank.ID != tank.Name {

@@ -30,7 +30,7 @@ func WriteRehearsal(w io.Writer, r reports.Rehearsal, o Options) error {
 		doubt = append(doubt, fmt.Sprintf("%s (rank correlation with that share %s)", d.Input, words.Signed(d.Correlation, 2)))
 	}
 	p.section("What carries the doubt", doubt)
-	p.section("The safe way", r.Steps)
+	p.section("Step by step", r.Steps)
 	p.section("Cautions", r.Cautions)
 	p.section("Notices", r.Notices)
 	_, err := io.WriteString(w, p.String())

@@ -9,7 +9,7 @@ import (
 // A rehearsal follows what is asked, on a page of its own and, for a script, by itself.
 func TestRehearse_followsSliders(t *testing.T) {
 	p := newTestServer(t)
-	p.want(p.get("/tank/wheel-room/rehearse"), http.StatusOK, "to siphon 25 % of the floor down to 10 mm", `max="118"`, "Never start a siphon by mouth", "How to go about it", "<svg")
+	p.want(p.get("/tank/wheel-room/rehearse"), http.StatusOK, "to siphon 25 % of the floor down to 10 mm", `max="118"`, "Never start a siphon by mouth", "Step by step", "<svg")
 	p.want(p.get("/tank/wheel-room/rehearse?method=stir&share=60&to=40"), http.StatusOK, "to stir 60 % of the floor down to 40 mm", `value="60"`, `value="40"`)
 	part := p.get("/tank/wheel-room/rehearse?method=stir&share=60&to=40&part=result")
 	p.want(part, http.StatusOK, "to stir 60 % of the floor down to 40 mm", "<svg")
