@@ -1,5 +1,7 @@
 package figure
 
+import "strings"
+
 // said is a line of text and how it is set.
 type said struct {
 	text string
@@ -66,11 +68,17 @@ func (f *Figure) notes(y float64, list []string) {
 	f.Height = y - ascent*smallSize + margin
 }
 
-// first are the first lines of a text, the last with a mark where more were to come.
-func first(count int, lines []said) []said {
-	if len(lines) > count {
-		lines = lines[:count]
-		lines[count-1].text += " …"
+// first are the first lines of a text, the last with a mark for the words that were to come.
+func (f *Figure) first(count int, text string, width float64, how lettering) []said {
+	lines := f.wrapped(text, width, how)
+	if len(lines) <= count {
+		return lines
 	}
-	return lines
+	whole := lines[count-1].text
+	cut := strings.LastIndex(whole, " ")
+	for cut > 0 && f.length(whole[:cut]+" …", how) > width {
+		cut = strings.LastIndex(whole[:cut], " ")
+	}
+	lines[count-1].text = whole[:max(0, cut)] + " …"
+	return lines[:count]
 }

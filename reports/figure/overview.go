@@ -91,7 +91,7 @@ func (v *overview) card(tank reports.OverviewLine, x, y float64) float64 {
 	v.text(x, y, words.Action(tank.Action), usual.strong())
 	y += leading * usualSize
 	if tank.Action != reports.Leave { // no hand in the bed without its condition
-		for _, line := range first(cardHow, v.wrapped(tank.How, cardLineLength, small)) {
+		for _, line := range v.first(cardHow, tank.How, cardLineLength, small) {
 			v.text(x, y, v.fit(line.text, cardLineLength, line.how), line.how)
 			y += line.height()
 		}

@@ -82,7 +82,7 @@ func (o *oxygenPicture) section(y float64, heading string, high float64, numbers
 // row draws a number about a middle.
 func (o *oxygenPicture) row(y float64, n oxygenNumber) {
 	const width = oxygenLeft - 2 - margin
-	o.stack(margin, y, width, first(2, o.wrapped(n.name, width, usual))...)
+	o.stack(margin, y, width, o.first(2, n.name, width, usual)...)
 	about := orNotKnown(n.oxygen, words.Oxygen())
 	lines := []said{{about, small.inInk(inkWord)}}
 	if n.gain != "" {

@@ -122,7 +122,7 @@ func (p *rehearsalPicture) heightOf(n reports.Rehearsed) float64 {
 
 // leftOf are a number's name and what it would be.
 func (p *rehearsalPicture) leftOf(n reports.Rehearsed) []said {
-	return append(first(2, p.wrapped(n.Name, rehearsalNames, usual)), said{orNotKnown(n.After, words.Rehearsed(n)), small})
+	return append(p.first(2, n.Name, rehearsalNames, usual), said{orNotKnown(n.After, words.Rehearsed(n)), small})
 }
 
 // rightOf are how often a number's limit is kept, and the limit.

@@ -114,7 +114,7 @@ func (l *timeline) rates(s reports.StationLine) string {
 		parts = append(parts, "mulm "+m.Estimate(*e))
 	}
 	if e := s.FrontShift; e != nil {
-		parts = append(parts, "front "+m.Estimate(*e)+", "+words.Front(*e))
+		parts = append(parts, "oxic front "+m.Estimate(*e)+", "+words.Front(*e))
 	}
 	return strings.Join(parts, "; ")
 }

@@ -6,11 +6,15 @@ import (
 	"panecore/reports/words"
 )
 
+// tied stands for a blank at which no line ends: it is no letter of a printable text.
+const tied = "\x00"
+
 // wrap parts a text into lines of at most width. A word that is longer is cut, with a
 // mark: what a keeper called a tank never runs over its neighbour.
 func (f *Figure) wrap(text string, width float64, t lettering) (lines []string) {
 	line := ""
-	for _, word := range strings.Fields(printable(text)) {
+	for _, word := range strings.Fields(strings.ReplaceAll(printable(text), " %", tied+"%")) {
+		word = strings.ReplaceAll(word, tied, " ")
 		longer := strings.TrimPrefix(line+" "+word, " ")
 		if line != "" && f.length(longer, t) > width {
 			lines = append(lines, line)
