@@ -20,6 +20,7 @@ export class Save {
       e.preventDefault()
       this.#save(false)
     })
+    this.#form.addEventListener('input', () => this.#noted()) // so that a reload in the midst of a word keeps it
     this.#form.addEventListener('change', e => this.#noted(e.target.name))
     this.#replace.addEventListener('click', () => this.#save(true))
   }
