@@ -6,6 +6,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
+	"fmt"
 	"slices"
 	"sync"
 
@@ -81,15 +82,33 @@ func (d *drafts) use(i int) *draft {
 	return one
 }
 
-// find is the draft of an id, which becomes the latest.
+// find is the draft of an id, for work on it: it becomes the latest.
 func (d *drafts) find(id string) (*draft, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	if i := slices.IndexFunc(d.list, func(one *draft) bool { return one.id == id }); i >= 0 {
+	if i := d.index(id); i >= 0 {
 		return d.use(i), nil
 	}
-	return nil, Fault(ErrMissing, errors.New("this photo is no longer here: it was saved or put away, or panecore was started anew. Choose it again"))
+	return nil, errGone
 }
+
+// look is the draft of an id, only to be shown: it keeps its turn to be put away.
+func (d *drafts) look(id string) (*draft, error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if i := d.index(id); i >= 0 {
+		return d.list[i], nil
+	}
+	return nil, errGone
+}
+
+// index is the place of a draft; -1: it is gone. The list must be held.
+func (d *drafts) index(id string) int {
+	return slices.IndexFunc(d.list, func(one *draft) bool { return one.id == id })
+}
+
+// errGone: a draft is none any more.
+var errGone = Fault(ErrMissing, fmt.Errorf("this photo is no longer here: it was saved or put away, %d newer ones were opened, or panecore was started anew. Choose it again", mostDrafts))
 
 // all lists the drafts, the latest first.
 func (d *drafts) all() []*draft {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"slices"
 	"sync"
 	"testing"
 )
@@ -36,6 +37,29 @@ func TestDrafts_theLatestStay(t *testing.T) {
 	d.list[0].content = make([]byte, mostDraftBytes/3+200)
 	if one := d.add([]byte("a little more")); len(d.all()) != 4 || d.all()[0] != one {
 		t.Errorf("%d are kept, want the oldest to have made room", len(d.all()))
+	}
+}
+
+// Who only looks at the list of photos changes nothing in which is put away next; who goes on
+// with one does.
+func TestDrafts_lookingIsNoUse(t *testing.T) {
+	p := newPhotoServer(t)
+	var at []string
+	for i := range mostDrafts {
+		at = append(at, p.sendPhoto(fmt.Sprintf("photo %dx1200", 1600+i)))
+	}
+	p.want(p.get("/photo"), http.StatusOK, at[0], "The 8 used last are kept here")
+	for _, address := range slices.Backward(at) { // as the list shows them
+		p.want(p.get(address+"/screen.jpg"), http.StatusOK)
+		p.want(p.get(address), http.StatusOK)
+	}
+	p.want(p.get(at[1]+"/state"), http.StatusOK)
+	p.sendPhoto("photo 10x10 one more")
+	p.sendPhoto("photo 10x10 and one more")
+	for i, want := range map[int]int{0: http.StatusNotFound, 1: http.StatusOK, 2: http.StatusNotFound, 3: http.StatusOK, mostDrafts - 1: http.StatusOK} {
+		if got := p.get(at[i]).Code; got != want {
+			t.Errorf("photo %d: status %d, want %d", i, got, want)
+		}
 	}
 }
 

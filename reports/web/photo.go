@@ -51,6 +51,7 @@ type photoChoice struct {
 	Tanks         []tankChoice
 	Tank, Station string
 	MostMB        int
+	MostDrafts    int
 	Drafts        []openDraft
 }
 
@@ -66,7 +67,7 @@ func (s *server) photoStart(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	c := photoChoice{Tanks: tankChoices(tanks), Tank: r.FormValue("tank"), Station: r.FormValue("station"), MostMB: mostUpload >> 20}
+	c := photoChoice{Tanks: tankChoices(tanks), Tank: r.FormValue("tank"), Station: r.FormValue("station"), MostMB: mostUpload >> 20, MostDrafts: mostDrafts}
 	for _, one := range s.drafts.all() {
 		c.Drafts = append(c.Drafts, one.words())
 	}
@@ -156,11 +157,14 @@ func (s *server) opened(ctx context.Context, one *draft) error {
 
 // photoBody is the page on which a photo is read.
 type photoBody struct {
-	Address   string
-	Signs     []signChoice
-	MostCards int
-	Thinnest  float64 // mm that a layer may be cut to
-	Units     layers.Units
+	Address    string
+	Signs      []signChoice
+	MostCards  int
+	MostDrafts int
+	Thinnest   float64 // mm that a layer may be cut to
+	Units      layers.Units
+	PerMM      float64 // of these units
+	Decimals   int     // of a depth in them, where it is told as it is moved
 }
 
 // thinnestCut is how thin a layer may be cut, mm, as the photo reader's own.
@@ -170,11 +174,17 @@ const thinnestCut = 0.5
 type signChoice struct{ Name, Words string }
 
 func (s *server) photoPage(w http.ResponseWriter, r *http.Request) error {
-	one, err := s.drafts.find(r.PathValue("draft"))
+	one, err := s.drafts.look(r.PathValue("draft"))
 	if err != nil {
-		return s.show(w, r, http.StatusNotFound, "photo-gone", frame{Title: "This photo is no longer here"}, nil)
+		return s.show(w, r, http.StatusNotFound, "photo-gone", frame{Title: "This photo is no longer here"}, mostDrafts)
 	}
-	b := photoBody{Address: addressOfPhoto(one.id), MostCards: mostCards, Thinnest: thinnestCut, Units: s.Units}
+	b := photoBody{
+		Address: addressOfPhoto(one.id), MostCards: mostCards, MostDrafts: mostDrafts, Thinnest: thinnestCut,
+		Units: s.Units, PerMM: s.Units.Of(1), Decimals: 1,
+	}
+	if s.Units == layers.Inches {
+		b.Decimals = 2
+	}
 	for _, sign := range layers.Signs() {
 		b.Signs = append(b.Signs, signChoice{string(sign), words.Spaced(sign)})
 	}
@@ -182,7 +192,7 @@ func (s *server) photoPage(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *server) photoScreen(w http.ResponseWriter, r *http.Request) error {
-	one, err := s.drafts.find(r.PathValue("draft"))
+	one, err := s.drafts.look(r.PathValue("draft"))
 	if err != nil {
 		return err
 	}

@@ -10,11 +10,10 @@ import (
 	"panecore/reports"
 )
 
-// photoAnswer is what a script is told of a reading, one of the four.
+// photoAnswer is what a script is told of a reading, one of the three.
 type photoAnswer struct {
 	*photoFound
 	Wanted  []string `json:"wanted,omitempty"`  // marks that are missing
-	Waiting string   `json:"waiting,omitempty"` // come again
 	Refused string   `json:"refused,omitempty"` // why it can't be read, and what helps
 	Field   string   `json:"field,omitempty"`   // that is at fault
 }

@@ -4,7 +4,9 @@ import (
 	"cmp"
 	"context"
 	"errors"
+	"math"
 	"net/http"
+	"slices"
 
 	"panecore/layers"
 )
@@ -41,7 +43,9 @@ func (s *server) photoState(w http.ResponseWriter, r *http.Request) error {
 	tank, station := r.FormValue("tank"), r.FormValue("station")
 	if told := one.told(); told != nil {
 		a.State = *told
-	} else if a.State, a.Again, err = s.firstState(ctx, one, tanks, tank, station); err != nil {
+	} else if a.State, a.Again, err = s.firstState(ctx, one, tanks, tank, station); errors.Is(err, errBusy) {
+		return waiting(w)
+	} else if err != nil {
 		return err
 	}
 	if tank == "" && station == "" {
@@ -60,7 +64,7 @@ func (s *server) firstState(ctx context.Context, one *draft, tanks []layers.Tank
 	for _, t := range tanks {
 		for _, core := range t.Cores {
 			if core.Photo != nil && core.Photo.SHA256 == one.sum {
-				state, err := s.formerState(ctx, t.ID, core)
+				state, err := s.formerState(ctx, one, t.ID, core)
 				return state, true, err
 			}
 		}
@@ -73,8 +77,8 @@ func (s *server) firstState(ctx context.Context, one *draft, tanks []layers.Tank
 	return state, false, nil
 }
 
-// formerState is what was noted when a photo was saved.
-func (s *server) formerState(ctx context.Context, tank string, core layers.Core) (readRequest, error) {
+// formerState is what was marked, changed and noted when a photo was saved.
+func (s *server) formerState(ctx context.Context, one *draft, tank string, core layers.Core) (readRequest, error) {
 	state := readRequest{Tank: tank, Station: core.Station, Date: core.Date.String(), Lit: core.Lit, Note: core.Note}
 	for _, sign := range core.Signs {
 		state.Signs = append(state.Signs, string(sign))
@@ -83,10 +87,49 @@ func (s *server) formerState(ctx context.Context, tank string, core layers.Core)
 	if err != nil || !found {
 		return state, err
 	}
-	if marks, err := marksOf(picks); err == nil { // else there is nothing to begin with
-		state.Picks = marks
+	if state.Picks, err = marksOf(picks); err != nil {
+		return state, nil // kept by another program: there is nothing to begin with
 	}
-	return state, nil
+	return state, s.recut(ctx, one, &state, core)
+}
+
+// recut puts the edges and names of a saved core into a state, where they are others than
+// the program reads by the same marks.
+func (s *server) recut(ctx context.Context, one *draft, state *readRequest, saved layers.Core) error {
+	task, err := s.task(ctx, state)
+	if err == nil {
+		err = s.readDraft(ctx, one, task, func(read Result, _ Shot) error {
+			state.Surface, state.Cuts = ownCuts(read.Core, saved)
+			return nil
+		})
+	}
+	if errors.Is(err, ErrInput) {
+		return nil // told where the page asks for the reading
+	}
+	return err
+}
+
+// ownCuts are a keeper's own edges and names in a core, and how far below the surface as it is
+// read the bed begins, mm; nothing where all is as it is read. Both cores end at the strip's
+// foot, unless the saved one was amended by hand down there since.
+func ownCuts(read, saved layers.Core) (surface float64, cuts []cutRequest) {
+	const untouched = 0.01 // mm that an edge may lie off, as the photo reader's own
+	same := func(a, b layers.Layer) bool {
+		return math.Abs(a.ThicknessMM-b.ThicknessMM) < untouched && a.Band == b.Band
+	}
+	if slices.EqualFunc(read.Layers, saved.Layers, same) {
+		return 0, nil
+	}
+	foot := saved.Layers[len(saved.Layers)-1]
+	if off := read.DepthMM() - saved.DepthMM(); foot.Edge != nil && math.Abs(off) >= untouched {
+		surface = off
+	}
+	bottom := surface
+	for _, l := range saved.Layers {
+		bottom += l.ThicknessMM
+		cuts = append(cuts, cutRequest{bottom, l.Band.String()})
+	}
+	return surface, cuts
 }
 
 // lastMarks are those of the last photo of a station; nil: there is none.

@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"panecore/layers"
 	"panecore/palette"
@@ -115,7 +116,7 @@ func TestPhotoTake_refused(t *testing.T) {
 // A photo that isn't there is told as such everywhere, with the way back.
 func TestPhoto_unknownDraft(t *testing.T) {
 	p := newPhotoServer(t)
-	p.want(p.get("/photo/0123"), http.StatusNotFound, "no longer here", `href="/photo"`)
+	p.want(p.get("/photo/0123"), http.StatusNotFound, "no longer here", "8 newer photos were opened", `href="/photo"`)
 	p.want(p.get("/photo/0123/screen.jpg"), http.StatusNotFound)
 	for _, path := range []string{"/photo/0123/read", "/photo/0123/save"} {
 		p.want(p.postJSON(path, fakeRequest()), http.StatusNotFound, `{"error":"this photo is no longer here`)
@@ -249,6 +250,60 @@ func TestPhotoState_afterSaving(t *testing.T) {
 	again := answerOf[stateAnswer](p, p.get(p.sendPhoto(fakePhoto)+"/state").Body.Bytes())
 	if !again.Again || !cmp.Equal(again.State, q) {
 		t.Errorf("the same photo begins otherwise than it was saved:\n%s", cmp.Diff(q, again.State))
+	}
+}
+
+// A photo that was saved with edges, names or a bed surface of the keeper's own begins with
+// them when it is sent again, so that saving it once more loses none.
+func TestPhotoState_ownCutsAgain(t *testing.T) {
+	for name, test := range map[string]struct {
+		surface float64
+		cuts    []cutRequest
+	}{
+		"a name":         {0, []cutRequest{{12, ""}, {18, "grey"}, {80, ""}}},
+		"an edge":        {0, []cutRequest{{13, ""}, {18, ""}, {80, ""}}},
+		"a split":        {0, []cutRequest{{12, ""}, {15, ""}, {18, ""}, {80, ""}}},
+		"the surface":    {1, []cutRequest{{12, ""}, {18, ""}, {80, ""}}},
+		"all of it":      {-1.5, []cutRequest{{14, "mulm-dark"}, {80, ""}}},
+		"as it was read": {0, nil},
+		"nothing to see": {0, []cutRequest{{12.004, ""}, {18, ""}, {80, ""}}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPhotoServer(t)
+			q := fakeRequest()
+			q.Surface, q.Cuts = test.surface, test.cuts
+			p.want(p.postJSON(p.sendPhoto(fakePhoto)+"/save", saveRequest{readRequest: q}), http.StatusOK)
+			if name == "nothing to see" {
+				q.Cuts = nil
+			}
+			at := p.sendPhoto(fakePhoto)
+			again := answerOf[stateAnswer](p, p.get(at+"/state").Body.Bytes())
+			if diff := cmp.Diff(q, again.State, cmpopts.EquateApprox(0, 1e-9)); !again.Again || diff != "" {
+				t.Errorf("the same photo begins otherwise than it was saved (-saved +again):\n%s", diff)
+			}
+			before, _ := p.store.Tank(t.Context(), q.Tank)
+			p.want(p.postJSON(at+"/save", saveRequest{again.State, true}), http.StatusOK)
+			if after, _ := p.store.Tank(t.Context(), q.Tank); !cmp.Equal(before, after, cmpopts.EquateApprox(0, 1e-2)) {
+				t.Errorf("saved again it is another core:\n%s", cmp.Diff(before, after))
+			}
+		})
+	}
+}
+
+// A core whose foot was amended by hand since has its depths from the surface.
+func TestPhotoState_amendedByHandAgain(t *testing.T) {
+	p := newPhotoServer(t)
+	q := fakeRequest()
+	p.want(p.postJSON(p.sendPhoto(fakePhoto)+"/save", saveRequest{readRequest: q}), http.StatusOK)
+	tank, _ := p.store.Tank(t.Context(), q.Tank)
+	core := tank.Cores[coreAt(&tank, q.Station, p.store.today)]
+	core.Layers = []layers.Layer{{ThicknessMM: 10}, {ThicknessMM: 60, Band: palette.Black}}
+	if err := p.store.AmendCore(t.Context(), q.Tank, q.Station, p.store.today, core); err != nil {
+		t.Fatal(err)
+	}
+	again := answerOf[stateAnswer](p, p.get(p.sendPhoto(fakePhoto)+"/state").Body.Bytes())
+	if want := []cutRequest{{10, ""}, {70, "black"}}; again.State.Surface != 0 || !cmp.Equal(again.State.Cuts, want) {
+		t.Errorf("begins with the surface at %g and %v, want %v", again.State.Surface, again.State.Cuts, want)
 	}
 }
 

@@ -73,7 +73,6 @@ func (s *server) photoWords(read reports.PhotoCore, task Task, cards int) photoW
 		bottom := l.BottomMM()
 		depths := u.Number(l.TopMM) + "–" + u.Number(bottom)
 		lw := layerWords{
-			Plate:     fmt.Sprintf("%s %s", l.Band, depths),
 			Short:     fmt.Sprintf("%s %s", l.Band, depths),
 			Depths:    fmt.Sprintf("%s to %s %s", words.OnRuler(u, l.TopMM), words.OnRuler(u, bottom), u),
 			Thickness: length.Estimate(l.Thickness),
@@ -82,6 +81,7 @@ func (s *server) photoWords(read reports.PhotoCore, task Task, cards int) photoW
 			Edge:      fmt.Sprintf("lower edge of layer %d, %s", i+1, l.Band),
 			Bands:     bandChoices(l),
 		}
+		lw.Plate = lw.Short
 		if l.Doubtful() {
 			lw.Plate = fmt.Sprintf("%s or %s %s", l.Band, l.Alternatives[0].Band, depths)
 		}

@@ -70,8 +70,8 @@ type Task struct {
 
 // Cut is a layer as the keeper has it.
 type Cut struct {
-	BottomMM float64      `json:"bottom_mm"`
-	Band     palette.Band `json:"band,omitempty"`
+	BottomMM float64
+	Band     palette.Band // NoBand: as the program reads it
 }
 
 // Result is what a photo shows.

@@ -105,7 +105,7 @@ export class Layers {
       const at = line[Math.floor(line.length / 2)]
       return {
         id: 'edge-' + k, label: k === 0 ? this.#found.words.surface : this.#found.words.layers[k - 1].edge, at, line,
-        value: fill(this.#texts.depth, { mm: now.toFixed(1) }), now: now.toFixed(1), least: k === 0 ? this.#topOfStrip().toFixed(1) : 0, most: this.#was(this.count).toFixed(1),
+        value: fill(this.#texts.depth, { depth: (now * this.#texts.perMm).toFixed(this.#texts.decimals) }), now: now.toFixed(1), least: k === 0 ? this.#topOfStrip().toFixed(1) : 0, most: this.#was(this.count).toFixed(1),
         set: place => this.#move(k, this.#now(k) + this.#along(place, at) / this.#found.read.photo.scale_px_per_mm),
         nudge: (_, dy, shift) => this.#move(k, this.#now(k) + dy * (shift ? far : step)),
       }

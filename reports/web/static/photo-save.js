@@ -20,23 +20,29 @@ export class Save {
       e.preventDefault()
       this.#save(false)
     })
+    this.#form.addEventListener('input', () => this.#noted()) // so that a reload in the midst of a word keeps it
     this.#form.addEventListener('change', e => this.#noted(e.target.name))
     this.#replace.addEventListener('click', () => this.#save(true))
   }
 
-  /** Shows what is noted, and the tanks to choose from. */
-  show(tanks) {
+  /** Offers the tanks to choose from. What is being typed stays. */
+  offer(tanks) {
     this.#tanks = tanks
+    const choice = this.#form.elements.tank
+    choice.replaceChildren(choice.options[0], ...tanks.map(tank => new Option(tank.name, tank.id)))
+    choice.value = this.#doc.tank
+    document.getElementById('save-no-tank').hidden = tanks.length > 0
+    this.#stations()
+  }
+
+  /** Shows what is noted. */
+  show() {
     const fields = this.#form.elements, doc = this.#doc
-    fields.tank.replaceChildren(fields.tank.options[0], ...tanks.map(tank => new Option(tank.name, tank.id)))
-    fields.tank.value = doc.tank
     fields.station.value = doc.station
     fields.date.value = doc.date
     fields.lit.value = { true: 'yes', false: 'no' }[doc.lit] ?? ''
     for (const box of this.#form.querySelectorAll('[name="sign"]')) box.checked = doc.signs.includes(box.value)
     fields.note.value = doc.note
-    document.getElementById('save-no-tank').hidden = tanks.length > 0
-    this.#stations()
   }
 
   #stations() {
@@ -89,7 +95,9 @@ export class Save {
     if (status === 200) return location.assign(answer.to)
     if (status === 404) return this.#doing.gone()
     if (answer.field && this.#doing.fault(answer.field, answer.refused)) return this.#form.elements[answer.field]?.focus?.()
-    this.#fault.textContent = answer.refused || answer.error || answer.waiting
+    const why = answer.refused || answer.error || answer.waiting
+    if (!why) return this.#doing.lost()
+    this.#fault.textContent = why
     this.#fault.hidden = false
     this.#replace.hidden = status !== 409
     if (status === 409) this.#replace.focus()

@@ -2,7 +2,8 @@
 
 const proof = document.querySelector('meta[name="form"]').content
 
-/** Asks panecore for JSON, or tells it something where there is a body. */
+/** Asks panecore for JSON, or tells it something where there is a body. What is answered in plain
+ *  words is an error. */
 export async function send(path, body, signal) {
   const told = body !== undefined
   const response = await fetch(path, {
@@ -11,7 +12,8 @@ export async function send(path, body, signal) {
     body: told ? JSON.stringify(body) : undefined,
     signal,
   })
-  return { status: response.status, answer: await response.json().catch(() => ({})) }
+  const isJSON = response.headers.get('Content-Type')?.startsWith('application/json')
+  return { status: response.status, answer: isJSON ? await response.json() : { error: await response.text() } }
 }
 
 /** Asks again each second for as long as panecore says that something must wait. */

@@ -120,6 +120,7 @@ export class View {
   }
 
   #down(e) {
+    if (e.button === 2) return // opens the browser's own menu
     this.#pane.setPointerCapture(e.pointerId)
     this.#pointers.set(e.pointerId, { from: this.#inPane(e), now: this.#inPane(e), strayed: false })
     if (this.#pointers.size > 1) { // two fingers: what one had begun was not meant

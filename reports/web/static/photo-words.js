@@ -16,7 +16,8 @@ export function writeWords(words, still) {
     $('photo-sum').textContent = ''
     return
   }
-  if (still) $('photo-sum').textContent = words.unsure ? `${words.said}. ${words.unsure}` : words.said
+  const sum = words.unsure ? `${words.said}. ${words.unsure}` : words.said
+  if (still && $('photo-sum').textContent !== sum) $('photo-sum').textContent = sum // else it would be said again
   $('photo-sum').classList.toggle('unsure', words.unsure !== '')
   $('layers-unsure').textContent = words.unsure
   $('layers-unsure').hidden = words.unsure === ''

@@ -53,6 +53,7 @@ function answered(status, answer, asked) {
   if (status === 404) return gone()
   if (status === 202) return say(waited = answer.waiting)
   if (waited !== '') say(waited = '')
+  if (status !== 200 && !answer.refused) return fault(answer.error || says.lost) // what was read stays
   fault('')
   for (const place of document.querySelectorAll('.field-fault')) place.textContent = ''
   if (answer.read) {
@@ -62,8 +63,6 @@ function answered(status, answer, asked) {
     layers.take(answer, asked.surface_mm)
   } else if (answer.refused && !(answer.field && fieldFault(answer.field, answer.refused))) {
     fault(answer.refused)
-  } else if (!answer.refused && answer.error) {
-    return fault(answer.error)
   }
   if (!answer.read) layers.take(found = null, 0)
   show()
@@ -181,6 +180,7 @@ function told() {
   $('surface-place').hidden = !strip
   $('ruler-next').disabled = !ruler?.length
   $('strip-next').disabled = $('surface-next').disabled = !strip
+  $('layers-next').disabled = found === null
 }
 
 /** Puts what is marked into the fields of the steps. */
@@ -306,16 +306,21 @@ function lengthTyped() {
 
 let lastMarks = null
 
-function takeState(state) {
+let asking = new AbortController() // for the last marks
+
+function offer(state) {
   lastMarks = state.last
   $('photo-last').hidden = lastMarks === null || doc.picks.strip !== null
   $('photo-last-of').textContent = doc.station
-  save.show(state.tanks)
+  save.offer(state.tanks)
 }
 
 async function offerLast() {
-  const { status, answer } = await send(address + '/state?' + new URLSearchParams({ tank: doc.tank, station: doc.station })).catch(() => ({}))
-  if (status === 200) takeState(answer)
+  asking.abort() // another tank or place was meant then
+  asking = new AbortController()
+  const of = new URLSearchParams({ tank: doc.tank, station: doc.station })
+  const { status, answer } = await send(address + '/state?' + of, undefined, asking.signal).catch(() => ({}))
+  if (status === 200) offer(answer)
 }
 
 $('photo-last-take').addEventListener('click', () => {
@@ -335,9 +340,15 @@ document.addEventListener('visibilitychange', () => { if (!document.hidden && do
 
 // The beginning
 
-const { status, answer: state } = await sendPatiently(address + '/state' + location.search, undefined, text => { $('photo-wait').textContent = text })
+/** The photo can't be shown: why, in the place of the words that it is being opened. */
+function unopened(why) {
+  $('photo-wait').hidden = true
+  fault(why || says.unopened)
+}
+
+const { status, answer: state } = await sendPatiently(address + '/state' + location.search, undefined, text => { $('photo-wait').textContent = text }).catch(() => ({}))
 if (status === 404) gone()
-else if (status !== 200) fault(state.error)
+else if (status !== 200) unopened(state?.error)
 else {
   const { picks, ...rest } = state.state
   Object.assign(doc, rest, { cuts: rest.cuts ?? [], signs: rest.signs ?? [], lit: rest.lit ?? null, note: rest.note ?? '' })
@@ -349,8 +360,10 @@ else {
   shown = marked()
   view.show(state.width, state.height)
   $('photo-picture').addEventListener('load', () => { $('photo-wait').hidden = true })
+  $('photo-picture').addEventListener('error', () => unopened())
   $('photo-picture').src = address + '/screen.jpg'
-  takeState(state)
+  offer(state)
+  save.show()
   fields()
   steps.open(order.find(step => step === 'layers' || (step === 'ruler' && !doc.picks.ruler?.length) || (step === 'strip' && !doc.picks.strip)))
   if (state.again) say(says.again)

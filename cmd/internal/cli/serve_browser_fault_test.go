@@ -1,0 +1,127 @@
+package cli_test
+
+import (
+	"fmt"
+	"net/http"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/chromedp"
+)
+
+// block has the browser get no answer from addresses that match; none: from all it gets one.
+func (tab *tab) block(t *testing.T, patterns ...string) {
+	t.Helper()
+	p := network.SetBlockedURLsParams{URLPatterns: []*network.BlockPattern{}}
+	for _, pattern := range patterns {
+		p.URLPatterns = append(p.URLPatterns, &network.BlockPattern{URLPattern: pattern, Block: true})
+	}
+	if _, err := chromedp.Call(tab, network.SetBlockedURLs, p); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// Where panecore does not answer while a photo's page is loaded the page says so, and no more
+// that it is opening the photo.
+func TestServe_photoUnopened(t *testing.T) {
+	t.Parallel()
+	browser := startBrowser(t)
+	s, truth := hallAnd(t, "buff-sand.jpg")
+	tab := enter(t, browser, s.served, look{1280, 900, "light"})
+	tab.goTo(t, "/photo?tank=hall")
+	tab.choosePhoto(t, truth.path())
+	for _, address := range []string{"state", "screen.jpg"} {
+		tab.block(t, "http://*:*/photo/*/"+address+"*")
+		tab.reload(t)
+		tab.until(t, `document.getElementById("photo-wait").hidden && !document.getElementById("photo-fault").hidden`)
+		if told := tab.text(t, "#photo-fault"); !strings.Contains(told, "panecore does not answer") {
+			t.Errorf("without %s: told %q", address, told)
+		}
+	}
+	tab.block(t)
+	tab.reload(t)
+	tab.until(t, `document.getElementById("photo-wait").hidden && document.getElementById("photo-fault").hidden`)
+	for _, fault := range quiet(t, tab, "ERR_BLOCKED_BY_CLIENT") {
+		t.Error(fault)
+	}
+}
+
+// After panecore was started anew at the same address a photo's page, whose cookie is none any
+// more, says why it gets no further, and what was read stays to be seen.
+func TestServe_photoAfterStartedAnew(t *testing.T) {
+	t.Parallel()
+	browser := startBrowser(t)
+	s, truth := hallAnd(t, "buff-sand.jpg")
+	tab := enter(t, browser, s.served, look{1280, 900, "light"})
+	tab.goTo(t, "/photo?tank=hall")
+	tab.choosePhoto(t, truth.path())
+	tab.markPhoto(t, mouse{}, truth.Picks)
+	tab.until(t, `document.getElementById("handle-edge-1")`)
+	s.stop()
+	serve(t, "--logbook", s.logbook, "--addr", s.host)
+
+	tab.choose(t, "#layers-list .layer:nth-child(4) select", "grey")
+	tab.until(t, `document.getElementById("photo-fault").checkVisibility()`)
+	if told := tab.text(t, "#photo-fault"); !strings.Contains(told, "open the page by the whole address") {
+		t.Errorf("told %q", told)
+	}
+	if !found[bool](t, tab, `document.getElementById("layers-list").checkVisibility() && document.getElementById("handle-edge-1") !== null`) {
+		t.Error("the layers are gone")
+	}
+	tab.do(t, click("#step-save .step-name"), click("#save-go"))
+	tab.until(t, `document.getElementById("save-fault").checkVisibility()`)
+	if told := tab.text(t, "#save-fault"); !strings.Contains(told, "open the page by the whole address") {
+		t.Errorf("told %q after Save", told)
+	}
+	for _, fault := range quiet(t, tab, fmt.Sprint("status of ", http.StatusForbidden)) {
+		t.Error(fault)
+	}
+}
+
+// The right mouse button opens the browser's menu and marks nothing.
+func TestServe_photoRightButton(t *testing.T) {
+	t.Parallel()
+	browser := startBrowser(t)
+	s, truth := hallAnd(t, "buff-sand.jpg")
+	tab := enter(t, browser, s.served, look{1280, 900, "light"})
+	tab.goTo(t, "/photo?tank=hall")
+	tab.choosePhoto(t, truth.path())
+	r := truth.Picks.Ruler
+	mark := func(button chromedp.MouseOption) (handles string) {
+		t.Helper()
+		for _, at := range []place{tab.on(t, place{r[0], r[1]}), tab.on(t, place{r[2], r[3]})} {
+			tab.do(t, chromedp.MouseClickXY(at[0], at[1], button))
+		}
+		tab.drawn(t)
+		return found[string](t, tab, `[...document.querySelectorAll("[id^=handle-]")].map(h => h.id).join()`)
+	}
+	if handles := mark(chromedp.ButtonRight); handles != "" {
+		t.Errorf("the right button marked %s", handles)
+	}
+	if handles := mark(chromedp.ButtonLeft); handles != "handle-ruler-from,handle-ruler-to" {
+		t.Errorf("the left button marked %q", handles)
+	}
+}
+
+// A handle tells its depth in the units that the page is read in.
+func TestServe_photoInInches(t *testing.T) {
+	t.Parallel()
+	browser := startBrowser(t)
+	_, truth := hallAnd(t, "buff-sand.jpg")
+	tab := enter(t, browser, serve(t, "--units", "in"), look{1280, 900, "light"})
+	tab.goTo(t, "/photo")
+	tab.choosePhoto(t, truth.path())
+	tab.do(t, chromedp.Focus(chromedp.CSS("#ruler-unit")))
+	tab.turn(t, "#ruler-unit", "mm")
+	tab.markPhoto(t, mouse{}, truth.Picks)
+	tab.until(t, `document.getElementById("handle-edge-1")`)
+	told := found[string](t, tab, `document.getElementById("handle-edge-1").getAttribute("aria-valuetext")`)
+	var from, to float64
+	if _, err := fmt.Sscanf(tab.text(t, `#layers-list [data-fill="depths"]`), "%f to %f in", &from, &to); err != nil {
+		t.Fatal(err)
+	}
+	if want := fmt.Sprintf("%.2f in down", to); told != want {
+		t.Errorf("the handle tells %q, want %q as the layer does", told, want)
+	}
+}
