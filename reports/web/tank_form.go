@@ -183,13 +183,13 @@ func (s *server) addTank(w http.ResponseWriter, r *http.Request) error {
 	if slices.Contains(unreachable[:], tank.ID) {
 		f.fault("id", fmt.Errorf("found %q, which leads nowhere as an address, want another short name", tank.ID))
 	}
-	if !f.failed() {
+	if !f.Failed() {
 		f.refuse(s.Store.AddTank(r.Context(), tank), tankField)
 	}
 	if f.status == http.StatusConflict {
 		f.rest, f.faults["id"] = nil, fmt.Sprintf("found a tank of the short name %s already, want another one", tank.ID)
 	}
-	if f.failed() {
+	if f.Failed() {
 		return s.showTankForm(w, r, f.status, layers.Tank{}, f)
 	}
 	say(w, r, addressOf(tank.ID), tank.Name+" is kept. Read its first core: by a photo, or by hand.")
@@ -217,15 +217,15 @@ func (s *server) amendTank(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	tank := s.readTank(f, former)
-	if now := setupMark(former); !f.failed() && f.text("seen") != now {
+	if now := setupMark(former); !f.Failed() && f.text("seen") != now {
 		f.conflict("The tank was changed elsewhere, in another window or by a command, since this form was opened. " +
 			"Nothing was saved, and what you typed is still here. Saving again puts it in the place of the other.")
 		f.typed.Set("seen", now)
 	}
-	if !f.failed() {
+	if !f.Failed() {
 		f.refuse(s.Store.EditTank(r.Context(), tank), tankField)
 	}
-	if f.failed() {
+	if f.Failed() {
 		return s.showTankForm(w, r, f.status, former, f)
 	}
 	say(w, r, addressOf(tank.ID), "The tank is amended.")

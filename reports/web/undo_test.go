@@ -11,7 +11,7 @@ import (
 // Undo takes back the last change, tells it, and goes back to where it was asked for.
 func TestUndo_takesBack(t *testing.T) {
 	p := newTestServer(t)
-	p.follow(p.post("/tank/loft-jar/core/front/2026-10-25/remove", nil))
+	p.follow(p.post("/tank/loft-jar/core/front/2026-10-25/remove", seenOf(p, "loft-jar", "front", "2026-10-25")))
 	p.want(p.get("/tank/loft-jar"), http.StatusOK, `<input type="hidden" name="to" value="/tank/loft-jar">`, `<input type="hidden" name="change" value="1">`)
 	undo := url.Values{"to": {"/tank/loft-jar"}, "change": {"1"}}
 	w := p.post("/undo", undo)
