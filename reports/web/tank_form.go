@@ -21,6 +21,7 @@ type tankFormView struct {
 	Name     string
 	Here     string // where the form goes
 	Back     string
+	Came     bool   // it came back from the server: what stands is what was typed
 	Seen     string // fingerprint of the tank as it was shown
 	First    []field
 	Shape    string // box, cylinder or empty
@@ -94,7 +95,7 @@ func setupMark(t layers.Tank) string {
 // showTankForm shows the form of a tank, a new one's where it has no id.
 func (s *server) showTankForm(w http.ResponseWriter, r *http.Request, status int, tank layers.Tank, f *form) error {
 	v := tankFormView{
-		Form: f, New: tank.ID == "", Name: cmp.Or(tank.Name, tank.ID), Here: "/tank/new", Back: "/", Seen: f.text("seen"), Shape: f.text("shape"),
+		Form: f, New: tank.ID == "", Name: cmp.Or(tank.Name, tank.ID), Here: "/tank/new", Back: "/", Came: !readOnly(r), Seen: f.text("seen"), Shape: f.text("shape"),
 		Living: []field{
 			f.field("tank", "flow", "How the water moves").choosing(flowOptions()),
 			f.field("tank", "burrowers", "Animals burrow in the bed").answering(),
