@@ -2,6 +2,7 @@ package web
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"net/http"
 	"net/url"
@@ -185,7 +186,11 @@ func (s *server) addTank(w http.ResponseWriter, r *http.Request) error {
 		f.fault("id", fmt.Errorf("found %q, which leads nowhere as an address, want another short name", tank.ID))
 	}
 	if !f.Failed() {
-		f.refuse(s.Store.AddTank(r.Context(), tank), tankField)
+		err := s.Store.AddTank(r.Context(), tank)
+		if stored, missing := s.Store.Tank(r.Context(), tank.ID); errors.Is(err, ErrTaken) && missing == nil && setupMark(stored) == setupMark(tank) {
+			err = nil // it was sent twice
+		}
+		f.refuse(err, tankField)
 	}
 	if f.status == http.StatusConflict {
 		f.rest, f.faults["id"] = nil, fmt.Sprintf("found a tank of the short name %s already, want another one", tank.ID)
@@ -218,7 +223,7 @@ func (s *server) amendTank(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	tank := s.readTank(f, former)
-	if now := setupMark(former); !f.Failed() && f.text("seen") != now {
+	if now := setupMark(former); !f.Failed() && f.text("seen") != now && setupMark(tank) != now { // else it was sent twice
 		f.conflict("The tank was changed elsewhere, in another window or by a command, since this form was opened. " +
 			"Nothing was saved, and what you typed is still here. Saving again puts it in the place of the other.")
 		f.typed.Set("seen", now)

@@ -158,8 +158,8 @@ func TestServe_pressedTwice(t *testing.T) {
 	tab.goTo(t, "/tank/hall/read")
 	tab.do(t, fill(rowField(1, "thickness"), "10"), fill(rowField(1, "hex"), "#8b5e3c"))
 	tab.twice(t, `#hand [value="save"]`)
-	if said := tab.text(t, ".said"); said != "The reading of front, 2026-11-25 is kept." {
-		t.Errorf("said %q", said)
+	if said, at := tab.text(t, ".said"), tab.at(t); said != "The reading of front, 2026-11-25 is kept." || at != "/tank/hall" {
+		t.Errorf("said %q at %s", said, at)
 	}
 	tab.twice(t, ".undo button")
 	if told := tab.text(t, "main"); !strings.Contains(told, "it was taken back before") {
