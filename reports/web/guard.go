@@ -37,8 +37,8 @@ func (g *guard) mac(of string) string {
 	return hex.EncodeToString(m.Sum(nil))
 }
 
-// policy is what the pages may load: their own files and pictures that they make, no
-// script or style within a page (W3C Content Security Policy 3).
+// policy is what the pages may load: their own files, no script or style within a page
+// (W3C Content Security Policy 3).
 const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; " +
 	"form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 

@@ -43,6 +43,9 @@ func TestServe_draftOutlastsALostSend(t *testing.T) {
 	s = anew(t, s)
 	tab.do(t, fill(rowField(1, "thickness"), "34"))
 	tab.until(t, `document.querySelector("#drawn .whole").textContent.includes("kept here, but not drawn: open the page by the whole address")`)
+	if left := found[string](t, tab, `(document.querySelector("#drawn svg")?.textContent ?? "") + document.querySelector("#rows .meaning").textContent`); left != "" {
+		t.Errorf("what was typed before is still drawn: %s", left)
+	}
 	tab.leads(t, click(`#hand [value="save"]`))
 	if told := tab.text(t, "body"); !strings.Contains(told, "open the page by the whole address") {
 		t.Errorf("told %q", told)

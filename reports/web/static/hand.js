@@ -101,12 +101,14 @@ form.addEventListener("input", () => {
 
 async function draw() {
   const answer = await part(form.dataset.preview, { method: "POST", body: new URLSearchParams(new FormData(form)) });
-  if (answer?.fault) {
-    drawn.querySelector(".whole").textContent = `What you typed last is kept here, but not drawn: ${answer.fault}`;
-  } else if (answer) {
+  if (!answer) return;
+  if (answer.fault) {
+    for (const former of drawn.querySelectorAll(".picture, .meanings")) former.replaceChildren();
+    drawn.querySelector(".whole").textContent = `What you typed is kept here, but not drawn: ${answer.fault}`;
+  } else {
     drawn.innerHTML = answer.html;
-    meanings();
   }
+  meanings();
 }
 
 // meanings puts what each layer is beside its row.
