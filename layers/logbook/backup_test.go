@@ -30,7 +30,7 @@ func TestBackup(t *testing.T) {
 	if got, want := export(t, copied), export(t, b); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
-	if _, err := copied.Undo(ctx, noon); err != nil {
+	if _, err := copied.Undo(ctx, noon, 0); err != nil {
 		t.Error(err)
 	}
 	if tank, err := copied.Tank(ctx, "kettle"); err != nil || len(tank.Cores) != 1 {

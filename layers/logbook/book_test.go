@@ -119,7 +119,7 @@ prototype 1a of every tank, spread: found 0, want a number from 0.5 to 20`: func
 	if got := export(t, b); got != before {
 		t.Errorf("a refusal changed the logbook to\n%s", got)
 	}
-	if last, err := b.LastChange(ctx); err != nil || last.What != `tank "kettle" added` {
+	if _, last, err := b.LastChange(ctx); err != nil || last.What != `tank "kettle" added` {
 		t.Errorf("a refusal left %v, %v", last, err)
 	}
 }
@@ -158,7 +158,7 @@ func TestCores_former(t *testing.T) {
 	if err := b.AddCore(ctx, noon.Add(3*time.Hour), "kettle", third); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := b.Undo(ctx, noon.Add(4*time.Hour)); err != nil {
+	if _, err := b.Undo(ctx, noon.Add(4*time.Hour), 0); err != nil {
 		t.Fatal(err)
 	}
 	added := Change{noon, `tank "kettle" added`}
@@ -289,20 +289,52 @@ func TestUndo_afterRestart(t *testing.T) {
 	b.Close()
 	for _, want := range []Change{{noon, `tank "kettle" retired`}, {noon, `tank "kettle" added`}} {
 		b = open(t, path, false)
-		if got, err := b.LastChange(t.Context()); err != nil || got != want {
+		id, got, err := b.LastChange(t.Context())
+		if err != nil || got != want {
 			t.Errorf("got %v, %v, want %v", got, err, want)
 		}
-		if got, err := b.Undo(t.Context(), noon); err != nil || got != want {
+		if got, err := b.Undo(t.Context(), noon, id); err != nil || got != want {
 			t.Errorf("got %v, %v, want %v", got, err, want)
 		}
 		b.Close()
 	}
 	b = open(t, path, false)
 	defer b.Close()
-	if _, err := b.Undo(t.Context(), noon); !errors.Is(err, ErrNothingToUndo) {
+	if _, err := b.Undo(t.Context(), noon, 0); !errors.Is(err, ErrNothingToUndo) {
 		t.Errorf("got %v", err)
 	}
 	if _, err := b.Tank(t.Context(), "kettle"); kindOf(err) != notFound {
 		t.Errorf("got %v, want no tank left", err)
+	}
+}
+
+// Undo of a change that is named takes back no other: neither a later one nor, asked twice,
+// the one before.
+func TestUndo_ofItsOwn(t *testing.T) {
+	b := open(t, bookFile(t), false)
+	defer b.Close()
+	ctx := t.Context()
+	added, _, err := b.LastChange(ctx)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := b.RetireTank(ctx, noon, "kettle"); err != nil {
+		t.Fatal(err)
+	}
+	retired, _, err := b.LastChange(ctx)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := b.Undo(ctx, noon, added); !errors.Is(err, ErrNotLast) {
+		t.Errorf("under a later change: %v", err)
+	}
+	if undone, err := b.Undo(ctx, noon, retired); err != nil || undone.What != `tank "kettle" retired` {
+		t.Errorf("took back %v, %v", undone, err)
+	}
+	if undone, err := b.Undo(ctx, noon, retired); !errors.Is(err, ErrNotLast) {
+		t.Errorf("twice: took back %v, %v", undone, err)
+	}
+	if last, _, err := b.LastChange(ctx); err != nil || last != added {
+		t.Errorf("the last change is %d, %v, want %d", last, err, added)
 	}
 }

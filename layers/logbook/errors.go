@@ -67,5 +67,9 @@ type ConflictError struct{ Faults layers.Faults }
 
 func (e *ConflictError) Error() string { return e.Faults.Error() }
 
-// ErrNothingToUndo is the error of [Book.Undo] when every change is taken back.
-var ErrNothingToUndo = errors.New("found no change left to take back")
+// The errors of [Book.Undo].
+var (
+	ErrNothingToUndo = errors.New("found no change left to take back")
+	ErrNotLast       = errors.New("found another change to be the last one, want the one that is to be taken back: " +
+		"it was taken back before, or something was changed since")
+)

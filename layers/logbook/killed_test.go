@@ -82,7 +82,7 @@ var deeds = [...]deed{
 	{fillBowl, func(s records, n int) records { return records{s.kettle, bowlOf(n)} }},
 	{ // undo the import
 		func(ctx context.Context, b *Book, n int) error {
-			_, err := b.Undo(ctx, noon)
+			_, err := b.Undo(ctx, noon, 0)
 			return err
 		},
 		nil,

@@ -47,7 +47,7 @@ func TestOpen_formerVersions(t *testing.T) {
 			if swatches, err := b.Prototypes(ctx, ""); err != nil || len(swatches) != want.swatch {
 				t.Errorf("found %v, %v, want %d prototypes", swatches, err, want.swatch)
 			}
-			if last, err := b.Undo(ctx, noon); err != nil || last.What != want.undo {
+			if last, err := b.Undo(ctx, noon, 0); err != nil || last.What != want.undo {
 				t.Errorf("took back %v, %v, want %s", last, err, want.undo)
 			}
 			if err := b.AddPrototype(ctx, noon, Prototype{Name: "mulm2", Band: 1, Spread: 5}); err != nil {

@@ -128,14 +128,14 @@ func TestLastPicks(t *testing.T) {
 func TestFileCore_again(t *testing.T) {
 	b := withPhotos(t, 1)
 	ctx := t.Context()
-	before, err := b.LastChange(ctx)
+	before, _, err := b.LastChange(ctx)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if what, err := b.FileCore(ctx, noon, "kettle", photoCore(1), anyShot, shotOf(1), false); err != nil || what != "" {
 		t.Errorf("got %q, %v, want nothing done", what, err)
 	}
-	if after, err := b.LastChange(ctx); err != nil || after != before {
+	if after, _, err := b.LastChange(ctx); err != nil || after != before {
 		t.Errorf("got %v, %v", after, err)
 	}
 	const amended = `core front 1980-01-02 of tank "kettle" amended`
@@ -150,7 +150,7 @@ func TestFileCore_again(t *testing.T) {
 		t.Errorf("another reading: got %q, %v", what, err)
 	}
 	for range 2 {
-		if _, err := b.Undo(ctx, noon); err != nil {
+		if _, err := b.Undo(ctx, noon, 0); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -206,7 +206,7 @@ func TestFileCore_replace(t *testing.T) {
 		}
 		checkPhoto(t, b, former, 1, true)
 		checkClean(t, b)
-		if _, err := b.Undo(ctx, noon); err != nil {
+		if _, err := b.Undo(ctx, noon, 0); err != nil {
 			t.Error(err)
 		}
 		checkPhoto(t, b, former, 1, false)
@@ -274,7 +274,7 @@ func TestAmendCore_photo(t *testing.T) {
 			checkPhoto(t, b, core, 1, false)
 		}
 		checkClean(t, b)
-		if _, err := b.Undo(ctx, noon); err != nil {
+		if _, err := b.Undo(ctx, noon, 0); err != nil {
 			t.Error(err)
 		}
 		checkPhoto(t, b, core, 1, true)
@@ -298,7 +298,7 @@ func TestRemoveCore_photo(t *testing.T) {
 	if found, err := b.Check(ctx); err != nil || !reflect.DeepEqual(found, Checkup{}) {
 		t.Errorf("found %v, %v, want nothing: a former core keeps its photo", found, err)
 	}
-	if _, err := b.Undo(ctx, noon); err != nil {
+	if _, err := b.Undo(ctx, noon, 0); err != nil {
 		t.Error(err)
 	}
 	checkPhoto(t, b, photoCore(1), 1, true)
@@ -325,7 +325,7 @@ func TestImport_photo(t *testing.T) {
 	if got := linesOf(found.Remarks); !slices.Equal(got, []string{unkept}) {
 		t.Errorf("got %q, want %q", got, unkept)
 	}
-	if _, err := b.Undo(ctx, noon); err != nil {
+	if _, err := b.Undo(ctx, noon, 0); err != nil {
 		t.Error(err)
 	}
 	checkPhoto(t, b, photoCore(1), 1, true)
@@ -465,7 +465,7 @@ func TestBackup_photos(t *testing.T) {
 	}
 	backup := open(t, path, false)
 	defer backup.Close()
-	if _, err := backup.Undo(ctx, noon); err != nil {
+	if _, err := backup.Undo(ctx, noon, 0); err != nil {
 		t.Error(err)
 	}
 	for _, n := range []int{1, 2} {

@@ -174,7 +174,7 @@ func (r *run) compare(t *rapid.T) {
 	if err != nil || !reflect.DeepEqual(found, r.now.prototypes) {
 		t.Fatalf("got %v, %v, want %v", found, err, r.now.prototypes)
 	}
-	if _, err := r.LastChange(ctx); (err == nil) != (len(r.past) > 0) {
+	if _, _, err := r.LastChange(ctx); (err == nil) != (len(r.past) > 0) {
 		t.Fatalf("last change: got %v after %d changes", err, len(r.past))
 	}
 }
@@ -467,7 +467,7 @@ func (r *run) importTanks(t *rapid.T) {
 }
 
 func (r *run) undo(t *rapid.T) {
-	_, err := r.Undo(context.Background(), noon)
+	_, err := r.Undo(context.Background(), noon, 0)
 	want := accepted
 	if len(r.past) == 0 {
 		want = nothing

@@ -6,29 +6,34 @@ import (
 	"time"
 )
 
-// LastChange is the change that Undo would take back.
-func (b *Book) LastChange(ctx context.Context) (last Change, err error) {
+// LastChange is the change that Undo would take back, and its id, which is above 0.
+func (b *Book) LastChange(ctx context.Context) (id int64, last Change, err error) {
 	err = b.view(ctx, func(r *reader) (err error) {
-		_, last, err = r.lastChange()
+		id, last, err = r.lastChange()
 		return err
 	})
-	return last, err
+	return id, last, err
 }
 
 // Undo takes back the last change that is not taken back yet, and returns it. The
-// values it brought are kept among the former ones.
-func (b *Book) Undo(ctx context.Context, at time.Time) (last Change, err error) {
+// values it brought are kept among the former ones. Where an id is given, which is not 0,
+// it takes back nothing but the change of that id: [ErrNotLast] where another is the last.
+func (b *Book) Undo(ctx context.Context, at time.Time, id int64) (last Change, err error) {
 	err = b.write(ctx, func(r *reader) (keep bool, err error) {
-		var id int64
-		if id, last, err = r.lastChange(); err != nil {
+		newest, change, err := r.lastChange()
+		switch {
+		case err != nil:
 			return false, err
+		case id != 0 && id != newest:
+			return false, ErrNotLast
 		}
 		for _, t := range tables {
-			if err := r.takeBack(t, id); err != nil {
+			if err := r.takeBack(t, newest); err != nil {
 				return false, err
 			}
 		}
-		_, err = r.exec("UPDATE changes SET undone = ? WHERE id = ?", stamp(at), id)
+		last = change
+		_, err = r.exec("UPDATE changes SET undone = ? WHERE id = ?", stamp(at), newest)
 		return true, err
 	})
 	return last, err

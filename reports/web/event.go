@@ -20,7 +20,7 @@ func (s *server) eventRecords(tank layers.Tank, f *form) records {
 	events := slices.SortedStableFunc(slices.Values(tank.Events), func(a, b layers.Event) int { return cmp.Compare(a.Date, b.Date) })
 	var rows []recordRow
 	for _, e := range events {
-		row := recordRow{Head: e.Date.String(), Note: e.Note, Hidden: []option{{Value: eventMark(e), Label: "event"}}}
+		row := recordRow{Head: e.Date.String(), Note: e.Note, Mark: eventMark(e)}
 		row.Text = words.Event(reports.EventMark{Date: e.Date, Kind: e.Kind, Share: e.Share, DepthMM: e.DepthMM}, s.Units)
 		rows = append(rows, row)
 	}
@@ -52,10 +52,10 @@ func (s *server) addEvent(w http.ResponseWriter, r *http.Request) error {
 		Note:    read(f, "note", layers.ParseNote),
 	}
 	id := r.PathValue("id")
-	if !f.failed() {
+	if !f.Failed() {
 		f.refuse(s.Store.AddEvent(r.Context(), id, event), eventField)
 	}
-	if f.failed() {
+	if f.Failed() {
 		return s.showTank(w, r, f.status, newForm(nil), f)
 	}
 	say(w, r, addressOf(id)+"#events", "The "+words.Spaced(event.Kind)+" of "+event.Date.String()+" is kept.")
@@ -75,8 +75,7 @@ func (s *server) removeEvent(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	mark := r.PostFormValue("event")
-	i := slices.IndexFunc(tank.Events, func(e layers.Event) bool { return eventMark(e) == mark })
+	i := slices.IndexFunc(tank.Events, func(e layers.Event) bool { return eventMark(e) == r.PostFormValue("seen") })
 	if i < 0 {
 		return Fault(ErrMissing, errors.New("the event is no longer there: it was removed before"))
 	}

@@ -23,7 +23,7 @@ func TestEvent_addsAndRemoves(t *testing.T) {
 	p.want(p.post("/tank/loft-jar/event", form), http.StatusConflict, "already", ">left half</textarea>")
 	form.Set("note", "right half") // another of the day: each is told from the other
 	p.follow(p.post("/tank/loft-jar/event", form))
-	remove := url.Values{"event": {eventMark(got)}}
+	remove := url.Values{"seen": {eventMark(got)}}
 	p.want(p.follow(p.post("/tank/loft-jar/event/remove", remove)), http.StatusOK, "is removed", "right half")
 	p.want(p.post("/tank/loft-jar/event/remove", remove), http.StatusNotFound, "removed before")
 }

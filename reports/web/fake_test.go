@@ -33,6 +33,7 @@ type fakeStore struct {
 	own    []palette.Prototype
 	photos map[reading]KeptPhoto
 	past   []fakeChange
+	made   int64 // changes so far, those taken back among them
 	broken error // not nil: every change fails with it
 }
 
@@ -44,6 +45,7 @@ type reading struct {
 
 // fakeChange is what stood before a change.
 type fakeChange struct {
+	id    int64
 	what  string
 	tanks []layers.Tank
 }
@@ -104,10 +106,16 @@ func (f *fakeStore) change(what, id string, entries layers.Tank, make func(t *la
 	if err := make(&changed, checked); err != nil {
 		return err
 	}
-	f.past = append(f.past, fakeChange{what, slices.Clone(f.tanks)})
+	f.remember(what)
 	f.tanks = slices.Clone(f.tanks)
 	f.tanks[i] = changed
 	return nil
+}
+
+// remember keeps what stands before a change.
+func (f *fakeStore) remember(what string) {
+	f.made++
+	f.past = append(f.past, fakeChange{f.made, what, slices.Clone(f.tanks)})
 }
 
 // check holds a tank to the rules of the document.
@@ -141,7 +149,7 @@ func (f *fakeStore) AddTank(_ context.Context, tank layers.Tank) error {
 	if _, err := f.tank(tank.ID); err == nil {
 		return taken("tank %q", tank.ID)
 	}
-	f.past = append(f.past, fakeChange{fmt.Sprintf("tank %q added", tank.ID), slices.Clone(f.tanks)})
+	f.remember(fmt.Sprintf("tank %q added", tank.ID))
 	f.tanks = append(slices.Clip(f.tanks), checked)
 	return nil
 }
@@ -281,7 +289,7 @@ func (f *fakeStore) RemoveEvent(_ context.Context, tank string, event layers.Eve
 	})
 }
 
-func (f *fakeStore) Undo(context.Context) (string, error) {
+func (f *fakeStore) Undo(_ context.Context, change int64) (string, error) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	n := len(f.past)
@@ -289,17 +297,20 @@ func (f *fakeStore) Undo(context.Context) (string, error) {
 		return "", Fault(ErrMissing, errors.New("found no change left to take back"))
 	}
 	last := f.past[n-1]
+	if last.id != change {
+		return "", Fault(ErrTaken, errors.New("found another change to be the last one"))
+	}
 	f.past, f.tanks = f.past[:n-1], last.tanks
 	return last.what, nil
 }
 
-func (f *fakeStore) Last(context.Context) (string, error) {
+func (f *fakeStore) Last(context.Context) (int64, string, error) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	if n := len(f.past); n > 0 {
-		return f.past[n-1].what, nil
+		return f.past[n-1].id, f.past[n-1].what, nil
 	}
-	return "", nil
+	return 0, "", nil
 }
 
 func (f *fakeStore) Report(_ context.Context, id string) ([]byte, error) {
@@ -469,7 +480,7 @@ func TestFake_keepsTheRules(t *testing.T) {
 	if err := p.store.RemoveCore(ctx, tank.ID, tank.Cores[0].Station, tank.Cores[0].Date); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := p.store.Undo(ctx); err != nil {
+	if _, err := p.store.Undo(ctx, 1); err != nil {
 		t.Fatal(err)
 	}
 	if after, _ := p.store.Tanks(ctx); !reflect.DeepEqual(before, after) {

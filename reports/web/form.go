@@ -3,6 +3,7 @@ package web
 import (
 	"errors"
 	"fmt"
+	"math"
 	"net/http"
 	"net/url"
 	"slices"
@@ -79,11 +80,8 @@ func (f *form) refuse(err error, fieldOf func(path string) string) {
 	f.status = max(f.status, status)
 }
 
-// failed reports whether anything is wrong.
-func (f *form) failed() bool { return f.status != 0 }
-
-// Failed is failed for templates.
-func (f *form) Failed() bool { return f.failed() }
+// Failed reports whether anything is wrong.
+func (f *form) Failed() bool { return f.status != 0 }
 
 // Faults are what is wrong with fields, by their names.
 func (f *form) Faults() map[string]string { return f.faults }
@@ -159,6 +157,14 @@ func degrees(u layers.Units) string {
 		return "F"
 	}
 	return "C"
+}
+
+// temperatureWords is a temperature of °C in the unit of the form, as finely as one is typed.
+func temperatureWords(u layers.Units, celsius float64) string {
+	if u == layers.Inches {
+		celsius = celsius*9/5 + 32 // exact by the definition of the scale
+	}
+	return plainNumber(math.Round(100*celsius)/100) + " °" + degrees(u)
 }
 
 func temperatureParser(u layers.Units) func(string) (float64, error) {

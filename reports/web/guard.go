@@ -37,9 +37,9 @@ func (g *guard) mac(of string) string {
 	return hex.EncodeToString(m.Sum(nil))
 }
 
-// policy is what the pages may load: their own files and pictures that they make, no
-// script or style within a page (W3C Content Security Policy 3).
-const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; connect-src 'self'; " +
+// policy is what the pages may load: their own files, no script or style within a page
+// (W3C Content Security Policy 3).
+const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; " +
 	"form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 
 // admit wraps a handler.
@@ -54,17 +54,27 @@ func (g *guard) admit(next http.Handler) http.Handler {
 		head.Set("Cache-Control", "no-store")
 		switch {
 		case !slices.Contains(g.hosts, r.Host): // another name for this machine: DNS rebinding
-			http.Error(w, "this page answers only to the address that panecore printed", http.StatusMisdirectedRequest)
+			refuse(w, r, http.StatusMisdirectedRequest, "this page answers only to the address that panecore printed")
 		case g.knows(r.URL.Query().Get(keyField)) && r.Method == http.MethodGet:
 			g.welcome(w, r)
 		case !g.known(r):
-			http.Error(w, "open the page by the whole address that panecore printed, key and all", http.StatusForbidden)
+			refuse(w, r, http.StatusForbidden, "open the page by the whole address that panecore printed, key and all")
 		case !readOnly(r) && !g.ours(r): // a page elsewhere that sends our cookie along
-			http.Error(w, "this change did not come from panecore's own page: nothing was changed", http.StatusForbidden)
+			refuse(w, r, http.StatusForbidden, "this change did not come from panecore's own page: nothing was changed")
 		default:
 			next.ServeHTTP(w, r)
 		}
 	})
+}
+
+// refuse tells why a caller is not let in: as JSON to a script, else in plain words, since
+// a page would be of what nobody may see.
+func refuse(w http.ResponseWriter, r *http.Request, status int, why string) {
+	if wantsJSON(r) {
+		writeJSON(w, status, map[string]string{"error": why})
+		return
+	}
+	http.Error(w, why, status)
 }
 
 // welcome trades the key for a cookie and takes it out of the address.

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"encoding/json"
 	"net/http"
 	"net/http/httptest"
 	"strings"
@@ -93,6 +94,26 @@ func TestGuard_stops(t *testing.T) {
 				t.Errorf("got in: status %d, cookies %v", w.Code, w.Result().Cookies())
 			}
 		})
+	}
+}
+
+// A script is told in JSON why it was not let in, others in plain words.
+func TestGuard_tellsScripts(t *testing.T) {
+	for _, accept := range []string{"application/json", "text/html"} {
+		h, _, _ := guarded()
+		r := httptest.NewRequest(http.MethodGet, "/", nil)
+		r.Host = testHost
+		r.Header.Set("Accept", accept)
+		w := httptest.NewRecorder()
+		h.ServeHTTP(w, r)
+		var told struct{ Error string }
+		err := json.Unmarshal(w.Body.Bytes(), &told)
+		if told.Error == "" {
+			told.Error = w.Body.String()
+		}
+		if w.Code != http.StatusForbidden || (err == nil) != (accept == "application/json") || !strings.HasPrefix(told.Error, "open the page by the whole address") {
+			t.Errorf("%s: status %d: %s", accept, w.Code, w.Body)
+		}
 	}
 }
 

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"errors"
 	"fmt"
 	"net/http"
 	"net/url"
@@ -68,10 +69,14 @@ func (s *server) addCore(w http.ResponseWriter, r *http.Request) error {
 		return s.showHand(w, r, http.StatusOK, h)
 	}
 	core, rows := s.readCore(h)
-	if !h.failed() {
-		h.refuse(s.Store.AddCore(r.Context(), h.tank.ID, core), coreField(rows))
+	if !h.Failed() {
+		err := s.Store.AddCore(r.Context(), h.tank.ID, core)
+		if errors.Is(err, ErrTaken) && s.holds(r, h.tank.ID, core) {
+			err = nil // it was sent twice
+		}
+		h.refuse(err, coreField(rows))
 	}
-	if h.failed() {
+	if h.Failed() {
 		return s.showHand(w, r, h.status, h)
 	}
 	say(w, r, addressOf(h.tank.ID), fmt.Sprintf("The reading of %s, %s is kept.", core.Station, core.Date))
@@ -85,6 +90,16 @@ func (s *server) postedHand(r *http.Request) (h hand, err error) {
 	}
 	h.tank, err = s.Store.Tank(r.Context(), r.PathValue("id"))
 	return h, err
+}
+
+// holds reports whether the store has a core just as it is typed.
+func (s *server) holds(r *http.Request, id string, core layers.Core) bool {
+	tank, err := s.Store.Tank(r.Context(), id)
+	if err != nil {
+		return false
+	}
+	stored, err := coreOf(tank, core.Station, core.Date.String())
+	return err == nil && coreMark(stored) == coreMark(core)
 }
 
 // coreField finds the field that holds a part of a core; its layers come from rows.

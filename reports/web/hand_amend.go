@@ -62,20 +62,25 @@ func (s *server) amendCore(w http.ResponseWriter, r *http.Request) error {
 		return s.showHand(w, r, http.StatusOK, h)
 	}
 	core, rows := s.readCore(h)
-	if now := coreMark(stored); !h.failed() && h.text("seen") != now {
+	now := coreMark(stored)
+	if !h.Failed() && coreMark(core) == now {
+		what := "Nothing was changed: the reading is as it was."
+		if h.text("seen") != now { // it was sent twice
+			what = amendedWords(stored, core)
+		}
+		say(w, r, addressOf(h.tank.ID)+"#readings", what)
+		return nil
+	}
+	if !h.Failed() && h.text("seen") != now {
 		h.conflict("The core was changed elsewhere, in another window or by a command, since this form was opened. " +
 			"Nothing was saved, and what you typed is still here, beside the core as it stands now (" + s.coreWords(stored) + "). " +
 			"Saving again puts yours in its place; the other is kept among the former values.")
 		h.typed.Set("seen", now)
 	}
-	if !h.failed() && coreMark(core) == coreMark(stored) {
-		say(w, r, addressOf(h.tank.ID)+"#readings", "Nothing was changed: the reading is as it was.")
-		return nil
-	}
-	if !h.failed() {
+	if !h.Failed() {
 		h.refuse(s.Store.AmendCore(r.Context(), h.tank.ID, stored.Station, stored.Date, core), coreField(rows))
 	}
-	if h.failed() {
+	if h.Failed() {
 		return s.showHand(w, r, h.status, h)
 	}
 	say(w, r, addressOf(h.tank.ID)+"#readings", amendedWords(stored, core))
@@ -115,9 +120,15 @@ func edgesOf(core layers.Core) (n int) {
 }
 
 func (s *server) removeCore(w http.ResponseWriter, r *http.Request) error {
+	s.amending.Lock()
+	defer s.amending.Unlock()
 	tank, core, err := s.core(r)
 	if err != nil {
 		return err
+	}
+	if r.PostFormValue("seen") != coreMark(core) {
+		return Fault(ErrTaken, errors.New("the core was changed elsewhere, in another window or by a command, since this page was opened: "+
+			"nothing was removed; look at it as it stands now"))
 	}
 	if err := s.Store.RemoveCore(r.Context(), tank.ID, core.Station, core.Date); err != nil {
 		return err

@@ -89,13 +89,46 @@ func TestHand_faults(t *testing.T) {
 	}
 }
 
+// seenOf is what the page sends along to remove a core.
+func seenOf(p *testPage, id, station, date string) url.Values {
+	p.t.Helper()
+	tank, err := p.store.Tank(p.t.Context(), id)
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	core, err := coreOf(tank, station, date)
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	return url.Values{"seen": {coreMark(core)}}
+}
+
+// What is sent twice, as by a double click, is kept once and told as kept.
+func TestHand_sentTwice(t *testing.T) {
+	p := newTestServer(t)
+	form := handForm("front", "2026-11-01", layer{"12.5mm", "#8b5e3c"})
+	for range 2 {
+		p.want(p.follow(p.post("/tank/loft-jar/read", form)), http.StatusOK, "The reading of front, 2026-11-01 is kept.")
+	}
+	core := p.store.tanks[1].Cores[len(p.store.tanks[1].Cores)-1]
+	amend := typedAgain(layers.MM, core)
+	amend.Set("note", "seen again")
+	for range 2 {
+		p.want(p.follow(p.post(coreAddress("loft-jar", core.Station, core.Date), amend)), http.StatusOK, "The reading of front, 2026-11-01 is amended.")
+	}
+	if len(p.store.past) != 2 {
+		t.Errorf("found %d changes, want 2", len(p.store.past))
+	}
+}
+
 // A core of the same station and day, perhaps from another window, is not written over.
 func TestHand_taken(t *testing.T) {
 	p := newTestServer(t)
 	form := handForm("front", "2026-11-01", layer{"12.5mm", "#8b5e3c"})
 	p.follow(p.post("/tank/loft-jar/read", form))
+	form["thickness"] = []string{"12.6mm"}
 	p.want(p.post("/tank/loft-jar/read", form), http.StatusConflict,
-		"There is a core of front, read 2026-11-01 already", `href="/tank/loft-jar/core/front/2026-11-01"`, `value="12.5mm"`)
+		"There is a core of front, read 2026-11-01 already", `href="/tank/loft-jar/core/front/2026-11-01"`, `value="12.6mm"`)
 }
 
 // What the store can't do is told on the form, which keeps what was typed.
@@ -218,7 +251,7 @@ func TestAmend_formReadsBack(t *testing.T) {
 			h.typed["layer_note"][i] = strings.ReplaceAll(text, "\n", "")
 		}
 		got, _ := s.readCore(h)
-		if h.failed() || !reflect.DeepEqual(got, core) {
+		if h.Failed() || !reflect.DeepEqual(got, core) {
 			t.Fatalf("%v: %+v became %+v", h.faults, core, got)
 		}
 	})
@@ -288,7 +321,12 @@ func TestAmend_conflict(t *testing.T) {
 		t.Errorf("note %q, want mine", got)
 	}
 
-	p.want(p.follow(p.post(at+"/remove", nil)), http.StatusOK, "is removed", "Undo: core")
+	p.want(p.post(at+"/remove", other), http.StatusConflict, "changed elsewhere", "nothing was removed")
+	remove := seenOf(p, "loft-jar", core.Station, core.Date.String())
+	for _, path := range []string{"/tank/loft-jar", at} {
+		p.want(p.get(path), http.StatusOK, `<input type="hidden" name="seen" value="`+remove.Get("seen")+`"><button`)
+	}
+	p.want(p.follow(p.post(at+"/remove", remove)), http.StatusOK, "is removed", "Undo: core")
 	p.want(p.post(at, mine), http.StatusConflict, "was removed elsewhere", ">mine</textarea>", `action="/tank/loft-jar/read"`)
 	p.want(p.post(at+"/remove", nil), http.StatusNotFound)
 }

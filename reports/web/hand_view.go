@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"net/http"
+	"net/url"
 	"slices"
 
 	"panecore/layers"
@@ -54,7 +55,7 @@ func (s *server) showHand(w http.ResponseWriter, r *http.Request, status int, h 
 	at, name := addressOf(h.tank.ID), cmp.Or(h.tank.Name, h.tank.ID)
 	v := handView{
 		Form: h.form, Title: "A reading by hand, " + name, Name: name, Back: at, Here: at + "/read", Preview: at + "/preview",
-		Draft: "core " + h.tank.ID, Came: !readOnly(r), Seen: h.text("seen"), Unit: words.Plural(s.Units), Save: "Keep this reading",
+		Draft: at + "/read?station=" + url.QueryEscape(h.text("station")), Came: !readOnly(r), Seen: h.text("seen"), Unit: words.Plural(s.Units), Save: "Keep this reading",
 		When: h.whenFields(s.Today()), Rows: h.rows(), Blank: h.row(-1), Signs: h.signs(), Note: h.field("core", "note", "Note").kind("area"),
 		Drawn: s.drawn(h, settings),
 	}
@@ -79,7 +80,7 @@ func (v *handView) amends(h hand) {
 	v.Station, v.Date = h.stored.Station, h.stored.Date.String()
 	v.Title = fmt.Sprintf("Amend %s, %s, %s", v.Station, v.Date, v.Name)
 	v.Here = coreAddress(h.tank.ID, h.stored.Station, h.stored.Date)
-	v.Draft += " " + v.Station + " " + v.Date
+	v.Draft = v.Here
 	v.Photo, v.Save = h.stored.Photo != nil, "Keep the change"
 }
 

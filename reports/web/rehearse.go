@@ -50,7 +50,7 @@ func (s *server) rehearse(w http.ResponseWriter, r *http.Request) error {
 	v := s.rehearseView(tank, newForm(r.URL.Query()))
 	status := http.StatusOK
 	switch {
-	case v.Form.failed():
+	case v.Form.Failed():
 		status = v.Form.status
 	default:
 		v.result(tank, settings)

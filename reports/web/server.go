@@ -125,7 +125,8 @@ type frame struct {
 	Title  string
 	Notice string // of the server
 	Said   string // what was just done
-	Last   string // the change that undo would take back; empty: none
+	Change int64  // the change that undo would take back
+	Last   string // its words; empty: there is none
 	Proof  string // for forms
 	Here   string // where undo comes back to; set where the page has an address of its own
 	Script string // the module to load; empty: none
@@ -136,11 +137,11 @@ type frame struct {
 
 // show writes a page whose body is the template of that name.
 func (s *server) show(w http.ResponseWriter, r *http.Request, status int, name string, p frame, body any) error {
-	last, err := s.Store.Last(r.Context())
-	if err != nil {
+	var err error
+	if p.Change, p.Last, err = s.Store.Last(r.Context()); err != nil {
 		return err
 	}
-	p.Notice, p.Last, p.Proof, p.Body = s.Notice, last, s.guard.proof(), body
+	p.Notice, p.Proof, p.Body = s.Notice, s.guard.proof(), body
 	if readOnly(r) { // a form's address is no page
 		p.Here = r.URL.RequestURI()
 	}

@@ -27,11 +27,11 @@ type Store interface {
 	RemoveWater(ctx context.Context, tank string, date layers.Date, clock string) error
 	AddEvent(ctx context.Context, tank string, event layers.Event) error
 	RemoveEvent(ctx context.Context, tank string, event layers.Event) error
-	Undo(ctx context.Context) (what string, err error)
-	Last(ctx context.Context) (what string, err error)       // the change that Undo would take back; empty: none
-	Report(ctx context.Context, tank string) ([]byte, error) // the printable page
-	Export(ctx context.Context, w io.Writer) error           // a logbook document
-	Backup(ctx context.Context, w io.Writer) error           // a copy of the logbook and its photos, a ZIP; the first byte comes when it is whole
+	Undo(ctx context.Context, change int64) (what string, err error) // only while that change is the last one
+	Last(ctx context.Context) (change int64, what string, err error) // the change that Undo would take back; empty: none
+	Report(ctx context.Context, tank string) ([]byte, error)         // the printable page
+	Export(ctx context.Context, w io.Writer) error                   // a logbook document
+	Backup(ctx context.Context, w io.Writer) error                   // a copy of the logbook and its photos, a ZIP; the first byte comes when it is whole
 }
 
 // KeptPhoto is a photo's file to be kept with its core.

@@ -35,8 +35,7 @@ type tankView struct {
 	Columns  []picture
 	Left     []string      // stations whose newest core is too old to count
 	Timeline template.HTML // empty: no core has been read
-	Stations []string
-	Later    bool // something was noted after the newest reading
+	Later    bool          // something was noted after the newest reading
 	Readings folded[readingRow]
 	Water    records
 	Events   records
@@ -71,6 +70,7 @@ type readingRow struct {
 	Note    string
 	Photo   bool
 	Here    string // its own address
+	Mark    string // its fingerprint
 }
 
 // records are a list of what a keeper entered, and the form for more.
@@ -80,11 +80,11 @@ type records struct {
 	Add  []field
 }
 
-// recordRow is an entry in words; Hidden says which it is when it is to be removed.
+// recordRow is an entry in words; Mark says which it is when it is to be removed.
 type recordRow struct {
 	Head, Text, Over string
 	Note             string
-	Hidden           []option
+	Mark             string
 }
 
 func (s *server) tank(w http.ResponseWriter, r *http.Request) error {
@@ -103,7 +103,7 @@ func (s *server) showTank(w http.ResponseWriter, r *http.Request, status int, wa
 	}
 	record := reports.NewRecord(tank, settings)
 	v := tankView{
-		Tank: record.Tank, SetUp: tank.SetUp, Here: addressOf(tank.ID), Stations: tank.Stations(), Later: later(tank, record.Tank.AsOf),
+		Tank: record.Tank, SetUp: tank.SetUp, Here: addressOf(tank.ID), Later: later(tank, record.Tank.AsOf),
 		Readings: fold(s.readingRows(tank)), Water: s.waterRecords(tank, water), Events: s.eventRecords(tank, event),
 	}
 	for _, line := range record.Timeline.Stations {
@@ -131,7 +131,7 @@ func (s *server) readingRows(tank layers.Tank) (rows []readingRow) {
 	for _, core := range byDay(tank.Cores) {
 		rows = append(rows, readingRow{
 			Station: core.Station, Date: core.Date, Layers: s.layersWords(core), Seen: words.Signs(core), Note: core.Note,
-			Photo: core.Photo != nil, Here: coreAddress(tank.ID, core.Station, core.Date),
+			Photo: core.Photo != nil, Here: coreAddress(tank.ID, core.Station, core.Date), Mark: coreMark(core),
 		})
 	}
 	return rows

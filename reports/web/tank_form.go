@@ -2,6 +2,7 @@ package web
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"net/http"
 	"net/url"
@@ -21,6 +22,7 @@ type tankFormView struct {
 	Name     string
 	Here     string // where the form goes
 	Back     string
+	Came     bool   // it came back from the server: what stands is what was typed
 	Seen     string // fingerprint of the tank as it was shown
 	First    []field
 	Shape    string // box, cylinder or empty
@@ -94,7 +96,7 @@ func setupMark(t layers.Tank) string {
 // showTankForm shows the form of a tank, a new one's where it has no id.
 func (s *server) showTankForm(w http.ResponseWriter, r *http.Request, status int, tank layers.Tank, f *form) error {
 	v := tankFormView{
-		Form: f, New: tank.ID == "", Name: cmp.Or(tank.Name, tank.ID), Here: "/tank/new", Back: "/", Seen: f.text("seen"), Shape: f.text("shape"),
+		Form: f, New: tank.ID == "", Name: cmp.Or(tank.Name, tank.ID), Here: "/tank/new", Back: "/", Came: !readOnly(r), Seen: f.text("seen"), Shape: f.text("shape"),
 		Living: []field{
 			f.field("tank", "flow", "How the water moves").choosing(flowOptions()),
 			f.field("tank", "burrowers", "Animals burrow in the bed").answering(),
@@ -183,13 +185,17 @@ func (s *server) addTank(w http.ResponseWriter, r *http.Request) error {
 	if slices.Contains(unreachable[:], tank.ID) {
 		f.fault("id", fmt.Errorf("found %q, which leads nowhere as an address, want another short name", tank.ID))
 	}
-	if !f.failed() {
-		f.refuse(s.Store.AddTank(r.Context(), tank), tankField)
+	if !f.Failed() {
+		err := s.Store.AddTank(r.Context(), tank)
+		if stored, missing := s.Store.Tank(r.Context(), tank.ID); errors.Is(err, ErrTaken) && missing == nil && setupMark(stored) == setupMark(tank) {
+			err = nil // it was sent twice
+		}
+		f.refuse(err, tankField)
 	}
 	if f.status == http.StatusConflict {
 		f.rest, f.faults["id"] = nil, fmt.Sprintf("found a tank of the short name %s already, want another one", tank.ID)
 	}
-	if f.failed() {
+	if f.Failed() {
 		return s.showTankForm(w, r, f.status, layers.Tank{}, f)
 	}
 	say(w, r, addressOf(tank.ID), tank.Name+" is kept. Read its first core: by a photo, or by hand.")
@@ -217,15 +223,15 @@ func (s *server) amendTank(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	tank := s.readTank(f, former)
-	if now := setupMark(former); !f.failed() && f.text("seen") != now {
+	if now := setupMark(former); !f.Failed() && f.text("seen") != now && setupMark(tank) != now { // else it was sent twice
 		f.conflict("The tank was changed elsewhere, in another window or by a command, since this form was opened. " +
 			"Nothing was saved, and what you typed is still here. Saving again puts it in the place of the other.")
 		f.typed.Set("seen", now)
 	}
-	if !f.failed() {
+	if !f.Failed() {
 		f.refuse(s.Store.EditTank(r.Context(), tank), tankField)
 	}
-	if f.failed() {
+	if f.Failed() {
 		return s.showTankForm(w, r, f.status, former, f)
 	}
 	say(w, r, addressOf(tank.ID), "The tank is amended.")

@@ -122,6 +122,26 @@ func TestTankForm_conflict(t *testing.T) {
 	p.want(p.follow(p.post("/tank/wheel-room/edit", form)), http.StatusOK, "Mine")
 }
 
+// What is sent twice, as by a double click, is told as kept; a tank of the same short name
+// that is another is not.
+func TestTankForm_sentTwice(t *testing.T) {
+	p := newTestServer(t)
+	form := boxForm()
+	for range 2 {
+		p.want(p.follow(p.post("/tank/new", form)), http.StatusOK, "Mill race is kept.")
+	}
+	if len(p.store.past) != 1 {
+		t.Errorf("found %d changes, want 1", len(p.store.past))
+	}
+	form.Set("flow", "pumped")
+	p.want(p.post("/tank/new", form), http.StatusConflict, "already")
+	amend := (&server{}).tankTyped(p.store.tanks[0])
+	amend.Set("name", "Mine")
+	for range 2 {
+		p.want(p.follow(p.post("/tank/wheel-room/edit", amend)), http.StatusOK, "The tank is amended.")
+	}
+}
+
 func TestHandle_ofNames(t *testing.T) {
 	for name, want := range map[string]string{"Mill race": "mill-race", " Löschteich № 2! ": "löschteich-2", "..": "", "a/b": "a-b"} {
 		if got := handle(name); got != want {

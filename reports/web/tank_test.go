@@ -80,9 +80,9 @@ func TestPages_unknownTank(t *testing.T) {
 		"/core/front/2026-11-01":        handForm("front", "2026-11-01", layer{"12mm", "#8b5e3c"}),
 		"/core/front/2026-11-01/remove": {},
 		"/water":                        {"date": {"2026-11-01"}, "ph": {"7"}},
-		"/water/remove":                 {"date": {"2026-11-01"}},
+		"/water/remove":                 {"seen": {"x"}},
 		"/event":                        {"date": {"2026-11-01"}, "kind": {"stir"}},
-		"/event/remove":                 {"event": {"x"}},
+		"/event/remove":                 {"seen": {"x"}},
 	} {
 		p.want(p.post("/tank/wheel-rom"+path, form), http.StatusNotFound, "wheel-rom")
 	}

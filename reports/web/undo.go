@@ -4,13 +4,18 @@ import (
 	"errors"
 	"net/http"
 	"net/url"
+	"strconv"
 	"strings"
 )
 
-// undo takes back the last change and goes back to where it was asked for, as far as that
-// is still there.
+// undo takes back the change that its button named and goes back to where it was asked for,
+// as far as that is still there.
 func (s *server) undo(w http.ResponseWriter, r *http.Request) error {
-	what, err := s.Store.Undo(r.Context())
+	change, err := strconv.ParseInt(r.PostFormValue("change"), 10, 64)
+	if err != nil || change <= 0 {
+		return Fault(ErrInput, errors.New("found no change that is named, want the one that is to be taken back"))
+	}
+	what, err := s.Store.Undo(r.Context(), change)
 	if err != nil {
 		return err
 	}

@@ -35,7 +35,7 @@ func (s *server) waterRecords(tank layers.Tank, f *form) records {
 	limit, _ := tank.Limits.Of(layers.LimitAmmonia)
 	var rows []recordRow
 	for _, test := range tests {
-		rows = append(rows, waterRow(test, limit))
+		rows = append(rows, s.waterRow(test, limit))
 	}
 	return records{Rows: fold(rows), Form: f, Add: []field{
 		f.field("water", "date", "Day").upTo(today).wanted(),
@@ -48,11 +48,8 @@ func (s *server) waterRecords(tank layers.Tank, f *form) records {
 }
 
 // waterRow is a water test in words, held against the limit of un-ionised ammonia, mg N/L.
-func waterRow(test layers.WaterTest, limit float64) recordRow {
-	row := recordRow{
-		Head:   strings.TrimSpace(test.Date.String() + " " + test.Time),
-		Hidden: []option{{Value: test.Date.String(), Label: "date"}, {Value: test.Time, Label: "time"}},
-	}
+func (s *server) waterRow(test layers.WaterTest, limit float64) recordRow {
+	row := recordRow{Head: strings.TrimSpace(test.Date.String() + " " + test.Time), Mark: waterMark(test)}
 	var parts []string
 	add := func(before string, x *float64, unit string) {
 		if x != nil {
@@ -60,7 +57,9 @@ func waterRow(test layers.WaterTest, limit float64) recordRow {
 		}
 	}
 	add("pH ", test.PH, "")
-	add("", test.TemperatureC, " °C")
+	if test.TemperatureC != nil {
+		parts = append(parts, temperatureWords(s.Units, *test.TemperatureC))
+	}
 	add("total ammonia ", test.TotalAmmonia, " mg N/L")
 	if test.TotalAmmonia != nil && test.PH != nil && test.TemperatureC != nil {
 		if read, err := reports.ReadAmmonia(*test.TotalAmmonia, *test.PH, *test.TemperatureC); err == nil {
@@ -76,6 +75,11 @@ func waterRow(test layers.WaterTest, limit float64) recordRow {
 	return row
 }
 
+// waterMark tells a water test from all that are not wholly equal.
+func waterMark(test layers.WaterTest) string {
+	return fingerprint(layers.Tank{Water: []layers.WaterTest{test}})
+}
+
 // plainNumber writes a number as it was entered.
 func plainNumber(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 
@@ -85,10 +89,10 @@ func (s *server) addWater(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	id, test := r.PathValue("id"), s.readWater(f)
-	if !f.failed() {
+	if !f.Failed() {
 		f.refuse(s.Store.AddWater(r.Context(), id, test), waterField)
 	}
-	if f.failed() {
+	if f.Failed() {
 		return s.showTank(w, r, f.status, f, newForm(nil))
 	}
 	say(w, r, addressOf(id)+"#water", "The water test of "+test.Date.String()+" is kept.")
@@ -120,14 +124,21 @@ func waterField(path string) string {
 }
 
 func (s *server) removeWater(w http.ResponseWriter, r *http.Request) error {
+	s.amending.Lock()
+	defer s.amending.Unlock()
 	id := r.PathValue("id")
-	date, err := layers.ParseDate(r.PostFormValue("date"))
+	tank, err := s.Store.Tank(r.Context(), id)
 	if err != nil {
-		return Fault(ErrInput, err)
-	}
-	if err := s.Store.RemoveWater(r.Context(), id, date, r.PostFormValue("time")); err != nil {
 		return err
 	}
-	say(w, r, addressOf(id)+"#water", "The water test of "+date.String()+" is removed.")
+	i := slices.IndexFunc(tank.Water, func(t layers.WaterTest) bool { return waterMark(t) == r.PostFormValue("seen") })
+	if i < 0 {
+		return Fault(ErrMissing, errors.New("the water test is no longer there as it was shown: it was changed or removed elsewhere"))
+	}
+	test := tank.Water[i]
+	if err := s.Store.RemoveWater(r.Context(), id, test.Date, test.Time); err != nil {
+		return err
+	}
+	say(w, r, addressOf(id)+"#water", "The water test of "+test.Date.String()+" is removed.")
 	return nil
 }

@@ -31,10 +31,27 @@ func TestWater_addsAndRemoves(t *testing.T) {
 		t.Errorf("kept %+v, want %+v", got, want)
 	}
 	p.want(p.post("/tank/loft-jar/water", form), http.StatusConflict, "already", `value="7,4"`, `<details class="add" open>`)
-	remove := url.Values{"date": {"2026-11-01"}, "time": {"19:15"}}
+	remove := url.Values{"seen": {waterMark(want)}}
+	p.want(p.get("/tank/loft-jar"), http.StatusOK, `name="seen" value="`+waterMark(want)+`"`)
 	p.want(p.follow(p.post("/tank/loft-jar/water/remove", remove)), http.StatusOK, "is removed")
-	p.want(p.post("/tank/loft-jar/water/remove", remove), http.StatusNotFound)
-	p.want(p.post("/tank/loft-jar/water/remove", url.Values{"date": {"soon"}}), http.StatusUnprocessableEntity)
+	p.want(p.post("/tank/loft-jar/water/remove", remove), http.StatusNotFound, "changed or removed elsewhere")
+}
+
+// A water test that another window removed and entered anew is not removed by a page that
+// shows the one before.
+func TestWater_removesWhatWasShown(t *testing.T) {
+	p := newUnreadServer(t, layers.MM)
+	form := url.Values{"date": {fakeToday}, "ph": {"7.4"}}
+	p.follow(p.post("/tank/loft-jar/water", form))
+	shown := p.store.tanks[1].Water
+	remove := url.Values{"seen": {waterMark(shown[len(shown)-1])}}
+	p.follow(p.post("/tank/loft-jar/water/remove", remove))
+	form.Set("ph", "8.1")
+	p.follow(p.post("/tank/loft-jar/water", form))
+	p.want(p.post("/tank/loft-jar/water/remove", remove), http.StatusNotFound, "changed or removed elsewhere")
+	if now := p.store.tanks[1].Water; len(now) != len(shown) {
+		t.Error("the other's water test was removed")
+	}
 }
 
 // A bare temperature is in the unit that the form names, which goes with that of lengths.
@@ -43,7 +60,9 @@ func TestWater_degrees(t *testing.T) {
 	p.want(p.get("/tank/loft-jar"), http.StatusOK, "Temperature, °F")
 	p.follow(p.post("/tank/loft-jar/water", url.Values{"date": {"2026-11-01"}, "temperature": {"77"}}))
 	p.follow(p.post("/tank/loft-jar/water", url.Values{"date": {"2026-11-01"}, "time": {"08:00"}, "temperature": {"25C"}}))
+	p.want(p.follow(p.post("/tank/loft-jar/water", url.Values{"date": {"2026-11-01"}, "time": {"09:00"}, "temperature": {"77.5"}})), http.StatusOK, ">77.5 °F<", ">77 °F<")
 	tank, _ := p.store.Tank(t.Context(), "loft-jar")
+	tank.Water = tank.Water[:len(tank.Water)-1]
 	for _, test := range tank.Water[len(tank.Water)-2:] {
 		if *test.TemperatureC != 25 {
 			t.Errorf("%s: %v °C, want 25", test.Time, *test.TemperatureC)

@@ -68,6 +68,32 @@ func TestServe_rehearsalSliders(t *testing.T) {
 	}
 }
 
+// What can't be rehearsed any more is told in words where the result stood, not by a page
+// within the page.
+func TestServe_rehearsalOfATankThatIsGone(t *testing.T) {
+	t.Parallel()
+	browser := startBrowser(t)
+	s := standing(t, []string{"tank", "add", "hall", "--box", "600x300mm", "--water-depth", "280mm"},
+		[]string{"core", "add", "hall", "20mm #8b6a48", "40mm #d6c7a4", "--station", "front", "--date", "2026-05-01"},
+		[]string{"water", "add", "hall", "--date", "2026-05-01", "--temp", "22C"})
+	tab := enter(t, browser, s.served, look{1280, 900, "light"})
+	tab.goTo(t, "/tank/hall/rehearse")
+	for range 3 {
+		s.says(t, "undo")
+	}
+	tab.do(t, chromedp.Focus(chromedp.CSS(`[name="share"]`)), chromedp.KeyEvent(kb.ArrowRight))
+	tab.until(t, `document.getElementById("result").textContent.includes('found no tank "hall"')`)
+	if told := tab.text(t, "#verdict"); !strings.Contains(told, `found no tank "hall"`) {
+		t.Errorf("a screen reader is told %q", told)
+	}
+	if titles := found[int](t, tab, `document.querySelectorAll("h1").length`); titles != 1 {
+		t.Errorf("the page has %d titles", titles)
+	}
+	for _, fault := range quiet(t, tab, "status of 404") {
+		t.Error(fault)
+	}
+}
+
 var textOfPicture = regexp.MustCompile(`<text[^>]*>([^<]*)</text>`)
 
 // textsOf are the texts of the picture that a command draws.

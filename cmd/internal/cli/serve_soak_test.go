@@ -11,6 +11,7 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"regexp"
 	"runtime"
 	"strings"
 	"sync"
@@ -116,6 +117,9 @@ func openFiles() (files, database int) {
 	return files, database
 }
 
+// changeOnPage is the change that the page's undo takes back.
+var changeOnPage = regexp.MustCompile(`name="change" value="([0-9]+)"`)
+
 // deedsOf are all that a keeper does on the page of the demo, each by itself.
 func deedsOf(t *testing.T, v *visitor) (kinds []deed) {
 	t.Helper()
@@ -147,7 +151,7 @@ func deedsOf(t *testing.T, v *visitor) (kinds []deed) {
 		mu.Lock() // undo takes back the last change of anyone
 		defer mu.Unlock()
 		v.send("/tank/wheel-room/water", proof, url.Values{"date": {"2026-11-03"}, "time": {"07:30"}, "ph": {"7.2"}})
-		v.send("/undo", proof, url.Values{})
+		v.send("/undo", proof, url.Values{"change": {changeOnPage.FindStringSubmatch(v.get("/keep"))[1]}})
 	})
 	add("photo", func() { v.readPhoto(proof, rand.Float64()) })
 	return kinds

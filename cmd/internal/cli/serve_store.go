@@ -38,7 +38,7 @@ func pageFault(err error) error {
 	switch {
 	case errors.As(err, &missing), errors.Is(err, logbook.ErrNothingToUndo), errors.As(err, &file) && file.Trouble == logbook.Missing:
 		return web.Fault(web.ErrMissing, err)
-	case errors.As(err, &taken), errors.As(err, &conflict):
+	case errors.As(err, &taken), errors.As(err, &conflict), errors.Is(err, logbook.ErrNotLast):
 		return web.Fault(web.ErrTaken, err)
 	case errors.As(err, &faults):
 		return web.Fault(web.ErrInput, err)
@@ -113,24 +113,24 @@ func (p pageStore) RemoveEvent(ctx context.Context, tank string, event layers.Ev
 	return pageFault(p.book.RemoveEvent(ctx, p.env.Now(), tank, event))
 }
 
-func (p pageStore) Undo(ctx context.Context) (what string, err error) {
+func (p pageStore) Undo(ctx context.Context, change int64) (what string, err error) {
 	now := p.env.Now()
-	undone, err := p.book.Undo(ctx, now)
+	undone, err := p.book.Undo(ctx, now, change)
 	if err != nil {
 		return "", pageFault(err)
 	}
 	return changeWords(undone, now), nil
 }
 
-func (p pageStore) Last(ctx context.Context) (what string, err error) {
-	last, err := p.book.LastChange(ctx)
+func (p pageStore) Last(ctx context.Context) (change int64, what string, err error) {
+	change, last, err := p.book.LastChange(ctx)
 	switch {
 	case errors.Is(err, logbook.ErrNothingToUndo):
-		return "", nil
+		return 0, "", nil
 	case err != nil:
-		return "", pageFault(err)
+		return 0, "", pageFault(err)
 	}
-	return changeWords(last, p.env.Now()), nil
+	return change, changeWords(last, p.env.Now()), nil
 }
 
 func (p pageStore) Report(ctx context.Context, id string) ([]byte, error) {

@@ -104,14 +104,17 @@ func TestPageStore_undoesWhatItTells(t *testing.T) {
 	ctx := t.Context()
 	var told []string
 	for {
-		last, err := store.Last(ctx)
+		change, last, err := store.Last(ctx)
 		if err != nil {
 			t.Fatal(err)
 		}
 		if last == "" {
 			break
 		}
-		undone, err := store.Undo(ctx)
+		if _, err := store.Undo(ctx, change+1); !errors.Is(err, web.ErrTaken) {
+			t.Fatalf("undo of another change: %v", err)
+		}
+		undone, err := store.Undo(ctx, change)
 		if err != nil || undone != last {
 			t.Fatalf("taken back %q, %v, told %q", undone, err, last)
 		}
@@ -121,7 +124,7 @@ func TestPageStore_undoesWhatItTells(t *testing.T) {
 	if len(told) < 2 || told[0] != want {
 		t.Errorf("taken back: %q, want first %q", told, want)
 	}
-	if _, err := store.Undo(ctx); !errors.Is(err, web.ErrMissing) {
+	if _, err := store.Undo(ctx, 1); !errors.Is(err, web.ErrMissing) {
 		t.Errorf("undo of nothing: %v", err)
 	}
 }

@@ -26,7 +26,7 @@ stays among the former values.`,
 func runUndo(ctx context.Context, s *shell) error {
 	return s.inBook(ctx, false, func(book *logbook.Book) error {
 		now := s.env.Now()
-		undone, err := book.Undo(ctx, now)
+		undone, err := book.Undo(ctx, now, 0)
 		if err != nil {
 			return err
 		}

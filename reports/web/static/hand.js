@@ -1,40 +1,26 @@
 // A reading by hand: rows that come, go and move; colours at hand; what is typed drawn
 // beside the core before it; and a draft that outlasts a reload.
-import { pairColours, colourOf } from "/static/colour.js";
+import { pairColours } from "/static/colour.js";
+import { draftOf } from "/static/draft.js";
+import { part } from "/static/part.js";
 
 const form = document.getElementById("hand");
 const rows = document.getElementById("rows");
 const blank = document.getElementById("blank");
 const drawn = document.getElementById("drawn");
 const swatches = document.getElementById("swatches");
-const proof = document.querySelector('meta[name="form"]').content;
 
-form.querySelector(".keys").hidden = false;
 pairColours(form);
-ready(form);
 
 // Rows
-
-// ready shows what only scripts make use of.
-function ready(root) {
-  for (const picker of root.querySelectorAll("[data-picks]")) picker.hidden = false;
-  if (swatches && "popover" in swatches) for (const button of root.querySelectorAll(".at-hand")) button.hidden = false;
-}
-
-function newRow() {
-  const row = blank.content.firstElementChild.cloneNode(true);
-  ready(row);
-  return row;
-}
 
 function first(row) {
   row.querySelector('[name="thickness"]').focus();
 }
 
 function addBelow() {
-  const row = newRow();
-  rows.append(row);
-  return row;
+  rows.append(blank.content.firstElementChild.cloneNode(true));
+  return rows.lastElementChild;
 }
 
 function act(row, what) {
@@ -102,33 +88,27 @@ swatches?.addEventListener("click", (e) => {
 // What is typed, drawn
 
 let wait = 0;
-let asked = null;
 
+// changed tells that rows came, went or moved, as an input does.
 function changed() {
-  keep();
-  clearTimeout(wait);
-  wait = setTimeout(draw, 250);
+  form.dispatchEvent(new Event("input"));
 }
 
-form.addEventListener("input", changed);
+form.addEventListener("input", () => {
+  clearTimeout(wait);
+  wait = setTimeout(draw, 250);
+});
 
 async function draw() {
-  asked?.abort();
-  asked = new AbortController();
-  try {
-    const answer = await fetch(form.dataset.preview, {
-      method: "POST",
-      body: new URLSearchParams(new FormData(form)),
-      headers: { "X-Panecore-Form": proof },
-      signal: asked.signal,
-    });
-    if (answer.ok) {
-      drawn.innerHTML = await answer.text();
-      meanings();
-    }
-  } catch (e) {
-    if (e.name !== "AbortError") drawn.querySelector(".whole").textContent = "panecore does not answer: is it still running? What you type is kept here.";
+  const answer = await part(form.dataset.preview, { method: "POST", body: new URLSearchParams(new FormData(form)) });
+  if (!answer) return;
+  if (answer.fault) {
+    for (const former of drawn.querySelectorAll(".picture, .meanings")) former.replaceChildren();
+    drawn.querySelector(".whole").textContent = `What you typed is kept here, but not drawn: ${answer.fault}`;
+  } else {
+    drawn.innerHTML = answer.html;
   }
+  meanings();
 }
 
 // meanings puts what each layer is beside its row.
@@ -140,73 +120,13 @@ function meanings() {
   });
 }
 
-// The draft
-
-const draft = "panecore draft " + form.dataset.draft;
-
-function typed() {
-  return [...new FormData(form)].filter(([name]) => name !== "form");
-}
-
-function keep() {
-  try {
-    localStorage.setItem(draft, JSON.stringify({ at: Date.now(), typed: typed() }));
-  } catch {} // a browser that keeps nothing: the page works without
-}
-
-function restore({ at, typed }) {
-  const several = new Set(["thickness", "hex", "band", "layer_note", "was"]);
-  const lists = {};
-  for (const [name, value] of typed) (lists[name] ??= []).push(value);
-  for (const [name, values] of Object.entries(lists)) {
-    if (several.has(name) || name === "sign") continue;
-    const field = form.elements[name];
-    if (field instanceof Element) field.value = values[0];
-  }
-  for (const box of form.querySelectorAll('[name="sign"]')) box.checked = (lists.sign ?? []).includes(box.value);
-  rows.replaceChildren();
-  (lists.thickness ?? [""]).forEach((_, i) => {
-    const row = addBelow();
-    for (const name of several) row.querySelector(`[name="${name}"]`).value = lists[name]?.[i] ?? "";
-    const colour = colourOf(row.querySelector('[name="hex"]').value);
-    if (colour) row.querySelector("[data-picks]").value = colour;
-    row.querySelector("details").open = row.querySelector('[name="layer_note"]').value !== "";
-  });
-  const told = document.getElementById("restored");
-  told.hidden = false;
-  told.querySelector("span").textContent = `What you typed on ${new Date(at).toLocaleString()} and did not keep is back.`;
-  told.querySelector("button").addEventListener("click", () => {
-    localStorage.removeItem(draft);
-    location.reload();
-  });
-}
-
 form.addEventListener("submit", (e) => {
-  if (e.submitter?.value === "look") { // what Enter asks for where there are no scripts
-    e.preventDefault();
-    return;
-  }
-  keep();
-  if (e.submitter?.value === "save") sessionStorage.setItem("panecore sent", draft);
+  if (e.submitter?.value === "look") e.preventDefault(); // what Enter asks for where there are no scripts
 });
 
-function load() {
-  sessionStorage.removeItem("panecore sent"); // the form came back: it was not kept
-  if ("came" in form.dataset) {
-    keep();
-    return;
-  }
-  try {
-    const old = JSON.parse(localStorage.getItem(draft) ?? "null");
-    if (old && JSON.stringify(old.typed) !== JSON.stringify(typed())) {
-      restore(old);
-      draw();
-    }
-  } catch {
-    localStorage.removeItem(draft);
-  }
-}
-
-load();
+draftOf(form, (typed) => {
+  rows.replaceChildren();
+  for (const [name] of typed) if (name === "thickness") addBelow();
+});
 meanings();
 document.querySelector('[aria-invalid="true"]')?.focus();

@@ -1,4 +1,6 @@
 // The rehearsal follows the sliders.
+import { part } from "/static/part.js";
+
 const form = document.getElementById("rehearse");
 const result = document.getElementById("result");
 const verdict = document.getElementById("verdict");
@@ -6,7 +8,6 @@ const verdict = document.getElementById("verdict");
 if (form) {
   form.querySelector(".plain").hidden = true;
   let wait = 0;
-  let asked = null;
   form.addEventListener("input", () => {
     words();
     clearTimeout(wait);
@@ -24,19 +25,16 @@ if (form) {
   }
 
   async function ask() {
-    asked?.abort();
-    asked = new AbortController();
     const query = new URLSearchParams(new FormData(form));
     history.replaceState(null, "", "?" + query);
     query.set("part", "result");
     result.setAttribute("aria-busy", "true");
-    try {
-      const answer = await fetch("?" + query, { signal: asked.signal });
-      const text = await answer.text();
-      result.innerHTML = text;
-    } catch (e) {
-      if (e.name === "AbortError") return;
-      result.textContent = "panecore does not answer: is it still running?";
+    const answer = await part("?" + query);
+    if (!answer) return;
+    if (answer.fault) {
+      result.textContent = answer.fault;
+    } else {
+      result.innerHTML = answer.html;
     }
     result.removeAttribute("aria-busy");
     verdict.textContent = result.querySelector("[data-verdict]")?.textContent ?? result.textContent;

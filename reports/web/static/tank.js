@@ -1,13 +1,8 @@
 // The tank's page: what the timeline shows can be pointed at, tapped and walked through by
-// keys; what a form had typed is forgotten once it was kept.
+// keys; the draft of a form is forgotten once it was kept.
+import { forgetKept } from "/static/draft.js";
 
-// A form that was sent noted its draft here; that this page tells what was done means that it
-// was kept.
-const kept = sessionStorage.getItem("panecore sent");
-if (kept && document.querySelector(".said")) {
-  localStorage.removeItem(kept);
-  sessionStorage.removeItem("panecore sent");
-}
+forgetKept();
 
 const holder = document.getElementById("timeline");
 if (holder) timeline(holder, document.getElementById("details"));
