@@ -51,7 +51,11 @@ func (l *timeline) key() string {
 	if l.Align == AlignFloor {
 		return "Colours as read, the lowest that was seen in line. Lines: mulm top and colour oxic depth as read."
 	}
-	return "Colours as read, bed surfaces in line. Lines: mulm foot and colour oxic depth as read; bands: their trend, 90 %."
+	text := "Colours as read, bed surfaces in line. Lines: mulm foot and colour oxic depth as read; bands: their trend, 90 %"
+	if slices.ContainsFunc(l.record.Stations, func(s reports.StationLine) bool { return len(s.Mulm) > 1 || len(s.Front) > 1 }) {
+		text += ", one slope for all stretches between removals"
+	}
+	return text + "."
 }
 
 // foot writes what is to be known besides from a place downward, and ends the picture.
