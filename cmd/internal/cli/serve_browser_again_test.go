@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"net/http"
+	"net/url"
 	"strings"
 	"testing"
 
@@ -155,5 +156,36 @@ func TestServe_photoPlaceAskedBeside(t *testing.T) {
 	}
 	for _, fault := range quiet(t, tab) {
 		t.Error(fault)
+	}
+}
+
+// Where there is a reading of that place and day the page says so, and Enter pressed once more
+// replaces nothing: that is a button of its own.
+func TestServe_photoTaken(t *testing.T) {
+	t.Parallel()
+	browser := startBrowser(t)
+	s := serve(t, "--demo")
+	s.send("/tank/new", s.proof(), url.Values{"name": {"Dry jar"}})
+	tab := enter(t, browser, s, look{1280, 900, "light"})
+	tab.goTo(t, "/photo?tank=sack-hoist")
+	tab.openRead(t, s.visitor)
+	tab.do(t, click("#step-save .step-name"))
+	tab.choose(t, "#save-tank", "wheel-room")
+	tab.do(t, chromedp.SetValue(chromedp.CSS("#save-date"), "2026-11-01"))
+	tab.do(t, chromedp.Focus(chromedp.CSS("#save-go")), enterKey)
+	tab.until(t, `document.getElementById("save-replace").checkVisibility()`)
+	tab.has(t, "#save-fault")
+	if told := tab.text(t, "#save-fault"); !strings.HasPrefix(told, "there is a reading of front on 2026-11-01 already") {
+		t.Errorf("told %q", told)
+	}
+	tab.do(t, enterKey, enterKey)
+	tab.drawn(t)
+	if at := tab.at(t); !strings.HasPrefix(at, "/photo/") {
+		t.Fatalf("at %s: replaced unasked", at)
+	}
+	tab.tabTo(t, "#save-replace")
+	tab.leads(t, enterKey)
+	if at := tab.at(t); at != "/tank/wheel-room" {
+		t.Errorf("at %s after saving", at)
 	}
 }

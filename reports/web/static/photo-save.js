@@ -100,7 +100,6 @@ export class Save {
     this.#fault.textContent = why
     this.#fault.hidden = false
     this.#replace.hidden = status !== 409
-    if (status === 409) this.#replace.focus()
-    this.#fault.scrollIntoView({ block: 'nearest' })
+    this.#fault.focus() // never a button: Enter pressed twice would answer what nobody has read
   }
 }
