@@ -3,6 +3,7 @@ package cli_test
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"path/filepath"
 	"slices"
 	"testing"
@@ -96,4 +97,28 @@ func savedIs(t *testing.T, s stand, seen photoSeen) {
 	if diff := cmp.Diff(normal(t, want), normal(t, []byte(s.says(t, "core", "show", "hall", "--json")))); diff != "" {
 		t.Errorf("what was seen last (-) and what was saved (+):\n%s", diff)
 	}
+}
+
+// On a phone the marks of the last photo are offered where they are seen, below the photo that
+// stays in its place, and a finger takes them.
+func TestServe_photoLastMarksOnPhone(t *testing.T) {
+	t.Parallel()
+	browser := startBrowser(t)
+	s, truth := hallAnd(t, "buff-sand.jpg")
+	r := truth.Picks.Ruler
+	s.says(t, "photo", truth.path(), "--tank", "hall", "--station", "front", "--date", "2026-01-01",
+		"--strip", joined(truth.Picks.Strip[:]), "--ruler", joined(r[:])+"mm")
+	tab := enter(t, browser, s.served, look{390, 844, "light"}, asPhone...)
+	tab.goTo(t, "/photo?tank=hall&station=front")
+	tab.choosePhoto(t, photos+"/sand.jpg")
+	tab.until(t, `document.getElementById("photo-last-take").checkVisibility()`)
+	tab.drawn(t)
+	at := found[place](t, tab, `(() => {
+		const r = document.getElementById("photo-last-take").getBoundingClientRect()
+		return [r.left + r.width / 2, r.top + r.height / 2]})()`)
+	if !found[bool](t, tab, fmt.Sprintf(`document.getElementById("photo-last-take").contains(document.elementFromPoint(%g, %g))`, at[0], at[1])) {
+		t.Fatal("the last marks are offered where they are not seen")
+	}
+	tab.do(t, finger{}.tap(at))
+	tab.until(t, `document.getElementById("handle-edge-1")`)
 }
