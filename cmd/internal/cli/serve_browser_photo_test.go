@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"net/url"
 	"path/filepath"
 	"slices"
 	"testing"
@@ -121,4 +122,46 @@ func TestServe_photoLastMarksOnPhone(t *testing.T) {
 	}
 	tab.do(t, finger{}.tap(at))
 	tab.until(t, `document.getElementById("handle-edge-1")`)
+}
+
+// On a phone on its side, and on a small screen at 200 %, the photo stands beside its steps, and
+// leaves half of the height at least where it stands above them.
+func TestServe_photoOnLowScreens(t *testing.T) {
+	t.Parallel()
+	browser := startBrowser(t)
+	s := serve(t, "--demo")
+	s.send("/tank/new", s.proof(), url.Values{"name": {"Dry jar"}})
+	for _, l := range []look{{844, 390, "light"}, {640, 400, "light"}, {320, 256, "light"}} {
+		tab := enter(t, browser, s, l)
+		tab.goTo(t, "/photo?tank=dry-jar")
+		tab.choosePhoto(t, photoTruths(t)[0].path())
+		tab.drawn(t)
+		type box struct{ Left, Right, Top, Bottom float64 }
+		of := func(selector string) box {
+			return found[box](t, tab, fmt.Sprintf(`(({left, right, top, bottom}) => ({left, right, top, bottom}))(document.querySelector(%q).getBoundingClientRect())`, selector))
+		}
+		stand, guide := of(".stand"), of(".guide")
+		switch beside := stand.Right <= guide.Left; {
+		case beside != (l.width > 600):
+			t.Errorf("%v: the photo at %v, its steps at %v", l, stand, guide)
+		case beside && stand.Bottom-stand.Top > float64(l.height):
+			t.Errorf("%v: the photo with what is around it takes %g px", l, stand.Bottom-stand.Top)
+		case !beside && found[string](t, tab, `getComputedStyle(document.querySelector(".stand")).position`) == "sticky":
+			t.Errorf("%v: the photo stays above its steps", l)
+		}
+		if wide := found[float64](t, tab, `document.documentElement.scrollWidth - innerWidth`); wide > 0 {
+			t.Errorf("%v: %g px too wide", l, wide)
+		}
+		tab.do(t, click("#step-save .step-name"))
+		tab.drawn(t)
+		if step := of("#step-save .step-name"); step.Top < 0 || step.Bottom > float64(l.height) {
+			t.Errorf("%v: the step that was opened is at %v", l, step)
+		}
+		if *shots != "" {
+			save(t, filepath.Join(*shots, fmt.Sprintf("low-save-%d.png", l.width)), tab.seen(t))
+			tab.goTo(t, "/photo?tank=dry-jar")
+			tab.openRead(t, s.visitor)
+			save(t, filepath.Join(*shots, fmt.Sprintf("low-layers-%d.png", l.width)), tab.seen(t))
+		}
+	}
 }
