@@ -79,7 +79,8 @@ func TestServe_photoAgain(t *testing.T) {
 	}
 }
 
-// Edges that the photo can't be cut at are refused, and can be put aside.
+// Edges that the photo can't be cut at are refused in the layers' step, from where a link leads to
+// the form for reading by hand, and can be put aside.
 func TestServe_photoCutsRefused(t *testing.T) {
 	t.Parallel()
 	browser := startBrowser(t)
@@ -104,9 +105,18 @@ func TestServe_photoCutsRefused(t *testing.T) {
 		t.Fatalf("layers below the strip's foot: %s, want them refused", answer.Status)
 	}
 	tab.reload(t)
-	tab.until(t, `document.getElementById("photo-fault").textContent.includes("found layer 2")`)
+	tab.until(t, `document.getElementById("layers-why").textContent.includes("found layer 2")`)
+	if !found[bool](t, tab, `document.getElementById("layers-why").checkVisibility() && document.getElementById("photo-fault").hidden && document.getElementById("layers-none").hidden`) {
+		t.Error("in the layers' step the refusal is not told there alone")
+	}
+	tab.do(t, click("#step-strip .step-name"))
+	tab.until(t, `document.getElementById("photo-fault").textContent.includes("found layer 2") && document.getElementById("photo-fault").checkVisibility()`)
+	tab.do(t, click("#step-save .step-name"))
+	tab.choose(t, "#save-tank", "hall")
+	tab.do(t, fill("#save-station", "far left"), click("#step-layers .step-name"))
+	tab.until(t, `document.getElementById("layers-by-hand").getAttribute("href") == "/tank/hall/read?station=far+left"`)
 	tab.press(t, mouse{}, "#layers-anew")
-	tab.until(t, `document.getElementById("handle-edge-1") && document.getElementById("photo-fault").hidden`)
+	tab.until(t, `document.getElementById("handle-edge-1") && document.getElementById("photo-fault").hidden && document.getElementById("layers-refused").hidden`)
 }
 
 // What is being typed stays when the page learns of another place's marks meanwhile, and of two

@@ -48,6 +48,7 @@ function question() {
 let found = null // what was read last
 let foundBy = '' // the marks that it was read by
 let waited = '' // why nothing could be read
+let refused = null // the last answer, where it refused what was asked
 
 function answered(status, answer, asked) {
   if (status === 404) return gone()
@@ -61,12 +62,21 @@ function answered(status, answer, asked) {
     found = answer
     foundBy = marked(asked.picks)
     layers.take(answer, asked.surface_mm)
-  } else if (answer.refused && !(answer.field && fieldFault(answer.field, answer.refused))) {
-    fault(answer.refused)
   }
+  refused = answer.refused ? answer : null
+  refusal()
   if (!answer.read) layers.take(found = null, 0)
   show()
   write()
+}
+
+/** Tells why nothing was read: at the field, in the layers' step, or else above the steps. */
+function refusal() {
+  if (!refused) return
+  fault('')
+  const atField = refused.field && fieldFault(refused.field, refused.refused)
+  if (steps.current === 'layers') fault('')
+  else if (!atField) fault(refused.refused)
 }
 
 /** Shows a fault at its field, if it has one that is seen. */
@@ -156,7 +166,8 @@ function show() {
 /** Writes what the answer says. */
 function write() {
   told()
-  writeWords(found && found.words, !view.dragging && !reader.waits)
+  writeWords(found && found.words, refused?.refused ?? '', !view.dragging && !reader.waits)
+  $('layers-by-hand').href = doc.tank ? `/tank/${encodeURIComponent(doc.tank)}/read?${new URLSearchParams({ station: doc.station })}` : '/'
   $('layers-anew').hidden = doc.cuts.length === 0
 }
 
@@ -211,6 +222,7 @@ function opened() {
   layers.chosen = -1
   view.loupe.hide()
   say('')
+  refusal()
   show()
   told()
 }
