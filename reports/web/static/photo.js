@@ -171,7 +171,7 @@ function write() {
   $('layers-anew').hidden = doc.cuts.length === 0
 }
 
-const isLength = /^\s*[\d.,]+\s*(mm|cm|in|")\s*$/i // as panecore reads it
+const isLength = /^\s*[\d.,]*[1-9][\d.,]*\s*(mm|cm|in|")\s*$/i // as panecore reads it
 
 /** Tells at each step what it holds. */
 function told() {
@@ -268,9 +268,17 @@ document.addEventListener('keydown', e => {
 for (const step of ['ruler', 'card', 'strip', 'surface', 'layers']) {
   $(step + '-next').addEventListener('click', () => {
     if (step === 'surface') marks.surfaceTold = true
-    steps.next()
+    if (step === 'ruler') rulerDone()
+    else steps.next()
   })
 }
+
+/** From the ruler it goes on only by a length that panecore takes: why not, it tells below the field. */
+function rulerDone() {
+  if (isLength.test(doc.picks.ruler?.length ?? '') && $('fault-length').textContent === '') steps.next()
+  else $('ruler-length').focus()
+}
+
 for (const step of ['ruler', 'card', 'strip', 'surface']) {
   $(step + '-place').addEventListener('click', () => {
     const first = marks.place(step)
@@ -283,7 +291,7 @@ for (const kind of ['input', 'change']) {
   $('ruler-length').addEventListener(kind, () => lengthTyped())
   $('ruler-unit').addEventListener(kind, () => lengthTyped())
 }
-$('ruler-length').addEventListener('keydown', e => { if (e.key === 'Enter' && doc.picks.ruler?.length) steps.next() })
+$('ruler-length').addEventListener('keydown', e => { if (e.key === 'Enter' && doc.picks.ruler?.length) rulerDone() })
 $('ruler-anew').addEventListener('click', () => {
   begin('ruler anew')
   doc.length = doc.picks.ruler.length
@@ -308,6 +316,7 @@ function lengthTyped() {
   const length = /^[\d.,]+$/.test(typed) ? typed + $('ruler-unit').value : typed
   if (length === (doc.picks.ruler?.length ?? doc.length)) return
   doc.length = length
+  $('fault-length').textContent = '' // of another length
   if (!doc.picks.ruler) return
   begin('length by keys')
   doc.picks.ruler.length = length
