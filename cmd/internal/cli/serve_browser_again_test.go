@@ -199,3 +199,20 @@ func TestServe_photoTaken(t *testing.T) {
 		t.Errorf("at %s after saving", at)
 	}
 }
+
+// Who marks anew by keys has the focus where the new mark is placed by keys.
+func TestServe_photoAnewByKeys(t *testing.T) {
+	t.Parallel()
+	browser := startBrowser(t)
+	s := serve(t, "--demo")
+	s.send("/tank/new", s.proof(), url.Values{"name": {"Dry jar"}})
+	tab := enter(t, browser, s, look{1280, 900, "light"})
+	tab.goTo(t, "/photo?tank=dry-jar")
+	tab.openRead(t, s.visitor)
+	for _, step := range []struct{ name, anew string }{{"card", "#card-more"}, {"strip", "#strip-anew"}, {"ruler", "#ruler-anew"}} {
+		tab.do(t, chromedp.Focus(chromedp.CSS("#step-"+step.name+" .step-name")), enterKey)
+		tab.tabTo(t, step.anew)
+		tab.do(t, enterKey)
+		tab.has(t, "#"+step.name+"-place")
+	}
+}

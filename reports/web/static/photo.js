@@ -297,16 +297,19 @@ $('ruler-anew').addEventListener('click', () => {
   doc.length = doc.picks.ruler.length
   doc.picks.ruler = marks.first = null
   changed()
+  $('ruler-place').focus() // the button pressed is gone, and so below
 })
 $('strip-anew').addEventListener('click', () => {
   begin('strip anew')
   doc.picks.strip = doc.picks.surface = null
   changed()
+  $('strip-place').focus()
 })
 $('card-more').addEventListener('click', () => {
   marks.another = true
   told()
   show()
+  $('card-place').focus()
 })
 $('layers-anew').addEventListener('click', () => layers.anew())
 
