@@ -124,7 +124,7 @@ func TestPhoto_unknownDraft(t *testing.T) {
 	r := httptest.NewRequest(http.MethodGet, "/photo/0123/state", nil)
 	r.Header.Set("Accept", "application/json")
 	p.want(p.send(r), http.StatusNotFound, `{"error":"this photo is no longer here`)
-	p.want(p.follow(p.post("/photo/0123/drop", nil)), http.StatusOK, "was put away")
+	p.want(p.follow(p.post("/photo/0123/drop", nil)), http.StatusOK, "was thrown away")
 }
 
 // While a photo is being opened another one waits, whatever is asked of it; then it comes.

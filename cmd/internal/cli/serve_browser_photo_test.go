@@ -165,3 +165,26 @@ func TestServe_photoOnLowScreens(t *testing.T) {
 		}
 	}
 }
+
+// A photo that was not saved is thrown away by a second press only, on a button that says what is
+// lost.
+func TestServe_photoThrownAway(t *testing.T) {
+	t.Parallel()
+	browser := startBrowser(t)
+	s, truth := hallAnd(t, "buff-sand.jpg")
+	tab := enter(t, browser, s.served, look{390, 844, "light"}, asPhone...)
+	tab.goTo(t, "/photo?tank=hall")
+	tab.choosePhoto(t, truth.path())
+	tab.goTo(t, "/photo")
+	tab.press(t, finger{}, ".throw summary")
+	tab.until(t, `document.querySelector(".throw button").checkVisibility()`)
+	tab.reload(t)
+	tab.press(t, finger{}, ".throw summary")
+	tab.leads(t, tab.pressing(t, finger{}, ".throw button"))
+	if !found[bool](t, tab, `document.querySelector(".drafts") === null && document.querySelector(".said").textContent.includes("thrown away")`) {
+		t.Error("the photo is still there")
+	}
+	for _, fault := range quiet(t, tab) {
+		t.Error(fault)
+	}
+}
