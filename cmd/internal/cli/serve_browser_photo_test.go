@@ -188,3 +188,45 @@ func TestServe_photoThrownAway(t *testing.T) {
 		t.Error(fault)
 	}
 }
+
+// A place typed in other letters than the tank's own is no second place unnoticed: the known one
+// is offered, before the photo is sent and before it is saved.
+func TestServe_photoPlaceInOtherLetters(t *testing.T) {
+	t.Parallel()
+	browser := startBrowser(t)
+	s, truth := hallAnd(t, "buff-sand.jpg")
+	r := truth.Picks.Ruler
+	s.says(t, "photo", truth.path(), "--tank", "hall", "--station", "front", "--date", "2026-01-01",
+		"--strip", joined(truth.Picks.Strip[:]), "--ruler", joined(r[:])+"mm")
+	tab := enter(t, browser, s.served, look{1280, 900, "light"})
+	offers := func(field, typed, offered string) {
+		t.Helper()
+		tab.do(t, fill(field, typed))
+		if got := found[string](t, tab, fmt.Sprintf(`(e => e.checkVisibility() ? e.querySelector("button").textContent : "")(document.querySelector(%q))`, field+" ~ .known")); got != offered {
+			t.Errorf("for %q the page offers %q, want %q", typed, got, offered)
+		}
+	}
+	tab.goTo(t, "/photo?tank=hall")
+	for _, field := range []string{"#photo-station", "#save-station"} {
+		if field == "#save-station" {
+			tab.choosePhoto(t, photos+"/sand.jpg")
+			tab.do(t, click("#step-save .step-name"))
+		}
+		if found[string](t, tab, fmt.Sprintf(`document.querySelector(%q).autocapitalize`, field)) != "none" {
+			t.Errorf("%s: a phone begins it with a capital", field)
+		}
+		offers(field, "left", "")
+		offers(field, "front", "")
+		offers(field, "Front", "Take front")
+		tab.press(t, mouse{}, field+" ~ .known button")
+		tab.has(t, field)
+		if value := found[string](t, tab, fmt.Sprintf(`document.querySelector(%q).value`, field)); value != "front" || found[bool](t, tab, fmt.Sprintf(`document.querySelector(%q).checkVisibility()`, field+" ~ .known")) {
+			t.Errorf("%s: %q was taken", field, value)
+		}
+	}
+	seenAs := func(q photoQuestion) bool { return q.Station == "front" }
+	exchange(t, tab, "/read", seenAs)
+	for _, fault := range quiet(t, tab) {
+		t.Error(fault)
+	}
+}
