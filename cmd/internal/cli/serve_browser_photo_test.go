@@ -9,6 +9,8 @@ import (
 	"slices"
 	"testing"
 
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
 	"github.com/google/go-cmp/cmp"
 )
 
@@ -228,5 +230,37 @@ func TestServe_photoPlaceInOtherLetters(t *testing.T) {
 	exchange(t, tab, "/read", seenAs)
 	for _, fault := range quiet(t, tab) {
 		t.Error(fault)
+	}
+}
+
+// Nobody is told to do what can't be done: fingers drop no photo, and without JavaScript none is
+// chosen, which the page says.
+func TestServe_photoStartOffersWhatGoes(t *testing.T) {
+	t.Parallel()
+	browser := startBrowser(t)
+	s, truth := hallAnd(t, "buff-sand.jpg")
+	seen := func(tab *tab, selector string) bool {
+		return found[bool](t, tab, fmt.Sprintf(`document.querySelector(%q)?.checkVisibility() ?? false`, selector))
+	}
+	phone := enter(t, browser, s.served, look{390, 844, "light"}, asPhone...)
+	phone.goTo(t, "/photo?tank=hall")
+	if seen(phone, ".drop-words") || !seen(phone, ".pick") {
+		t.Error("on a phone the page asks for a photo to be dropped, or offers no other way")
+	}
+	desk := enter(t, browser, s.served, look{1280, 900, "light"})
+	desk.goTo(t, "/photo?tank=hall")
+	if !seen(desk, ".drop-words") || !seen(desk, ".pick") {
+		t.Error("with a mouse the page does not say that a photo may be dropped or chosen")
+	}
+	desk.choosePhoto(t, truth.path())
+	if _, err := chromedp.Call(desk, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true}); err != nil {
+		t.Fatal(err)
+	}
+	reader := desk.at(t)
+	for _, page := range []string{"/photo?tank=hall", reader} {
+		desk.goTo(t, page)
+		if seen(desk, ".pick") || seen(desk, ".reader") || !seen(desk, "noscript .fault") {
+			t.Errorf("%s without JavaScript offers what does nothing, or says nothing of it", page)
+		}
 	}
 }
