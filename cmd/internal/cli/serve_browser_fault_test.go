@@ -151,6 +151,11 @@ func TestServe_photoLengthWrong(t *testing.T) {
 	}
 	tab.do(t, fill("#ruler-length", "abc"), enterKey) // before an answer
 	tab.has(t, "#ruler-length")
+	tab.until(t, `document.getElementById("fault-length").textContent.includes("abc")`)
+	tab.slow(t, 300)
 	tab.do(t, fill("#ruler-length", fmt.Sprint(r[4])), enterKey)
 	tab.has(t, "#step-card .step-name")
+	if !found[bool](t, tab, `document.getElementById("photo-fault").hidden`) {
+		t.Error("the fault of the length that was mended is told once more")
+	}
 }

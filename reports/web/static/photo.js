@@ -125,6 +125,7 @@ function changed() {
     say(says.anew)
   }
   shown = marked()
+  if (refused?.field) refused = null // it was of what stood in the field
   show()
   told()
   reader.changed()
