@@ -108,7 +108,7 @@ func (d *drafts) index(id string) int {
 }
 
 // errGone: a draft is none any more.
-var errGone = Fault(ErrMissing, fmt.Errorf("this photo is no longer here: it was saved or put away, %d newer ones were opened, or panecore was started anew. Choose it again", mostDrafts))
+var errGone = Fault(ErrMissing, fmt.Errorf("this photo is no longer here: it was saved or thrown away, %d newer ones were opened, or panecore was started anew. Choose it again", mostDrafts))
 
 // all lists the drafts, the latest first.
 func (d *drafts) all() []*draft {

@@ -214,6 +214,6 @@ func waiting(w http.ResponseWriter) error {
 
 func (s *server) photoDrop(w http.ResponseWriter, r *http.Request) error {
 	s.drafts.drop(r.PathValue("draft"))
-	say(w, r, "/photo", "The photo was put away. Nothing was saved of it.")
+	say(w, r, "/photo", "The photo was thrown away. Nothing was saved of it.")
 	return nil
 }

@@ -47,6 +47,8 @@ func (s *server) photoSave(w http.ResponseWriter, r *http.Request) error {
 	switch {
 	case errors.Is(err, ErrMissing): // the tank, removed since
 		return refused(w, inField("tank", errors.New(err.Error())))
+	case errors.Is(err, ErrTaken):
+		return Fault(ErrTaken, fmt.Errorf("there is a reading of %s on %s already, not of this photo: name another place or day, or put this reading in its place", task.Core.Station, task.Core.Date))
 	case err != nil:
 		return refused(w, err)
 	}

@@ -124,7 +124,7 @@ func TestPhoto_unknownDraft(t *testing.T) {
 	r := httptest.NewRequest(http.MethodGet, "/photo/0123/state", nil)
 	r.Header.Set("Accept", "application/json")
 	p.want(p.send(r), http.StatusNotFound, `{"error":"this photo is no longer here`)
-	p.want(p.follow(p.post("/photo/0123/drop", nil)), http.StatusOK, "was put away")
+	p.want(p.follow(p.post("/photo/0123/drop", nil)), http.StatusOK, "was thrown away")
 }
 
 // While a photo is being opened another one waits, whatever is asked of it; then it comes.
@@ -335,7 +335,7 @@ func TestPhotoSave_refused(t *testing.T) {
 	if err := p.store.AddCore(t.Context(), q.Tank, core); err != nil {
 		t.Fatal(err)
 	}
-	p.want(p.postJSON(at+"/save", saveRequest{readRequest: q}), http.StatusConflict, `{"error":`)
+	p.want(p.postJSON(at+"/save", saveRequest{readRequest: q}), http.StatusConflict, `{"error":"there is a reading of front on 2026-11-01 already`)
 	p.want(p.get(at), http.StatusOK)
 	p.want(p.postJSON(at+"/save", saveRequest{q, true}), http.StatusOK)
 	if tank, _ := p.store.Tank(t.Context(), q.Tank); tank.Cores[coreAt(&tank, q.Station, p.store.today)].Photo == nil {

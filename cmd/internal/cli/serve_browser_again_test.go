@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"net/http"
+	"net/url"
 	"strings"
 	"testing"
 
@@ -78,7 +79,8 @@ func TestServe_photoAgain(t *testing.T) {
 	}
 }
 
-// Edges that the photo can't be cut at are refused, and can be put aside.
+// Edges that the photo can't be cut at are refused in the layers' step, from where a link leads to
+// the form for reading by hand, and can be put aside.
 func TestServe_photoCutsRefused(t *testing.T) {
 	t.Parallel()
 	browser := startBrowser(t)
@@ -103,9 +105,18 @@ func TestServe_photoCutsRefused(t *testing.T) {
 		t.Fatalf("layers below the strip's foot: %s, want them refused", answer.Status)
 	}
 	tab.reload(t)
-	tab.until(t, `document.getElementById("photo-fault").textContent.includes("found layer 2")`)
+	tab.until(t, `document.getElementById("layers-why").textContent.includes("found layer 2")`)
+	if !found[bool](t, tab, `document.getElementById("layers-why").checkVisibility() && document.getElementById("photo-fault").hidden && document.getElementById("layers-none").hidden`) {
+		t.Error("in the layers' step the refusal is not told there alone")
+	}
+	tab.do(t, click("#step-strip .step-name"))
+	tab.until(t, `document.getElementById("photo-fault").textContent.includes("found layer 2") && document.getElementById("photo-fault").checkVisibility()`)
+	tab.do(t, click("#step-save .step-name"))
+	tab.choose(t, "#save-tank", "hall")
+	tab.do(t, fill("#save-station", "far left"), click("#step-layers .step-name"))
+	tab.until(t, `document.getElementById("layers-by-hand").getAttribute("href") == "/tank/hall/read?station=far+left"`)
 	tab.press(t, mouse{}, "#layers-anew")
-	tab.until(t, `document.getElementById("handle-edge-1") && document.getElementById("photo-fault").hidden`)
+	tab.until(t, `document.getElementById("handle-edge-1") && document.getElementById("photo-fault").hidden && document.getElementById("layers-refused").hidden`)
 }
 
 // What is being typed stays when the page learns of another place's marks meanwhile, and of two
@@ -155,5 +166,53 @@ func TestServe_photoPlaceAskedBeside(t *testing.T) {
 	}
 	for _, fault := range quiet(t, tab) {
 		t.Error(fault)
+	}
+}
+
+// Where there is a reading of that place and day the page says so, and Enter pressed once more
+// replaces nothing: that is a button of its own.
+func TestServe_photoTaken(t *testing.T) {
+	t.Parallel()
+	browser := startBrowser(t)
+	s := serve(t, "--demo")
+	s.send("/tank/new", s.proof(), url.Values{"name": {"Dry jar"}})
+	tab := enter(t, browser, s, look{1280, 900, "light"})
+	tab.goTo(t, "/photo?tank=sack-hoist")
+	tab.openRead(t, s.visitor)
+	tab.do(t, click("#step-save .step-name"))
+	tab.choose(t, "#save-tank", "wheel-room")
+	tab.do(t, chromedp.SetValue(chromedp.CSS("#save-date"), "2026-11-01"))
+	tab.do(t, chromedp.Focus(chromedp.CSS("#save-go")), enterKey)
+	tab.until(t, `document.getElementById("save-replace").checkVisibility()`)
+	tab.has(t, "#save-fault")
+	if told := tab.text(t, "#save-fault"); !strings.HasPrefix(told, "there is a reading of front on 2026-11-01 already") {
+		t.Errorf("told %q", told)
+	}
+	tab.do(t, enterKey, enterKey)
+	tab.drawn(t)
+	if at := tab.at(t); !strings.HasPrefix(at, "/photo/") {
+		t.Fatalf("at %s: replaced unasked", at)
+	}
+	tab.tabTo(t, "#save-replace")
+	tab.leads(t, enterKey)
+	if at := tab.at(t); at != "/tank/wheel-room" {
+		t.Errorf("at %s after saving", at)
+	}
+}
+
+// Who marks anew by keys has the focus where the new mark is placed by keys.
+func TestServe_photoAnewByKeys(t *testing.T) {
+	t.Parallel()
+	browser := startBrowser(t)
+	s := serve(t, "--demo")
+	s.send("/tank/new", s.proof(), url.Values{"name": {"Dry jar"}})
+	tab := enter(t, browser, s, look{1280, 900, "light"})
+	tab.goTo(t, "/photo?tank=dry-jar")
+	tab.openRead(t, s.visitor)
+	for _, step := range []struct{ name, anew string }{{"card", "#card-more"}, {"strip", "#strip-anew"}, {"ruler", "#ruler-anew"}} {
+		tab.do(t, chromedp.Focus(chromedp.CSS("#step-"+step.name+" .step-name")), enterKey)
+		tab.tabTo(t, step.anew)
+		tab.do(t, enterKey)
+		tab.has(t, "#"+step.name+"-place")
 	}
 }

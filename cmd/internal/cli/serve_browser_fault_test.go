@@ -125,3 +125,37 @@ func TestServe_photoInInches(t *testing.T) {
 		t.Errorf("the handle tells %q, want %q as the layer does", told, want)
 	}
 }
+
+// A length that is none keeps the ruler's step open, with what is wrong told below the field; once
+// it is mended Enter goes on.
+func TestServe_photoLengthWrong(t *testing.T) {
+	t.Parallel()
+	browser := startBrowser(t)
+	s, truth := hallAnd(t, "buff-sand.jpg")
+	tab := enter(t, browser, s.served, look{1280, 900, "light"})
+	tab.goTo(t, "/photo?tank=hall")
+	tab.choosePhoto(t, truth.path())
+	r := truth.Picks.Ruler
+	tab.tapPhoto(t, mouse{}, place{r[0], r[1]})
+	tab.tapPhoto(t, mouse{}, place{r[2], r[3]})
+	for _, wrong := range []string{"abc", "0", "7.7.7"} {
+		tab.do(t, fill("#ruler-length", wrong))
+		tab.until(t, `document.getElementById("fault-length").textContent.includes("want")`)
+		tab.do(t, enterKey)
+		tab.has(t, "#ruler-length")
+		tab.press(t, mouse{}, "#ruler-next")
+		tab.has(t, "#ruler-length")
+		if !found[bool](t, tab, `document.getElementById("fault-length").checkVisibility() && document.getElementById("photo-fault").hidden`) {
+			t.Errorf("%s: what is wrong is not told at the field alone", wrong)
+		}
+	}
+	tab.do(t, fill("#ruler-length", "abc"), enterKey) // before an answer
+	tab.has(t, "#ruler-length")
+	tab.until(t, `document.getElementById("fault-length").textContent.includes("abc")`)
+	tab.slow(t, 300)
+	tab.do(t, fill("#ruler-length", fmt.Sprint(r[4])), enterKey)
+	tab.has(t, "#step-card .step-name")
+	if !found[bool](t, tab, `document.getElementById("photo-fault").hidden`) {
+		t.Error("the fault of the length that was mended is told once more")
+	}
+}

@@ -3,10 +3,14 @@ package cli_test
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
+	"net/url"
 	"path/filepath"
 	"slices"
 	"testing"
 
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
 	"github.com/google/go-cmp/cmp"
 )
 
@@ -95,5 +99,168 @@ func savedIs(t *testing.T, s stand, seen photoSeen) {
 	}
 	if diff := cmp.Diff(normal(t, want), normal(t, []byte(s.says(t, "core", "show", "hall", "--json")))); diff != "" {
 		t.Errorf("what was seen last (-) and what was saved (+):\n%s", diff)
+	}
+}
+
+// On a phone the marks of the last photo are offered where they are seen, below the photo that
+// stays in its place, and a finger takes them.
+func TestServe_photoLastMarksOnPhone(t *testing.T) {
+	t.Parallel()
+	browser := startBrowser(t)
+	s, truth := hallAnd(t, "buff-sand.jpg")
+	r := truth.Picks.Ruler
+	s.says(t, "photo", truth.path(), "--tank", "hall", "--station", "front", "--date", "2026-01-01",
+		"--strip", joined(truth.Picks.Strip[:]), "--ruler", joined(r[:])+"mm")
+	tab := enter(t, browser, s.served, look{390, 844, "light"}, asPhone...)
+	tab.goTo(t, "/photo?tank=hall&station=front")
+	tab.choosePhoto(t, photos+"/sand.jpg")
+	tab.until(t, `document.getElementById("photo-last-take").checkVisibility()`)
+	tab.drawn(t)
+	at := found[place](t, tab, `(() => {
+		const r = document.getElementById("photo-last-take").getBoundingClientRect()
+		return [r.left + r.width / 2, r.top + r.height / 2]})()`)
+	if !found[bool](t, tab, fmt.Sprintf(`document.getElementById("photo-last-take").contains(document.elementFromPoint(%g, %g))`, at[0], at[1])) {
+		t.Fatal("the last marks are offered where they are not seen")
+	}
+	tab.do(t, finger{}.tap(at))
+	tab.until(t, `document.getElementById("handle-edge-1")`)
+}
+
+// On a phone on its side, and on a small screen at 200 %, the photo stands beside its steps, and
+// leaves half of the height at least where it stands above them.
+func TestServe_photoOnLowScreens(t *testing.T) {
+	t.Parallel()
+	browser := startBrowser(t)
+	s := serve(t, "--demo")
+	s.send("/tank/new", s.proof(), url.Values{"name": {"Dry jar"}})
+	for _, l := range []look{{844, 390, "light"}, {640, 400, "light"}, {320, 256, "light"}} {
+		tab := enter(t, browser, s, l)
+		tab.goTo(t, "/photo?tank=dry-jar")
+		tab.choosePhoto(t, photoTruths(t)[0].path())
+		tab.drawn(t)
+		type box struct{ Left, Right, Top, Bottom float64 }
+		of := func(selector string) box {
+			return found[box](t, tab, fmt.Sprintf(`(({left, right, top, bottom}) => ({left, right, top, bottom}))(document.querySelector(%q).getBoundingClientRect())`, selector))
+		}
+		stand, guide := of(".stand"), of(".guide")
+		switch beside := stand.Right <= guide.Left; {
+		case beside != (l.width > 600):
+			t.Errorf("%v: the photo at %v, its steps at %v", l, stand, guide)
+		case beside && stand.Bottom-stand.Top > float64(l.height):
+			t.Errorf("%v: the photo with what is around it takes %g px", l, stand.Bottom-stand.Top)
+		case !beside && found[string](t, tab, `getComputedStyle(document.querySelector(".stand")).position`) == "sticky":
+			t.Errorf("%v: the photo stays above its steps", l)
+		}
+		if wide := found[float64](t, tab, `document.documentElement.scrollWidth - innerWidth`); wide > 0 {
+			t.Errorf("%v: %g px too wide", l, wide)
+		}
+		tab.do(t, click("#step-save .step-name"))
+		tab.drawn(t)
+		if step := of("#step-save .step-name"); step.Top < 0 || step.Bottom > float64(l.height) {
+			t.Errorf("%v: the step that was opened is at %v", l, step)
+		}
+		if *shots != "" {
+			save(t, filepath.Join(*shots, fmt.Sprintf("low-save-%d.png", l.width)), tab.seen(t))
+			tab.goTo(t, "/photo?tank=dry-jar")
+			tab.openRead(t, s.visitor)
+			save(t, filepath.Join(*shots, fmt.Sprintf("low-layers-%d.png", l.width)), tab.seen(t))
+		}
+	}
+}
+
+// A photo that was not saved is thrown away by a second press only, on a button that says what is
+// lost.
+func TestServe_photoThrownAway(t *testing.T) {
+	t.Parallel()
+	browser := startBrowser(t)
+	s, truth := hallAnd(t, "buff-sand.jpg")
+	tab := enter(t, browser, s.served, look{390, 844, "light"}, asPhone...)
+	tab.goTo(t, "/photo?tank=hall")
+	tab.choosePhoto(t, truth.path())
+	tab.goTo(t, "/photo")
+	tab.press(t, finger{}, ".throw summary")
+	tab.until(t, `document.querySelector(".throw button").checkVisibility()`)
+	tab.reload(t)
+	tab.press(t, finger{}, ".throw summary")
+	tab.leads(t, tab.pressing(t, finger{}, ".throw button"))
+	if !found[bool](t, tab, `document.querySelector(".drafts") === null && document.querySelector(".said").textContent.includes("thrown away")`) {
+		t.Error("the photo is still there")
+	}
+	for _, fault := range quiet(t, tab) {
+		t.Error(fault)
+	}
+}
+
+// A place typed in other letters than the tank's own is no second place unnoticed: the known one
+// is offered, before the photo is sent and before it is saved.
+func TestServe_photoPlaceInOtherLetters(t *testing.T) {
+	t.Parallel()
+	browser := startBrowser(t)
+	s, truth := hallAnd(t, "buff-sand.jpg")
+	r := truth.Picks.Ruler
+	s.says(t, "photo", truth.path(), "--tank", "hall", "--station", "front", "--date", "2026-01-01",
+		"--strip", joined(truth.Picks.Strip[:]), "--ruler", joined(r[:])+"mm")
+	tab := enter(t, browser, s.served, look{1280, 900, "light"})
+	offers := func(field, typed, offered string) {
+		t.Helper()
+		tab.do(t, fill(field, typed))
+		if got := found[string](t, tab, fmt.Sprintf(`(e => e.checkVisibility() ? e.querySelector("button").textContent : "")(document.querySelector(%q))`, field+" ~ .known")); got != offered {
+			t.Errorf("for %q the page offers %q, want %q", typed, got, offered)
+		}
+	}
+	tab.goTo(t, "/photo?tank=hall")
+	for _, field := range []string{"#photo-station", "#save-station"} {
+		if field == "#save-station" {
+			tab.choosePhoto(t, photos+"/sand.jpg")
+			tab.do(t, click("#step-save .step-name"))
+		}
+		if found[string](t, tab, fmt.Sprintf(`document.querySelector(%q).autocapitalize`, field)) != "none" {
+			t.Errorf("%s: a phone begins it with a capital", field)
+		}
+		offers(field, "left", "")
+		offers(field, "front", "")
+		offers(field, "Front", "Take front")
+		tab.press(t, mouse{}, field+" ~ .known button")
+		tab.has(t, field)
+		if value := found[string](t, tab, fmt.Sprintf(`document.querySelector(%q).value`, field)); value != "front" || found[bool](t, tab, fmt.Sprintf(`document.querySelector(%q).checkVisibility()`, field+" ~ .known")) {
+			t.Errorf("%s: %q was taken", field, value)
+		}
+	}
+	seenAs := func(q photoQuestion) bool { return q.Station == "front" }
+	exchange(t, tab, "/read", seenAs)
+	for _, fault := range quiet(t, tab) {
+		t.Error(fault)
+	}
+}
+
+// Nobody is told to do what can't be done: fingers drop no photo, and without JavaScript none is
+// chosen, which the page says.
+func TestServe_photoStartOffersWhatGoes(t *testing.T) {
+	t.Parallel()
+	browser := startBrowser(t)
+	s, truth := hallAnd(t, "buff-sand.jpg")
+	seen := func(tab *tab, selector string) bool {
+		return found[bool](t, tab, fmt.Sprintf(`document.querySelector(%q)?.checkVisibility() ?? false`, selector))
+	}
+	phone := enter(t, browser, s.served, look{390, 844, "light"}, asPhone...)
+	phone.goTo(t, "/photo?tank=hall")
+	if seen(phone, ".drop-words") || !seen(phone, ".pick") {
+		t.Error("on a phone the page asks for a photo to be dropped, or offers no other way")
+	}
+	desk := enter(t, browser, s.served, look{1280, 900, "light"})
+	desk.goTo(t, "/photo?tank=hall")
+	if !seen(desk, ".drop-words") || !seen(desk, ".pick") {
+		t.Error("with a mouse the page does not say that a photo may be dropped or chosen")
+	}
+	desk.choosePhoto(t, truth.path())
+	if _, err := chromedp.Call(desk, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true}); err != nil {
+		t.Fatal(err)
+	}
+	reader := desk.at(t)
+	for _, page := range []string{"/photo?tank=hall", reader} {
+		desk.goTo(t, page)
+		if seen(desk, ".pick") || seen(desk, ".reader") || !seen(desk, "noscript .fault") {
+			t.Errorf("%s without JavaScript offers what does nothing, or says nothing of it", page)
+		}
 	}
 }

@@ -1,5 +1,6 @@
 // What is noted of a reading besides its layers, and saving it.
 
+import { knownAs, offerKnown } from './photo-place.js'
 import { send } from './photo-send.js'
 
 export class Save {
@@ -9,6 +10,7 @@ export class Save {
   #form = document.getElementById('save-form')
   #fault = document.getElementById('save-fault')
   #replace = document.getElementById('save-replace')
+  #known = this.#form.querySelector('.known')
   #tanks = []
   #saving = false
 
@@ -23,6 +25,12 @@ export class Save {
     this.#form.addEventListener('input', () => this.#noted()) // so that a reload in the midst of a word keeps it
     this.#form.addEventListener('change', e => this.#noted(e.target.name))
     this.#replace.addEventListener('click', () => this.#save(true))
+    this.#known.querySelector('button').addEventListener('click', e => {
+      const field = this.#form.elements.station
+      field.value = e.currentTarget.dataset.place
+      field.focus()
+      this.#noted('station')
+    })
   }
 
   /** Offers the tanks to choose from. What is being typed stays. */
@@ -47,7 +55,9 @@ export class Save {
 
   #stations() {
     const tank = this.#tanks.find(tank => tank.id === this.#doc.tank)
-    document.getElementById('save-stations').replaceChildren(...(tank?.stations ?? []).map(name => new Option(name, name)))
+    const known = tank?.stations ?? []
+    document.getElementById('save-stations').replaceChildren(...known.map(name => new Option(name, name)))
+    offerKnown(this.#known, knownAs(this.#doc.station, known))
   }
 
   #noted(name) {
@@ -100,7 +110,6 @@ export class Save {
     this.#fault.textContent = why
     this.#fault.hidden = false
     this.#replace.hidden = status !== 409
-    if (status === 409) this.#replace.focus()
-    this.#fault.scrollIntoView({ block: 'nearest' })
+    this.#fault.focus() // never a button: Enter pressed twice would answer what nobody has read
   }
 }

@@ -1,10 +1,12 @@
 // A photo is chosen, dropped, pasted or taken, and sent.
 
+import { knownAs, offerKnown } from './photo-place.js'
 import { sendFile, sendPatiently } from './photo-send.js'
 
 const form = document.getElementById('photo-start')
 const tank = document.getElementById('photo-tank')
 const station = document.getElementById('photo-station')
+const known = form.querySelector('.known')
 const status = document.getElementById('photo-status')
 const progress = document.getElementById('photo-progress')
 const fault = document.getElementById('photo-fault')
@@ -17,6 +19,12 @@ function offerStations() {
   if (station.value === '' || station.value === station.dataset.put) {
     station.value = station.dataset.put = chosen.usual
   }
+  stationTyped()
+}
+
+/** A place that the tank has in other letters is offered. */
+function stationTyped() {
+  offerKnown(known, knownAs(station.value, [...station.list?.options ?? []].map(option => option.value)))
 }
 
 function told(text, isFault) {
@@ -58,6 +66,12 @@ async function take(file) {
 }
 
 tank.addEventListener('change', offerStations)
+station.addEventListener('input', stationTyped)
+known.querySelector('button').addEventListener('click', e => {
+  station.value = e.currentTarget.dataset.place
+  station.focus()
+  stationTyped()
+})
 form.addEventListener('submit', e => e.preventDefault())
 form.addEventListener('change', e => { if (e.target.type === 'file' && e.target.files.length > 0) take(e.target.files[0]) })
 

@@ -15,11 +15,11 @@ export class Steps {
     new ResizeObserver(() => this.#stacked()).observe(document.querySelector('.stand'))
   }
 
-  /** Keeps what is scrolled to clear of the photo where that stands above the steps, and
+  /** Keeps what is scrolled to clear of the photo where that stays above the steps, and
    *  reports whether it does. */
   #stacked() {
     const stand = document.querySelector('.stand')
-    const stacked = stand.getBoundingClientRect().right > stand.nextElementSibling.getBoundingClientRect().left
+    const stacked = getComputedStyle(stand).position === 'sticky' && stand.getBoundingClientRect().right > stand.nextElementSibling.getBoundingClientRect().left
     document.documentElement.style.scrollPaddingTop = stacked ? stand.offsetHeight + 'px' : ''
     return stacked
   }

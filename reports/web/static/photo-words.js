@@ -8,9 +8,12 @@ function text(name, content) {
   return element
 }
 
-/** Writes the words of what was found; null: nothing. They are said aloud once all is still. */
-export function writeWords(words, still) {
-  $('layers-none').hidden = words !== null
+/** Writes the words of what was found; null: nothing, for the reason that is refused, if there is
+ *  one. They are said aloud once all is still. */
+export function writeWords(words, refused, still) {
+  $('layers-none').hidden = words !== null || refused !== ''
+  $('layers-refused').hidden = refused === ''
+  if ($('layers-why').textContent !== refused) $('layers-why').textContent = refused // else it would be said again
   $('layers-found').hidden = words === null
   if (words === null) {
     $('photo-sum').textContent = ''

@@ -48,6 +48,7 @@ function question() {
 let found = null // what was read last
 let foundBy = '' // the marks that it was read by
 let waited = '' // why nothing could be read
+let refused = null // the last answer, where it refused what was asked
 
 function answered(status, answer, asked) {
   if (status === 404) return gone()
@@ -61,12 +62,21 @@ function answered(status, answer, asked) {
     found = answer
     foundBy = marked(asked.picks)
     layers.take(answer, asked.surface_mm)
-  } else if (answer.refused && !(answer.field && fieldFault(answer.field, answer.refused))) {
-    fault(answer.refused)
   }
+  refused = answer.refused ? answer : null
+  refusal()
   if (!answer.read) layers.take(found = null, 0)
   show()
   write()
+}
+
+/** Tells why nothing was read: at the field, in the layers' step, or else above the steps. */
+function refusal() {
+  if (!refused) return
+  fault('')
+  const atField = refused.field && fieldFault(refused.field, refused.refused)
+  if (steps.current === 'layers') fault('')
+  else if (!atField) fault(refused.refused)
 }
 
 /** Shows a fault at its field, if it has one that is seen. */
@@ -115,6 +125,7 @@ function changed() {
     say(says.anew)
   }
   shown = marked()
+  if (refused?.field) refused = null // it was of what stood in the field
   show()
   told()
   reader.changed()
@@ -156,11 +167,12 @@ function show() {
 /** Writes what the answer says. */
 function write() {
   told()
-  writeWords(found && found.words, !view.dragging && !reader.waits)
+  writeWords(found && found.words, refused?.refused ?? '', !view.dragging && !reader.waits)
+  $('layers-by-hand').href = doc.tank ? `/tank/${encodeURIComponent(doc.tank)}/read?${new URLSearchParams({ station: doc.station })}` : '/'
   $('layers-anew').hidden = doc.cuts.length === 0
 }
 
-const isLength = /^\s*[\d.,]+\s*(mm|cm|in|")\s*$/i // as panecore reads it
+const isLength = /^\s*[\d.,]*[1-9][\d.,]*\s*(mm|cm|in|")\s*$/i // as panecore reads it
 
 /** Tells at each step what it holds. */
 function told() {
@@ -211,6 +223,7 @@ function opened() {
   layers.chosen = -1
   view.loupe.hide()
   say('')
+  refusal()
   show()
   told()
 }
@@ -256,9 +269,17 @@ document.addEventListener('keydown', e => {
 for (const step of ['ruler', 'card', 'strip', 'surface', 'layers']) {
   $(step + '-next').addEventListener('click', () => {
     if (step === 'surface') marks.surfaceTold = true
-    steps.next()
+    if (step === 'ruler') rulerDone()
+    else steps.next()
   })
 }
+
+/** From the ruler it goes on only by a length that panecore takes: why not, it tells below the field. */
+function rulerDone() {
+  if (isLength.test(doc.picks.ruler?.length ?? '') && $('fault-length').textContent === '') steps.next()
+  else $('ruler-length').focus()
+}
+
 for (const step of ['ruler', 'card', 'strip', 'surface']) {
   $(step + '-place').addEventListener('click', () => {
     const first = marks.place(step)
@@ -271,22 +292,25 @@ for (const kind of ['input', 'change']) {
   $('ruler-length').addEventListener(kind, () => lengthTyped())
   $('ruler-unit').addEventListener(kind, () => lengthTyped())
 }
-$('ruler-length').addEventListener('keydown', e => { if (e.key === 'Enter' && doc.picks.ruler?.length) steps.next() })
+$('ruler-length').addEventListener('keydown', e => { if (e.key === 'Enter' && doc.picks.ruler?.length) rulerDone() })
 $('ruler-anew').addEventListener('click', () => {
   begin('ruler anew')
   doc.length = doc.picks.ruler.length
   doc.picks.ruler = marks.first = null
   changed()
+  $('ruler-place').focus() // the button pressed is gone, and so below
 })
 $('strip-anew').addEventListener('click', () => {
   begin('strip anew')
   doc.picks.strip = doc.picks.surface = null
   changed()
+  $('strip-place').focus()
 })
 $('card-more').addEventListener('click', () => {
   marks.another = true
   told()
   show()
+  $('card-place').focus()
 })
 $('layers-anew').addEventListener('click', () => layers.anew())
 
@@ -296,6 +320,7 @@ function lengthTyped() {
   const length = /^[\d.,]+$/.test(typed) ? typed + $('ruler-unit').value : typed
   if (length === (doc.picks.ruler?.length ?? doc.length)) return
   doc.length = length
+  $('fault-length').textContent = '' // of another length
   if (!doc.picks.ruler) return
   begin('length by keys')
   doc.picks.ruler.length = length
