@@ -362,7 +362,7 @@ func newTestServerOn(t *testing.T, o Options) *testPage {
 	p := &testPage{t: t, store: store, guard: &guard{key: o.Key, hosts: o.Hosts}}
 	p.Handler = http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		r.Host = testHost
-		r.AddCookie(&http.Cookie{Name: p.guard.cookie(), Value: testKey})
+		r.AddCookie(&http.Cookie{Name: p.guard.cookie(), Value: p.guard.pass()})
 		page.ServeHTTP(w, r)
 	})
 	return p

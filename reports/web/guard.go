@@ -28,6 +28,10 @@ type guard struct {
 // cookie is the name of the cookie: another server on this machine has another.
 func (g *guard) cookie() string { return "panecore-" + g.mac("cookie")[:8] }
 
+// pass is the cookie's value. It tells nothing of the key: browsers send cookies to every port
+// of a host, and so to other servers.
+func (g *guard) pass() string { return g.mac("pass") }
+
 // proof is what forms carry. It tells nothing of the key.
 func (g *guard) proof() string { return g.mac("form") }
 
@@ -55,7 +59,7 @@ func (g *guard) admit(next http.Handler) http.Handler {
 		switch {
 		case !slices.Contains(g.hosts, r.Host): // another name for this machine: DNS rebinding
 			refuse(w, r, http.StatusMisdirectedRequest, "this page answers only to the address that panecore printed")
-		case g.knows(r.URL.Query().Get(keyField)) && r.Method == http.MethodGet:
+		case same(r.URL.Query().Get(keyField), g.key) && r.Method == http.MethodGet:
 			g.welcome(w, r)
 		case !g.known(r):
 			refuse(w, r, http.StatusForbidden, "open the page by the whole address that panecore printed, key and all")
@@ -79,7 +83,7 @@ func refuse(w http.ResponseWriter, r *http.Request, status int, why string) {
 
 // welcome trades the key for a cookie and takes it out of the address.
 func (g *guard) welcome(w http.ResponseWriter, r *http.Request) {
-	http.SetCookie(w, &http.Cookie{Name: g.cookie(), Value: g.key, Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode})
+	http.SetCookie(w, &http.Cookie{Name: g.cookie(), Value: g.pass(), Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode})
 	query := r.URL.Query()
 	query.Del(keyField)
 	to := "/" + strings.TrimLeft(r.URL.EscapedPath(), "/\\") // never to another host
@@ -89,13 +93,14 @@ func (g *guard) welcome(w http.ResponseWriter, r *http.Request) {
 	http.Redirect(w, r, to, http.StatusSeeOther)
 }
 
-func (g *guard) knows(key string) bool {
-	return subtle.ConstantTimeCompare([]byte(key), []byte(g.key)) == 1
+// same compares secrets in a time that tells nothing of them.
+func same(given, secret string) bool {
+	return subtle.ConstantTimeCompare([]byte(given), []byte(secret)) == 1
 }
 
 func (g *guard) known(r *http.Request) bool {
 	cookie, err := r.Cookie(g.cookie())
-	return err == nil && g.knows(cookie.Value)
+	return err == nil && same(cookie.Value, g.pass())
 }
 
 func readOnly(r *http.Request) bool { return r.Method == http.MethodGet || r.Method == http.MethodHead }
@@ -113,5 +118,5 @@ func (g *guard) ours(r *http.Request) bool {
 	if proof == "" && strings.HasPrefix(r.Header.Get("Content-Type"), "application/x-www-form-urlencoded") {
 		proof = r.PostFormValue(formField)
 	}
-	return subtle.ConstantTimeCompare([]byte(proof), []byte(g.proof())) == 1
+	return same(proof, g.proof())
 }

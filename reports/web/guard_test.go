@@ -23,7 +23,7 @@ func guarded() (http.Handler, *guard, *int) {
 // Each is an attack, and the request that makes it. None reaches the page.
 func TestGuard_stops(t *testing.T) {
 	_, g, _ := guarded()
-	in := &http.Cookie{Name: g.cookie(), Value: testKey}
+	in := &http.Cookie{Name: g.cookie(), Value: g.pass()}
 	form := func(body string) *http.Request {
 		r := httptest.NewRequest(http.MethodPost, "/tank/kettle/remove", strings.NewReader(body))
 		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
@@ -37,6 +37,14 @@ func TestGuard_stops(t *testing.T) {
 			r := httptest.NewRequest(http.MethodGet, "/", nil)
 			r.AddCookie(&http.Cookie{Name: g.cookie(), Value: "guess"})
 			return r
+		},
+		"the proof taken for the cookie": func() *http.Request {
+			r := httptest.NewRequest(http.MethodGet, "/", nil)
+			r.AddCookie(&http.Cookie{Name: g.cookie(), Value: g.proof()})
+			return r
+		},
+		"the cookie, as another port of this machine sees it, taken for the key": func() *http.Request {
+			return httptest.NewRequest(http.MethodGet, "/?key="+g.pass(), nil)
 		},
 		"a name on the web that was bound to this machine (DNS rebinding)": func() *http.Request {
 			r := httptest.NewRequest(http.MethodGet, "/", nil)
@@ -131,6 +139,9 @@ func TestGuard_letsIn(t *testing.T) {
 	cookies := w.Result().Cookies()
 	if len(cookies) != 1 || !cookies[0].HttpOnly || cookies[0].SameSite != http.SameSiteStrictMode {
 		t.Fatalf("cookies %v, want one that no script and no other site has", cookies)
+	}
+	if strings.Contains(cookies[0].String(), testKey) {
+		t.Errorf("the key is in the cookie, which browsers send to every port: %s", cookies[0])
 	}
 	look := httptest.NewRequest(http.MethodGet, "/", nil)
 	change := httptest.NewRequest(http.MethodPost, "/undo", strings.NewReader(formField+"="+g.proof()))
