@@ -47,7 +47,7 @@ func (s *server) addEvent(w http.ResponseWriter, r *http.Request) error {
 	f.want("kind", "one of the list")
 	event := layers.Event{
 		Date: read(f, "date", layers.ParseDate), Kind: read(f, "kind", chosen(layers.EventKinds())),
-		Share:   readOptional(f, "share", parsePercent),
+		Share:   readOptional(f, "share", parseShare),
 		DepthMM: readOptional(f, "depth", lengthParser(s.Units)),
 		Note:    read(f, "note", layers.ParseNote),
 	}

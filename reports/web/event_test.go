@@ -33,14 +33,16 @@ func TestEvent_faults(t *testing.T) {
 		change url.Values
 		want   string
 	}{
-		"no kind":       {url.Values{"kind": {""}}, `id="event-kind-fault"`},
-		"unknown kind":  {url.Values{"kind": {"feast"}}, "want one of the list"},
-		"a share of it": {url.Values{"share": {"half"}}, "found &#34;half&#34;, want a percentage"},
-		"more than all": {url.Values{"share": {"250"}}, `id="event-share-fault"`},
-		"no depth":      {url.Values{"depth": {"deep"}}, `id="event-depth-fault"`},
-		"too deep":      {url.Values{"depth": {"9 m"}}, `id="event-depth-fault"`},
-		"a day to come": {url.Values{"date": {"2027-01-01"}}, `id="event-date-fault"`},
-		"a bad note":    {url.Values{"note": {"a\x01b"}}, `id="event-note-fault"`},
+		"no kind":        {url.Values{"kind": {""}}, `id="event-kind-fault"`},
+		"unknown kind":   {url.Values{"kind": {"feast"}}, "want one of the list"},
+		"a share of it":  {url.Values{"share": {"half"}}, "found &#34;half&#34;, want a percentage"},
+		"more than all":  {url.Values{"share": {"250"}}, "found &#34;250&#34;, want a percentage from 0 to 100 %"},
+		"less than none": {url.Values{"share": {"-5"}}, "want a percentage from 0 to 100 %"},
+		"a share of 1":   {url.Values{"share": {"0.25"}}, "less than 1 %: for a quarter type 25"},
+		"no depth":       {url.Values{"depth": {"deep"}}, `id="event-depth-fault"`},
+		"too deep":       {url.Values{"depth": {"9 m"}}, `id="event-depth-fault"`},
+		"a day to come":  {url.Values{"date": {"2027-01-01"}}, `id="event-date-fault"`},
+		"a bad note":     {url.Values{"note": {"a\x01b"}}, `id="event-note-fault"`},
 	} {
 		t.Run(name, func(t *testing.T) {
 			p := newUnreadServer(t, layers.MM)

@@ -82,7 +82,7 @@ func (s *server) tankTyped(t layers.Tank) url.Values {
 		typed.Add("native_name", n.Name)
 	}
 	for limit, value := range t.Limits {
-		typed.Set("limit_"+limit.Rule().Name, plainNumber(value))
+		typed.Set(limitName(limit), limitText(limit, value))
 	}
 	return typed
 }
@@ -163,14 +163,6 @@ func (f *form) nth(i int, name, label string) field {
 
 // nthName is how a form knows the faults of one of several fields of a name.
 func nthName(name string, i int) string { return name + "." + strconv.Itoa(i) }
-
-func limitFields(f *form) (list []field) {
-	for _, rule := range layers.LimitRules() {
-		list = append(list, f.field("tank", "limit_"+rule.Name, strings.ToUpper(rule.Rule[:1])+rule.Rule[1:]).keys("decimal").
-			hint(fmt.Sprintf("%s, %s to %s; else %s: %s", rule.Unit, plainNumber(rule.Min), plainNumber(rule.Max), plainNumber(rule.Default), rule.Source)))
-	}
-	return list
-}
 
 func (s *server) addTank(w http.ResponseWriter, r *http.Request) error {
 	f, err := postedForm(r)

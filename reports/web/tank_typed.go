@@ -17,7 +17,7 @@ func (s *server) readTank(f *form, tank layers.Tank) layers.Tank {
 	tank.RootedPlants = readOptional(f, "rooted", parseYesNo)
 	tank.Vessel = s.readVessel(f, tank.Vessel)
 	tank.Native = s.readNative(f, tank.Native)
-	tank.Limits = readLimits(f)
+	tank.Limits = readLimits(f, tank.Limits)
 	return tank
 }
 
@@ -81,24 +81,6 @@ func (s *server) readNative(f *form, former []layers.Native) (list []layers.Nati
 		list = append(list, n)
 	}
 	return list
-}
-
-func readLimits(f *form) (limits layers.Limits) {
-	for i, rule := range layers.LimitRules() {
-		name := "limit_" + rule.Name
-		value := readOptional(f, name, parseNumber)
-		switch {
-		case value == nil:
-			continue
-		case *value < rule.Min || *value > rule.Max:
-			f.fault(name, fmt.Errorf("found %s, want %s to %s %s", f.text(name), plainNumber(rule.Min), plainNumber(rule.Max), rule.Unit))
-		}
-		if limits == nil {
-			limits = layers.Limits{}
-		}
-		limits[layers.Limit(i)] = *value
-	}
-	return limits
 }
 
 // tankField is the field that holds a part of a tank.
