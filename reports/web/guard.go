@@ -5,6 +5,8 @@ import (
 	"crypto/sha256"
 	"crypto/subtle"
 	"encoding/hex"
+	"fmt"
+	"html"
 	"net/http"
 	"slices"
 	"strings"
@@ -58,27 +60,52 @@ func (g *guard) admit(next http.Handler) http.Handler {
 		head.Set("Cache-Control", "no-store")
 		switch {
 		case !slices.Contains(g.hosts, r.Host): // another name for this machine: DNS rebinding
-			refuse(w, r, http.StatusMisdirectedRequest, "this page answers only to the address that panecore printed")
+			refuse(w, r, http.StatusMisdirectedRequest, "this page answers only to the address that panecore printed", "")
 		case same(r.URL.Query().Get(keyField), g.key) && r.Method == http.MethodGet:
 			g.welcome(w, r)
 		case !g.known(r):
-			refuse(w, r, http.StatusForbidden, "open the page by the whole address that panecore printed, key and all")
+			refuse(w, r, http.StatusForbidden, "open the page by the whole address that panecore printed, key and all", wayIn)
 		case !readOnly(r) && !g.ours(r): // a page elsewhere that sends our cookie along
-			refuse(w, r, http.StatusForbidden, "this change did not come from panecore's own page: nothing was changed")
+			refuse(w, r, http.StatusForbidden, "this change did not come from panecore's own page: nothing was changed", "")
 		default:
 			next.ServeHTTP(w, r)
 		}
 	})
 }
 
-// refuse tells why a caller is not let in: as JSON to a script, else in plain words, since
-// a page would be of what nobody may see.
-func refuse(w http.ResponseWriter, r *http.Request, status int, why string) {
+// refusal is a page that has no script, no style and no address, since whoever sees it may be
+// anybody: why a caller is not let in, and what helps.
+const refusal = `<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="color-scheme" content="light dark">
+<title>Not let in · panecore</title>
+</head>
+<body>
+<main>
+<h1>Not let in</h1>
+<p>panecore says: %s.</p>
+%s</main>
+</body>
+</html>
+`
+
+// wayIn is how a keeper comes by an address with its key.
+const wayIn = `<p>The address stands in the terminal where <code>panecore serve</code> runs. Its key is new each time, so that a former address opens nothing.</p>
+<p>If you can't find it, or the program has ended: stop it with Ctrl-C, start <code>panecore serve</code> anew, and open the address that it prints then.</p>
+`
+
+// refuse tells why a caller is not let in: as JSON to a script, else on a page.
+func refuse(w http.ResponseWriter, r *http.Request, status int, why, helps string) {
 	if wantsJSON(r) {
 		writeJSON(w, status, map[string]string{"error": why})
 		return
 	}
-	http.Error(w, why, status)
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.WriteHeader(status)
+	fmt.Fprintf(w, refusal, html.EscapeString(why), helps)
 }
 
 // welcome trades the key for a cookie and takes it out of the address.

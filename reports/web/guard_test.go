@@ -105,22 +105,34 @@ func TestGuard_stops(t *testing.T) {
 	}
 }
 
-// A script is told in JSON why it was not let in, others in plain words.
-func TestGuard_tellsScripts(t *testing.T) {
-	for _, accept := range []string{"application/json", "text/html"} {
+// A script is told in JSON why it was not let in, others on a page that says how to come in and
+// leads nowhere: it has no script, no style and no address.
+func TestGuard_tellsTheWayIn(t *testing.T) {
+	const want = "open the page by the whole address that panecore printed, key and all"
+	ask := func(accept string) *httptest.ResponseRecorder {
 		h, _, _ := guarded()
-		r := httptest.NewRequest(http.MethodGet, "/", nil)
+		r := httptest.NewRequest(http.MethodGet, "/tank/kettle", nil)
 		r.Host = testHost
 		r.Header.Set("Accept", accept)
 		w := httptest.NewRecorder()
 		h.ServeHTTP(w, r)
-		var told struct{ Error string }
-		err := json.Unmarshal(w.Body.Bytes(), &told)
-		if told.Error == "" {
-			told.Error = w.Body.String()
+		if w.Code != http.StatusForbidden {
+			t.Errorf("%s: status %d", accept, w.Code)
 		}
-		if w.Code != http.StatusForbidden || (err == nil) != (accept == "application/json") || !strings.HasPrefix(told.Error, "open the page by the whole address") {
-			t.Errorf("%s: status %d: %s", accept, w.Code, w.Body)
+		return w
+	}
+	var told struct{ Error string }
+	if err := json.Unmarshal(ask("application/json").Body.Bytes(), &told); err != nil || told.Error != want {
+		t.Errorf("%v: a script is told %q", err, told.Error)
+	}
+	w := ask("text/html")
+	page := w.Body.String()
+	if kind := w.Header().Get("Content-Type"); !strings.HasPrefix(kind, "text/html") || !strings.Contains(page, want) || !strings.Contains(page, "start <code>panecore serve</code> anew") {
+		t.Errorf("%s: %s", kind, page)
+	}
+	for _, bad := range []string{"<script", "<style", "<link", "style=", "href", "src=", "action=", testHost, "kettle", "://"} {
+		if strings.Contains(page, bad) {
+			t.Errorf("the page has %q: %s", bad, page)
 		}
 	}
 }
