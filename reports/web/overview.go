@@ -36,7 +36,7 @@ type overviewView struct {
 // card is a tank among the others.
 type card struct {
 	reports.OverviewLine
-	Beds template.HTML
+	Beds template.HTML // empty: no core has been read
 	Next string
 }
 
@@ -52,7 +52,11 @@ func (s *server) overview(w http.ResponseWriter, r *http.Request) error {
 	o := reports.NewOverview(reports.Interpret(slices.Values(tanks), settings), s.Today())
 	v := overviewView{Today: o.Today, Due: dueWords(o)}
 	for i, f := range figure.Small(o, s.Units) {
-		v.Cards = append(v.Cards, card{o.Tanks[i], inline(f), nextWords(o.Tanks[i])})
+		c := card{OverviewLine: o.Tanks[i], Next: nextWords(o.Tanks[i])}
+		if len(c.Cores) > 0 {
+			c.Beds = inline(f)
+		}
+		v.Cards = append(v.Cards, c)
 	}
 	return s.show(w, r, http.StatusOK, "overview", frame{Title: "Tanks", Style: "overview.css"}, v)
 }
