@@ -30,6 +30,7 @@ func (s *server) routes() map[string]handler {
 type overviewView struct {
 	Today layers.Date
 	Due   string // how many are to be read
+	Drawn bool   // any has a core
 	Cards []card
 }
 
@@ -54,7 +55,7 @@ func (s *server) overview(w http.ResponseWriter, r *http.Request) error {
 	for i, f := range figure.Small(o, s.Units) {
 		c := card{OverviewLine: o.Tanks[i], Next: nextWords(o.Tanks[i])}
 		if len(c.Cores) > 0 {
-			c.Beds = inline(f)
+			c.Beds, v.Drawn = inline(f), true
 		}
 		v.Cards = append(v.Cards, c)
 	}
