@@ -137,7 +137,11 @@ func flowOptions() []option {
 
 // nativeRows are the substrates as they were typed and one row more.
 func (s *server) nativeRows(f *form) (rows []nativeRow) {
-	count := min(max(leastNative, len(f.typed["native_hex"])+1), mostNative)
+	typed := len(f.typed["native_hex"])
+	for typed > 0 && f.emptyNative(typed-1) { // a form that comes back brings its empty rows
+		typed--
+	}
+	count := min(max(leastNative, typed+1), mostNative)
 	for i := range count {
 		row := nativeRow{
 			Number:    i + 1,

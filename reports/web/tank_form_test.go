@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"net/url"
 	"reflect"
+	"strings"
 	"testing"
 
 	"panecore/layers"
@@ -75,6 +76,22 @@ func TestTankForm_faults(t *testing.T) {
 				t.Errorf("kept all the same: %s", p.store.past[0].what)
 			}
 		})
+	}
+}
+
+// A form that comes back has one empty row of substrates at its foot, however often it does.
+func TestTankForm_emptyRows(t *testing.T) {
+	p := newTestServer(t)
+	for _, test := range []struct {
+		hex  []string
+		rows int
+	}{{[]string{"", ""}, 2}, {[]string{"", "", "", "", ""}, 2}, {[]string{"#d9cba6", "", ""}, 2}, {[]string{"", "#d9cba6", "", ""}, 3}} {
+		form := url.Values{"name": {""}, "native_hex": test.hex}
+		page := p.post("/tank/new", form)
+		p.want(page, http.StatusUnprocessableEntity)
+		if rows := strings.Count(page.Body.String(), `name="native_hex"`); rows != test.rows {
+			t.Errorf("%q comes back as %d rows, want %d", test.hex, rows, test.rows)
+		}
 	}
 }
 

@@ -48,6 +48,16 @@ func (f *form) size(name string, u layers.Units, was float64) float64 {
 	return read(f, name, sizeParser(u))
 }
 
+// emptyNative reports whether nothing was typed into a row of substrates.
+func (f *form) emptyNative(i int) bool {
+	for _, name := range [...]string{"native_hex", "native_kind", "native_thickness", "native_name"} {
+		if tidy(f.nth(i, name, "").Value) != "" {
+			return false
+		}
+	}
+	return true
+}
+
 // readNative reads the rows of substrates in which anything was typed.
 func (s *server) readNative(f *form, former []layers.Native) (list []layers.Native) {
 	rows := len(f.typed["native_hex"])
@@ -57,7 +67,7 @@ func (s *server) readNative(f *form, former []layers.Native) (list []layers.Nati
 	}
 	for i := range rows {
 		cell := func(name string) string { return tidy(f.nth(i, name, "").Value) }
-		if cell("native_hex")+cell("native_kind")+cell("native_thickness")+cell("native_name") == "" {
+		if f.emptyNative(i) {
 			continue
 		}
 		n := layers.Native{Name: cell("native_name")}
