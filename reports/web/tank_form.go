@@ -108,7 +108,7 @@ func (s *server) showTankForm(w http.ResponseWriter, r *http.Request, status int
 	v.measures(f, s.Units)
 	title, name, setUp := "New tank", f.field("tank", "name", "Name"), f.field("tank", "set_up", "The bed was laid on").upTo(s.Today())
 	if v.New {
-		id := f.field("tank", "id", "Short name").hint("one handy word for commands and addresses; made of the name if you leave it")
+		id := f.field("tank", "id", "Short name").hint("one handy word for commands and addresses; made of the name if you leave it").exact()
 		v.First = []field{name.wanted(), id, setUp}
 	} else {
 		v.Here, v.Back, v.First = addressOf(tank.ID)+"/edit", addressOf(tank.ID), []field{name, setUp}
