@@ -67,6 +67,20 @@ func TestPages_showMarkupAsText(t *testing.T) {
 	}
 }
 
+// From a tank's pages the way to a photo leads to one of that tank.
+func TestPages_photoOfTheTank(t *testing.T) {
+	p := newUnreadServer(t, layers.MM)
+	p.store.tanks[0].ID = "mill race/2"
+	const usual, own = `<a href="/photo">Read a photo</a>`, `<a href="/photo?tank=mill%20race%2f2">Read a photo</a>`
+	for _, path := range []string{"", "/edit", "/read", "/rehearse"} {
+		p.want(p.get(addressOf("mill race/2")+path), http.StatusOK, own)
+	}
+	for _, path := range []string{"/", "/tank/new", "/keep"} {
+		p.want(p.get(path), http.StatusOK, usual)
+	}
+	p.want(p.get("/tank/nowhere"), http.StatusNotFound, usual)
+}
+
 // Every address of a tank tells one that does not exist.
 func TestPages_unknownTank(t *testing.T) {
 	p := newTestServer(t)
