@@ -67,6 +67,29 @@ func TestPages_showMarkupAsText(t *testing.T) {
 	}
 }
 
+// A vessel's measures stand on its tank's page, with the water that is above the bed: 600 by
+// 305 by 280 mm are 51.24 litres, and 300 mm across and 200 mm deep are 14.14 litres.
+func TestTank_vessel(t *testing.T) {
+	for _, test := range []struct {
+		vessel layers.Vessel
+		units  layers.Units
+		want   string
+	}{
+		{layers.Vessel{Shape: layers.Box, LengthMM: 600, WidthMM: 305, WaterDepthMM: 280}, layers.MM, "600 × 305 mm, water 280 mm deep, 51 L"},
+		{layers.Vessel{Shape: layers.Box, LengthMM: 600, WidthMM: 305, WaterDepthMM: 280}, layers.Inches, "23.62 × 12.01 in, water 11.02 in deep, 51 L"},
+		{layers.Vessel{Shape: layers.Cylinder, DiameterMM: 300, WaterDepthMM: 200}, layers.MM, "300 mm across, water 200 mm deep, 14 L"},
+		{layers.Vessel{Shape: layers.Box, LengthMM: 150, WidthMM: 100, WaterDepthMM: 90}, layers.MM, "150 × 100 mm, water 90 mm deep, 1.4 L"},
+	} {
+		p := newUnreadServer(t, test.units)
+		p.store.tanks[0].Vessel = &test.vessel
+		p.want(p.get("/tank/wheel-room"), http.StatusOK, test.want)
+		p.store.tanks[0].Vessel = nil
+		if page := p.get("/tank/wheel-room"); strings.Contains(page.Body.String(), "vessel inside") {
+			t.Error("a vessel is told of that is not known")
+		}
+	}
+}
+
 // From a tank's pages the way to a photo leads to one of that tank.
 func TestPages_photoOfTheTank(t *testing.T) {
 	p := newUnreadServer(t, layers.MM)
