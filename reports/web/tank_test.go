@@ -78,7 +78,7 @@ func TestTank_vessel(t *testing.T) {
 		{layers.Vessel{Shape: layers.Box, LengthMM: 600, WidthMM: 305, WaterDepthMM: 280}, layers.MM, "600 × 305 mm, water 280 mm deep, 51 L"},
 		{layers.Vessel{Shape: layers.Box, LengthMM: 600, WidthMM: 305, WaterDepthMM: 280}, layers.Inches, "23.62 × 12.01 in, water 11.02 in deep, 51 L"},
 		{layers.Vessel{Shape: layers.Cylinder, DiameterMM: 300, WaterDepthMM: 200}, layers.MM, "300 mm across, water 200 mm deep, 14 L"},
-		{layers.Vessel{Shape: layers.Box, LengthMM: 150, WidthMM: 100, WaterDepthMM: 90}, layers.MM, "150 × 100 mm, water 90 mm deep, 1.4 L"},
+		{layers.Vessel{Shape: layers.Box, LengthMM: 150, WidthMM: 100, WaterDepthMM: 95}, layers.MM, "150 × 100 mm, water 95 mm deep, 1.4 L"},
 	} {
 		p := newUnreadServer(t, test.units)
 		p.store.tanks[0].Vessel = &test.vessel
