@@ -1,6 +1,8 @@
 package web
 
 import (
+	"strings"
+
 	"panecore/layers"
 	"panecore/reports/words"
 )
@@ -37,7 +39,17 @@ func (v field) wanted() field              { v.Wanted = true; return v }
 func (v field) exact() field               { v.Exact = true; return v }
 func (v field) offering(o []option) field  { v.Options = o; return v }
 func (v field) upTo(day layers.Date) field { v.Kind, v.Most = "date", day.String(); return v }
-func (v field) decimal(unit string) field  { v.Mode = "decimal"; v.Label += ", " + unit; return v }
+
+// decimal makes a field one of numbers in a unit, which stays with the last word of its label.
+func (v field) decimal(unit string) field {
+	v.Mode = "decimal"
+	head, last := "", v.Label
+	if i := strings.LastIndexByte(v.Label, ' '); i >= 0 {
+		head, last = v.Label[:i+1], v.Label[i+1:]
+	}
+	v.Label = head + strings.ReplaceAll(last+", "+unit, " ", unbroken)
+	return v
+}
 
 // choosing makes a field one of a list's values.
 func (v field) choosing(list []option) field {
