@@ -16,8 +16,11 @@ func TestTank_adviceAndRecords(t *testing.T) {
 		"Before a hand goes in", "Never start a siphon by mouth",
 		"<title>front, read 2026-10-25</title>", "the bed along time</title>",
 		`href="/tank/loft-jar/core/front/2026-10-25"`, `action="/tank/loft-jar/core/front/2026-10-25/remove"`,
-		`action="/tank/loft-jar/water/remove"`, `action="/tank/loft-jar/event/remove"`, `href="/photo?tank=loft-jar"`, `href="/tank/loft-jar/report"`,
+		`action="/tank/loft-jar/water/remove"`, `action="/tank/loft-jar/event/remove"`, `href="/photo?tank=loft-jar"`, `href="/tank/loft-jar/report" target="_blank" rel="noopener"`,
 	)
+	for _, path := range []string{"/edit", "/read"} {
+		p.want(p.get("/tank/loft-jar"+path), http.StatusOK, `<a href="/tank/loft-jar">Cancel</a>`)
+	}
 }
 
 // A tank without a core has a page that leads on, and its records are listed all the same.
