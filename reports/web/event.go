@@ -47,7 +47,7 @@ func (s *server) addEvent(w http.ResponseWriter, r *http.Request) error {
 	f.want("kind", "one of the list")
 	event := layers.Event{
 		Date: read(f, "date", layers.ParseDate), Kind: read(f, "kind", chosen(layers.EventKinds())),
-		Share:   readOptional(f, "share", parsePercent),
+		Share:   readOptional(f, "share", parseShare),
 		DepthMM: readOptional(f, "depth", lengthParser(s.Units)),
 		Note:    read(f, "note", layers.ParseNote),
 	}
@@ -58,7 +58,7 @@ func (s *server) addEvent(w http.ResponseWriter, r *http.Request) error {
 	if f.Failed() {
 		return s.showTank(w, r, f.status, newForm(nil), f)
 	}
-	say(w, r, addressOf(id)+"#events", "The "+words.Spaced(event.Kind)+" of "+event.Date.String()+" is kept.")
+	say(w, r, addressOf(id)+atTop, "The "+words.Spaced(event.Kind)+" of "+event.Date.String()+" is kept.")
 	return nil
 }
 
@@ -83,6 +83,6 @@ func (s *server) removeEvent(w http.ResponseWriter, r *http.Request) error {
 	if err := s.Store.RemoveEvent(r.Context(), id, event); err != nil {
 		return err
 	}
-	say(w, r, addressOf(id)+"#events", "The "+words.Spaced(event.Kind)+" of "+event.Date.String()+" is removed.")
+	say(w, r, addressOf(id), "The "+words.Spaced(event.Kind)+" of "+event.Date.String()+" is removed.")
 	return nil
 }

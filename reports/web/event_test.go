@@ -33,14 +33,16 @@ func TestEvent_faults(t *testing.T) {
 		change url.Values
 		want   string
 	}{
-		"no kind":       {url.Values{"kind": {""}}, `id="event-kind-fault"`},
-		"unknown kind":  {url.Values{"kind": {"feast"}}, "want one of the list"},
-		"a share of it": {url.Values{"share": {"half"}}, "found &#34;half&#34;, want a percentage"},
-		"more than all": {url.Values{"share": {"250"}}, `id="event-share-fault"`},
-		"no depth":      {url.Values{"depth": {"deep"}}, `id="event-depth-fault"`},
-		"too deep":      {url.Values{"depth": {"9 m"}}, `id="event-depth-fault"`},
-		"a day to come": {url.Values{"date": {"2027-01-01"}}, `id="event-date-fault"`},
-		"a bad note":    {url.Values{"note": {"a\x01b"}}, `id="event-note-fault"`},
+		"no kind":        {url.Values{"kind": {""}}, `id="event-kind-fault"`},
+		"unknown kind":   {url.Values{"kind": {"feast"}}, "want one of the list"},
+		"a share of it":  {url.Values{"share": {"half"}}, "found &#34;half&#34;, want a percentage"},
+		"more than all":  {url.Values{"share": {"250"}}, "found &#34;250&#34;, want a percentage from 0 to 100 %"},
+		"less than none": {url.Values{"share": {"-5"}}, "want a percentage from 0 to 100 %"},
+		"a share of 1":   {url.Values{"share": {"0.25"}}, "less than 1 %: for a quarter type 25"},
+		"no depth":       {url.Values{"depth": {"deep"}}, `id="event-depth-fault"`},
+		"too deep":       {url.Values{"depth": {"9 m"}}, `id="event-depth-fault"`},
+		"a day to come":  {url.Values{"date": {"2027-01-01"}}, `id="event-date-fault"`},
+		"a bad note":     {url.Values{"note": {"a\x01b"}}, `id="event-note-fault"`},
 	} {
 		t.Run(name, func(t *testing.T) {
 			p := newUnreadServer(t, layers.MM)
@@ -51,5 +53,39 @@ func TestEvent_faults(t *testing.T) {
 				t.Error("kept all the same")
 			}
 		})
+	}
+}
+
+// What was done is told at the page's top, beside its undo: no answer leads past it, and none
+// leaves it to the form's own address, which leads to where faults are told.
+func TestPages_leadToWhatWasDone(t *testing.T) {
+	p := newUnreadServer(t, layers.MM)
+	tank := p.store.tanks[1]
+	p.want(p.get("/tank/loft-jar"), http.StatusOK, `action="/tank/loft-jar/water#water"`, `action="/tank/loft-jar/event#events"`)
+	for _, step := range []struct {
+		path, to string
+		form     url.Values
+	}{
+		{"/water", "/tank/loft-jar#top", url.Values{"date": {fakeToday}, "ph": {"7"}}},
+		{"/event", "/tank/loft-jar#top", url.Values{"date": {fakeToday}, "kind": {"stir"}}},
+		{"/water/remove", "/tank/loft-jar", url.Values{"seen": {waterMark(tank.Water[0])}}},
+		{"/event/remove", "/tank/loft-jar", url.Values{"seen": {eventMark(tank.Events[0])}}},
+		{"/read", "/tank/loft-jar", handForm("front", fakeToday, layer{"12mm", "#8b5e3c"})},
+	} {
+		if to := p.post("/tank/loft-jar"+step.path, step.form).Header().Get("Location"); to != step.to {
+			t.Errorf("%s leads to %q, want %q", step.path, to, step.to)
+		}
+	}
+	at := coreAddress("loft-jar", "front", p.store.today)
+	amended := typedAgain(layers.MM, p.store.tanks[1].Cores[0])
+	amended.Set("note", "seen again")
+	for _, change := range []func() (path string, form url.Values){
+		func() (string, url.Values) { return at, amended },
+		func() (string, url.Values) { return at + "/remove", seenOf(p, "loft-jar", "front", fakeToday) },
+	} {
+		path, form := change()
+		if to := p.post(path, form).Header().Get("Location"); to != "/tank/loft-jar" {
+			t.Errorf("%s leads to %q", path, to)
+		}
 	}
 }

@@ -185,11 +185,17 @@ func parseNumber(text string) (float64, error) {
 	return value, nil
 }
 
-// parsePercent reads a share in hundredths, with or without its sign.
-func parsePercent(text string) (float64, error) {
+// parseShare reads a share in hundredths, with or without their sign. What is above 0 and
+// below 1 is refused: it was meant as a share of 1.
+func parseShare(text string) (float64, error) {
 	value, err := parseNumber(strings.TrimSpace(strings.TrimSuffix(text, "%")))
-	if err != nil {
+	switch {
+	case err != nil:
 		return 0, fmt.Errorf("found %q, want a percentage, as in 25", text)
+	case value < 0 || value > 100:
+		return 0, fmt.Errorf("found %q, want a percentage from 0 to 100 %%", text)
+	case value > 0 && value < 1:
+		return 0, fmt.Errorf("found %q, which is less than 1 %%: for a quarter type 25", text)
 	}
 	return value / 100, nil
 }

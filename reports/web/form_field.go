@@ -1,6 +1,8 @@
 package web
 
 import (
+	"strings"
+
 	"panecore/layers"
 	"panecore/reports/words"
 )
@@ -15,6 +17,7 @@ type field struct {
 	Most            string // the last value that may be chosen; empty: any
 	Options         []option
 	Wanted          bool
+	Exact           bool // a name as it is: no phone is to change its first letter
 }
 
 // option is a value that may be chosen, or is offered.
@@ -33,9 +36,20 @@ func (v field) hint(words string) field    { v.Hint = words; return v }
 func (v field) kind(kind string) field     { v.Kind = kind; return v }
 func (v field) keys(mode string) field     { v.Mode = mode; return v }
 func (v field) wanted() field              { v.Wanted = true; return v }
+func (v field) exact() field               { v.Exact = true; return v }
 func (v field) offering(o []option) field  { v.Options = o; return v }
 func (v field) upTo(day layers.Date) field { v.Kind, v.Most = "date", day.String(); return v }
-func (v field) decimal(unit string) field  { v.Mode = "decimal"; v.Label += ", " + unit; return v }
+
+// decimal makes a field one of numbers in a unit, which stays with the last word of its label.
+func (v field) decimal(unit string) field {
+	v.Mode = "decimal"
+	head, last := "", v.Label
+	if i := strings.LastIndexByte(v.Label, ' '); i >= 0 {
+		head, last = v.Label[:i+1], v.Label[i+1:]
+	}
+	v.Label = head + strings.ReplaceAll(last+", "+unit, " ", unbroken)
+	return v
+}
 
 // choosing makes a field one of a list's values.
 func (v field) choosing(list []option) field {

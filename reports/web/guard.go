@@ -5,6 +5,8 @@ import (
 	"crypto/sha256"
 	"crypto/subtle"
 	"encoding/hex"
+	"fmt"
+	"html"
 	"net/http"
 	"slices"
 	"strings"
@@ -27,6 +29,10 @@ type guard struct {
 
 // cookie is the name of the cookie: another server on this machine has another.
 func (g *guard) cookie() string { return "panecore-" + g.mac("cookie")[:8] }
+
+// pass is the cookie's value. It tells nothing of the key: browsers send cookies to every port
+// of a host, and so to other servers.
+func (g *guard) pass() string { return g.mac("pass") }
 
 // proof is what forms carry. It tells nothing of the key.
 func (g *guard) proof() string { return g.mac("form") }
@@ -54,32 +60,57 @@ func (g *guard) admit(next http.Handler) http.Handler {
 		head.Set("Cache-Control", "no-store")
 		switch {
 		case !slices.Contains(g.hosts, r.Host): // another name for this machine: DNS rebinding
-			refuse(w, r, http.StatusMisdirectedRequest, "this page answers only to the address that panecore printed")
-		case g.knows(r.URL.Query().Get(keyField)) && r.Method == http.MethodGet:
+			refuse(w, r, http.StatusMisdirectedRequest, "this page answers only to the address that panecore printed", "")
+		case same(r.URL.Query().Get(keyField), g.key) && r.Method == http.MethodGet:
 			g.welcome(w, r)
 		case !g.known(r):
-			refuse(w, r, http.StatusForbidden, "open the page by the whole address that panecore printed, key and all")
+			refuse(w, r, http.StatusForbidden, "open the page by the whole address that panecore printed, key and all", wayIn)
 		case !readOnly(r) && !g.ours(r): // a page elsewhere that sends our cookie along
-			refuse(w, r, http.StatusForbidden, "this change did not come from panecore's own page: nothing was changed")
+			refuse(w, r, http.StatusForbidden, "this change did not come from panecore's own page: nothing was changed", "")
 		default:
 			next.ServeHTTP(w, r)
 		}
 	})
 }
 
-// refuse tells why a caller is not let in: as JSON to a script, else in plain words, since
-// a page would be of what nobody may see.
-func refuse(w http.ResponseWriter, r *http.Request, status int, why string) {
+// refusal is a page that has no script, no style and no address, since whoever sees it may be
+// anybody: why a caller is not let in, and what helps.
+const refusal = `<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="color-scheme" content="light dark">
+<title>Not let in · panecore</title>
+</head>
+<body>
+<main>
+<h1>Not let in</h1>
+<p>panecore says: %s.</p>
+%s</main>
+</body>
+</html>
+`
+
+// wayIn is how a keeper comes by an address with its key.
+const wayIn = `<p>The address stands in the terminal where <code>panecore serve</code> runs. Its key is new each time, so that a former address opens nothing.</p>
+<p>If you can't find it, or the program has ended: stop it with Ctrl-C, start <code>panecore serve</code> anew, and open the address that it prints then.</p>
+`
+
+// refuse tells why a caller is not let in: as JSON to a script, else on a page.
+func refuse(w http.ResponseWriter, r *http.Request, status int, why, helps string) {
 	if wantsJSON(r) {
 		writeJSON(w, status, map[string]string{"error": why})
 		return
 	}
-	http.Error(w, why, status)
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.WriteHeader(status)
+	fmt.Fprintf(w, refusal, html.EscapeString(why), helps)
 }
 
 // welcome trades the key for a cookie and takes it out of the address.
 func (g *guard) welcome(w http.ResponseWriter, r *http.Request) {
-	http.SetCookie(w, &http.Cookie{Name: g.cookie(), Value: g.key, Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode})
+	http.SetCookie(w, &http.Cookie{Name: g.cookie(), Value: g.pass(), Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode})
 	query := r.URL.Query()
 	query.Del(keyField)
 	to := "/" + strings.TrimLeft(r.URL.EscapedPath(), "/\\") // never to another host
@@ -89,13 +120,14 @@ func (g *guard) welcome(w http.ResponseWriter, r *http.Request) {
 	http.Redirect(w, r, to, http.StatusSeeOther)
 }
 
-func (g *guard) knows(key string) bool {
-	return subtle.ConstantTimeCompare([]byte(key), []byte(g.key)) == 1
+// same compares secrets in a time that tells nothing of them.
+func same(given, secret string) bool {
+	return subtle.ConstantTimeCompare([]byte(given), []byte(secret)) == 1
 }
 
 func (g *guard) known(r *http.Request) bool {
 	cookie, err := r.Cookie(g.cookie())
-	return err == nil && g.knows(cookie.Value)
+	return err == nil && same(cookie.Value, g.pass())
 }
 
 func readOnly(r *http.Request) bool { return r.Method == http.MethodGet || r.Method == http.MethodHead }
@@ -113,5 +145,5 @@ func (g *guard) ours(r *http.Request) bool {
 	if proof == "" && strings.HasPrefix(r.Header.Get("Content-Type"), "application/x-www-form-urlencoded") {
 		proof = r.PostFormValue(formField)
 	}
-	return subtle.ConstantTimeCompare([]byte(proof), []byte(g.proof())) == 1
+	return same(proof, g.proof())
 }

@@ -23,7 +23,7 @@ func guarded() (http.Handler, *guard, *int) {
 // Each is an attack, and the request that makes it. None reaches the page.
 func TestGuard_stops(t *testing.T) {
 	_, g, _ := guarded()
-	in := &http.Cookie{Name: g.cookie(), Value: testKey}
+	in := &http.Cookie{Name: g.cookie(), Value: g.pass()}
 	form := func(body string) *http.Request {
 		r := httptest.NewRequest(http.MethodPost, "/tank/kettle/remove", strings.NewReader(body))
 		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
@@ -37,6 +37,14 @@ func TestGuard_stops(t *testing.T) {
 			r := httptest.NewRequest(http.MethodGet, "/", nil)
 			r.AddCookie(&http.Cookie{Name: g.cookie(), Value: "guess"})
 			return r
+		},
+		"the proof taken for the cookie": func() *http.Request {
+			r := httptest.NewRequest(http.MethodGet, "/", nil)
+			r.AddCookie(&http.Cookie{Name: g.cookie(), Value: g.proof()})
+			return r
+		},
+		"the cookie, as another port of this machine sees it, taken for the key": func() *http.Request {
+			return httptest.NewRequest(http.MethodGet, "/?key="+g.pass(), nil)
 		},
 		"a name on the web that was bound to this machine (DNS rebinding)": func() *http.Request {
 			r := httptest.NewRequest(http.MethodGet, "/", nil)
@@ -97,22 +105,34 @@ func TestGuard_stops(t *testing.T) {
 	}
 }
 
-// A script is told in JSON why it was not let in, others in plain words.
-func TestGuard_tellsScripts(t *testing.T) {
-	for _, accept := range []string{"application/json", "text/html"} {
+// A script is told in JSON why it was not let in, others on a page that says how to come in and
+// leads nowhere: it has no script, no style and no address.
+func TestGuard_tellsTheWayIn(t *testing.T) {
+	const want = "open the page by the whole address that panecore printed, key and all"
+	ask := func(accept string) *httptest.ResponseRecorder {
 		h, _, _ := guarded()
-		r := httptest.NewRequest(http.MethodGet, "/", nil)
+		r := httptest.NewRequest(http.MethodGet, "/tank/kettle", nil)
 		r.Host = testHost
 		r.Header.Set("Accept", accept)
 		w := httptest.NewRecorder()
 		h.ServeHTTP(w, r)
-		var told struct{ Error string }
-		err := json.Unmarshal(w.Body.Bytes(), &told)
-		if told.Error == "" {
-			told.Error = w.Body.String()
+		if w.Code != http.StatusForbidden {
+			t.Errorf("%s: status %d", accept, w.Code)
 		}
-		if w.Code != http.StatusForbidden || (err == nil) != (accept == "application/json") || !strings.HasPrefix(told.Error, "open the page by the whole address") {
-			t.Errorf("%s: status %d: %s", accept, w.Code, w.Body)
+		return w
+	}
+	var told struct{ Error string }
+	if err := json.Unmarshal(ask("application/json").Body.Bytes(), &told); err != nil || told.Error != want {
+		t.Errorf("%v: a script is told %q", err, told.Error)
+	}
+	w := ask("text/html")
+	page := w.Body.String()
+	if kind := w.Header().Get("Content-Type"); !strings.HasPrefix(kind, "text/html") || !strings.Contains(page, want) || !strings.Contains(page, "start <code>panecore serve</code> anew") {
+		t.Errorf("%s: %s", kind, page)
+	}
+	for _, bad := range []string{"<script", "<style", "<link", "style=", "href", "src=", "action=", testHost, "kettle", "://"} {
+		if strings.Contains(page, bad) {
+			t.Errorf("the page has %q: %s", bad, page)
 		}
 	}
 }
@@ -131,6 +151,9 @@ func TestGuard_letsIn(t *testing.T) {
 	cookies := w.Result().Cookies()
 	if len(cookies) != 1 || !cookies[0].HttpOnly || cookies[0].SameSite != http.SameSiteStrictMode {
 		t.Fatalf("cookies %v, want one that no script and no other site has", cookies)
+	}
+	if strings.Contains(cookies[0].String(), testKey) {
+		t.Errorf("the key is in the cookie, which browsers send to every port: %s", cookies[0])
 	}
 	look := httptest.NewRequest(http.MethodGet, "/", nil)
 	change := httptest.NewRequest(http.MethodPost, "/undo", strings.NewReader(formField+"="+g.proof()))

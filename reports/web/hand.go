@@ -79,7 +79,11 @@ func (s *server) addCore(w http.ResponseWriter, r *http.Request) error {
 	if h.Failed() {
 		return s.showHand(w, r, h.status, h)
 	}
-	say(w, r, addressOf(h.tank.ID), fmt.Sprintf("The reading of %s, %s is kept.", core.Station, core.Date))
+	what := fmt.Sprintf("The reading of %s, %s is kept.", core.Station, core.Date)
+	if known := h.alike(); known != "" {
+		what += " It is a station of its own beside " + known + ": amend the reading if it is the same place."
+	}
+	say(w, r, addressOf(h.tank.ID), what)
 	return nil
 }
 

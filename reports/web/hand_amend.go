@@ -68,7 +68,7 @@ func (s *server) amendCore(w http.ResponseWriter, r *http.Request) error {
 		if h.text("seen") != now { // it was sent twice
 			what = amendedWords(stored, core)
 		}
-		say(w, r, addressOf(h.tank.ID)+"#readings", what)
+		say(w, r, addressOf(h.tank.ID), what)
 		return nil
 	}
 	if !h.Failed() && h.text("seen") != now {
@@ -83,7 +83,7 @@ func (s *server) amendCore(w http.ResponseWriter, r *http.Request) error {
 	if h.Failed() {
 		return s.showHand(w, r, h.status, h)
 	}
-	say(w, r, addressOf(h.tank.ID)+"#readings", amendedWords(stored, core))
+	say(w, r, addressOf(h.tank.ID), amendedWords(stored, core))
 	return nil
 }
 
@@ -133,6 +133,6 @@ func (s *server) removeCore(w http.ResponseWriter, r *http.Request) error {
 	if err := s.Store.RemoveCore(r.Context(), tank.ID, core.Station, core.Date); err != nil {
 		return err
 	}
-	say(w, r, addressOf(tank.ID)+"#readings", fmt.Sprintf("The reading of %s, %s is removed.", core.Station, core.Date))
+	say(w, r, addressOf(tank.ID), fmt.Sprintf("The reading of %s, %s is removed.", core.Station, core.Date))
 	return nil
 }

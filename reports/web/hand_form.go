@@ -56,7 +56,7 @@ func (h hand) whenFields(today layers.Date) []field {
 		stations = append(stations, option{Value: station})
 	}
 	return []field{
-		h.field("core", "station", "Station, the marked place").offering(stations).wanted(),
+		h.field("core", "station", "Station, the marked place").offering(stations).exact().wanted(),
 		h.field("core", "date", "Day").upTo(today).wanted(),
 		h.field("core", "lit", "Light reaches the glass there").answering(),
 	}

@@ -18,6 +18,8 @@ type previewView struct {
 	Picture  template.HTML
 	Meanings []meaning // of the rows that can be read
 	Told     []string
+	Station  string   // as typed
+	Alike    string   // a known station that it may be meant for; empty: none
 	Waiting  []string // the rows that can't
 }
 
@@ -69,7 +71,7 @@ func (s *server) drawn(h hand, settings reports.Settings) previewView {
 		found = read(core)
 	}
 	columns = append(columns, figure.Named{Name: "as typed", Core: found})
-	v := previewView{Picture: inline(figure.Beside("The core as typed", columns, s.Units)), Told: s.told(found)}
+	v := previewView{Picture: inline(figure.Beside("The core as typed", columns, s.Units)), Told: s.told(found), Station: h.text("station"), Alike: h.alike()}
 	for i, l := range found.Layers {
 		text := words.Band(l)
 		if beside := words.Beside(l); beside != "" {

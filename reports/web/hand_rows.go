@@ -90,6 +90,10 @@ func (h hand) rearrange(do string, today layers.Date) bool {
 		rows = append(rows, handTyped{})
 	case what == "take":
 		rows = h.taken(today)
+	case what == "known":
+		if known := h.alike(); known != "" {
+			h.typed.Set("station", known)
+		}
 	case what == "up" && i > 0:
 		rows[i-1], rows[i] = rows[i], rows[i-1]
 	case what == "down" && i >= 0 && i < len(rows)-1:
@@ -133,6 +137,22 @@ func (h hand) former(day layers.Date) (former layers.Core, ok bool) {
 		}
 	}
 	return former, ok
+}
+
+// alike is a station of other cores that differs from the typed one in the case of its letters
+// only; empty: none does, or the typed one is theirs too.
+func (h hand) alike() (known string) {
+	station := h.text("station")
+	for _, core := range h.tank.Cores {
+		switch itself := h.stored != nil && core.Station == h.stored.Station && core.Date == h.stored.Date; {
+		case itself:
+		case core.Station == station:
+			return ""
+		case strings.EqualFold(core.Station, station):
+			known = core.Station
+		}
+	}
+	return known
 }
 
 // readCore is the core that is typed, and the row that each of its layers is typed in.

@@ -138,6 +138,37 @@ func TestHand_storeFails(t *testing.T) {
 	p.want(p.post("/tank/loft-jar/read", handForm("front", "2026-11-01", layer{"12.5mm", "#8b5e3c"})), http.StatusInternalServerError, "the disk is full", `value="12.5mm"`)
 }
 
+// A station that differs from a known one in the case of its letters only is told, the known
+// one is offered, and either can be kept.
+func TestHand_stationAlike(t *testing.T) {
+	const told = "Is it the same place?"
+	p := newTestServer(t)
+	p.want(p.get("/tank/loft-jar/read"), http.StatusOK, `name="station" type="text" value="back" list="core-station-list" autocapitalize="none"`)
+	form := handForm("FRONT", "2026-11-01", layer{"12mm", "#8b5e3c"})
+	for _, path := range []string{"/preview", "/read"} {
+		form.Set("do", "look")
+		p.want(p.post("/tank/loft-jar"+path, form), http.StatusOK, told, "a station <bdi>front</bdi> already, and <bdi>FRONT</bdi> is another one", `<button name="do" value="known">`)
+	}
+	form.Set("do", "known")
+	page := p.post("/tank/loft-jar/read", form)
+	p.want(page, http.StatusOK, `name="station" type="text" value="front"`, `value="12mm"`)
+	if strings.Contains(page.Body.String(), told) {
+		t.Error("the known station is asked about")
+	}
+	form.Set("do", "save")
+	p.want(p.follow(p.post("/tank/loft-jar/read", form)), http.StatusOK, "The reading of FRONT, 2026-11-01 is kept. It is a station of its own beside front")
+	for _, known := range []string{"front", "FRONT", "left"} {
+		if page := p.post("/tank/loft-jar/preview", handForm(known, "2026-11-01", layer{"12mm", "#8b5e3c"})); strings.Contains(page.Body.String(), told) {
+			t.Errorf("%s is asked about", known)
+		}
+	}
+	at := coreAddress("loft-jar", "FRONT", p.store.today)
+	amend := typedAgain(layers.MM, p.store.tanks[1].Cores[len(p.store.tanks[1].Cores)-1])
+	p.want(p.get(at), http.StatusOK, told)
+	amend.Set("do", "known")
+	p.want(p.post(at, amend), http.StatusOK, `name="station" type="text" value="front"`)
+}
+
 // Buttons that save nothing work without scripts.
 func TestHand_rearranges(t *testing.T) {
 	p := newTestServer(t)

@@ -30,13 +30,14 @@ func (s *server) routes() map[string]handler {
 type overviewView struct {
 	Today layers.Date
 	Due   string // how many are to be read
+	Drawn bool   // any has a core
 	Cards []card
 }
 
 // card is a tank among the others.
 type card struct {
 	reports.OverviewLine
-	Beds template.HTML
+	Beds template.HTML // empty: no core has been read
 	Next string
 }
 
@@ -52,7 +53,11 @@ func (s *server) overview(w http.ResponseWriter, r *http.Request) error {
 	o := reports.NewOverview(reports.Interpret(slices.Values(tanks), settings), s.Today())
 	v := overviewView{Today: o.Today, Due: dueWords(o)}
 	for i, f := range figure.Small(o, s.Units) {
-		v.Cards = append(v.Cards, card{o.Tanks[i], inline(f), nextWords(o.Tanks[i])})
+		c := card{OverviewLine: o.Tanks[i], Next: nextWords(o.Tanks[i])}
+		if len(c.Cores) > 0 {
+			c.Beds, v.Drawn = inline(f), true
+		}
+		v.Cards = append(v.Cards, c)
 	}
 	return s.show(w, r, http.StatusOK, "overview", frame{Title: "Tanks", Style: "overview.css"}, v)
 }

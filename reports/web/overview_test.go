@@ -28,5 +28,9 @@ func TestOverview_firstTank(t *testing.T) {
 	p.store.tanks = nil
 	p.want(p.get("/"), http.StatusOK, "No tank yet: tell the first one", `href="/tank/new"`)
 	p.store.tanks = []layers.Tank{{ID: "mill race/2", Name: "Mill <race>"}}
-	p.want(p.get("/"), http.StatusOK, `<a href="/tank/mill%20race%2F2">`, "Mill &lt;race&gt;", "No core has been read.", "first reading due")
+	page := p.get("/")
+	p.want(page, http.StatusOK, `<a href="/tank/mill%20race%2F2">`, "Mill &lt;race&gt;", "No core has been read.", "first reading due")
+	if body := page.Body.String(); strings.Contains(body, "<svg") || strings.Contains(body, "Each column") {
+		t.Error("a picture is drawn of nothing, or spoken of")
+	}
 }

@@ -15,6 +15,11 @@ func saidCookie(r *http.Request) string {
 	return "panecore-said-" + port
 }
 
+// atTop leads to a page's top, where what was done stands, and its undo. Without it a browser
+// goes to the part of the page that the form's address named (Fetch Standard, "location URL";
+// HTML Standard, "find a potential indicated element").
+const atTop = "#top"
+
 // say sends the browser on to a page that tells what was done.
 func say(w http.ResponseWriter, r *http.Request, to, what string) {
 	tell(w, r, what)

@@ -131,6 +131,7 @@ type frame struct {
 	Here   string // where undo comes back to; set where the page has an address of its own
 	Script string // the module to load; empty: none
 	Style  string // the style sheets beside web.css, parted by blanks
+	Tank   string // whose page it is; empty: nobody's
 	Wide   bool
 	Body   any
 }
@@ -144,6 +145,9 @@ func (s *server) show(w http.ResponseWriter, r *http.Request, status int, name s
 	p.Notice, p.Proof, p.Body = s.Notice, s.guard.proof(), body
 	if readOnly(r) { // a form's address is no page
 		p.Here = r.URL.RequestURI()
+	}
+	if status != http.StatusNotFound {
+		p.Tank = r.PathValue("id")
 	}
 	p.Said = said(w, r)
 	var text bytes.Buffer

@@ -2,6 +2,7 @@ package web
 
 import (
 	"html/template"
+	"regexp"
 	"strings"
 
 	"panecore/layers"
@@ -9,6 +10,17 @@ import (
 	"panecore/reports"
 	"panecore/reports/words"
 )
+
+// unbroken is a blank at which no line ends.
+const unbroken = "\u00a0"
+
+// measured finds a number before its unit, as package page does in the report.
+var measured = regexp.MustCompile(`\d (?:%|°[CF]|mg N/L|(?:mm|in|mg|L)\b)`)
+
+// tied keeps the numbers of a text on a line with their units.
+func tied(text string) string {
+	return measured.ReplaceAllStringFunc(text, func(found string) string { return strings.ReplaceAll(found, " ", unbroken) })
+}
 
 // spelling are the words that templates use.
 func spelling(u layers.Units) template.FuncMap {
@@ -28,6 +40,7 @@ func spelling(u layers.Units) template.FuncMap {
 		"pair":       func(of any, proof string) withProof { return withProof{of, proof} },
 		"entries":    newEntries,
 		"under":      func(row recordRow, at entries) recordIn { return recordIn{row, at} },
+		"tied":       tied,
 		"length":     known(words.Length(u)),
 		"rate":       known(words.Rate(u)),
 		"oxygen":     known(words.Oxygen()),
@@ -40,7 +53,7 @@ func known(m words.Measure) func(*reports.Estimate) string {
 		if e == nil {
 			return "not known"
 		}
-		return m.Estimate(*e)
+		return tied(m.Estimate(*e))
 	}
 }
 

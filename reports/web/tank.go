@@ -31,6 +31,7 @@ func (s *server) tankRoutes() map[string]handler {
 type tankView struct {
 	reports.Tank
 	SetUp    layers.Date
+	Vessel   string // in words; empty: not told
 	Here     string // the tank's address
 	Columns  []picture
 	Left     []string      // stations whose newest core is too old to count
@@ -103,7 +104,7 @@ func (s *server) showTank(w http.ResponseWriter, r *http.Request, status int, wa
 	}
 	record := reports.NewRecord(tank, settings)
 	v := tankView{
-		Tank: record.Tank, SetUp: tank.SetUp, Here: addressOf(tank.ID), Later: later(tank, record.Tank.AsOf),
+		Tank: record.Tank, SetUp: tank.SetUp, Vessel: vesselWords(tank.Vessel, s.Units), Here: addressOf(tank.ID), Later: later(tank, record.Tank.AsOf),
 		Readings: fold(s.readingRows(tank)), Water: s.waterRecords(tank, water), Events: s.eventRecords(tank, event),
 	}
 	for _, line := range record.Timeline.Stations {
@@ -119,6 +120,22 @@ func (s *server) showTank(w http.ResponseWriter, r *http.Request, status int, wa
 		v.Timeline = inline(figure.Timeline(record.Timeline, figure.TimelineOptions{Units: s.Units}))
 	}
 	return s.show(w, r, status, "tank", frame{Title: words.TankName(tank.ID, tank.Name), Script: "tank.js", Style: "form.css tank.css"}, v)
+}
+
+// vesselWords tell a vessel's measures and how much water stands above the bed.
+func vesselWords(v *layers.Vessel, u layers.Units) string {
+	if v == nil {
+		return ""
+	}
+	measures := u.Number(v.LengthMM) + " × " + u.Length(v.WidthMM)
+	if v.Shape == layers.Cylinder {
+		measures = u.Length(v.DiameterMM) + " across"
+	}
+	litres, decimals := 1000*v.WaterM3(), 0 // by the definition of the litre
+	if litres < 9.95 {                      // tenths below 10, as lengths have
+		decimals = 1
+	}
+	return fmt.Sprintf("%s, water %s deep, %s L", measures, u.Length(v.WaterDepthMM), words.Number(litres, decimals))
 }
 
 // later reports whether a tank has a water test or an event after a day.

@@ -82,7 +82,7 @@ func (s *server) tankTyped(t layers.Tank) url.Values {
 		typed.Add("native_name", n.Name)
 	}
 	for limit, value := range t.Limits {
-		typed.Set("limit_"+limit.Rule().Name, plainNumber(value))
+		typed.Set(limitName(limit), limitText(limit, value))
 	}
 	return typed
 }
@@ -108,7 +108,7 @@ func (s *server) showTankForm(w http.ResponseWriter, r *http.Request, status int
 	v.measures(f, s.Units)
 	title, name, setUp := "New tank", f.field("tank", "name", "Name"), f.field("tank", "set_up", "The bed was laid on").upTo(s.Today())
 	if v.New {
-		id := f.field("tank", "id", "Short name").hint("one handy word for commands and addresses; made of the name if you leave it")
+		id := f.field("tank", "id", "Short name").hint("one handy word for commands and addresses; made of the name if you leave it").exact()
 		v.First = []field{name.wanted(), id, setUp}
 	} else {
 		v.Here, v.Back, v.First = addressOf(tank.ID)+"/edit", addressOf(tank.ID), []field{name, setUp}
@@ -137,7 +137,11 @@ func flowOptions() []option {
 
 // nativeRows are the substrates as they were typed and one row more.
 func (s *server) nativeRows(f *form) (rows []nativeRow) {
-	count := min(max(leastNative, len(f.typed["native_hex"])+1), mostNative)
+	typed := len(f.typed["native_hex"])
+	for typed > 0 && f.emptyNative(typed-1) { // a form that comes back brings its empty rows
+		typed--
+	}
+	count := min(max(leastNative, typed+1), mostNative)
 	for i := range count {
 		row := nativeRow{
 			Number:    i + 1,
@@ -163,14 +167,6 @@ func (f *form) nth(i int, name, label string) field {
 
 // nthName is how a form knows the faults of one of several fields of a name.
 func nthName(name string, i int) string { return name + "." + strconv.Itoa(i) }
-
-func limitFields(f *form) (list []field) {
-	for _, rule := range layers.LimitRules() {
-		list = append(list, f.field("tank", "limit_"+rule.Name, strings.ToUpper(rule.Rule[:1])+rule.Rule[1:]).keys("decimal").
-			hint(fmt.Sprintf("%s, %s to %s; else %s: %s", rule.Unit, plainNumber(rule.Min), plainNumber(rule.Max), plainNumber(rule.Default), rule.Source)))
-	}
-	return list
-}
 
 func (s *server) addTank(w http.ResponseWriter, r *http.Request) error {
 	f, err := postedForm(r)

@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"net/url"
 	"reflect"
+	"strings"
 	"testing"
 
 	"panecore/layers"
@@ -17,7 +18,7 @@ func boxForm() url.Values {
 		"name": {"Mill race"}, "set_up": {"2026-03-01"}, "shape": {"box"}, "length": {"60cm"}, "width": {"300"}, "water_depth": {"11in"},
 		"flow": {"still"}, "burrowers": {"no"}, "rooted": {"yes"},
 		"native_hex": {"#d9cba6", "", "#37302b"}, "native_kind": {"sand", "", "soil"}, "native_thickness": {"60", "", ""}, "native_name": {"pale sand", "", ""},
-		"limit_mulm_mm": {"60"},
+		"limit_mulm_mm": {"60"}, "limit_siphon_share": {"30 %"},
 	}
 }
 
@@ -32,7 +33,7 @@ func TestTankForm_adds(t *testing.T) {
 		Vessel: &layers.Vessel{Shape: layers.Box, LengthMM: 600, WidthMM: 300, WaterDepthMM: 279.4},
 		Native: []layers.Native{{Name: "pale sand", Kind: layers.Sand, Color: palette.Color{R: 0xd9, G: 0xcb, B: 0xa6}, ThicknessMM: 60},
 			{Kind: layers.Soil, Color: palette.Color{R: 0x37, G: 0x30, B: 0x2b}}},
-		Limits: layers.Limits{layers.LimitMulm: 60},
+		Limits: layers.Limits{layers.LimitMulm: 60, layers.LimitSiphonShare: 0.3},
 	}
 	if got, _ := p.store.Tank(t.Context(), "mill-race"); !reflect.DeepEqual(got, want) {
 		t.Errorf("kept %+v, want %+v", got, want)
@@ -45,18 +46,21 @@ func TestTankForm_faults(t *testing.T) {
 		change url.Values
 		want   []string
 	}{
-		"no name":         {url.Values{"name": {""}}, []string{`id="tank-name-fault"`, "found nothing, want a name"}},
-		"no unit known":   {url.Values{"length": {"60 ells"}}, []string{`id="tank-length-fault"`, "found length &#34;60 ells&#34;", `value="60 ells"`}},
-		"too small":       {url.Values{"width": {"3mm"}}, []string{`id="tank-width-fault"`, "want a number from 20 to 10000 mm"}},
-		"no measure":      {url.Values{"water_depth": {""}}, []string{`id="tank-water_depth-fault"`, "want a length"}},
-		"a day to come":   {url.Values{"set_up": {"2027-01-01"}}, []string{`id="tank-set_up-fault"`, "2026-11-01 (today) or earlier"}},
-		"no flow":         {url.Values{"flow": {"gushing"}}, []string{`id="tank-flow-fault"`, "want one of the list"}},
-		"a bad colour":    {url.Values{"native_hex": {"sandy", "", ""}}, []string{"found colour &#34;sandy&#34;", `value="sandy"`}},
-		"no kind":         {url.Values{"native_kind": {"", "", "soil"}}, []string{"want one of the list"}},
-		"a limit's range": {url.Values{"limit_mulm_mm": {"0.5"}}, []string{`id="tank-limit_mulm_mm-fault"`, "want 1 to 500 mm"}},
-		"a taken id":      {url.Values{"id": {"wheel-room"}}, []string{`id="tank-id-fault"`, "found a tank of the short name wheel-room already"}},
-		"an id of ours":   {url.Values{"name": {"New"}}, []string{`id="tank-id-fault"`, "leads nowhere as an address"}},
-		"an id in blanks": {url.Values{"id": {"a\x01b"}}, []string{`id="tank-id-fault"`}},
+		"no name":           {url.Values{"name": {""}}, []string{`id="tank-name-fault"`, "found nothing, want a name"}},
+		"no unit known":     {url.Values{"length": {"60 ells"}}, []string{`id="tank-length-fault"`, "found length &#34;60 ells&#34;", `value="60 ells"`}},
+		"too small":         {url.Values{"width": {"3mm"}}, []string{`id="tank-width-fault"`, "want a number from 20 to 10000 mm"}},
+		"no measure":        {url.Values{"water_depth": {""}}, []string{`id="tank-water_depth-fault"`, "want a length"}},
+		"a day to come":     {url.Values{"set_up": {"2027-01-01"}}, []string{`id="tank-set_up-fault"`, "2026-11-01 (today) or earlier"}},
+		"no flow":           {url.Values{"flow": {"gushing"}}, []string{`id="tank-flow-fault"`, "want one of the list"}},
+		"a bad colour":      {url.Values{"native_hex": {"sandy", "", ""}}, []string{"found colour &#34;sandy&#34;", `value="sandy"`}},
+		"no kind":           {url.Values{"native_kind": {"", "", "soil"}}, []string{"want one of the list"}},
+		"a limit's range":   {url.Values{"limit_mulm_mm": {"0.5"}}, []string{`id="tank-limit_mulm_mm-fault"`, "want 1 to 500 mm"}},
+		"too large a share": {url.Values{"limit_siphon_share": {"250 %"}}, []string{`id="tank-limit_siphon_share-fault"`, "want a percentage from 0 to 100 %"}},
+		"a share of 1":      {url.Values{"limit_siphon_share": {"0.25"}}, []string{`id="tank-limit_siphon_share-fault"`, "for a quarter type 25"}},
+		"no share":          {url.Values{"limit_siphon_share": {"0"}}, []string{`id="tank-limit_siphon_share-fault"`, "found 0, want 1 to 100 % of the floor"}},
+		"a taken id":        {url.Values{"id": {"wheel-room"}}, []string{`id="tank-id-fault"`, "found a tank of the short name wheel-room already"}},
+		"an id of ours":     {url.Values{"name": {"New"}}, []string{`id="tank-id-fault"`, "leads nowhere as an address"}},
+		"an id in blanks":   {url.Values{"id": {"a\x01b"}}, []string{`id="tank-id-fault"`}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			p := newTestServer(t)
@@ -75,10 +79,27 @@ func TestTankForm_faults(t *testing.T) {
 	}
 }
 
+// A form that comes back has one empty row of substrates at its foot, however often it does.
+func TestTankForm_emptyRows(t *testing.T) {
+	p := newTestServer(t)
+	for _, test := range []struct {
+		hex  []string
+		rows int
+	}{{[]string{"", ""}, 2}, {[]string{"", "", "", "", ""}, 2}, {[]string{"#d9cba6", "", ""}, 2}, {[]string{"", "#d9cba6", "", ""}, 3}} {
+		form := url.Values{"name": {""}, "native_hex": test.hex}
+		page := p.post("/tank/new", form)
+		p.want(page, http.StatusUnprocessableEntity)
+		if rows := strings.Count(page.Body.String(), `name="native_hex"`); rows != test.rows {
+			t.Errorf("%q comes back as %d rows, want %d", test.hex, rows, test.rows)
+		}
+	}
+}
+
 // An edit that changes nothing changes nothing, to the last digit, whatever the units.
 func TestTankForm_keepsWhatStands(t *testing.T) {
 	for _, units := range []layers.Units{layers.MM, layers.Inches} {
 		p := newTestServerOn(t, Options{Units: units})
+		p.store.tanks[0].Limits = layers.Limits{layers.LimitSiphonShare: 0.1234567891234}
 		for _, before := range p.store.tanks {
 			s := &server{Options: Options{Units: units}}
 			p.follow(p.post(addressOf(before.ID)+"/edit", s.tankTyped(before)))

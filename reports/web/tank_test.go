@@ -16,8 +16,11 @@ func TestTank_adviceAndRecords(t *testing.T) {
 		"Before a hand goes in", "Never start a siphon by mouth",
 		"<title>front, read 2026-10-25</title>", "the bed along time</title>",
 		`href="/tank/loft-jar/core/front/2026-10-25"`, `action="/tank/loft-jar/core/front/2026-10-25/remove"`,
-		`action="/tank/loft-jar/water/remove"`, `action="/tank/loft-jar/event/remove"`, `href="/photo?tank=loft-jar"`, `href="/tank/loft-jar/report"`,
+		`action="/tank/loft-jar/water/remove"`, `action="/tank/loft-jar/event/remove"`, `href="/photo?tank=loft-jar"`, `href="/tank/loft-jar/report" target="_blank" rel="noopener"`,
 	)
+	for _, path := range []string{"/edit", "/read"} {
+		p.want(p.get("/tank/loft-jar"+path), http.StatusOK, `<a href="/tank/loft-jar">Cancel</a>`)
+	}
 }
 
 // A tank without a core has a page that leads on, and its records are listed all the same.
@@ -65,6 +68,43 @@ func TestPages_showMarkupAsText(t *testing.T) {
 	if strings.Contains(page.Body.String(), "<script>alert") {
 		t.Error("the preview: markup got through")
 	}
+}
+
+// A vessel's measures stand on its tank's page, with the water that is above the bed: 600 by
+// 305 by 280 mm are 51.24 litres, and 300 mm across and 200 mm deep are 14.14 litres.
+func TestTank_vessel(t *testing.T) {
+	for _, test := range []struct {
+		vessel layers.Vessel
+		units  layers.Units
+		want   string
+	}{
+		{layers.Vessel{Shape: layers.Box, LengthMM: 600, WidthMM: 305, WaterDepthMM: 280}, layers.MM, "600 × 305 mm, water 280 mm deep, 51 L"},
+		{layers.Vessel{Shape: layers.Box, LengthMM: 600, WidthMM: 305, WaterDepthMM: 280}, layers.Inches, "23.62 × 12.01 in, water 11.02 in deep, 51 L"},
+		{layers.Vessel{Shape: layers.Cylinder, DiameterMM: 300, WaterDepthMM: 200}, layers.MM, "300 mm across, water 200 mm deep, 14 L"},
+		{layers.Vessel{Shape: layers.Box, LengthMM: 150, WidthMM: 100, WaterDepthMM: 95}, layers.MM, "150 × 100 mm, water 95 mm deep, 1.4 L"},
+	} {
+		p := newUnreadServer(t, test.units)
+		p.store.tanks[0].Vessel = &test.vessel
+		p.want(p.get("/tank/wheel-room"), http.StatusOK, test.want)
+		p.store.tanks[0].Vessel = nil
+		if page := p.get("/tank/wheel-room"); strings.Contains(page.Body.String(), "vessel inside") {
+			t.Error("a vessel is told of that is not known")
+		}
+	}
+}
+
+// From a tank's pages the way to a photo leads to one of that tank.
+func TestPages_photoOfTheTank(t *testing.T) {
+	p := newUnreadServer(t, layers.MM)
+	p.store.tanks[0].ID = "mill race/2"
+	const usual, own = `<a href="/photo">Read a photo</a>`, `<a href="/photo?tank=mill%20race%2f2">Read a photo</a>`
+	for _, path := range []string{"", "/edit", "/read", "/rehearse"} {
+		p.want(p.get(addressOf("mill race/2")+path), http.StatusOK, own)
+	}
+	for _, path := range []string{"/", "/tank/new", "/keep"} {
+		p.want(p.get(path), http.StatusOK, usual)
+	}
+	p.want(p.get("/tank/nowhere"), http.StatusNotFound, usual)
 }
 
 // Every address of a tank tells one that does not exist.

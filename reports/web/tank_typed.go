@@ -17,7 +17,7 @@ func (s *server) readTank(f *form, tank layers.Tank) layers.Tank {
 	tank.RootedPlants = readOptional(f, "rooted", parseYesNo)
 	tank.Vessel = s.readVessel(f, tank.Vessel)
 	tank.Native = s.readNative(f, tank.Native)
-	tank.Limits = readLimits(f)
+	tank.Limits = readLimits(f, tank.Limits)
 	return tank
 }
 
@@ -48,6 +48,16 @@ func (f *form) size(name string, u layers.Units, was float64) float64 {
 	return read(f, name, sizeParser(u))
 }
 
+// emptyNative reports whether nothing was typed into a row of substrates.
+func (f *form) emptyNative(i int) bool {
+	for _, name := range [...]string{"native_hex", "native_kind", "native_thickness", "native_name"} {
+		if tidy(f.nth(i, name, "").Value) != "" {
+			return false
+		}
+	}
+	return true
+}
+
 // readNative reads the rows of substrates in which anything was typed.
 func (s *server) readNative(f *form, former []layers.Native) (list []layers.Native) {
 	rows := len(f.typed["native_hex"])
@@ -57,7 +67,7 @@ func (s *server) readNative(f *form, former []layers.Native) (list []layers.Nati
 	}
 	for i := range rows {
 		cell := func(name string) string { return tidy(f.nth(i, name, "").Value) }
-		if cell("native_hex")+cell("native_kind")+cell("native_thickness")+cell("native_name") == "" {
+		if f.emptyNative(i) {
 			continue
 		}
 		n := layers.Native{Name: cell("native_name")}
@@ -81,24 +91,6 @@ func (s *server) readNative(f *form, former []layers.Native) (list []layers.Nati
 		list = append(list, n)
 	}
 	return list
-}
-
-func readLimits(f *form) (limits layers.Limits) {
-	for i, rule := range layers.LimitRules() {
-		name := "limit_" + rule.Name
-		value := readOptional(f, name, parseNumber)
-		switch {
-		case value == nil:
-			continue
-		case *value < rule.Min || *value > rule.Max:
-			f.fault(name, fmt.Errorf("found %s, want %s to %s %s", f.text(name), plainNumber(rule.Min), plainNumber(rule.Max), rule.Unit))
-		}
-		if limits == nil {
-			limits = layers.Limits{}
-		}
-		limits[layers.Limit(i)] = *value
-	}
-	return limits
 }
 
 // tankField is the field that holds a part of a tank.

@@ -95,7 +95,7 @@ func (s *server) addWater(w http.ResponseWriter, r *http.Request) error {
 	if f.Failed() {
 		return s.showTank(w, r, f.status, f, newForm(nil))
 	}
-	say(w, r, addressOf(id)+"#water", "The water test of "+test.Date.String()+" is kept.")
+	say(w, r, addressOf(id)+atTop, "The water test of "+test.Date.String()+" is kept.")
 	return nil
 }
 
@@ -139,6 +139,6 @@ func (s *server) removeWater(w http.ResponseWriter, r *http.Request) error {
 	if err := s.Store.RemoveWater(r.Context(), id, test.Date, test.Time); err != nil {
 		return err
 	}
-	say(w, r, addressOf(id)+"#water", "The water test of "+test.Date.String()+" is removed.")
+	say(w, r, addressOf(id), "The water test of "+test.Date.String()+" is removed.")
 	return nil
 }

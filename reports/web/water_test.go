@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"net/url"
 	"reflect"
+	"strings"
 	"testing"
 
 	"panecore/layers"
@@ -100,4 +101,20 @@ func TestWater_overLimit(t *testing.T) {
 	p := newUnreadServer(t, layers.MM)
 	p.follow(p.post("/tank/loft-jar/water", url.Values{"date": {"2026-11-01"}, "ph": {"8.4"}, "temperature": {"26"}, "ammonia": {"1"}}))
 	p.want(p.get("/tank/loft-jar"), http.StatusOK, "above the limit of 0.021 mg N/L")
+}
+
+func TestTied_numbersToUnits(t *testing.T) {
+	for text, want := range map[string]string{
+		"siphon, 25 %, to 20 mm":    "siphon, 25_%, to 20_mm",
+		"pH 7.4, 24 °C, 1.5 mg N/L": "pH 7.4, 24_°C, 1.5_mg_N/L",
+		"0.5 in/month in 3 months":  "0.5_in/month in 3 months",
+		"51 L, 2 inlets":            "51_L, 2 inlets",
+	} {
+		if got := strings.ReplaceAll(tied(text), unbroken, "_"); got != want {
+			t.Errorf("%q: found %q, want %q", text, got, want)
+		}
+	}
+	if label := newForm(nil).field("event", "share", "Share of the water").decimal("%").Label; label != "Share of the water,"+unbroken+"%" {
+		t.Errorf("found label %q", label)
+	}
 }

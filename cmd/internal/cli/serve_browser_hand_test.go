@@ -37,7 +37,7 @@ func TestServe_readingByHand(t *testing.T) {
 	tab.do(t, chromedp.KeyEvent("3cm"))
 	tab.do(t, click(`#rows .row:nth-child(2) .at-hand`), click(`#swatches [data-color="#d5c8a5"]`))
 	tab.until(t, drawnAre(2))
-	if told := tab.text(t, "#drawn .whole"); !strings.Contains(told, "Mulm 12 mm") {
+	if told := tab.text(t, "#drawn .whole"); !strings.Contains(told, "Mulm 12\u00a0mm") {
 		t.Errorf("beside the form stands %q, want the mulm", told)
 	}
 

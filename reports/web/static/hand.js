@@ -2,6 +2,7 @@
 // beside the core before it; and a draft that outlasts a reload.
 import { pairColours } from "/static/colour.js";
 import { draftOf } from "/static/draft.js";
+import { faultFirst } from "/static/fault.js";
 import { part } from "/static/part.js";
 
 const form = document.getElementById("hand");
@@ -129,4 +130,4 @@ draftOf(form, (typed) => {
   for (const [name] of typed) if (name === "thickness") addBelow();
 });
 meanings();
-document.querySelector('[aria-invalid="true"]')?.focus();
+faultFirst();

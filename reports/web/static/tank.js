@@ -1,11 +1,16 @@
 // The tank's page: what the timeline shows can be pointed at, tapped and walked through by
 // keys; the draft of a form is forgotten once it was kept.
 import { forgetKept } from "/static/draft.js";
+import { faultFirst } from "/static/fault.js";
 
 forgetKept();
 
 const holder = document.getElementById("timeline");
 if (holder) timeline(holder, document.getElementById("details"));
+for (const form of document.querySelectorAll('form[action*="#"]')) {
+  form.setAttribute("action", form.getAttribute("action").replace(/#.*/, "")); // else the browser takes the keys off the field to go there
+}
+faultFirst(); // once all has its place
 
 function timeline(holder, details) {
   const svg = holder.querySelector("svg");

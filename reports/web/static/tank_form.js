@@ -1,6 +1,7 @@
 // The form of a tank: colours in step with their pickers, and a draft that outlasts a reload.
 import { pairColours } from "/static/colour.js";
 import { draftOf } from "/static/draft.js";
+import { faultFirst } from "/static/fault.js";
 
 const form = document.querySelector(".tank-form");
 pairColours(form);
@@ -9,3 +10,4 @@ for (const pair of form.querySelectorAll(".colour")) {
   if (text.value === "") pair.querySelector("[data-picks]").value = "#d9cba6"; // a pale sand to start from
 }
 draftOf(form);
+faultFirst();
