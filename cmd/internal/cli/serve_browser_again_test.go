@@ -26,11 +26,7 @@ type cutQuestion struct {
 // them when it is chosen again, and saving it with another note changes the note alone.
 func TestServe_photoAgain(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
-	s, truth := hallAnd(t, "buff-sand.jpg")
-	tab := enter(t, browser, s.served, look{1280, 900, "light"})
-	tab.goTo(t, "/photo?tank=hall")
-	tab.choosePhoto(t, truth.path())
+	s, truth, tab := openHall(t, "buff-sand.jpg")
 	tab.markPhoto(t, mouse{}, truth.Picks)
 	_, seen := seenOf(t, tab, func(q photoQuestion) bool { return q.Picks.Surface != 0 })
 	seen = tab.moveEdge(t, mouse{}, seen, 1, 15)
@@ -74,20 +70,14 @@ func TestServe_photoAgain(t *testing.T) {
 	if diff := cmp.Diff(first, core(), cmpopts.EquateApprox(0, 1e-9)); diff != "" { // but for the last digits of sums
 		t.Errorf("saved again it is another core (-first +again):\n%s", diff)
 	}
-	for _, fault := range quiet(t, tab) {
-		t.Error(fault)
-	}
+	wantQuiet(t, tab)
 }
 
 // Edges that the photo can't be cut at are refused in the layers' step, from where a link leads to
 // the form for reading by hand, and can be put aside.
 func TestServe_photoCutsRefused(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
-	s, truth := hallAnd(t, "buff-sand.jpg")
-	tab := enter(t, browser, s.served, look{1280, 900, "light"})
-	tab.goTo(t, "/photo?tank=hall")
-	tab.choosePhoto(t, truth.path())
+	s, truth, tab := openHall(t, "buff-sand.jpg")
 	exchange(t, tab, "/read", func(photoQuestion) bool { return true }) // the page asks by what it knows
 	r := truth.Picks.Ruler
 	question, err := json.Marshal(map[string]any{"cuts": []any{map[string]any{"bottom_mm": 1e4}, map[string]any{"bottom_mm": 2e4}}, "picks": map[string]any{
@@ -164,9 +154,7 @@ func TestServe_photoPlaceAskedBeside(t *testing.T) {
 	if !found[bool](t, tab, `document.getElementById("photo-last").hidden && document.getElementById("save-station").value == "right"`) {
 		t.Error("an earlier place's answer took the place of the later one's")
 	}
-	for _, fault := range quiet(t, tab) {
-		t.Error(fault)
-	}
+	wantQuiet(t, tab)
 }
 
 // Where there is a reading of that place and day the page says so, and Enter pressed once more

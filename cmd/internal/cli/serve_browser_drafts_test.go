@@ -68,9 +68,7 @@ func TestServe_draftOutlastsALostSend(t *testing.T) {
 	if found[bool](t, tab, restored) {
 		t.Error("what was kept comes back as a draft")
 	}
-	for _, fault := range quiet(t, tab, "status of 403") {
-		t.Error(fault)
-	}
+	wantQuiet(t, tab, "status of 403")
 }
 
 // Readings of two stations that are typed side by side keep a draft each.
@@ -146,9 +144,7 @@ func TestServe_draftOfATank(t *testing.T) {
 	if found[bool](t, tab, restored) || tab.value(t, "#tank-name") != "" {
 		t.Error("what was to begin anew comes back")
 	}
-	for _, fault := range quiet(t, tab, "status of 422") {
-		t.Error(fault)
-	}
+	wantQuiet(t, tab, "status of 422")
 }
 
 // Who presses a button twice has it done once: a core is kept and told as kept, and undo
@@ -171,9 +167,7 @@ func TestServe_pressedTwice(t *testing.T) {
 	if now := s.says(t, "export"); !strings.Contains(now, `"hall"`) || strings.Contains(now, "2026-11-25") {
 		t.Errorf("not just the core was taken back: %s", now)
 	}
-	for _, fault := range quiet(t, tab, "status of 409") {
-		t.Error(fault)
-	}
+	wantQuiet(t, tab, "status of 409")
 }
 
 // twice sends a form twice, the second time while the first is being answered.

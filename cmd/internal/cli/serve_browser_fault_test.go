@@ -26,11 +26,7 @@ func (tab *tab) block(t *testing.T, patterns ...string) {
 // that it is opening the photo.
 func TestServe_photoUnopened(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
-	s, truth := hallAnd(t, "buff-sand.jpg")
-	tab := enter(t, browser, s.served, look{1280, 900, "light"})
-	tab.goTo(t, "/photo?tank=hall")
-	tab.choosePhoto(t, truth.path())
+	_, _, tab := openHall(t, "buff-sand.jpg")
 	for _, address := range []string{"state", "screen.jpg"} {
 		tab.block(t, "http://*:*/photo/*/"+address+"*")
 		tab.reload(t)
@@ -42,20 +38,14 @@ func TestServe_photoUnopened(t *testing.T) {
 	tab.block(t)
 	tab.reload(t)
 	tab.until(t, `document.getElementById("photo-wait").hidden && document.getElementById("photo-fault").hidden`)
-	for _, fault := range quiet(t, tab, "ERR_BLOCKED_BY_CLIENT") {
-		t.Error(fault)
-	}
+	wantQuiet(t, tab, "ERR_BLOCKED_BY_CLIENT")
 }
 
 // After panecore was started anew at the same address a photo's page, whose cookie is none any
 // more, says why it gets no further, and what was read stays to be seen.
 func TestServe_photoAfterStartedAnew(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
-	s, truth := hallAnd(t, "buff-sand.jpg")
-	tab := enter(t, browser, s.served, look{1280, 900, "light"})
-	tab.goTo(t, "/photo?tank=hall")
-	tab.choosePhoto(t, truth.path())
+	s, truth, tab := openHall(t, "buff-sand.jpg")
 	tab.markPhoto(t, mouse{}, truth.Picks)
 	tab.until(t, `document.getElementById("handle-edge-1")`)
 	s.stop()
@@ -74,19 +64,13 @@ func TestServe_photoAfterStartedAnew(t *testing.T) {
 	if told := tab.text(t, "#save-fault"); !strings.Contains(told, "open the page by the whole address") {
 		t.Errorf("told %q after Save", told)
 	}
-	for _, fault := range quiet(t, tab, fmt.Sprint("status of ", http.StatusForbidden)) {
-		t.Error(fault)
-	}
+	wantQuiet(t, tab, fmt.Sprint("status of ", http.StatusForbidden))
 }
 
 // The right mouse button opens the browser's menu and marks nothing.
 func TestServe_photoRightButton(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
-	s, truth := hallAnd(t, "buff-sand.jpg")
-	tab := enter(t, browser, s.served, look{1280, 900, "light"})
-	tab.goTo(t, "/photo?tank=hall")
-	tab.choosePhoto(t, truth.path())
+	_, truth, tab := openHall(t, "buff-sand.jpg")
 	r := truth.Picks.Ruler
 	mark := func(button chromedp.MouseOption) (handles string) {
 		t.Helper()
@@ -130,11 +114,7 @@ func TestServe_photoInInches(t *testing.T) {
 // it is mended Enter goes on.
 func TestServe_photoLengthWrong(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
-	s, truth := hallAnd(t, "buff-sand.jpg")
-	tab := enter(t, browser, s.served, look{1280, 900, "light"})
-	tab.goTo(t, "/photo?tank=hall")
-	tab.choosePhoto(t, truth.path())
+	_, truth, tab := openHall(t, "buff-sand.jpg")
 	r := truth.Picks.Ruler
 	tab.tapPhoto(t, mouse{}, place{r[0], r[1]})
 	tab.tapPhoto(t, mouse{}, place{r[2], r[3]})

@@ -78,9 +78,7 @@ func TestServe_readingByHand(t *testing.T) {
 		`{Thickness:12 Hex:#8b5e3c Band:} {Thickness:30 Hex:#d5c8a5 Band:} {Thickness:10 Hex:#111111 Band:grey}]}` {
 		t.Errorf("saved %s", got)
 	}
-	for _, fault := range quiet(t, tab, "status of 422") {
-		t.Error(fault)
-	}
+	wantQuiet(t, tab, "status of 422")
 }
 
 // drawnAre: so many layers are drawn of what is typed.
@@ -134,7 +132,5 @@ func TestServe_amendRemoveUndo(t *testing.T) {
 	if at := tab.at(t); at != "/tank/hall" {
 		t.Errorf("undo went to %s", at)
 	}
-	for _, fault := range quiet(t, tab) {
-		t.Error(fault)
-	}
+	wantQuiet(t, tab)
 }

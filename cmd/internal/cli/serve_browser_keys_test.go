@@ -71,9 +71,7 @@ func TestServe_photoByKeys(t *testing.T) {
 		t.Fatalf("at %s after saving", at)
 	}
 	savedIs(t, s, seen)
-	for _, fault := range quiet(t, tab) {
-		t.Error(fault)
-	}
+	wantQuiet(t, tab)
 }
 
 // enterKey is Enter as a keyboard sends it: where a page takes the key for itself, no letter

@@ -61,7 +61,5 @@ func TestServe_markupIsText(t *testing.T) {
 	if told := tab.text(t, "#details"); !strings.Contains(told, markup) {
 		t.Errorf("the timeline tells %q", told)
 	}
-	for _, fault := range quiet(t, tab) {
-		t.Error(fault)
-	}
+	wantQuiet(t, tab)
 }

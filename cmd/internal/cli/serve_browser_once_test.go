@@ -39,7 +39,5 @@ func TestServe_sendsOnce(t *testing.T) {
 	if said := tab.text(t, ".said"); !strings.Contains(said, "is removed") {
 		t.Errorf("said %q", said)
 	}
-	for _, fault := range quiet(t, tab) {
-		t.Error(fault)
-	}
+	wantQuiet(t, tab)
 }

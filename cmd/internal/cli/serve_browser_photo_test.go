@@ -45,9 +45,7 @@ func TestServe_photoByMouse(t *testing.T) {
 		t.Fatalf("at %s after saving", at)
 	}
 	savedIs(t, s, seen)
-	for _, fault := range quiet(t, tab) {
-		t.Error(fault)
-	}
+	wantQuiet(t, tab)
 }
 
 // hallAnd serves a tank whose substrate is that of a photo.
@@ -56,6 +54,16 @@ func hallAnd(t *testing.T, photo string) (stand, photoTruth) {
 	truths := photoTruths(t)
 	truth := truths[slices.IndexFunc(truths, func(p photoTruth) bool { return p.File == photo })]
 	return standing(t, []string{"tank", "add", "hall", "--native", truth.Native + "," + truth.Kind}), truth
+}
+
+// openHall opens a photo of testdata on the page, as one of such a tank.
+func openHall(t *testing.T, photo string) (stand, photoTruth, *tab) {
+	t.Helper()
+	s, truth := hallAnd(t, photo)
+	tab := enter(t, startBrowser(t), s.served, look{1280, 900, "light"})
+	tab.goTo(t, "/photo?tank=hall")
+	tab.choosePhoto(t, truth.path())
+	return s, truth, tab
 }
 
 func (p photoTruth) path() string { return filepath.Join(photos, p.File) }
@@ -186,9 +194,7 @@ func TestServe_photoThrownAway(t *testing.T) {
 	if !found[bool](t, tab, `document.querySelector(".drafts") === null && document.querySelector(".said").textContent.includes("thrown away")`) {
 		t.Error("the photo is still there")
 	}
-	for _, fault := range quiet(t, tab) {
-		t.Error(fault)
-	}
+	wantQuiet(t, tab)
 }
 
 // A place typed in other letters than the tank's own is no second place unnoticed: the known one
@@ -228,9 +234,7 @@ func TestServe_photoPlaceInOtherLetters(t *testing.T) {
 	}
 	seenAs := func(q photoQuestion) bool { return q.Station == "front" }
 	exchange(t, tab, "/read", seenAs)
-	for _, fault := range quiet(t, tab) {
-		t.Error(fault)
-	}
+	wantQuiet(t, tab)
 }
 
 // Nobody is told to do what can't be done: fingers drop no photo, and without JavaScript none is

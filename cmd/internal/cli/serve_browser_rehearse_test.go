@@ -63,9 +63,7 @@ func TestServe_rehearsalSliders(t *testing.T) {
 	if at := found[string](t, tab, `location.search`); at != "?method=stir&share=40&to=13" || tab.text(t, "#share-words") != "40 %" {
 		t.Errorf("a reload forgets the sliders: %s", at)
 	}
-	for _, fault := range quiet(t, tab) {
-		t.Error(fault)
-	}
+	wantQuiet(t, tab)
 }
 
 // What can't be rehearsed any more is told in words where the result stood, not by a page
@@ -89,9 +87,7 @@ func TestServe_rehearsalOfATankThatIsGone(t *testing.T) {
 	if titles := found[int](t, tab, `document.querySelectorAll("h1").length`); titles != 1 {
 		t.Errorf("the page has %d titles", titles)
 	}
-	for _, fault := range quiet(t, tab, "status of 404") {
-		t.Error(fault)
-	}
+	wantQuiet(t, tab, "status of 404")
 }
 
 var textOfPicture = regexp.MustCompile(`<text[^>]*>([^<]*)</text>`)

@@ -183,6 +183,14 @@ func (tab *tab) lastAnswered(ending string) (network.RequestID, bool) {
 	return "", false
 }
 
+// wantQuiet fails where the browser complains or fetches from elsewhere.
+func wantQuiet(t *testing.T, tab *tab, expected ...string) {
+	t.Helper()
+	for _, fault := range quiet(t, tab, expected...) {
+		t.Error(fault)
+	}
+}
+
 // quiet tells what the browser complained of, but for what was to be expected, and what was
 // fetched from elsewhere.
 func quiet(t *testing.T, tab *tab, expected ...string) (faults []string) {

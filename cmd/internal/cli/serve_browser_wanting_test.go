@@ -31,8 +31,6 @@ func TestServe_firstFaultHasTheKeys(t *testing.T) {
 				t.Errorf("%s at %d pixels: the field is not in sight", form.field, l.width)
 			}
 		}
-		for _, fault := range quiet(t, tab, "status of 422") {
-			t.Error(fault)
-		}
+		wantQuiet(t, tab, "status of 422")
 	}
 }
