@@ -175,3 +175,12 @@ func TestGuard_letsIn(t *testing.T) {
 		}
 	}
 }
+
+// Browsers ask for an icon of their own accord after a page that names none, as that of who is
+// not let in: it is no fault once they are.
+func TestGuard_icon(t *testing.T) {
+	p := newTestServer(t)
+	if got := p.get("/favicon.ico"); got.Code != http.StatusNoContent {
+		t.Errorf("status %d", got.Code)
+	}
+}

@@ -55,6 +55,9 @@ func New(o Options) (http.Handler, error) {
 		w.Header().Set("Content-Type", "text/css; charset=utf-8")
 		io.WriteString(w, page.Inks())
 	})
+	mux.HandleFunc("GET /favicon.ico", func(w http.ResponseWriter, _ *http.Request) { // asked for by who was not let in before
+		w.WriteHeader(http.StatusNoContent)
+	})
 	for pattern, handle := range s.routes() {
 		mux.HandleFunc(pattern, func(w http.ResponseWriter, r *http.Request) {
 			if err := handle(w, r); err != nil {
