@@ -92,7 +92,7 @@ func (v *overview) card(tank reports.OverviewLine, x, y float64) float64 {
 	y += leading * usualSize
 	if tank.Action != reports.Leave { // no hand in the bed without its condition
 		for _, line := range v.first(cardHow, tank.How, cardLineLength, small) {
-			v.text(x, y, v.fit(line.text, cardLineLength, line.how), line.how)
+			v.text(x, y, line.text, line.how)
 			y += line.height()
 		}
 		y += 0.15 * usualSize

@@ -70,13 +70,13 @@ func twoArguments(want string) cobra.PositionalArgs { return arguments(2, "two: 
 
 func arguments(count int, want string) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
-		if len(args) == count && !slices.Contains(args, "") {
-			return nil
-		}
-		if len(args) == count { // of a variable of the shell's that is not set, most likely
+		switch {
+		case len(args) != count:
+			return badUsage(cmd, "found %d arguments, want %s", len(args), want)
+		case slices.Contains(args, ""): // of a variable of the shell's that is not set, most likely
 			return badUsage(cmd, "found an empty argument, want %s", want)
 		}
-		return badUsage(cmd, "found %d arguments, want %s", len(args), want)
+		return nil
 	}
 }
 

@@ -109,8 +109,10 @@ func parseFloorShare(text string) (float64, error) {
 
 func runRehearse(cmd *cobra.Command, s *shell, o rehearseOptions) error {
 	return s.onTank(cmd.Context(), o.physicsOptions, func(tank layers.Tank, settings reports.Settings) error {
-		if deepest := reports.DeepestMM(tank, settings); !cmd.Flags().Changed("to") && deepest > 0 {
-			o.depthMM = min(o.depthMM, deepest)
+		if !cmd.Flags().Changed("to") {
+			if deepest := reports.DeepestMM(tank, settings); deepest > 0 {
+				o.depthMM = min(o.depthMM, deepest)
+			}
 		}
 		rehearsal, err := reports.Rehearse(tank, settings, o.method, o.share, o.depthMM)
 		if err != nil {
