@@ -20,6 +20,7 @@ const (
 	LimitSiphonShare
 	LimitStirDepth
 	LimitOxygen
+	LimitTotalAmmonia
 )
 
 // A LimitRule is a limit's name in the document, its default, the range a tank may
@@ -52,6 +53,7 @@ var limitRules = [...]LimitRule{
 	LimitSiphonShare:  {"siphon_share", 0.25, 0.01, 1, "share of the floor", "common practice, no source", "the most to siphon at a time"},
 	LimitStirDepth:    {"stir_depth_mm", 10, 1, 50, "mm", "common practice, no source", "how deep to stir"},
 	LimitOxygen:       {"oxygen_mg_l", 3, 0.5, 12, "mg/L", "USEPA 1986, EPA 440/5-86-003: the least of a day for warm-water fish (from memory)", "oxygen below this is short"},
+	LimitTotalAmmonia: {"total_ammonia_mg_l", 2, 0.01, 50, "mg N/L", "common practice, no source", "see to the water first above this much total ammonia, whatever the pH"},
 }
 
 // Rule is the limit's default, range, unit and source.

@@ -80,6 +80,7 @@ type Core struct {
 	Lit     *bool // whether light reaches the glass there; nil: not given
 	Signs   []Sign
 	Note    string
+	Sure    bool // the keeper was asked whether it is right and said so
 	Layers  []Layer
 	Photo   *Photo // what it was read from; nil: by eye
 }
@@ -91,6 +92,7 @@ type Photo struct {
 	Light      palette.Light // what all its colours share
 	ScaleError float64       // standard error of the millimetres, as a share of them
 	Surface    Edge          // the bed surface, depths from its mean
+	Unreliable bool          // the layers may be other than told
 }
 
 // Edge is a boundary as it was traced across a photo's strip.

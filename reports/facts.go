@@ -21,7 +21,7 @@ type facts struct {
 	limits    [limitCount]limit // in force, by layers.Limit
 }
 
-const limitCount = int(layers.LimitOxygen) + 1
+const limitCount = int(layers.LimitTotalAmmonia) + 1
 
 // limit is a limit in force.
 type limit struct {

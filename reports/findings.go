@@ -32,6 +32,8 @@ type Tank struct {
 	BottomOxygen *Estimate   `json:"bottom_oxygen_mg_l"`
 	Ammonia      *Estimate   `json:"unionised_ammonia_mg_l"`
 	Advice       *Advice     `json:"advice"`
+	Watch        *Watch      `json:"watch"`
+	Questions    []Question  `json:"questions"` // what only the keeper can settle, the weightiest first
 	Notices      []string    `json:"notices"`
 }
 
@@ -45,6 +47,7 @@ type Core struct {
 	OxicDepth *Estimate   `json:"oxic_depth_mm"`
 	BlackTop  *Estimate   `json:"black_top_mm"`
 	BlackZone *Estimate   `json:"black_zone_mm"`
+	Reliable  bool        `json:"reliable"` // false: read from a photo in which the layers may be other than told
 
 	Surface *Relief       `json:"-"` // the bed surface as traced in a photo; nil: read by eye
 	Signs   []layers.Sign `json:"-"`
@@ -130,18 +133,77 @@ const (
 	Siphon Action = "siphon"
 )
 
-// Advice is the decision, how sure it is, and why.
+// Advice is the decision, how clear the reading behind it is, and why. While WaterFirst is
+// not empty the action is Leave, whatever the bed says.
 type Advice struct {
 	Action      Action      `json:"action"`
 	Confidence  float64     `json:"confidence"` // the action's own share
+	Clarity     Clarity     `json:"clarity"`
+	LimitedBy   []string    `json:"limited_by"` // what keeps the clarity down, a few words each
 	Shares      Shares      `json:"shares"`
-	How         string      `json:"how"` // the action in one sentence
+	How         string      `json:"how"`         // the action in one sentence
+	WaterFirst  []string    `json:"water_first"` // what makes the water more urgent than the bed, a sentence each
+	Later       []string    `json:"later"`       // what the bed says for when the water has come right; empty without WaterFirst
 	First       []string    `json:"first"`
 	Because     []Reason    `json:"because"`
 	Against     []Reason    `json:"against"`
 	Cautions    []string    `json:"cautions"`
 	NextReading layers.Date `json:"next_reading"`
 }
+
+// Clarity is how clear the reading behind an advice is: the share of the draws that end in
+// it, and no more than what the record bears. It says nothing of how right the rules are.
+type Clarity string
+
+// The clarities, the clearest first.
+const (
+	Clear       Clarity = "clear"
+	FairlyClear Clarity = "fairly-clear"
+	Unclear     Clarity = "unclear"
+	Divided     Clarity = "divided" // the draws themselves are
+)
+
+// Watch is what speaks for trouble on its way. Its probability is not worked out yet: null.
+type Watch struct {
+	Probability *float64    `json:"probability"`
+	Since       layers.Date `json:"since"` // the day of the oldest of the signs; zero: there is none
+	Signs       []string    `json:"signs"` // a sentence each; empty: it is silent
+	NextReading layers.Date `json:"next_reading"`
+}
+
+// Question is what only the keeper can settle of a core: whether it was read or typed as it
+// is, or what a layer is.
+type Question struct {
+	Station string      `json:"station"`
+	Date    layers.Date `json:"date"`
+	Text    string      `json:"text"`  // ends in a question mark
+	Mends   []Mend      `json:"mends"` // the answers, the likeliest first
+}
+
+// Mend is an answer to a question and how it is given.
+type Mend struct {
+	Slip    Slip         `json:"slip"`
+	Label   string       `json:"label"`          // the answer in a few words
+	Command string       `json:"command"`        // the command that puts it right, or that keeps what stands
+	Layer   int          `json:"layer"`          // from 0; of a layer's name
+	Band    palette.Band `json:"band,omitempty"` // of a layer's name
+}
+
+// Slip is what may have gone wrong with a core, or what it may lack.
+type Slip string
+
+// The slips.
+const (
+	SlipNone       Slip = "none"        // the core is right as it stands
+	SlipTurnedOver Slip = "turned-over" // typed from the floor up
+	SlipDepths     Slip = "depths"      // depths were typed as thicknesses
+	SlipTenfold    Slip = "tenfold"     // ten times too thick: mm typed as cm
+	SlipTenth      Slip = "tenth"       // ten times too thin: cm typed as mm
+	SlipRemoval    Slip = "removal"     // a siphoning is not entered
+	SlipTopUp      Slip = "top-up"      // a top-up of substrate is not entered
+	SlipElsewhere  Slip = "elsewhere"   // another tank, station, light or ruler
+	SlipName       Slip = "name"        // a layer has another name
+)
 
 // Shares is the part of the draws that ended in each action.
 type Shares struct {

@@ -201,6 +201,7 @@ func (c *coreDraws) core(r *reading) Core {
 		OxicDepth: oxicDepth(c.oxic, c.basis).rounded(lengthDigits),
 		BlackTop:  blackTop(c.top, len(c.mulm)),
 		BlackZone: spread(c.black).rounded(lengthDigits),
+		Reliable:  r.core.Photo == nil || !r.core.Photo.Unreliable,
 		Signs:     r.core.Signs,
 		Note:      r.core.Note,
 	}

@@ -16,8 +16,7 @@ func ReadCore(tank layers.Tank, core layers.Core, own []palette.Prototype, s Set
 // PhotoCore is a core that was read from a photo, and how.
 type PhotoCore struct {
 	Core
-	Reliable bool  `json:"reliable"` // false: the layers may be other than told
-	Photo    Photo `json:"photo"`
+	Photo Photo `json:"photo"`
 }
 
 // Photo is how a photo was read.
@@ -52,14 +51,14 @@ type Relief struct {
 
 // ReadPhotoCore is ReadCore for a core that was read from a photo; how says how, but
 // for what the core itself says of it.
-func ReadPhotoCore(tank layers.Tank, core layers.Core, own []palette.Prototype, reliable bool, how Photo, s Settings) PhotoCore {
+func ReadPhotoCore(tank layers.Tank, core layers.Core, own []palette.Prototype, how Photo, s Settings) PhotoCore {
 	read := ReadCore(tank, core, own, s)
 	how.Surface, how.SHA256 = *read.Surface, read.Photo
 	how.Edges = make([]Relief, len(read.Layers))
 	for i, l := range read.Layers {
 		how.Edges[i] = *l.Edge
 	}
-	return PhotoCore{read, reliable, how.rounded()}
+	return PhotoCore{read, how.rounded()}
 }
 
 func reliefOf(e layers.Edge) Relief {

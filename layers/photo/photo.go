@@ -103,6 +103,7 @@ func (v *View) reading(s *strata, bed named) *Reading {
 	}
 	r.Warnings = append(append(r.Warnings, s.gaps()...), v.doubts...)
 	r.Reliable = len(v.doubts) == 0
+	r.Core.Photo.Unreliable = !r.Reliable
 	return r
 }
 

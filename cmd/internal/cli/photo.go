@@ -193,7 +193,7 @@ func (p *shot) interpret(found *photo.Reading, picks photo.Picks, core layers.Co
 	}
 	how.Warnings = append(slices.Clip(how.Warnings), p.profileWarning()...) // the reading may be used again
 	settings := reports.DefaultSettings()
-	return &shotReading{p, picks, found, core, reports.ReadPhotoCore(tank, core, own, found.Reliable, how, settings)}
+	return &shotReading{p, picks, found, core, reports.ReadPhotoCore(tank, core, own, how, settings)}
 }
 
 // profileWarning warns of colours that were not understood.
