@@ -12,6 +12,7 @@ import (
 type verdict struct {
 	draws   int
 	actions [3]int          // by actionOrder
+	bed     [3]int          // the same, as if nothing but the bed were amiss
 	spoke   [len(rules)]int // draws in which each rule held
 }
 
@@ -20,29 +21,75 @@ var actionOrder = [...]Action{Leave, Stir, Siphon}
 // Actions lists what the advice may come to, the gentlest first.
 func Actions() []Action { return slices.Clone(actionOrder[:]) }
 
-// hear lets every rule judge a draw; the first that decides settles it.
-func (v *verdict) hear(s *scene) {
+// hear lets every rule judge a draw, and gives what it ended in; the first that decides
+// settles it, but for what another forbids.
+func (v *verdict) hear(s *scene) Action {
 	v.draws++
-	settled, vetoed := fallback, false
+	settled, bed := fallback, fallback
+	var forbidden, forbiddenBed hands
 	for i := range rules[:fallback] {
 		r := &rules[i]
 		if !r.test(s) {
 			continue
 		}
 		v.spoke[i]++
-		vetoed = vetoed || r.vetoes
+		forbidden |= r.forbids
 		if r.decides && settled == fallback {
 			settled = i
 		}
+		if r.distress {
+			continue
+		}
+		forbiddenBed |= r.forbids
+		if r.decides && bed == fallback {
+			bed = i
+		}
 	}
-	action := rules[settled].action
-	switch {
-	case settled == fallback:
+	if settled == fallback {
 		v.spoke[fallback]++
-	case action == Stir && vetoed:
-		action = Leave
 	}
-	v.actions[slices.Index(actionOrder[:], action)]++
+	action := rules[settled].action.unless(forbidden)
+	v.actions[placeOf(action)]++
+	v.bed[placeOf(rules[bed].action.unless(forbiddenBed))]++
+	return action
+}
+
+// unless is the action, or leaving where it is forbidden.
+func (a Action) unless(forbidden hands) Action {
+	if handsOf(a)&forbidden != 0 {
+		return Leave
+	}
+	return a
+}
+
+// placeOf is an action's place in actionOrder.
+func placeOf(a Action) int { return slices.Index(actionOrder[:], a) }
+
+// heard reports whether a rule spoke in enough of the draws to be told.
+func (v *verdict) heard(rule int) bool { return v.share(v.spoke[rule]) >= worthSaying }
+
+// amiss reports whether a rule is told that says a limit is passed or something is amiss.
+func (v *verdict) amiss() bool {
+	for i := range rules {
+		if rules[i].passed && v.heard(i) {
+			return true
+		}
+	}
+	return false
+}
+
+// vetoes are what forbids a hand in the bed in at least half of the draws, a sentence each. A
+// rehearsal and the advice ask the same list.
+func (o *outlook) vetoes(v *verdict, hand hands) (list []string) {
+	for _, alarm := range o.alarms() {
+		list = append(list, alarm.text)
+	}
+	for i := range rules {
+		if r := &rules[i]; r.forbids&hand != 0 && 2*v.spoke[i] >= v.draws && !r.rehearsed {
+			list = append(list, r.text(o))
+		}
+	}
+	return list
 }
 
 // worthSaying is the least share of the draws in which a rule must speak to be heard.
@@ -53,40 +100,59 @@ const usualWait = 30
 
 // advice turns the draws into the decision and its reasons.
 func (o *outlook) advice(v *verdict) *Advice {
-	best := 0
-	for i, n := range v.actions {
-		if n > v.actions[best] {
-			best = i
-		}
-	}
-	action := actionOrder[best]
+	action := mostOf(v.actions)
+	watch := o.watchSigns()
+	o.amiss = v.amiss() || len(watch) > 0
 	a := &Advice{
 		Action:     action,
-		Confidence: v.share(v.actions[best]),
+		Confidence: v.share(v.actions[placeOf(action)]),
 		Shares:     Shares{Leave: v.share(v.actions[0]), Stir: v.share(v.actions[1]), Siphon: v.share(v.actions[2])},
 		How:        o.how(action),
+		WaterFirst: []string{},
+		Later:      []string{},
 		First:      []string{},
 		Because:    append(o.reasons(v, action, true, true), o.reasons(v, action, true, false)...),
 		Against:    append(o.reasons(v, action, false, true), o.reasons(v, action, false, false)...),
-		Cautions:   cautions(action, o.decay()),
+		Cautions:   o.cautions(action),
 	}
+	a.Clarity, a.LimitedBy = o.clarity(a.Confidence)
 	wait := usualWait
 	for i, heard := range v.spoke {
 		r := &rules[i]
 		if 2*heard < v.draws {
 			continue
 		}
-		for _, measure := range r.first {
-			if !slices.Contains(a.First, measure) {
-				a.First = append(a.First, measure)
-			}
-		}
-		if r.next != 0 && (r.vetoes || r.action == action) {
+		a.first(r.first)
+		if r.next != 0 && (r.forbids != 0 || r.action == action) {
 			wait = min(wait, r.next)
 		}
 	}
-	a.NextReading = o.asOf + layers.Date(wait)
-	return a
+	for _, sign := range watch {
+		a.first(sign.first)
+		a.Because = append(a.Because, Reason{Rule: sign.name, Text: sign.text, Share: 1, Mark: sign.mark})
+		wait = min(wait, watchWait)
+	}
+	if (a.Clarity == Unclear || a.Clarity == Divided) && wait > unclearWait {
+		wait = unclearWait
+	}
+	a.WaitDays, a.NextReading = wait, max(o.asOf, o.lastRead()+layers.Date(wait))
+	if len(o.alarms()) == 0 {
+		return a
+	}
+	urgent := o.urgent()
+	urgent.Clarity, urgent.LimitedBy = a.Clarity, a.LimitedBy
+	urgent.Later = o.later(v)
+	urgent.Because = append(urgent.Because, o.reasons(v, Leave, true, false)...)
+	return urgent
+}
+
+// first adds measures that are not told yet.
+func (a *Advice) first(measures []string) {
+	for _, measure := range measures {
+		if !slices.Contains(a.First, measure) {
+			a.First = append(a.First, measure)
+		}
+	}
 }
 
 // share is a number of draws as a part of all.
@@ -100,8 +166,8 @@ func (o *outlook) reasons(v *verdict, action Action, speaksFor, decides bool) []
 	reasons := []Reason{}
 	for i, heard := range v.spoke {
 		r := &rules[i]
-		if share := v.share(heard); share >= worthSaying && (r.action == action) == speaksFor && r.decides == decides {
-			reasons = append(reasons, Reason{Rule: r.name, Text: r.text(o), Share: share, Mark: r.mark})
+		if v.heard(i) && (r.action == action) == speaksFor && r.decides == decides {
+			reasons = append(reasons, Reason{Rule: r.name, Text: r.text(o), Share: v.share(heard), Mark: r.mark})
 		}
 	}
 	slices.SortStableFunc(reasons, func(a, b Reason) int { return cmp.Compare(b.Share, a.Share) })

@@ -1,5 +1,7 @@
 package reports
 
+import "panecore/layers"
+
 // Cautions for whoever puts a hand into the tank. Sources: hobby safety pages and the
 // Virginia Department of Health's page on mycobacteria (read); Burton et al. 2009 for
 // the half-hour in which stirred iron sulphide takes up oxygen (abstract read); common
@@ -12,19 +14,43 @@ const (
 	aPartAtATime  = "Work a part at a time, in the lit hours, with the means to aerate at hand; watch the animals for an hour."
 	stopIf        = "Stop, aerate and change part of the water if fish gasp or snails climb out."
 	eggSmell      = "Rotten-egg smell: stop, open a window, do not lean over the tank; the nose tires and is no gauge."
+	gas           = "Gas in the bed: do not poke at it with your face over the tank; where a bubble smells of eggs, stop and open a window."
 	neverTip      = "Never tip mulm, snails or plants into a pond, a stream or a drain to open water."
 	askAVet       = "If more than one animal dies, or before any medicine, ask an aquatic veterinarian; test the water first."
 )
 
-// cautions are those that go with an action, and with animals in trouble.
-func cautions(action Action, trouble bool) []string {
-	switch {
-	case action == Siphon:
-		return []string{neverByMouth, unplug, coverCuts, aPartAtATime, stopIf, eggSmell, neverTip, askAVet}
-	case action == Stir:
-		return []string{unknownOxygen, unplug, coverCuts, aPartAtATime, stopIf, eggSmell, askAVet}
-	case trouble:
-		return []string{askAVet}
+// cautions are those that go with an action, and with what was seen of late.
+func (f *facts) cautions(action Action) []string {
+	var list []string
+	if f.seen(layers.EggSmell) {
+		list = append(list, eggSmell)
 	}
-	return []string{}
+	if f.seen(layers.GasBubbles) {
+		list = append(list, gas)
+	}
+	switch action {
+	case Siphon:
+		list = append(list, neverByMouth, unplug, coverCuts, aPartAtATime, neverTip)
+	case Stir:
+		list = append(list, unknownOxygen, unplug, coverCuts, aPartAtATime)
+	default:
+		if len(f.alarms()) > 0 { // hands change water and move animals
+			list = append(list, unplug, coverCuts)
+		}
+	}
+	if action != Leave {
+		if !f.seen(layers.Gasping) {
+			list = append(list, stopIf)
+		}
+		if !f.seen(layers.EggSmell) {
+			list = append(list, eggSmell)
+		}
+	}
+	if action != Leave || f.decay() || len(f.alarms()) > 0 {
+		list = append(list, askAVet)
+	}
+	if list == nil {
+		return []string{}
+	}
+	return list
 }

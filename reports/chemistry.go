@@ -17,10 +17,6 @@ const staleTemperatureDays = 90
 // kit or an unchecked probe taken as two of them (assumption).
 const oxygenError = 0.3
 
-// latestDawn is the hour up to which a measured oxygen is taken for the night's, before
-// plants have added to it (assumption).
-const latestDawn = 10
-
 // darkSoil is the lightness (L*) below which a native layer of a tank that tells no
 // substrate is taken for soil, above it for sand (assumption).
 const darkSoil = 45
@@ -33,8 +29,9 @@ type chemistry struct {
 	saturation  float64
 	diffusivity float64
 	flow        layers.Flow
-	measured    *measured // oxygen; nil: not measured, or not at night
-	lowPH       float64   // of the last weeks; zero: not measured
+	measured    *oxygenTest // before plants had added to it; nil: not measured so
+	ceiling     *oxygenTest // measured at another hour: the dark holds no more; nil: not measured
+	lowPH       float64     // of the last weeks; zero: not measured
 	highPH      float64
 	ammonia     *float64 // total, mg N/L; nil: not measured
 
@@ -45,16 +42,9 @@ type chemistry struct {
 	draw     waterDraw
 }
 
-// measured is an oxygen reading, mg/L, at an hour of the clock.
-type measured struct {
-	date   layers.Date
-	hour   float64
-	oxygen float64
-}
-
 // station is a core as a stack of materials.
 type station struct {
-	drawer
+	*drawer
 	native bed.Material
 	stack  []bed.Layer
 }
@@ -72,28 +62,23 @@ type waterDraw struct {
 
 // newChemistry gathers what the physics of a tank needs; where something is missing it
 // says what, and the chemistry is nil.
-func newChemistry(tank layers.Tank, asOf layers.Date, altitudeM float64, drawers []drawer) (c *chemistry, missing []string) {
-	c = &chemistry{celsius: math.NaN(), flow: tank.Flow}
-	var newest layers.Date
+func newChemistry(tank layers.Tank, f *facts, altitudeM float64, drawers []*drawer) (c *chemistry, missing []string) {
+	c = &chemistry{flow: tank.Flow, measured: f.tests.dawn, ceiling: f.tests.ceiling}
 	for _, w := range tank.Water {
-		age := asOf - w.Date
-		if w.TemperatureC != nil && age <= staleTemperatureDays && w.Date >= newest {
-			newest, c.celsius = w.Date, *w.TemperatureC
-		}
-		if age <= staleWaterDays {
+		if f.asOf-w.Date <= staleWaterDays {
 			c.take(w)
 		}
 	}
 	if tank.Vessel == nil {
 		missing = append(missing, "the vessel's measures")
 	}
-	if math.IsNaN(c.celsius) {
+	if f.tests.warmth == nil {
 		missing = append(missing, fmt.Sprintf("a water temperature of the last %d days", staleTemperatureDays))
 	}
 	if missing != nil {
 		return nil, missing
 	}
-	c.vessel = *tank.Vessel
+	c.vessel, c.celsius = *tank.Vessel, f.tests.warmth.celsius
 	c.saturation = bed.OxygenSaturation(c.celsius, bed.PressureAt(altitudeM))
 	c.diffusivity = bed.OxygenDiffusivity(c.celsius)
 	for m := range c.shapes {
@@ -104,7 +89,7 @@ func newChemistry(tank layers.Tank, asOf layers.Date, altitudeM float64, drawers
 	}
 	c.assumed = newAssumedShapes()
 	for _, d := range drawers {
-		c.stations = append(c.stations, station{d, nativeMaterial(tank, d.reading), make([]bed.Layer, 0, len(d.names)+1)})
+		c.stations = append(c.stations, station{d, nativeMaterial(tank, d.reading), nil})
 	}
 	return c, nil
 }
@@ -120,22 +105,6 @@ func (c *chemistry) take(w layers.WaterTest) {
 	if w.TotalAmmonia != nil {
 		c.ammonia = w.TotalAmmonia
 	}
-	if w.OxygenMGPerL != nil && (c.measured == nil || w.Date >= c.measured.date) && byNight(w.Time) {
-		c.measured = &measured{w.Date, hourOfClock(w.Time), *w.OxygenMGPerL}
-	}
-}
-
-// byNight reports whether a time of day, HH:MM or none, lies before plants have made
-// oxygen. A reading without a time is taken for one, as the cautious way.
-func byNight(clock string) bool { return hourOfClock(clock) < latestDawn }
-
-// hourOfClock is HH:MM as hours; no time counts as the hour at which the lights come on.
-func hourOfClock(clock string) float64 {
-	var hour, minute int
-	if n, err := fmt.Sscanf(clock, "%d:%d", &hour, &minute); n != 2 || err != nil {
-		return DefaultLightsOn
-	}
-	return float64(hour) + float64(minute)/60
 }
 
 // nativeMaterial is what a tank's own substrate counts as.
@@ -163,8 +132,8 @@ func nativeMaterial(tank layers.Tank, r *reading) bed.Material {
 func (s *station) pile(draw *waterDraw) []bed.Layer {
 	s.stack = s.stack[:0]
 	mulm, last := 0.0, bed.LooseMulm
-	for i, name := range s.names {
-		thickness := (s.edges[i+1] - s.edges[i]) * bed.Millimeter
+	for i, name := range s.stood.names {
+		thickness := (s.stood.edges[i+1] - s.stood.edges[i]) * bed.Millimeter
 		switch {
 		case name.IsMulm():
 			loose := min(thickness, max(0, bed.LooseDepth-mulm))
@@ -210,7 +179,7 @@ func (c *chemistry) settle() (s state) {
 		p := c.solve(column, &s)
 		s.penetration += p.Bed.Penetration / bed.Millimeter / n
 		s.bottom += p.Bottom / n
-		s.mixed += (p.Surface + p.Bottom) / 2 / n
+		s.mixed += mixed(p) / n
 	}
 	return s
 }
@@ -219,7 +188,7 @@ func (c *chemistry) settle() (s state) {
 // no longer holds.
 func (c *chemistry) settleMoved(m bed.Motion) state {
 	moved := *c
-	moved.measured = nil
+	moved.measured, moved.ceiling = nil, nil
 	moved.move(m)
 	return moved.settle()
 }
@@ -233,13 +202,19 @@ func (c *chemistry) column(stack []bed.Layer) bed.Column {
 	}
 }
 
-// solve gives the column's steady oxygen. A measured oxygen stands for the water's, and
-// the transfer at the surface is what balances it against bed and water.
+// solve gives the column's steady oxygen. An oxygen measured before plants had added to it
+// stands for the water's, one of another hour only where the model would have more; the
+// transfer at the surface is what balances it against bed and water.
 func (c *chemistry) solve(column bed.Column, s *state) bed.ColumnProfile {
-	if c.measured == nil {
-		return column.Steady()
+	oxygen := math.Inf(1)
+	if c.measured != nil {
+		oxygen = c.read(c.measured)
+	} else if p := column.Steady(); c.ceiling == nil || mixed(p) <= c.read(c.ceiling) {
+		return p
 	}
-	oxygen := c.readOxygen()
+	if c.ceiling != nil {
+		oxygen = min(oxygen, c.read(c.ceiling))
+	}
 	p := column.Under(oxygen)
 	if short := column.Saturation - oxygen; short > 0 {
 		used := p.Bed.Uptake + column.Respiration*column.Depth
@@ -248,9 +223,12 @@ func (c *chemistry) solve(column bed.Column, s *state) bed.ColumnProfile {
 	return p
 }
 
-// readOxygen is the draw's truth behind the measured oxygen, mg/L.
-func (c *chemistry) readOxygen() float64 {
-	return max(0, c.measured.oxygen+oxygenError*c.draw.measuredOxygen)
+// mixed is the water's oxygen, mg/L, if it were mixed as it stands.
+func mixed(p bed.ColumnProfile) float64 { return (p.Surface + p.Bottom) / 2 }
+
+// read is the draw's truth behind a measured oxygen, mg/L.
+func (c *chemistry) read(t *oxygenTest) float64 {
+	return max(0, t.oxygen+oxygenError*c.draw.measuredOxygen)
 }
 
 // basis is what the oxygen stands on.

@@ -16,6 +16,14 @@ const (
 	MethodSiphon Method = "siphon"
 )
 
+// action is the advice that a method belongs to.
+func (m Method) action() Action {
+	if m == MethodStir {
+		return Stir
+	}
+	return Siphon
+}
+
 // disturbed is what a method, over a share of the floor and down to a depth, does to the
 // water of one draw; mg/L.
 type disturbed struct {

@@ -107,25 +107,26 @@ func (s *simulation) begin(cores int) {
 }
 
 // run draws the tank's possible truths and lets the rules judge each.
-func (s *simulation) run(o *outlook, drawers []drawer, draws int, seed uint64) {
-	now := scene{facts: o.facts, reached: o.reached(), rising: o.rising()}
+func (s *simulation) run(o *outlook, drawers []*drawer, draws int, seed uint64) {
+	now := scene{facts: o.facts, reached: o.reached(), rising: o.rising(), floor: o.floorMM(), doubtful: o.doubtful(), readDays: o.readDays()}
+	o.unsure = newUnsure(drawers)
 	limit := o.limits[layers.LimitMulm].value
 	for n, rng := range s.roll(o, drawers, draws, seed, &now) {
 		if o.chemistry != nil && n%chemistryEvery == 0 {
 			s.chemistry(o, rng, &now)
 		}
-		if o.water != nil {
+		if o.tests.ammonia.known() {
 			s.ammonia = append(s.ammonia, now.ammonia)
 		}
 		s.growth = append(s.growth, now.growth)
 		s.untilLimit = append(s.untilLimit, monthsTo(limit, now.mulm, now.growth))
-		s.verdict.hear(&now)
+		o.unsure.note(s.verdict.hear(&now))
 	}
 }
 
 // roll draws bed, rates and water into now. It yields each draw's number and what to draw
 // more of it from.
-func (s *simulation) roll(o *outlook, drawers []drawer, draws int, seed uint64, now *scene) iter.Seq2[int, *dice] {
+func (s *simulation) roll(o *outlook, drawers []*drawer, draws int, seed uint64, now *scene) iter.Seq2[int, *dice] {
 	return func(yield func(int, *dice) bool) {
 		rng := newDice(seed, o.tank.ID)
 		s.begin(len(o.newest))
@@ -133,8 +134,9 @@ func (s *simulation) roll(o *outlook, drawers []drawer, draws int, seed uint64, 
 		for n := range draws {
 			rng.begin(n)
 			for i, d := range drawers {
-				profiles[i] = d.draw(n)
-				s.cores[i].add(profiles[i])
+				own, stood := d.stand(n)
+				profiles[i] = stood
+				s.cores[i].add(own)
 			}
 			s.tank(rng, profiles, now)
 			o.rest(rng, now)
@@ -159,17 +161,17 @@ func (s *simulation) chemistry(o *outlook, rng *dice, now *scene) {
 	dips := c.water(state).Dips(1)
 	now.stirShare = c.largestShare(stirred, state, &dips, &o.limits)
 	siphoned := min(1, now.stirShare/c.draw.siphonReaching) // frees its part of the same
-	aerated := siphoned
+	now.siphonShare = siphoned
 	if siphoned < leastShare {
 		moved := c.settleMoved(bed.Aerated)
 		dips := c.water(moved).Dips(1)
-		aerated = min(1, c.largestShare(stirred, moved, &dips, &o.limits)/c.draw.siphonReaching)
+		now.siphonShare = min(1, c.largestShare(stirred, moved, &dips, &o.limits)/c.draw.siphonReaching)
 	}
 	s.penetration = append(s.penetration, state.penetration)
 	s.bottom = append(s.bottom, state.bottom)
 	s.stirShare = append(s.stirShare, now.stirShare)
 	s.siphonShare = append(s.siphonShare, siphoned)
-	s.aeratedShare = append(s.aeratedShare, aerated)
+	s.aeratedShare = append(s.aeratedShare, now.siphonShare)
 }
 
 // begin empties the draws for another core, keeping their room.
@@ -249,14 +251,14 @@ func (o *outlook) rest(rng *dice, now *scene) {
 	now.still = o.standsStill(rng)
 	now.growth, now.shift, now.ammonia = 0, 0, 0
 	if o.growth != nil {
-		now.growth = o.growth.draw(rng)
+		now.growth = o.growth.draw(rng, now.mulm)
 	}
 	if o.shift != nil {
-		now.shift, now.shiftKnown = o.shift.draw(rng), true
+		now.shift, now.shiftKnown = o.shift.draw(rng, 0), true
 	}
-	if w := o.water; w != nil {
-		total := max(0, w.totalAmmonia+totalAmmoniaError*rng.normal())
-		now.ammonia = total * bed.UnionisedShare(w.ph+phError*rng.normal(), w.tempC)
+	if a := o.tests.ammonia; a.known() {
+		total := max(0, a.total+totalAmmoniaError*rng.normal())
+		now.ammonia = total * bed.UnionisedShare(a.ph+phError*rng.normal(), a.tempC)
 	}
 }
 

@@ -2,23 +2,29 @@ package reports
 
 import (
 	"cmp"
-	"math"
+	"fmt"
 	"slices"
+	"strings"
 
 	"panecore/layers"
 )
 
 // facts are what the keeper wrote down of a tank, as of a day: nothing of it is drawn.
 type facts struct {
-	asOf      layers.Date
-	ageDays   int // since set-up; -1: not given
-	flow      layers.Flow
-	rooted    trit
-	burrowers trit
-	bareSand  bool // some of the substrate was laid as sand, and nothing roots in it
-	recent    map[layers.Sign]layers.Date
-	siphoned  layers.Date       // last siphoning, zero: none
-	limits    [limitCount]limit // in force, by layers.Limit
+	asOf       layers.Date
+	ageDays    int // since set-up; -1: not given
+	flow       layers.Flow
+	rooted     trit
+	burrowers  trit
+	bareSand   bool // some of the substrate was laid as sand, and nothing roots in it
+	recent     map[layers.Sign]layers.Date
+	deaths     int         // dead animals noted lately
+	calm       layers.Date // the newest core that notes no trouble; zero: none
+	unfollowed string      // trouble that the newest core notes, longer ago than signs count
+	siphoned   layers.Date // last siphoning, zero: none
+	tests      *tests
+	say        layers.Units      // of lengths in sentences
+	limits     [limitCount]limit // in force, by layers.Limit
 }
 
 const limitCount = int(layers.LimitTotalAmmonia) + 1
@@ -56,7 +62,7 @@ func tritOf(b *bool) trit {
 }
 
 // newFacts gathers the facts of a tank whose records end at asOf.
-func newFacts(tank layers.Tank, asOf layers.Date) *facts {
+func newFacts(tank layers.Tank, asOf layers.Date, say layers.Units) *facts {
 	f := &facts{
 		asOf:      asOf,
 		ageDays:   -1,
@@ -64,27 +70,47 @@ func newFacts(tank layers.Tank, asOf layers.Date) *facts {
 		rooted:    tritOf(tank.RootedPlants),
 		burrowers: tritOf(tank.Burrowers),
 		recent:    map[layers.Sign]layers.Date{},
+		say:       say,
 		limits:    limitsOf(tank.Limits),
 	}
+	f.tests = newTests(tank.Water, asOf, &f.limits)
 	if tank.SetUp != 0 {
 		f.ageDays = int(asOf - tank.SetUp)
 	}
 	sand := slices.ContainsFunc(tank.Native, func(n layers.Native) bool { return n.Kind == layers.Sand })
 	f.bareSand = sand && f.rooted == no
 	since := asOf - layers.Date(f.limits[layers.LimitDecayDays].value)
-	for _, core := range tank.Cores {
-		for _, sign := range core.Signs {
-			f.note(sign, core.Date, since)
-		}
-	}
+	died := map[layers.Date]bool{} // days on which a death was entered
 	for _, event := range tank.Events {
 		switch event.Kind {
 		case layers.EventDeadAnimal:
 			f.note(layers.DeadAnimal, event.Date, since)
+			if event.Date >= since {
+				f.deaths++
+				died[event.Date] = true
+			}
 		case layers.EventPlantMelt:
 			f.note(layers.PlantMelt, event.Date, since)
 		case layers.EventSiphon:
 			f.siphoned = max(f.siphoned, event.Date)
+		}
+	}
+	var newest layers.Date
+	for _, core := range tank.Cores {
+		newest = max(newest, core.Date)
+	}
+	for _, core := range tank.Cores {
+		if !slices.ContainsFunc(core.Signs, isTrouble) {
+			f.calm = max(f.calm, core.Date)
+		} else if core.Date < since && newest-core.Date <= sameTimeDays {
+			f.unfollowed = fmt.Sprintf("%s: %s", core.Date, listed(spelt(core.Signs, isTrouble)))
+		}
+		for _, sign := range core.Signs {
+			f.note(sign, core.Date, since)
+			if sign == layers.DeadAnimal && core.Date >= since && !died[core.Date] { // several stations note one
+				f.deaths++
+				died[core.Date] = true
+			}
 		}
 	}
 	return f
@@ -104,6 +130,19 @@ func (f *facts) seen(signs ...layers.Sign) bool {
 // decaySigns are the signs of something rotting.
 var decaySigns = [...]layers.Sign{layers.PlantMelt, layers.DeadAnimal, layers.WhiteThreads, layers.Gasping}
 
+// isTrouble reports a sign that something rots or is short of oxygen.
+func isTrouble(s layers.Sign) bool { return s == layers.EggSmell || slices.Contains(decaySigns[:], s) }
+
+// spelt are those of the signs that pass, as they are read.
+func spelt(signs []layers.Sign, pass func(layers.Sign) bool) (list []string) {
+	for _, sign := range signs {
+		if pass(sign) {
+			list = append(list, strings.ReplaceAll(string(sign), "-", " "))
+		}
+	}
+	return list
+}
+
 func (f *facts) decay() bool { return f.seen(decaySigns[:]...) }
 
 // working reports that something living turns or roots the bed.
@@ -111,13 +150,9 @@ func (f *facts) working() bool {
 	return f.rooted == yes || f.burrowers == yes || f.seen(layers.Burrowers, layers.RootsDeep)
 }
 
-// asOfDay cuts a tank's records off after a day (zero, where no core was read and none was
-// asked for: nowhere), and puts the water tests in the order of time, so that the last of
-// them is the newest.
+// asOfDay cuts a tank's records off after a day, and puts the water tests in the order of
+// time, so that the last of them is the newest.
 func asOfDay(tank layers.Tank, day layers.Date) layers.Tank {
-	if day == 0 {
-		day = math.MaxInt32
-	}
 	tank.Cores = slices.DeleteFunc(slices.Clone(tank.Cores), func(c layers.Core) bool { return c.Date > day })
 	tank.Water = slices.DeleteFunc(slices.Clone(tank.Water), func(w layers.WaterTest) bool { return w.Date > day })
 	slices.SortStableFunc(tank.Water, func(a, b layers.WaterTest) int {
@@ -125,4 +160,33 @@ func asOfDay(tank layers.Tank, day layers.Date) layers.Tank {
 	})
 	tank.Events = slices.DeleteFunc(slices.Clone(tank.Events), func(e layers.Event) bool { return e.Date > day })
 	return tank
+}
+
+// signs names the signs noted lately, with their dates.
+func (f *facts) signs(signs ...layers.Sign) string {
+	var list []string
+	for _, s := range signs {
+		if date := f.recent[s]; date != 0 {
+			list = append(list, fmt.Sprintf("%s (%s)", strings.ReplaceAll(string(s), "-", " "), date))
+		}
+	}
+	return strings.Join(list, ", ")
+}
+
+// limitText is a limit as it is spoken of.
+func (f *facts) limitText(l layers.Limit) string {
+	in := f.limits[l]
+	var text string
+	switch unit := l.Rule().Unit; unit {
+	case "mm":
+		text = f.say.Length(in.value)
+	case "mm/month":
+		text = f.say.Length(in.value) + " a month"
+	default:
+		text = fmt.Sprintf("%g %s", in.value, unit)
+	}
+	if in.own {
+		text += " (your own)"
+	}
+	return text
 }

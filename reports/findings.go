@@ -148,6 +148,7 @@ type Advice struct {
 	Because     []Reason    `json:"because"`
 	Against     []Reason    `json:"against"`
 	Cautions    []string    `json:"cautions"`
+	WaitDays    int         `json:"wait_days"` // from the newest core to the next reading; while the water comes first, from now
 	NextReading layers.Date `json:"next_reading"`
 }
 

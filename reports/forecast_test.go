@@ -114,9 +114,19 @@ func TestCourse_holdsTogether(t *testing.T) {
 			return
 		}
 		checkPoints(t, "course", line.Forecast)
-		want := TrendPoint{line.AsOf, line.Mulm.Value, line.Mulm.Low, line.Mulm.High}
+		want := TrendPoint{line.lastRead(), line.Mulm.Value, line.Mulm.Low, line.Mulm.High}
 		if diff := cmp.Diff(want, line.Forecast[0]); diff != "" {
 			t.Fatalf("the first point (-want +got):\n%s", diff)
 		}
 	})
+}
+
+// lastRead is the day of the newest core.
+func (l Timeline) lastRead() (day layers.Date) {
+	for _, station := range l.Stations {
+		for _, core := range station.Cores {
+			day = max(day, core.Date)
+		}
+	}
+	return day
 }

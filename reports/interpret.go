@@ -16,7 +16,7 @@ import (
 type Settings struct {
 	Draws   int          // Monte Carlo draws a tank
 	Seed    uint64       // the same seed gives the same findings
-	AsOf    layers.Date  // zero: each tank's newest core
+	AsOf    layers.Date  // zero: each tank's newest record of any kind
 	History bool         // list every core, not just the newest of each station
 	Units   layers.Units // of the lengths in sentences; numbers are always mm
 
@@ -35,6 +35,12 @@ func (s Settings) asOf(tank layers.Tank) layers.Date {
 	var newest layers.Date
 	for _, core := range tank.Cores {
 		newest = max(newest, core.Date)
+	}
+	for _, test := range tank.Water {
+		newest = max(newest, test.Date)
+	}
+	for _, event := range tank.Events {
+		newest = max(newest, event.Date)
 	}
 	return newest
 }
@@ -112,12 +118,12 @@ func (sim *simulation) interpret(tank layers.Tank, s Settings) Tank {
 func (sim *simulation) judge(tank layers.Tank, s Settings) (*outlook, Tank) {
 	o := newOutlook(tank, s)
 	found := Tank{ID: tank.ID, Name: cmp.Or(tank.Name, tank.ID), AsOf: o.asOf, Cores: []Core{}}
+	found.Watch, found.Questions = &Watch{Signs: []string{}}, []Question{}
 	if len(o.newest) == 0 {
-		found.Notices = []string{"No core has been read: nothing can be said of the bed. Read one first."}
-		return o, found
+		return o, o.unread(found)
 	}
 	drawers := newDrawers(o.newest, o.tank.ID, s.Seed)
-	o.chemistry, o.missing = newChemistry(o.tank, o.asOf, s.AltitudeM, drawers)
+	o.chemistry, o.missing = newChemistry(o.tank, o.facts, s.AltitudeM, drawers)
 	sim.run(o, drawers, s.Draws, s.Seed)
 	for i, r := range o.newest {
 		found.Cores = append(found.Cores, sim.cores[i].core(r))
@@ -128,12 +134,13 @@ func (sim *simulation) judge(tank layers.Tank, s Settings) (*outlook, Tank) {
 	found.BlackZone = o.black.rounded(lengthDigits)
 	found.BlackTop = blackTop(sim.top, s.Draws)
 	if o.growth != nil {
+		o.growth.grown(sim.growth)
 		found.Accumulation = o.growth.rounded(rateDigits)
 	}
 	if o.shift != nil {
 		found.FrontShift = o.shift.rounded(rateDigits)
 	}
-	if o.water != nil {
+	if o.tests.ammonia.known() {
 		o.ammonia = spread(sim.ammonia)
 		o.ammonia.Basis = WaterTest
 		found.Ammonia = o.ammonia.rounded(ammoniaDigits)
@@ -143,8 +150,21 @@ func (sim *simulation) judge(tank layers.Tank, s Settings) (*outlook, Tank) {
 	}
 	found.LimitReached = o.forecast(sim)
 	found.Advice = o.advice(&sim.verdict)
+	o.never = map[Method][]string{MethodStir: o.vetoes(&sim.verdict, stirring), MethodSiphon: o.vetoes(&sim.verdict, siphoning)}
+	found.Watch = o.watch(found.Advice.NextReading)
+	found.Questions = o.questions(found.Advice)
 	found.Notices = o.notices(found)
 	return o, found
+}
+
+// unread is what can be said of a tank of which no core has been read: what its water says.
+func (o *outlook) unread(found Tank) Tank {
+	found.Notices = append([]string{noCore}, o.tests.stale...)
+	if len(o.alarms()) > 0 {
+		found.Advice = o.urgent()
+		found.Watch = o.watch(found.Advice.NextReading)
+	}
+	return found
 }
 
 // tell gives the findings what the chemistry found.

@@ -16,6 +16,7 @@ func (o *outlook) notices(found Tank) []string {
 	var list []string
 	say := func(format string, args ...any) { list = append(list, fmt.Sprintf(format, args...)) }
 
+	o.noticeReadings(say)
 	o.noticeLayers(say)
 	o.noticeFilms(say)
 	o.noticeStations(say)
@@ -25,11 +26,10 @@ func (o *outlook) notices(found Tank) []string {
 	if found.Mulm.AtLeast {
 		say("Nothing but mulm was seen: its thickness is at least what was read.")
 	}
+	o.noticeDepth(say)
 	o.noticeRates(say)
 	o.noticeForecast(say, found.LimitReached)
-	if o.water == nil {
-		say("No water test of the last %d days has ammonia, pH and temperature: un-ionised ammonia is not known.", staleWaterDays)
-	}
+	o.noticeWater(say)
 	if o.flow == "" {
 		say("The tank's flow is not told: still and moved water were each given half the draws.")
 	}
@@ -47,13 +47,84 @@ func (o *outlook) noticeChemistry(say sayer) {
 	say("Dissolved oxygen ends where the bed has used it up, usually within a few millimetres; the colour oxic depth is how far it has ever reached, by roots, animals and better days.")
 	switch m := o.chemistry.measured; {
 	case m != nil:
-		say("The oxygen is fitted to the %.1f mg/L measured on %s.", m.oxygen, m.date)
+		say("The oxygen is fitted to the %s%s.", m.words(), ago(m.date, o.asOf))
 	default:
 		say("The oxygen is modelled to a factor of about two; one measured before the lights come on would settle it.")
 	}
 }
 
 type sayer func(format string, args ...any)
+
+// noticeReadings says how old the newest core is, and which of the newest weigh less and why.
+func (o *outlook) noticeReadings(say sayer) {
+	if days := o.readDays(); days > usualWait {
+		say("The newest core was read on %s, %d days ago: all that is said of the bed is as of then.", o.lastRead(), days)
+	}
+	for _, r := range o.newest {
+		at := fmt.Sprintf("%s on %s", r.core.Station, r.core.Date)
+		var doubt, settle string
+		switch {
+		case r.unreliable():
+			doubt, settle = fmt.Sprintf("The photo of %s is not reliable: its layers may be other than told.", at), "Take another, or amend the core by eye."
+		case r.doubted():
+			q := o.slipQuestion(r)
+			doubt, settle = q.Text, fmt.Sprintf("If so: %s. If the core is right as it stands: %s.", q.Mends[0].Command, q.Mends[len(q.Mends)-1].Command)
+		default:
+			continue
+		}
+		weighs := "There is no sound reading near it to go by instead."
+		if lean := r.leansOn(); lean != nil {
+			weighs = fmt.Sprintf("It counts in half of the draws, the core of %s in the others.", lean.core.Date)
+		}
+		say("%s Until that is settled it counts in no rate. %s %s", doubt, weighs, settle)
+	}
+}
+
+// A bed that was seen less far down than thinBed is kept clean as a whole, by the trade; one
+// deeper than these rules were made for is told too, mm (common practice, no source; assumption).
+const (
+	thinBed = 20
+	tallBed = 300
+)
+
+// noticeDepth says where the bed is too shallow or too deep for the advice.
+func (o *outlook) noticeDepth(say sayer) {
+	switch floor := o.floorMM(); {
+	case floor < thinBed:
+		say("The bed was seen down to %s only: too shallow for advice on deep beds. One of less than 2 to 3 cm is kept clean as a whole (common practice, no source).", o.say.Length(floor))
+	case floor > tallBed:
+		say("The bed was seen down to %s, deeper than any that these rules were made for: go by the water and the animals first.", o.say.Length(floor))
+	}
+}
+
+// noticeWater says what the water tests do not tell, and which were not used and why.
+func (o *outlook) noticeWater(say sayer) {
+	for _, stale := range o.tests.stale {
+		say("%s", stale)
+	}
+	switch a := o.tests.ammonia; {
+	case a == nil:
+		say("No water test of the last %d days has ammonia: un-ionised ammonia is not known.", staleWaterDays)
+	case !a.known():
+		lacks := "a pH of the last " + fmt.Sprint(staleWaterDays) + " days"
+		if a.ph != 0 {
+			lacks = "a temperature"
+		}
+		say("The %g mg N/L of total ammonia measured on %s lacks %s: un-ionised ammonia is not known.", a.total, a.date, lacks)
+	case a.phDate != a.date:
+		say("The ammonia of %s was measured without a pH: that of %s is taken.", a.date, a.phDate)
+	}
+	if t := o.tests.ceiling; t != nil {
+		why := "by day, when plants add to it"
+		if t.daytime() == untimed {
+			why = "at an hour that is not told"
+		}
+		say("The oxygen of %s%s was measured %s: it is not taken for what the night leaves, only for the most that it can. One measured before the lights come on counts.", t.words(), ago(t.date, o.asOf), why)
+	}
+	if unlikely := o.tests.unlikelyOxygen(o.altitudeM); unlikely != "" {
+		say("%s", unlikely)
+	}
+}
 
 // darkest is the lightness (L*) below which a brown or black layer may be native
 // soil as well as sulphide (assumption).
@@ -160,14 +231,16 @@ func (o *outlook) noticeSpread(say sayer, what string, of func(profile) float64)
 // noticeRates says what the rates stand on where it is little.
 func (o *outlook) noticeRates(say sayer) {
 	switch g := o.growth; {
+	case g == nil && !slices.ContainsFunc(o.newest, (*reading).sound):
+		say("No sound reading to make a rate of: the accumulation is not known. Read again.")
 	case g == nil && o.ageDays < 0:
-		say("One reading only and no set-up date: the accumulation is not known. Read again in a month.")
+		say("%s and no set-up date: the accumulation is not known. Read again in a month.", o.tooFew())
 	case g == nil:
-		say("One reading only of a bed %d days old: the accumulation is not known. Read again in a month.", o.ageDays)
+		say("%s of a bed %d days old: the accumulation is not known. Read again in a month.", o.tooFew(), o.ageDays)
 	case g.Basis == SinceSetUp && g.AtLeast:
-		say("One reading only: the accumulation is the mulm of today over the tank's age, and more than that, since the bed was stirred, siphoned or topped up in between. Read again in a month.")
+		say("%s: the accumulation is the mulm of today over the tank's age, and more than that, since the bed was stirred, siphoned or topped up in between. Read again in a month.", o.tooFew())
 	case g.Basis == SinceSetUp:
-		say("One reading only: the accumulation is the mulm of today over the tank's age. Read again in a month.")
+		say("%s: the accumulation is the mulm of today over the tank's age. Read again in a month.", o.tooFew())
 	case g.Basis == TwoReadings:
 		say("Two readings only: the accumulation is their difference, and wide.")
 	case !g.attained:
@@ -179,11 +252,21 @@ func (o *outlook) noticeRates(say sayer) {
 	switch s := o.shift; {
 	case s == nil && !o.reached():
 		say("The front was never seen, so its shift is not known.")
+	case s == nil && len(o.readings) > len(o.newest):
+		say("The front was not soundly read twice at one station and %d days apart since the bed was last worked, so its shift is not known. Read again in a month.", leastApart)
 	case s == nil:
 		say("The front was read once only, so its shift is not known. Read again in a month.")
 	case len(s.perStation) > 0:
 		say("The stations disagree on the front's shift: %s.", o.ratesText(s))
 	}
+}
+
+// tooFew says why there is no rate from two readings.
+func (o *outlook) tooFew() string {
+	if len(o.readings) > len(o.newest) {
+		return fmt.Sprintf("No two sound readings of one station lie %d days or more apart since the bed was last worked", leastApart)
+	}
+	return "One reading only"
 }
 
 func (o *outlook) ratesText(r *rate) string {
@@ -202,7 +285,7 @@ func (o *outlook) noticeForecast(say sayer, f *Forecast) {
 		say("Without a rate there is no forecast of the mulm limit.")
 	case f.Expected == nil:
 		say("At this rate the mulm may never reach %s.", o.say.Length(f.LimitMM))
-	case *f.Expected > o.asOf && int(*f.Expected-o.asOf) > o.growth.spanDays:
+	case *f.Expected > o.asOf && int(*f.Expected-o.lastRead()) > o.growth.spanDays:
 		say("The forecast of %s looks further ahead than the record reaches back (%d days): growth usually levels off.", *f.Expected, o.growth.spanDays)
 	}
 }

@@ -2,7 +2,6 @@ package reports
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"panecore/layers"
@@ -18,21 +17,23 @@ type outlook struct {
 	*facts
 	tank     layers.Tank
 	matcher  *palette.Matcher
-	say      layers.Units
 	readings []*reading // all, by date and station
 	newest   []*reading // those that carry the estimates, by station
 	growth   *rate      // of the mulm; nil: not known
 	shift    *rate      // of the front; nil: not known
-	water    *waterTest // nil: none that tells un-ionised ammonia
 	mulm     Estimate
 	oxic     Estimate
 	black    Estimate // thickness of the black zone
-	ammonia  Estimate // meaningful where water is not nil
+	ammonia  Estimate // meaningful where the test tells it
 	bottom   Estimate // meaningful where chemistry is not nil
 
 	chemistry *chemistry // nil: missing says what it lacks
 	missing   []string
+	altitudeM float64
 	safe      safeShares
+	unsure    unsure
+	amiss     bool                // a limit is passed, or something else is told to be amiss
+	never     map[Method][]string // why a method is not to be used, whatever the numbers
 }
 
 // safeShares are the largest shares of the floor that stay within the limits in 95 % of
@@ -44,7 +45,7 @@ func newOutlook(tank layers.Tank, s Settings) *outlook {
 	asOf := s.asOf(tank)
 	tank = asOfDay(tank, asOf)
 	o := &outlook{
-		facts: newFacts(tank, asOf), tank: tank, say: s.Units, water: newestWater(tank.Water, asOf), safe: safeShares{1, 1, 1},
+		facts: newFacts(tank, asOf, s.Units), tank: tank, altitudeM: s.AltitudeM, safe: safeShares{1, 1, 1},
 	}
 	o.matcher = NewMatcher(tank, s.own(tank.ID))
 	cores := slices.Clone(tank.Cores)
@@ -56,12 +57,17 @@ func newOutlook(tank layers.Tank, s Settings) *outlook {
 		r.segment = segmentOf(tank.Events, core.Date)
 		o.readings = append(o.readings, r)
 	}
+	o.doubtSlips()
 	o.newest = newestOfEach(o.readings)
 	for _, r := range o.newest {
 		r.match = o.matcher.Match(columnOf(r.core))
+		if lean := r.leansOn(); lean != nil {
+			lean.match = o.matcher.Match(columnOf(lean.core))
+		}
 	}
 	o.shift = rateOf(blocksOf(o.readings, frontOf))
 	o.growth = rateOf(blocksOf(o.readings, mulmOf))
+	o.doubtNames(s.Seed)
 	if o.growth == nil && len(o.newest) > 0 {
 		o.growth = sinceSetUp(o.newest, o.ageDays)
 	}
@@ -93,36 +99,4 @@ func newestOfEach(readings []*reading) []*reading {
 	}
 	slices.SortFunc(newest, func(a, b *reading) int { return cmp.Compare(a.core.Station, b.core.Station) })
 	return newest
-}
-
-// waterTest is a test that tells un-ionised ammonia.
-type waterTest struct {
-	date                    layers.Date
-	totalAmmonia, ph, tempC float64
-}
-
-// staleWaterDays is how old a water test may be and still speak of the tank, days (assumption).
-const staleWaterDays = 30
-
-// newestWater is the newest test with ammonia, pH and temperature, taken at the
-// highest pH of its day, when most of the ammonia is un-ionised.
-func newestWater(tests []layers.WaterTest, asOf layers.Date) *waterTest {
-	var w *waterTest
-	for _, t := range tests {
-		if t.TotalAmmonia == nil || t.PH == nil || t.TemperatureC == nil || asOf-t.Date > staleWaterDays {
-			continue
-		}
-		if w == nil || t.Date > w.date {
-			w = &waterTest{date: t.Date, totalAmmonia: *t.TotalAmmonia, ph: *t.PH, tempC: *t.TemperatureC}
-		}
-	}
-	if w == nil {
-		return nil
-	}
-	for _, t := range tests {
-		if t.Date == w.date && t.PH != nil {
-			w.ph = math.Max(w.ph, *t.PH)
-		}
-	}
-	return w
 }

@@ -101,7 +101,7 @@ func (o *outlook) oxygen(s Settings, lights Lights) (OxygenProfile, error) {
 		rng.begin(n)
 		still := o.standsStill(rng)
 		for _, drawer := range drawers {
-			drawer.draw(n)
+			drawer.stand(n)
 		}
 		c.roll(rng, still)
 		d.profile(c)
@@ -150,13 +150,21 @@ func (d *oxygenDraws) day(c *chemistry, lights Lights) {
 		Column: c.column(c.stations[0].pile(&c.draw)), LightsOn: lights.On, LitHours: lights.Hours, PlantOxygen: lights.PlantOxygen, Step: bed.CoarseStep,
 	}
 	if m := c.measured; m != nil {
-		transfer, err := day.FitTransfer(c.readOxygen(), m.hour)
+		transfer, err := day.FitTransfer(c.read(m), m.hour())
 		if err != nil { // a bed and plants of this draw that the reading speaks against
 			return
 		}
 		day.Column.Transfer = transfer
 	}
 	course := day.Course()
+	if m := c.ceiling; m != nil && course.At(m.hour()) > c.read(m) {
+		transfer, err := day.FitTransfer(c.read(m), m.hour())
+		if err != nil {
+			return
+		}
+		day.Column.Transfer = transfer
+		course = day.Course()
+	}
 	d.dawn, d.dusk = append(d.dawn, course.Minimum), append(d.dusk, course.Maximum)
 }
 

@@ -4,8 +4,10 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strconv"
 
 	"panecore/layers"
+	"panecore/palette"
 )
 
 // rate is how fast a thickness or depth changes, mm a month, and what it stands on.
@@ -14,6 +16,7 @@ type rate struct {
 	perStation []stationRate // where the stations disagree
 	spanDays   int           // from the first reading used to the last
 	attained   bool          // the limits bound 90 %, not just all slopes
+	months     float64       // of a rate since set-up: the tank's age; else zero
 }
 
 type stationRate struct {
@@ -40,37 +43,53 @@ func segmentOf(events []layers.Event, day layers.Date) (n int) {
 	return n
 }
 
-// blocksOf sorts readings into one block a station and segment; value says what to
-// take from a reading, and whether it can be taken. Readings come by date.
-func blocksOf(readings []*reading, value func(profile) (float64, bool)) []block {
+// leastApart is how far apart readings must lie to show growth, days (assumption: a fortnight's
+// growth is a millimetre or so, which is what a spot strays by itself).
+const leastApart = 14
+
+// blocksOf sorts the sound readings into one block a station and segment; value says what to
+// take from a reading, and whether it can be taken. Readings come by date; those nearer than
+// leastApart to the first of several are taken together, their means as one.
+func blocksOf(readings []*reading, value func(*reading) (float64, bool)) []block {
 	type key struct {
 		station string
 		segment int
 	}
-	at := map[key]int{}
+	type place struct {
+		block    int
+		first    layers.Date // of the readings that the block's last stands for
+		together float64     // how many they are
+	}
+	at := map[key]*place{}
 	var blocks []block
 	for _, r := range readings {
-		y, ok := value(r.named)
-		if !ok {
+		y, ok := value(r)
+		if !ok || !r.sound() {
 			continue
 		}
-		k := key{r.core.Station, r.segment}
-		i, seen := at[k]
-		if !seen {
-			i = len(blocks)
-			at[k] = i
-			blocks = append(blocks, block{station: k.station})
+		k, t := key{r.core.Station, r.segment}, readings[0].core.Date.Months(r.core.Date)
+		p := at[k]
+		switch {
+		case p == nil:
+			p = &place{block: len(blocks), first: r.core.Date}
+			at[k], blocks = p, append(blocks, block{station: k.station})
+		case r.core.Date-p.first < leastApart:
+			b, last := &blocks[p.block], len(blocks[p.block].t)-1
+			b.t[last], b.y[last] = (p.together*b.t[last]+t)/(p.together+1), (p.together*b.y[last]+y)/(p.together+1)
+			p.together++
+			continue
 		}
-		blocks[i].t = append(blocks[i].t, readings[0].core.Date.Months(r.core.Date))
-		blocks[i].y = append(blocks[i].y, y)
+		b := &blocks[p.block]
+		b.t, b.y = append(b.t, t), append(b.y, y)
+		p.first, p.together = r.core.Date, 1
 	}
 	slices.SortStableFunc(blocks, func(a, b block) int { return cmp.Compare(a.station, b.station) })
 	return blocks
 }
 
-func mulmOf(p profile) (float64, bool) { return p.mulm, true }
+func mulmOf(r *reading) (float64, bool) { return r.named.mulm, true }
 
-func frontOf(p profile) (float64, bool) { return p.oxic, p.basis != NotReached }
+func frontOf(r *reading) (float64, bool) { return r.named.oxic, r.named.basis != NotReached }
 
 // rateOf is the pooled rate of blocks, nil where no block has two readings.
 func rateOf(blocks []block) *rate {
@@ -161,33 +180,104 @@ const sinceSetUpFactor = 1.5
 // youngestRate is the least age, in days, that a rate since set-up is given for (assumption).
 const youngestRate = 14
 
-// sinceSetUp is the named mulm of the newest readings over the tank's age, for want of a
-// second reading: at least that where some was taken out since. Nil where the age is not
-// told (-1) or too little.
+// sinceSetUp is the mulm of the newest readings over the tank's age, for want of a second
+// reading: at least that where some was taken out since. Its numbers come with the draws of
+// the mulm, see grown. Nil where the age is not told (-1) or too little, or no reading is sound.
 func sinceSetUp(newest []*reading, ageDays int) *rate {
-	if ageDays < youngestRate {
+	if ageDays < youngestRate || !slices.ContainsFunc(newest, (*reading).sound) {
 		return nil
 	}
-	var mulm float64
-	for _, r := range newest {
-		mulm += r.named.mulm / float64(len(newest))
-	}
-	months := float64(ageDays) / layers.DaysPerMonth
 	return &rate{Estimate: Estimate{
-		Value:    mulm / months,
-		Low:      max(0, mulm-z90*spotError) / months / sinceSetUpFactor,
-		High:     (mulm + z90*spotError) / months * sinceSetUpFactor,
 		Basis:    SinceSetUp,
 		Readings: len(newest),
 		AtLeast:  newest[0].segment > 0,
-	}, spanDays: ageDays}
+	}, spanDays: ageDays, months: float64(ageDays) / layers.DaysPerMonth}
 }
 
-// draw is one possible value of the rate: normal on either side of its median.
-func (r *rate) draw(rng *dice) float64 {
+// draw is one possible value of the rate where so much mulm lies, mm: that over the age, or
+// normal on either side of the rate's median.
+func (r *rate) draw(rng *dice, mulm float64) float64 {
 	z := rng.normal()
-	if z < 0 {
+	switch {
+	case r.months > 0:
+		return mulm / r.months * math.Exp(z/z90*math.Log(sinceSetUpFactor))
+	case z < 0:
 		return r.Value + z*(r.Value-r.Low)/z90
 	}
 	return r.Value + z*(r.High-r.Value)/z90
+}
+
+// grown gives a rate since set-up the numbers of its draws.
+func (r *rate) grown(draws []float64) {
+	if r.months > 0 {
+		e := spread(slices.Clone(draws))
+		r.Value, r.Low, r.High = e.Value, e.Low, e.High
+	}
+}
+
+// over gives a rate since set-up the numbers of one core's mulm.
+func (r *rate) over(mulm Estimate) {
+	r.Value, r.Low, r.High = mulm.Value/r.months, mulm.Low/r.months/sinceSetUpFactor, mulm.High/r.months*sinceSetUpFactor
+}
+
+// nameDraws is how many ways to name a record are tried where its names are in doubt
+// (assumption: enough for the ends of a range that is wide anyway).
+const nameDraws = 40
+
+// doubtNames widens the rates to what other names of the layers would make of them. A layer
+// that is in doubt is so in every reading alike, so each way to name them is drawn with the
+// same dice for all.
+func (o *outlook) doubtNames(seed uint64) {
+	if o.growth == nil && o.shift == nil || !slices.ContainsFunc(o.newest, (*reading).namesDoubtful) {
+		return
+	}
+	named := make([]profile, len(o.readings))
+	at := make(map[*reading]int, len(o.readings))
+	for i, r := range o.readings {
+		at[r] = i
+		if r.match == nil {
+			r.match = o.matcher.Match(columnOf(r.core))
+		}
+	}
+	var growth, shift []float64
+	for n := range nameDraws {
+		for i, r := range o.readings {
+			names := make([]palette.Band, len(r.names))
+			r.match.Sample(newDice(seed, o.tank.ID, "names", strconv.Itoa(n)).Rand, names)
+			named[i] = newProfile(r.edges, names, 0.5)
+		}
+		growth = appendSlope(growth, blocksOf(o.readings, func(r *reading) (float64, bool) { return named[at[r]].mulm, true }))
+		shift = appendSlope(shift, blocksOf(o.readings, func(r *reading) (float64, bool) {
+			p := named[at[r]]
+			return p.oxic, p.basis != NotReached
+		}))
+	}
+	o.growth.span(growth)
+	o.shift.span(shift)
+}
+
+// namesDoubtful reports whether a layer's name has so little that others count.
+func (r *reading) namesDoubtful() bool {
+	for i, name := range r.names {
+		if r.match.Probability(i, name) < 1-worthDoubting {
+			return true
+		}
+	}
+	return false
+}
+
+// appendSlope adds the pooled slope of blocks, where they have one.
+func appendSlope(list []float64, blocks []block) []float64 {
+	if s, ok := pooledSlope(blocks, 0.90); ok {
+		list = append(list, s.median)
+	}
+	return list
+}
+
+// span makes the limits hold the 5-95 % range of other values too.
+func (r *rate) span(values []float64) {
+	if r != nil && len(values) > 0 {
+		e := spread(values)
+		r.Low, r.High = min(r.Low, e.Low), max(r.High, e.High)
+	}
 }

@@ -21,7 +21,21 @@ type reading struct {
 	named   profile        // by those names
 	match   *palette.Match // nil where no more than the names is wanted
 	segment int            // removals before it
+	slip    Slip           // what speaks against it; empty: nothing
+	former  *reading       // the sound one before it at its station; nil: none
 }
+
+// unreliable reports a photo in which the layers may be other than told.
+func (r *reading) unreliable() bool {
+	return r.core.Photo != nil && r.core.Photo.Unreliable && !r.core.Sure
+}
+
+// doubted reports a core that does not fit the record, where its keeper has not said that it
+// is right.
+func (r *reading) doubted() bool { return r.slip != "" && !r.core.Sure }
+
+// sound reports a reading that stands by itself.
+func (r *reading) sound() bool { return !r.unreliable() && !r.doubted() }
 
 func newReading(core layers.Core, matcher *palette.Matcher) *reading {
 	n := len(core.Layers)
@@ -67,24 +81,61 @@ type drawer struct {
 	dice  *dice
 	names []palette.Band
 	edges []float64
+
+	drawn profile // the draw at hand
+	lean  *drawer // of the sound reading before one that is not; nil: there is none, or no need
+	stood *drawer // what the draw at hand stands on: the drawer itself, or lean
 }
 
-func newDrawer(r *reading, tank string, seed uint64) drawer {
-	dice := newDice(seed, tank, r.core.Station, r.core.Date.String())
-	return drawer{r, dice, make([]palette.Band, len(r.core.Layers)), make([]float64, len(r.edges))}
+func newDrawer(r *reading, tank string, seed uint64) *drawer {
+	d := &drawer{
+		reading: r, dice: newDice(seed, tank, r.core.Station, r.core.Date.String()),
+		names: make([]palette.Band, len(r.core.Layers)), edges: make([]float64, len(r.edges)),
+	}
+	d.stood = d
+	return d
 }
 
-func newDrawers(readings []*reading, tank string, seed uint64) []drawer {
-	drawers := make([]drawer, len(readings))
+func newDrawers(readings []*reading, tank string, seed uint64) []*drawer {
+	drawers := make([]*drawer, len(readings))
 	for i, r := range readings {
 		drawers[i] = newDrawer(r, tank, seed)
+		if lean := r.leansOn(); lean != nil {
+			drawers[i].lean = newDrawer(lean, tank, seed)
+		}
 	}
 	return drawers
 }
 
+// oldestLean is how long before a reading that is not sound another may lie to be leaned on,
+// days (assumption).
+const oldestLean = 90
+
+// leansOn is the sound reading before one that is not; nil: it needs none, or none is near.
+func (r *reading) leansOn() *reading {
+	if r.sound() || r.former == nil || r.core.Date-r.former.core.Date > oldestLean {
+		return nil
+	}
+	return r.former
+}
+
+// stand is draw, and what the tank stands on in this draw: in half of them, eight at a time,
+// the sound reading before one that is not (assumption: it is as likely a slip as not). A
+// chemistry, which stands for several draws, so has the bed of its own draw.
+func (d *drawer) stand(n int) (own, stood profile) {
+	own = d.draw(n)
+	d.stood, stood = d, own
+	if d.lean != nil {
+		if former := d.lean.draw(n); n/8%2 == 1 {
+			d.stood, stood = d.lean, former
+		}
+	}
+	return own, stood
+}
+
 // draw is the n-th possible truth: names by their probability, boundaries by their error.
 // A mirrored draw keeps the names.
-func (d drawer) draw(n int) profile {
+func (d *drawer) draw(n int) profile {
 	rng := d.dice
 	rng.begin(n)
 	if !rng.mirror {
@@ -97,7 +148,8 @@ func (d drawer) draw(n int) profile {
 	for i := 1; i < len(d.edges); i++ {
 		d.edges[i] = max(d.edges[i-1], scale*d.reading.edges[i]+d.errors[i]*rng.normal()-surface)
 	}
-	return newProfile(d.edges, d.names, rng.Float64())
+	d.drawn = newProfile(d.edges, d.names, rng.Float64())
+	return d.drawn
 }
 
 // profile is what a column comes to once every layer has a name; depths and

@@ -115,7 +115,9 @@ func TestNewRecord_water(t *testing.T) {
 		whole(last, "18:00", 8.5), whole(last, "08:00", 7), {Date: last - 30, PH: ptr(7.0), TotalAmmonia: ptr(1.0)}, whole(last+1, "", 7),
 	}
 	tank.Events = []layers.Event{{Date: last + 1, Kind: layers.EventNote}, {Date: last, Kind: layers.EventWaterChange}}
-	r := NewRecord(tank, few)
+	then := few
+	then.AsOf = last
+	r := NewRecord(tank, then)
 	if len(r.Water) != 3 || r.Water[0].Date != last-30 || r.Water[1].Time != "08:00" || r.Water[2].Time != "18:00" {
 		t.Fatalf("water %+v", r.Water)
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"panecore/layers"
 	"panecore/layers/bed"
@@ -27,8 +28,9 @@ type Rehearsal struct {
 	Never    string         `json:"never,omitempty"` // why it is not to be done, whatever the numbers; empty: nothing
 	Numbers  []Rehearsed    `json:"numbers"`
 	Largest  []LargestShare `json:"largest_shares"`
-	Doubt    []Influence    `json:"doubt"` // the two inputs that carry most of it
-	Steps    []string       `json:"steps"`
+	Doubt    []Influence    `json:"doubt"`   // the two inputs that carry most of it
+	Steps    []string       `json:"steps"`   // how to do it; empty unless it is fine
+	Instead  []string       `json:"instead"` // what helps where it is not
 	Cautions []string       `json:"cautions"`
 	Notices  []string       `json:"notices"`
 }
@@ -102,10 +104,12 @@ func (r Rehearsal) Unknown() (names []string) {
 // Rehearse works out a stir or a siphoning of a share of the floor, down to a depth in
 // mm, for the tank as last read. Its error is an [InputError].
 func Rehearse(tank layers.Tank, s Settings, m Method, share, depthMM float64) (Rehearsal, error) {
-	return newOutlook(tank, s).rehearse(s, m, share, depthMM)
+	var sim simulation
+	o, _ := sim.judge(tank, s)
+	return o.rehearse(s, m, share, depthMM)
 }
 
-// rehearse is Rehearse for a tank that has been read.
+// rehearse is Rehearse for a tank that has been judged.
 func (o *outlook) rehearse(s Settings, m Method, share, depthMM float64) (Rehearsal, error) {
 	o, drawers, err := o.physical(s)
 	if err != nil {
@@ -121,7 +125,7 @@ func (o *outlook) rehearse(s Settings, m Method, share, depthMM float64) (Rehear
 		rng.begin(n)
 		still := o.standsStill(rng)
 		for _, d := range drawers {
-			d.draw(n)
+			d.stand(n)
 		}
 		r.draw(rng, still, m, share, depthMM, depths)
 	}
@@ -130,14 +134,14 @@ func (o *outlook) rehearse(s Settings, m Method, share, depthMM float64) (Rehear
 
 // physical is the tank with a chemistry and drawers of its own, so that several may be drawn
 // from one reading at once.
-func (o *outlook) physical(s Settings) (*outlook, []drawer, error) {
+func (o *outlook) physical(s Settings) (*outlook, []*drawer, error) {
 	own := *o
 	where := fmt.Sprintf("tank %q", own.tank.ID)
 	if len(own.newest) == 0 {
 		return nil, nil, &InputError{where, "no core", "one that has been read"}
 	}
 	drawers := newDrawers(own.newest, own.tank.ID, s.Seed)
-	if own.chemistry, own.missing = newChemistry(own.tank, own.asOf, s.AltitudeM, drawers); own.chemistry == nil {
+	if own.chemistry, own.missing = newChemistry(own.tank, own.facts, s.AltitudeM, drawers); own.chemistry == nil {
 		return nil, nil, &InputError{where, "records without " + own.missing[0], "them: the physics stands on vessel and temperature"}
 	}
 	return &own, drawers, nil
@@ -152,12 +156,6 @@ func DeepestMM(tank layers.Tank, s Settings) float64 {
 	}
 	return o.floorMM()
 }
-
-// Why a rooted bed is not stirred, and what is done instead (common practice, no source).
-const (
-	rootedNever   = "The bed is rooted: never stir it."
-	rootedInstead = "Not at all while plants root in it: rehearse a siphoning of the loose top instead."
-)
 
 // floorMM is the depth of the shallowest of the newest cores, mm.
 func (o *outlook) floorMM() float64 {
@@ -224,7 +222,7 @@ func (r *rehearsed) tell(m Method, share, depthMM float64, depths [3]float64, s 
 	out := Rehearsal{
 		Format: RehearsalFormat, ID: o.tank.ID, Name: cmp.Or(o.tank.Name, o.tank.ID), AsOf: o.asOf,
 		Method: m, Share: share, DepthMM: depthMM, Within: round(float64(r.within)/float64(s.Draws), shareDigits), Before: round(float64(r.before)/float64(s.Draws), shareDigits),
-		Cautions: cautions(map[Method]Action{MethodStir: Stir, MethodSiphon: Siphon}[m], o.decay()), Notices: []string{},
+		Cautions: o.cautions(m.action()), Notices: []string{},
 	}
 	out.Doubt = r.doubt()
 	oxygen := o.limits[layers.LimitOxygen].value
@@ -252,9 +250,17 @@ func (r *rehearsed) tell(m Method, share, depthMM float64, depths [3]float64, s 
 		possible = surely(asked.stirAerated)
 	}
 	usual := o.limits[layers.LimitSiphonShare].value
-	out.Steps = steps(m, min(share, possible, usual))
-	if m == MethodStir && o.rooted == yes {
-		out.Never, out.Steps = rootedNever, []string{rootedInstead}
+	out.Never = strings.Join(o.never[m], " ")
+	out.Steps, out.Instead = []string{}, []string{}
+	switch {
+	case out.Fine():
+		out.Steps = steps(m, share, usual)
+	case len(o.alarms()) > 0:
+		out.Instead = o.waterSteps()
+	case out.Never == "":
+		out.Instead = lesser(math.Min(possible, usual))
+	case m == MethodStir:
+		out.Instead = []string{"Rehearse a siphoning of the loose top instead."}
 	}
 	if o.chemistry.highPH == 0 {
 		out.Notices = append(out.Notices, fmt.Sprintf("No pH of the last %d days: un-ionised ammonia and hydrogen sulphide are not known and limit nothing here.", staleWaterDays))
@@ -314,28 +320,35 @@ func (r *rehearsed) doubt() []Influence {
 // leastCorrelation is the least rank correlation that is worth a name (assumption).
 const leastCorrelation = 0.1
 
-// steps is the careful way of doing a share of the floor that stays within the limits with
-// an air stone running (common practice, no source).
-func steps(m Method, share float64) []string {
-	if share < leastShare {
-		return []string{
-			"Not like this: not even with an air stone does a share worth the hand stay within the limits.",
-			aerate, testWater, changeWater, "Rehearse it again, less deep, when the water has come right.",
-		}
+// lesser is what helps where a disturbance does not stay within the limits; possible is the
+// share of the floor that does with an air stone running (common practice, no source).
+func lesser(possible float64) []string {
+	list := []string{aerate, testWater, changeWater}
+	if possible >= leastShare {
+		return append(list, fmt.Sprintf("Then rehearse it again, with at most %.0f %% of the floor or less deep.", math.Floor(100*possible)))
 	}
-	floor := 5 * math.Floor(20*share) // whole steps of 5 %
+	return append(list, "Rehearse it again, less deep, when the water has come right: as it stands, not even with an air stone does a share worth the hand stay within the limits.")
+}
+
+// steps is the careful way of doing a share of the floor, no more than the usual share at a
+// time (common practice, no source).
+func steps(m Method, share, usual float64) []string {
 	list := []string{
 		"Early in the lit hours, fed nothing that day. " + testWater,
 		"Set an air stone going an hour before, and leave it in for two days.",
 	}
+	atMost := fmt.Sprintf("no more than %.3g %% of the floor", 100*min(share, usual))
+	if share > usual {
+		atMost += fmt.Sprintf(" at a time, %.3g %% in all, two to four weeks apart", 100*share)
+	}
 	if m == MethodSiphon {
 		list = append(list,
 			"Hover the hose 1 to 2 cm above the bed; take the loose top only, and stop where black shows.",
-			fmt.Sprintf("Take no more than %.0f %% of the floor, and make up the water with matched, chlorine-free water.", floor))
+			fmt.Sprintf("Take %s, and make up the water with matched, chlorine-free water.", atMost))
 	} else {
 		list = append(list,
 			"Draw a thin stick or a comb through the top only, slowly, a strip at a time; stop where black shows or it smells of eggs.",
-			fmt.Sprintf("Do no more than %.0f %% of the floor.", floor))
+			fmt.Sprintf("Do %s.", atMost))
 	}
 	return append(list, "Watch the animals for an hour; test ammonia and oxygen again the next dawn.", "Leave the rest for two to four weeks.")
 }

@@ -23,7 +23,11 @@ type scene struct {
 	ammonia     float64 // un-ionised, mg N/L; zero where not known
 	bottom      float64 // oxygen at the bottom in the dark, mg/L; meaningful where bottomKnown
 	stirShare   float64 // the largest share of the floor that may be stirred within the limits; likewise
+	siphonShare float64 // the largest that may be siphoned, with an air stone where that helps; likewise
 	bottomKnown bool
+	floor       float64 // how deep the bed was seen
+	doubtful    bool    // no reading that the estimates stand on is sound
+	readDays    int     // since the newest core
 	slack       float64 // of the limits that are rules of thumb, a factor about one
 }
 
@@ -43,14 +47,21 @@ func (s *scene) alive() bool {
 	return s.working() && !s.still && steady && !s.decay() && !s.seen(layers.EggSmell)
 }
 
-// decayInStillWater is the acute case: something rots, nothing stirs the water, and
-// loose mulm lies there to go on with it.
-func (s *scene) decayInStillWater() bool {
-	return s.decay() && s.still && s.mulm >= s.limit(layers.LimitDecayMulm)
+// meltInStillWater reports that plants melt while nothing stirs the water, and loose mulm lies
+// there to go on with it. With animals in trouble, threads of fungus or a smell of eggs, the
+// water comes before the mulm.
+func (s *scene) meltInStillWater() bool {
+	return s.seen(layers.PlantMelt) && !s.seen(layers.DeadAnimal, layers.Gasping, layers.WhiteThreads, layers.EggSmell) &&
+		s.still && s.mulm >= s.limit(layers.LimitDecayMulm)
 }
 
 // covered reports that mulm lies on the bed. A millimetre is less than is read (assumption).
 func (s *scene) covered() bool { return s.mulm >= 1 }
+
+// thinOnBareSand reports sand that nothing roots in, with little black in it yet.
+func (s *scene) thinOnBareSand() bool {
+	return s.bareSand && s.black < s.limit(layers.LimitThinBlack)
+}
 
 // nearSurface reports that the reduced zone reaches almost to the bed surface.
 func (s *scene) nearSurface() bool { return s.reducedTop <= s.limit(layers.LimitShallowFront) }
@@ -59,15 +70,37 @@ func (s *scene) nearSurface() bool { return s.reducedTop <= s.limit(layers.Limit
 // of one draw, and a sentence on this tank. The first rule of the table that
 // decides and holds settles a draw; the others are heard as reasons.
 type rule struct {
-	name    string
-	mark    string
-	action  Action
-	decides bool
-	vetoes  bool // forbids to stir
-	test    func(*scene) bool
-	text    func(*outlook) string
-	first   []string
-	next    int // days to the next reading, zero: no say
+	name      string
+	mark      string
+	action    Action
+	decides   bool
+	distress  bool  // it is about signs of trouble, not about the bed by itself
+	forbids   hands // whatever else speaks for it
+	passed    bool  // a limit is passed, or something else is amiss
+	rehearsed bool  // a rehearsal works it out for itself, by its own depth and share
+	test      func(*scene) bool
+	text      func(*outlook) string
+	first     []string
+	next      int // days to the next reading, zero: no say
+}
+
+// hands are the actions that put a hand into the bed.
+type hands uint8
+
+const (
+	stirring hands = 1 << iota
+	siphoning
+)
+
+// handsOf are the hands of an action; none of leaving.
+func handsOf(a Action) hands {
+	switch a {
+	case Stir:
+		return stirring
+	case Siphon:
+		return siphoning
+	}
+	return 0
 }
 
 const (
@@ -82,33 +115,42 @@ const (
 	testWater   = "Test oxygen at dawn, ammonia, nitrite, pH and temperature."
 	feedLess    = "Halve the feeding for two weeks, then read again."
 	changeWater = "Change part of the water for matched, chlorine-free water."
+	readAgain   = "Read the bed again first."
 )
 
-// perhaps is what a rule says of a number beside its limit where the number itself, the
-// middle of the draws, is on the other side.
-func perhaps(otherSide bool, text string) string {
-	if otherSide {
-		return "perhaps " + text
+// beside is what a rule says of a number: over where the number, the middle of the draws, has
+// passed its limit; perhaps, which does not name the number, where only some draws have.
+func beside(passed bool, over, perhaps string) string {
+	if passed {
+		return over
 	}
-	return text
+	return perhaps
 }
 
 var rules = [...]rule{
 	{
-		name: "decay-in-still-water", mark: assumption, action: Siphon, decides: true, next: 7,
-		test: (*scene).decayInStillWater,
+		name: "decay-in-still-water", mark: assumption, action: Siphon, decides: true, distress: true, passed: true, next: 7,
+		test: (*scene).meltInStillWater,
 		text: func(o *outlook) string {
-			return "Something rots in still water: " + o.signs(decaySigns[:]...) + "; what lies loose on top feeds it."
+			return "Plants melt in still water (" + o.recent[layers.PlantMelt].String() + "); what lies loose on top feeds the rot."
 		},
 		first: []string{takeOutDead, aerate, testWater},
 	},
 	{
-		name: "decay", mark: assumption, action: Leave, decides: true, next: 7,
+		name: "decay", mark: assumption, action: Leave, decides: true, distress: true, passed: true, next: 7,
 		test: func(s *scene) bool { return s.decay() },
 		text: func(o *outlook) string {
 			return "Signs of decay in the last weeks: " + o.signs(decaySigns[:]...) + ". See to the water before the bed."
 		},
 		first: []string{takeOutDead, aerate, testWater},
+	},
+	{
+		name: "egg-smell", mark: practice, action: Leave, decides: true, distress: true, forbids: stirring | siphoning, passed: true, next: 7,
+		test: func(s *scene) bool { return s.seen(layers.EggSmell) },
+		text: func(o *outlook) string {
+			return "A smell of eggs (" + o.recent[layers.EggSmell].String() + ") is hydrogen sulphide: no hand in the bed, and never stir it."
+		},
+		first: []string{aerate, testWater},
 	},
 	{
 		name: "young-bed", mark: "assumption: new beds blacken and lighten again as roots take hold", action: Leave, decides: true,
@@ -118,60 +160,104 @@ var rules = [...]rule{
 		},
 	},
 	{
-		name: "siphoned-lately", mark: practice, action: Leave, decides: true, next: 14,
+		name: "siphoned-lately", mark: practice, action: Leave, decides: true, forbids: siphoning, next: 14,
 		test: func(s *scene) bool { return s.siphoned != 0 && s.asOf-s.siphoned < restDays },
 		text: func(o *outlook) string {
 			return fmt.Sprintf("Last siphoned on %s: two to four weeks of rest between turns.", o.siphoned)
 		},
 	},
 	{
-		name: "deep-mulm", mark: practice, action: Siphon, decides: true, next: 14,
+		name: "reading-too-old", mark: assumption, action: Leave, forbids: stirring | siphoning, passed: true,
+		test: func(s *scene) bool { return s.readDays > oldReadingDays },
+		text: func(o *outlook) string {
+			return fmt.Sprintf("The newest core was read on %s, %d days ago: read the bed again before a hand goes in.", o.lastRead(), o.readDays())
+		},
+		first: []string{readAgain},
+	},
+	{
+		name: "reading-in-doubt", mark: assumption, action: Leave, forbids: stirring | siphoning, passed: true, next: 7,
+		test: func(s *scene) bool { return s.doubtful },
+		text: func(o *outlook) string {
+			return "What was read is in doubt (" + listed(o.doubts()) + "), and there is no sound reading to go by: no hand in the bed on its word."
+		},
+		first: []string{readAgain},
+	},
+	{
+		name: "deep-mulm", mark: practice, action: Siphon, decides: true, passed: true, next: 14,
 		test: func(s *scene) bool { return s.mulm > s.limit(layers.LimitMulm) && !s.alive() },
 		text: func(o *outlook) string {
-			return fmt.Sprintf("Mulm stands at %s, limit %s.", o.say.Length(o.mulm.Value), o.limitText(layers.LimitMulm))
+			limit := o.limitText(layers.LimitMulm)
+			return beside(o.mulm.Value > o.limits[layers.LimitMulm].value,
+				fmt.Sprintf("Mulm stands at %s, limit %s.", o.say.Length(o.mulm.Value), limit), "Mulm perhaps stands over its limit of "+limit+".")
 		},
 	},
 	{
-		name: "deep-mulm-in-a-living-bed", mark: assumption, action: Siphon, decides: true, next: 14,
+		name: "deep-mulm-in-a-living-bed", mark: assumption, action: Siphon, decides: true, passed: true, next: 14,
 		test: func(s *scene) bool { return s.mulm > s.limit(layers.LimitLivingMulm) && s.alive() },
 		text: func(o *outlook) string {
-			return fmt.Sprintf("Mulm stands at %s, %s even for a bed that feeds on it.", o.say.Length(o.mulm.Value),
-				perhaps(o.mulm.Value <= o.limits[layers.LimitLivingMulm].value, "over "+o.limitText(layers.LimitLivingMulm)))
+			limit := o.limitText(layers.LimitLivingMulm)
+			return beside(o.mulm.Value > o.limits[layers.LimitLivingMulm].value,
+				fmt.Sprintf("Mulm stands at %s, over %s even for a bed that feeds on it.", o.say.Length(o.mulm.Value), limit),
+				"Mulm perhaps stands over "+limit+", too much even for a bed that feeds on it.")
 		},
 	},
 	{
-		name: "mulm-grows-fast", mark: assumption, action: Siphon, decides: true, next: 14,
+		name: "mulm-grows-fast", mark: assumption, action: Siphon, decides: true, passed: true, next: 14,
 		test: func(s *scene) bool {
 			return s.growth > s.limit(layers.LimitAccumulation) && s.mulm > s.limit(layers.LimitMulm)/2
 		},
 		text: func(o *outlook) string {
-			return fmt.Sprintf("Mulm grows by %s a month, %s, and has passed half its limit.", o.say.Length(o.growth.Value),
-				perhaps(o.growth.Value <= o.limits[layers.LimitAccumulation].value, "over "+o.limitText(layers.LimitAccumulation)))
+			limit := o.limitText(layers.LimitAccumulation)
+			grows := beside(o.growth.Value > o.limits[layers.LimitAccumulation].value,
+				fmt.Sprintf("Mulm grows by %s a month, over %s,", o.say.Length(o.growth.Value), limit), "Mulm perhaps grows by more than "+limit+",")
+			return grows + beside(o.mulm.Value > o.limits[layers.LimitMulm].value/2, " and has passed half its limit.", " and has perhaps passed half its limit.")
 		},
 		first: []string{feedLess},
 	},
 	{
-		name: "reduced-under-mulm", mark: assumption, action: Siphon, decides: true, next: 14,
+		name: "reduced-under-mulm", mark: assumption, action: Siphon, decides: true, passed: true, next: 14,
 		test: func(s *scene) bool { return s.nearSurface() && s.covered() },
 		text: func(o *outlook) string {
 			return fmt.Sprintf("Under the mulm the reduced zone begins within %s of the surface.", o.limitText(layers.LimitShallowFront))
 		},
 	},
 	{
-		name: "bare-sand-blackens", mark: practice, action: Stir, decides: true, next: 14,
-		test: func(s *scene) bool {
-			return s.nearSurface() && !s.covered() && s.bareSand && s.black < s.limit(layers.LimitThinBlack) && !s.seen(layers.EggSmell)
-		},
+		name: "bare-sand-blackens", mark: practice, action: Stir, decides: true, passed: true, next: 14,
+		test: func(s *scene) bool { return s.nearSurface() && !s.covered() && s.thinOnBareSand() },
 		text: func(o *outlook) string {
 			return fmt.Sprintf("Bare sand blackens within %s of the surface, and the black is thin yet.", o.limitText(layers.LimitShallowFront))
 		},
 	},
 	{
-		name: "front-rises", mark: assumption, action: Leave, next: 14,
+		name: "reduced-to-the-surface", mark: assumption, action: Leave, decides: true, passed: true, next: 14,
+		test: func(s *scene) bool { return s.nearSurface() && !s.covered() && !s.thinOnBareSand() },
+		text: func(o *outlook) string {
+			return fmt.Sprintf("The reduced zone begins within %s of the bare surface, and stirring would do harm: give the water oxygen and the bed less to rot, and let it recover.", o.limitText(layers.LimitShallowFront))
+		},
+		first: []string{aerate, feedLess, testWater},
+	},
+	{
+		name: "front-rises", mark: assumption, action: Leave, passed: true, next: 14,
 		test: func(s *scene) bool { return s.rising },
 		text: func(o *outlook) string {
 			return fmt.Sprintf("The front rises by %s a month: read again in two weeks before deciding more.", o.say.Length(-o.shift.Value))
 		},
+	},
+	{
+		name: "trouble-not-followed-up", mark: practice, action: Leave, passed: true,
+		test: func(s *scene) bool { return s.unfollowed != "" },
+		text: func(o *outlook) string {
+			return "When the bed was last read there was trouble (" + o.unfollowed + "), and nobody has read it since: look at the animals and the water today."
+		},
+		first: []string{testWater, readAgain},
+	},
+	{
+		name: "water-test-too-old", mark: practice, action: Leave, forbids: stirring | siphoning, passed: true, next: 7,
+		test: func(s *scene) bool { return s.tests.gravely },
+		text: func(o *outlook) string {
+			return "What the water was last tested for was over its limit, and it has not been tested since: " + strings.Join(o.tests.stale, " ")
+		},
+		first: []string{testWater},
 	},
 	{
 		name: "roots-below-the-front", mark: practice, action: Leave,
@@ -189,7 +275,7 @@ var rules = [...]rule{
 		text: func(*outlook) string { return "Gas rises without a smell of eggs: common in a rich bed." },
 	},
 	{
-		name: "living-bed", mark: assumption, action: Leave,
+		name: "living-bed", mark: assumption, action: Leave, passed: true,
 		test: func(s *scene) bool {
 			return s.alive() && s.mulm > s.limit(layers.LimitMulm) && s.mulm <= s.limit(layers.LimitLivingMulm)
 		},
@@ -198,59 +284,76 @@ var rules = [...]rule{
 		},
 	},
 	{
-		name: "rooted-bed", mark: practice, action: Leave, vetoes: true,
+		name: "rooted-bed", mark: practice, action: Leave, forbids: stirring,
 		test: func(s *scene) bool { return s.rooted != no },
 		text: func(o *outlook) string {
 			if o.rooted == untold {
 				return "Whether plants root in the bed is not told: never stir one that is rooted."
 			}
-			return rootedNever
+			return "The bed is rooted: never stir it."
 		},
 	},
 	{
-		name: "thick-black-zone", mark: assumption, action: Leave, vetoes: true,
+		name: "bed-too-shallow", mark: assumption, action: Leave, forbids: stirring,
+		test: func(s *scene) bool { return s.floor < s.limit(layers.LimitStirDepth) },
+		text: func(o *outlook) string {
+			return fmt.Sprintf("The bed was seen down to %s only: too shallow to be stirred to %s.", o.say.Length(o.floorMM()), o.limitText(layers.LimitStirDepth))
+		},
+	},
+	{
+		name: "thick-black-zone", mark: assumption, action: Leave, forbids: stirring, passed: true,
 		test: func(s *scene) bool { return s.black > s.limit(layers.LimitThickBlack) },
 		text: func(o *outlook) string {
+			limit := o.limitText(layers.LimitThickBlack)
 			return fmt.Sprintf("The black zone is %s: stirring it would take the water's oxygen.",
-				perhaps(o.black.Value <= o.limits[layers.LimitThickBlack].value, "thicker than "+o.limitText(layers.LimitThickBlack)))
+				beside(o.black.Value > o.limits[layers.LimitThickBlack].value, "thicker than "+limit, "perhaps thicker than "+limit))
 		},
 	},
 	{
-		name: "egg-smell", mark: practice, action: Leave, vetoes: true,
-		test: func(s *scene) bool { return s.seen(layers.EggSmell) },
-		text: func(o *outlook) string {
-			return "A smell of eggs (" + o.recent[layers.EggSmell].String() + ") is hydrogen sulphide: never stir."
-		},
-		first: []string{aerate},
-	},
-	{
-		name: "ammonia-over-limit", mark: "EIFAC 1970, 0.025 mg NH3/L (number from memory)", action: Leave, vetoes: true, next: 7,
+		name: "ammonia-over-limit", mark: "EIFAC 1970, 0.025 mg NH3/L (number from memory)", action: Leave, forbids: stirring, passed: true, next: 7,
 		test: func(s *scene) bool { return s.ammonia > s.limit(layers.LimitAmmonia) },
 		text: func(o *outlook) string {
-			return fmt.Sprintf("Un-ionised ammonia stands at %.3f mg N/L, limit %s: never stir.", o.ammonia.Value, o.limitText(layers.LimitAmmonia))
+			limit := o.limitText(layers.LimitAmmonia)
+			return beside(o.ammonia.Value > o.limits[layers.LimitAmmonia].value,
+				fmt.Sprintf("Un-ionised ammonia stands at %.3f mg N/L, limit %s: never stir.", o.ammonia.Value, limit),
+				"Un-ionised ammonia perhaps stands over its limit of "+limit+": never stir.")
 		},
 		first: []string{changeWater, testWater},
 	},
 	{
-		name: "oxygen-short", mark: "USEPA 1986, 3 mg/L as the least of a day (from memory); the oxygen is modelled", action: Leave, vetoes: true, next: 7,
+		name: "oxygen-short", mark: "USEPA 1986, 3 mg/L as the least of a day (from memory); the oxygen is modelled", action: Leave, forbids: stirring, passed: true, next: 7,
 		test: func(s *scene) bool { return s.bottomKnown && s.bottom < s.limit(layers.LimitOxygen) },
 		text: func(o *outlook) string {
-			return fmt.Sprintf("In the dark oxygen at the bottom comes to %.1f mg/L, %s: never stir.", o.bottom.Value,
-				perhaps(o.bottom.Value >= o.limits[layers.LimitOxygen].value, "short of "+o.limitText(layers.LimitOxygen)))
+			limit := o.limitText(layers.LimitOxygen)
+			return beside(o.bottom.Value < o.limits[layers.LimitOxygen].value,
+				fmt.Sprintf("In the dark oxygen at the bottom comes to %.1f mg/L, short of %s: never stir.", o.bottom.Value, limit),
+				"In the dark oxygen at the bottom is perhaps short of "+limit+": never stir.")
 		},
 		first: []string{aerate},
 	},
 	{
-		name: "stirring-frees-too-much", mark: "the rehearsal: EIFAC 1970, USEPA 1986; pore water and iron sulphide are assumptions", action: Leave, vetoes: true,
+		name: "stirring-frees-too-much", rehearsed: true, mark: "the rehearsal: EIFAC 1970, USEPA 1986; pore water and iron sulphide are assumptions", action: Leave, forbids: stirring,
 		test: func(s *scene) bool { return s.bottomKnown && s.stirShare < leastShare },
 		text: func(o *outlook) string {
 			return fmt.Sprintf("Stirred to %s, even %.0f %% of the floor may free more than the water bears.",
 				o.say.Length(o.limits[layers.LimitStirDepth].value), 100*leastShare)
 		},
 	},
+	{
+		name: "siphoning-frees-too-much", rehearsed: true, mark: "the rehearsal: EIFAC 1970, USEPA 1986; pore water and iron sulphide are assumptions", action: Leave, forbids: siphoning,
+		test: func(s *scene) bool { return s.bottomKnown && s.siphonShare < leastShare },
+		text: func(*outlook) string {
+			return fmt.Sprintf("Not even with an air stone does siphoning %.0f %% of the floor stay within what the water bears: see to the water, then rehearse it.", 100*leastShare)
+		},
+	},
 	{ // the last rule needs no test: it settles what no other did
 		name: "nothing-presses", mark: practice, action: Leave, decides: true,
-		text: func(*outlook) string { return "No limit is reached: what lies there feeds the plants." },
+		text: func(o *outlook) string {
+			if o.amiss {
+				return "Nothing in the bed asks for a hand; what is passed, or perhaps is, stands beside."
+			}
+			return "No limit is reached: what lies there feeds the plants."
+		},
 	},
 }
 
@@ -261,31 +364,6 @@ const fallback = len(rules) - 1
 // source: two to four weeks).
 const restDays = 14
 
-// signs names the signs noted lately, with their dates.
-func (f *facts) signs(signs ...layers.Sign) string {
-	var list []string
-	for _, s := range signs {
-		if date := f.recent[s]; date != 0 {
-			list = append(list, fmt.Sprintf("%s (%s)", strings.ReplaceAll(string(s), "-", " "), date))
-		}
-	}
-	return strings.Join(list, ", ")
-}
-
-// limitText is a limit as it is spoken of.
-func (o *outlook) limitText(l layers.Limit) string {
-	in := o.limits[l]
-	var text string
-	switch unit := l.Rule().Unit; unit {
-	case "mm":
-		text = o.say.Length(in.value)
-	case "mm/month":
-		text = o.say.Length(in.value) + " a month"
-	default:
-		text = fmt.Sprintf("%g %s", in.value, unit)
-	}
-	if in.own {
-		text += " (your own)"
-	}
-	return text
-}
+// oldReadingDays is how old the newest core may be for a hand to go in on its word, days
+// (assumption: a season of growth and of warmth).
+const oldReadingDays = 120

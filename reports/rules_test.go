@@ -120,17 +120,17 @@ func TestAdvice(t *testing.T) {
 			tank: steady(of(3, palette.MulmDark), of(30, palette.Black), of(40, palette.Native)),
 		},
 		{name: "bare sand blackens", tank: bare, want: Stir, reason: "bare-sand-blackens", days: 14},
-		{name: "bare sand that smells", tank: with(bare, sign(layers.EggSmell)), want: Leave, reason: "egg-smell", first: aerate, days: 30},
+		{name: "bare sand that smells", tank: with(bare, sign(layers.EggSmell)), want: Leave, reason: "egg-smell", first: aerate, days: 7},
 		{
-			name: "bare sand, thick black zone", want: Leave, reason: "thick-black-zone", days: 30,
+			name: "bare sand, thick black zone", want: Leave, reason: "thick-black-zone", days: 14,
 			tank: steady(of(2, palette.Native), of(2, palette.Rust), of(40, palette.Black), of(40, palette.Native)),
 		},
 		{
-			name: "bare sand that roots hold", want: Leave, reason: "rooted-bed", days: 30,
+			name: "bare sand that roots hold", want: Leave, reason: "rooted-bed", days: 14,
 			tank: with(bare, func(t *layers.Tank) { t.RootedPlants = ptr(true) }),
 		},
 		{
-			name: "bare sand, ammonia over the limit", want: Leave, reason: "ammonia-over-limit", first: changeWater, days: 7,
+			name: "bare sand, ammonia over the limit", want: Leave, reason: "ammonia-over-limit", first: changeWater, days: 2,
 			tank: with(bare, func(t *layers.Tank) {
 				t.Water = []layers.WaterTest{{Date: day("2026-09-20"), PH: ptr(8.4), TemperatureC: ptr(26.0), TotalAmmonia: ptr(2.0)}}
 			}),

@@ -25,7 +25,7 @@ type Timeline struct {
 	Accumulation *Estimate     `json:"accumulation_mm_per_month"`
 	FrontShift   *Estimate     `json:"front_shift_mm_per_month"`
 	LimitReached *Forecast     `json:"limit_reached"`
-	Forecast     []TrendPoint  `json:"forecast"` // the tank's mulm from AsOf on; empty: its rate is not known
+	Forecast     []TrendPoint  `json:"forecast"` // the tank's mulm from its newest core on; empty: its rate is not known
 	Notices      []string      `json:"notices"`
 }
 
@@ -94,7 +94,9 @@ func (l *StationLine) trends(o *outlook) {
 	growth, shift := rateOf(mulm), rateOf(front)
 	l.Mulm, l.Front, l.Gaps = growth.lines(mulm, first), shift.lines(front, first), gapsOf(own)
 	if growth == nil && o.tank.SetUp != 0 {
-		growth = sinceSetUp([]*reading{last}, int(last.core.Date-o.tank.SetUp))
+		if growth = sinceSetUp([]*reading{last}, int(last.core.Date-o.tank.SetUp)); growth != nil {
+			growth.over(*l.Cores[len(l.Cores)-1].Mulm)
+		}
 	}
 	if growth != nil {
 		l.Accumulation = growth.rounded(rateDigits)

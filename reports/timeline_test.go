@@ -22,7 +22,9 @@ func TestNewTimeline(t *testing.T) {
 		{Date: day("2026-12-01"), Kind: layers.EventNote, Note: "later"},
 		{Date: day("2026-06-15"), Kind: layers.EventWaterChange, Share: ptr(0.2)},
 	}
-	line := NewTimeline(tank, few)
+	then := few
+	then.AsOf = day("2026-11-28") // the day of the newest core
+	line := NewTimeline(tank, then)
 	if len(line.Stations) != 2 || line.Stations[0].Station != "back" || len(line.Stations[0].Cores) != 4 || len(line.Stations[1].Cores) != 6 {
 		t.Fatalf("stations %+v", line.Stations)
 	}
@@ -37,7 +39,7 @@ func TestNewTimeline(t *testing.T) {
 	if len(line.Events) != 1 || line.Events[0].Kind != layers.EventWaterChange {
 		t.Errorf("events %+v, want those up to the newest core", line.Events)
 	}
-	found := Interpret(slices.Values([]layers.Tank{tank}), few).Tanks[0]
+	found := Interpret(slices.Values([]layers.Tank{tank}), then).Tanks[0]
 	if *line.Accumulation != *found.Accumulation {
 		t.Errorf("the tank grows by %+v here and %+v in its findings", *line.Accumulation, *found.Accumulation)
 	}

@@ -88,17 +88,34 @@ func (v *overview) card(tank reports.OverviewLine, x, y float64) float64 {
 		v.text(x, y, "No core has been read.", usual)
 		return y
 	}
-	v.text(x, y, words.Action(tank.Action), usual.strong())
+	urgent := len(tank.WaterFirst) > 0
+	verdict := usual.strong()
+	if urgent {
+		verdict = verdict.inInk(inkLimit)
+	}
+	v.text(x, y, words.Headline(tank.Action, tank.WaterFirst), verdict)
 	y += leading * usualSize
-	if tank.Action != reports.Leave { // no hand in the bed without its condition
-		for _, line := range v.first(cardHow, tank.How, cardLineLength, small) {
+	how := ""
+	switch {
+	case urgent:
+		how = strings.Join(tank.WaterFirst, " ")
+	case tank.Action != reports.Leave: // no hand in the bed without its condition
+		how = tank.How
+	}
+	if how != "" {
+		for _, line := range v.first(cardHow, how, cardLineLength, small) {
 			v.text(x, y, line.text, line.how)
 			y += line.height()
 		}
 		y += 0.15 * usualSize
 	}
-	v.text(x, y, words.Confidence(tank.Confidence)+": "+words.Draws(tank.Confidence), soft)
-	y += 1.1 * leading * usualSize
+	if !urgent {
+		for _, line := range v.first(cardHow, words.Clarity(tank.Clarity, tank.LimitedBy)+": "+words.Draws(tank.Confidence), cardLineLength, soft) {
+			v.text(x, y, line.text, line.how)
+			y += line.height()
+		}
+		y += 0.15 * usualSize
+	}
 	for _, line := range v.lines(tank) {
 		ink := inkWord
 		if strings.HasSuffix(line, ", due") {
@@ -128,7 +145,11 @@ func (v *overview) lines(tank reports.OverviewLine) []string {
 		list = append(list, "+"+count(more, "more station"))
 	}
 	if tank.DaysSince != nil {
-		list = append(list, "read "+words.DaysAgo(*tank.DaysSince))
+		read := "read " + words.DaysAgo(*tank.DaysSince)
+		if !tank.Reliable {
+			read += ", not reliable"
+		}
+		list = append(list, read)
 	}
 	next := "next reading " + tank.NextReading.String()
 	if tank.Due {
@@ -181,9 +202,15 @@ func (v *overview) told(o reports.Overview) string {
 	for _, tank := range o.Tanks {
 		advice := "no core has been read"
 		if tank.Action != "" {
-			advice = strings.ToLower(words.Action(tank.Action)) + ", " + words.Draws(tank.Confidence)
-			if tank.Action != reports.Leave {
-				advice += " (" + strings.TrimSuffix(tank.How, ".") + ")"
+			advice = strings.ToLower(words.Headline(tank.Action, tank.WaterFirst))
+			switch {
+			case len(tank.WaterFirst) > 0:
+				advice += " (" + strings.TrimSuffix(strings.Join(tank.WaterFirst, " "), ".") + ")"
+			default:
+				advice += ", " + words.Draws(tank.Confidence)
+				if tank.Action != reports.Leave {
+					advice += " (" + strings.TrimSuffix(tank.How, ".") + ")"
+				}
 			}
 		}
 		parts = append(parts, words.TankName(tank.ID, tank.Name)+": "+advice)

@@ -52,7 +52,7 @@ func (p *rehearsalPicture) place(m reports.Method) int {
 func (p *rehearsalPicture) shareHeads(y float64) {
 	for _, share := range []float64{0, 0.25, 0.5, 0.75, 1} {
 		x, _ := p.floor.at(share)
-		p.text(x, y, percent(share), small.to(centred))
+		p.text(x, y, words.Percent(share), small.to(centred))
 	}
 	middle := y - capitals/2*smallSize
 	p.dots(inkWord, gaugeDot, point{rehearsalWordsX + ringRadius, middle})
@@ -62,8 +62,6 @@ func (p *rehearsalPicture) shareHeads(y float64) {
 }
 
 // percent writes a share, 0 to 1.
-func percent(share float64) string { return words.Number(100*share, 0) + " %" }
-
 // isAsked reports whether a share is of the method and the depth that were asked for.
 func (p *rehearsalPicture) isAsked(l reports.LargestShare) bool {
 	return l.Method == p.r.Method && l.DepthMM == p.r.DepthMM
@@ -87,7 +85,7 @@ func (p *rehearsalPicture) share(y float64, l reports.LargestShare) {
 	p.stack(margin, y, rehearsalNames, said{name, how})
 	plain, _ := p.floor.at(l.Share)
 	aerated, _ := p.floor.at(l.Aerated)
-	p.group(name+": "+percent(l.Share)+" as it is, "+percent(l.Aerated)+" with an air stone", func() {
+	p.group(name+": "+words.AtMost(l.Share)+" as it is, "+words.AtMost(l.Aerated)+" with an air stone", func() {
 		p.line(stroke{ink: inkHair, width: 0.3}, point{plain, y}, point{rehearsalRight, y})
 		p.rect(rehearsalLeft, y-gaugeBar/2, plain-rehearsalLeft, gaugeBar, inkWord.faint(gaugeBarTone))
 		if to := aerated - ringRadius; to > plain {
@@ -96,8 +94,8 @@ func (p *rehearsalPicture) share(y float64, l reports.LargestShare) {
 		p.ring(aerated, y, inkWord)
 		p.dots(inkWord, gaugeDot*0.8, point{plain, y})
 	})
-	p.text(rehearsalWordsX+2*ringRadius+1, y+capitals/2*usualSize, percent(l.Share), how)
-	p.text(aeratedX+2*ringRadius+1, y+capitals/2*usualSize, percent(l.Aerated), how)
+	p.text(rehearsalWordsX+2*ringRadius+1, y+capitals/2*usualSize, words.AtMost(l.Share), how)
+	p.text(aeratedX+2*ringRadius+1, y+capitals/2*usualSize, words.AtMost(l.Aerated), how)
 	if p.isAsked(l) {
 		p.asked(y)
 	}
@@ -111,7 +109,7 @@ func (p *rehearsalPicture) shareName(l reports.LargestShare) string {
 func (p *rehearsalPicture) asked(y float64) {
 	x, _ := p.floor.at(p.r.Share)
 	p.line(stroke{ink: inkLimit, width: 0.5}, point{x, y - shareRow/2 - 0.2}, point{x, y + shareRow/2 - 0.4})
-	text, how := "asked: "+percent(p.r.Share), small.strong().inInk(inkLimit)
+	text, how := "asked: "+words.Percent(p.r.Share), small.strong().inInk(inkLimit)
 	left := min(max(x-p.length(text, how)/2, rehearsalLeft), rehearsalRight-p.length(text, how))
 	p.text(left, y-shareRow/2-descent*smallSize, text, how)
 }

@@ -40,7 +40,7 @@ func (p *rehearsalPicture) told() string {
 	}
 	parts = append(parts, "the largest share of the floor that stays within every limit in 95 of 100 draws:")
 	for _, l := range p.r.Largest {
-		parts = append(parts, p.shareName(l)+": "+percent(l.Share)+" as it is, "+percent(l.Aerated)+" with an air stone;")
+		parts = append(parts, p.shareName(l)+": "+words.AtMost(l.Share)+" as it is, "+words.AtMost(l.Aerated)+" with an air stone;")
 	}
 	return strings.TrimSuffix(strings.Join(parts, " "), ";") + "."
 }

@@ -8,13 +8,15 @@ import (
 
 // advice is the decision as the page words it.
 type advice struct {
-	Action, Sure, Draws string
-	How                 string
-	Shares              []share
-	First               []string
-	Next                layers.Date
-	Because, Against    []reason
-	Others              []string
+	Headline, Clear   string
+	WaterFirst, Later []string // see reports.Advice
+	Asked             []string // what only the keeper can settle
+	How               string
+	Shares            []share
+	First             []string
+	Next              layers.Date
+	Because, Against  []reason
+	Others            []string
 }
 
 // share is how many of the draws ended in an action.
@@ -34,7 +36,8 @@ func newAdvice(t reports.Tank) *advice {
 		return nil
 	}
 	v := &advice{
-		Action: words.Action(a.Action), Sure: words.Confidence(a.Confidence), Draws: words.Draws(a.Confidence), How: a.How,
+		Headline: words.Headline(a.Action, a.WaterFirst), Clear: words.HowClear(*a), How: a.How,
+		WaterFirst: a.WaterFirst, Later: a.Later, Asked: words.Questions(t.Questions),
 		First: a.First, Next: a.NextReading, Because: reasons(a.Because), Against: reasons(a.Against), Others: words.OtherActions(*a),
 	}
 	for _, action := range reports.Actions() {

@@ -17,6 +17,7 @@ type rehearsal struct {
 	Numbers       []afterwards
 	Doubt         []string
 	Steps         []string
+	Instead       []string
 }
 
 // afterwards is a number of the water beside its limit.
@@ -30,9 +31,9 @@ type largest struct{ Deed, Share, Aerated string }
 
 func newRehearsal(r reports.Rehearsal, u layers.Units) rehearsal {
 	v := rehearsal{
-		Head:    fmt.Sprintf("To %s %s of the floor, down to %s", r.Method, percent(r.Share), depth(u, r.DepthMM)),
+		Head:    fmt.Sprintf("To %s %s of the floor, down to %s", r.Method, words.Percent(r.Share), depth(u, r.DepthMM)),
 		Picture: newPicture(figure.Rehearsal(r, u)),
-		Verdict: words.RehearsalVerdict(r, u), Steps: r.Steps,
+		Verdict: words.RehearsalVerdict(r, u), Steps: r.Steps, Instead: r.Instead,
 	}
 	for _, n := range r.Numbers {
 		m := words.Rehearsed(n)
@@ -54,8 +55,6 @@ func newRehearsal(r reports.Rehearsal, u layers.Units) rehearsal {
 	return v
 }
 
-func percent(share float64) string { return words.Number(100*share, 0) + " %" }
-
 func depth(u layers.Units, mm float64) string { return words.OnRuler(u, mm) + " " + u.String() }
 
 // limitSources says where the limits of rehearsals come from, a line a source.
@@ -76,7 +75,7 @@ func limitSources(list []reports.Rehearsal) (lines []string) {
 func newLargest(list []reports.Rehearsal, u layers.Units) (rows []largest) {
 	for _, r := range list {
 		for _, l := range r.Largest {
-			row := largest{string(l.Method) + " down to " + depth(u, l.DepthMM), percent(l.Share), percent(l.Aerated)}
+			row := largest{string(l.Method) + " down to " + depth(u, l.DepthMM), words.AtMost(l.Share), words.AtMost(l.Aerated)}
 			if !slices.Contains(rows, row) {
 				rows = append(rows, row)
 			}

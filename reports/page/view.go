@@ -71,7 +71,7 @@ func newView(r Report) (view, error) {
 	}
 	v.Title = words.Judged(words.TankName(tank.ID, tank.Name), v.AsOf)
 	if v.Advice != nil {
-		v.Title += ": " + words.Action(tank.Advice.Action)
+		v.Title += ": " + v.Advice.Headline
 	}
 	for _, one := range r.Record.Rehearsals {
 		v.Rehearsals = append(v.Rehearsals, newRehearsal(one, u))

@@ -36,9 +36,18 @@ func (d document) tank(t reports.Tank) {
 	d.line("# ", d.escaped(words.Judged(words.TankName(t.ID, t.Name), t.AsOf)))
 	d.line()
 	if a := t.Advice; a != nil {
-		d.line(fmt.Sprintf("**%s.** %s: %s. %s", words.Action(a.Action), words.Confidence(a.Confidence), words.Draws(a.Confidence), d.escaped(a.How)))
-		d.line()
-		d.section("First", a.First)
+		if len(a.WaterFirst) > 0 {
+			d.line("**", words.Headline(a.Action, a.WaterFirst), ".**")
+			d.line()
+			d.section("What was seen", a.WaterFirst)
+			d.section("What to do now", a.First)
+			d.section("What the bed says for later", a.Later)
+		} else {
+			d.line(fmt.Sprintf("**%s.** %s %s", words.Headline(a.Action, a.WaterFirst), d.escaped(words.HowClear(*a)), d.escaped(a.How)))
+			d.line()
+			d.section("First", a.First)
+			d.section("What only you can settle", words.Questions(t.Questions))
+		}
 	}
 	d.numbers([]numberRow{
 		{"colour oxic depth", t.OxicDepth, words.Length(d.Units)}, {"mulm", t.Mulm, words.Length(d.Units)},
@@ -47,6 +56,10 @@ func (d document) tank(t reports.Tank) {
 		{"oxygen penetration", t.Penetration, words.Length(d.Units)}, {"oxygen at the bottom", t.BottomOxygen, words.Oxygen()},
 		{"un-ionised ammonia", t.Ammonia, words.Ammonia()},
 	})
+	if t.OxicDepth != nil {
+		d.line(words.AboutOxic)
+		d.line()
+	}
 	if t.LimitReached != nil {
 		d.line(words.Forecast(*t.LimitReached, t.AsOf, d.Units))
 		d.line()
@@ -54,7 +67,7 @@ func (d document) tank(t reports.Tank) {
 	if a := t.Advice; a != nil {
 		d.section("Why", words.Reasons(a.Because))
 		d.section("Against", append(words.Reasons(a.Against), words.OtherActions(*a)...))
-		d.line("Read the bed again on ", a.NextReading.String(), ".")
+		d.line("Read the bed again on ", a.NextReading.String(), ". ", words.AboutDraws)
 		d.line()
 	}
 	for _, core := range t.Cores {

@@ -28,14 +28,14 @@ func (p *page) overview(o reports.Overview) error {
 	p.line()
 	unit := p.Units.String()
 	g := grid{
-		head:  []string{"tank", "advice", "sure", "mulm", "oxic", "growth", "front", "read", "next"},
+		head:  []string{"tank", "advice", "draws", "mulm", "oxic", "growth", "front", "read", "next"},
 		align: []tw.Align{tw.AlignLeft, tw.AlignLeft, tw.AlignRight, tw.AlignRight, tw.AlignRight, tw.AlignRight, tw.AlignRight, tw.AlignRight, tw.AlignLeft},
 		gaps:  []string{"  ", " ", "  ", "  ", "  ", "  ", "  ", "  ", ""},
 		text:  0,
 	}
 	for _, l := range o.Tanks {
 		g.rows = append(g.rows, []string{
-			words.TankName(l.ID, l.Name), p.adviceWord(l), p.sure(l), p.short(l.Mulm, words.Length(p.Units)), p.short(l.OxicDepth, words.Length(p.Units)),
+			words.TankName(l.ID, l.Name), p.adviceWord(l), p.draws(l), p.short(l.Mulm, words.Length(p.Units)) + p.doubt(l), p.short(l.OxicDepth, words.Length(p.Units)) + p.doubt(l),
 			p.short(l.Accumulation, words.Rate(p.Units)), p.short(l.FrontShift, words.Rate(p.Units)), p.ago(l), p.due(l),
 		})
 	}
@@ -43,7 +43,7 @@ func (p *page) overview(o reports.Overview) error {
 		return err
 	}
 	p.line()
-	p.text(gridIndent, fmt.Sprintf("sure: of 100 draws; mulm and colour oxic depth in %s, '+' where there is more than was seen; "+
+	p.text(gridIndent, fmt.Sprintf("draws: how many of 100 say so; mulm and colour oxic depth in %s, '+' where there is more than was seen, '?' where the photo is not reliable; "+
 		"growth of the mulm and shift of the front in %s a month, below zero the front rises; read: days ago; next: the next reading, '!' where it is due.", unit, unit))
 	return nil
 }
@@ -72,17 +72,28 @@ func (p *page) gridOrLabels(g grid) error {
 }
 
 func (p *page) adviceWord(l reports.OverviewLine) string {
-	if l.Action == "" {
+	switch {
+	case len(l.WaterFirst) > 0:
+		return "water first"
+	case l.Action == "":
 		return p.missing
 	}
 	return string(l.Action)
 }
 
-func (p *page) sure(l reports.OverviewLine) string {
-	if l.Action == "" {
+func (p *page) draws(l reports.OverviewLine) string {
+	if l.Action == "" || len(l.WaterFirst) > 0 {
 		return p.missing
 	}
 	return fmt.Sprint(words.Hundred(l.Confidence))
+}
+
+// doubt marks numbers that stand on a reading that is not reliable.
+func (p *page) doubt(l reports.OverviewLine) string {
+	if l.Reliable {
+		return ""
+	}
+	return "?"
 }
 
 // short is a number without its range.

@@ -31,6 +31,7 @@ func WriteRehearsal(w io.Writer, r reports.Rehearsal, o Options) error {
 	}
 	p.section("What carries the doubt", doubt)
 	p.section("Step by step", r.Steps)
+	p.section("What helps instead", r.Instead)
 	p.section("Cautions", r.Cautions)
 	p.section("Notices", r.Notices)
 	_, err := io.WriteString(w, p.String())
@@ -66,9 +67,8 @@ func (p *page) largestShares(r reports.Rehearsal) grid {
 		gaps:  []string{"  ", "  ", "  ", ""},
 		text:  0,
 	}
-	share := func(x float64) string { return words.Number(100*x, 0) + " %" }
 	for _, l := range r.Largest {
-		g.rows = append(g.rows, []string{string(l.Method), words.OnRuler(p.Units, l.DepthMM) + " " + p.Units.String(), share(l.Share), share(l.Aerated)})
+		g.rows = append(g.rows, []string{string(l.Method), words.OnRuler(p.Units, l.DepthMM) + " " + p.Units.String(), words.AtMost(l.Share), words.AtMost(l.Aerated)})
 	}
 	return g
 }

@@ -10,7 +10,6 @@
 package table
 
 import (
-	"fmt"
 	"io"
 	"strings"
 
@@ -53,10 +52,13 @@ func Write(w io.Writer, f reports.Findings, o Options) error {
 func (p *page) tank(t reports.Tank) error {
 	p.text(0, words.Judged(words.TankName(t.ID, t.Name), t.AsOf))
 	p.line()
-	p.decision(t.Advice)
+	p.decision(t)
 	p.line()
 	if err := p.grid(p.deciding(t)); err != nil {
 		return err
+	}
+	if t.OxicDepth != nil {
+		p.text(gridIndent, words.AboutOxic)
 	}
 	if t.Advice != nil {
 		p.line()
@@ -73,22 +75,30 @@ func (p *page) tank(t reports.Tank) error {
 	return nil
 }
 
-// decision writes what to do and how sure that is.
-func (p *page) decision(a *reports.Advice) {
+// decision writes what to do and how clear that is.
+func (p *page) decision(t reports.Tank) {
+	a := t.Advice
 	if a == nil {
 		p.text(0, "No advice: the notices below say what is missing.")
 		return
 	}
-	p.text(0, fmt.Sprintf("%s. %s: %s.", words.Action(a.Action), words.Confidence(a.Confidence), words.Draws(a.Confidence)))
+	if len(a.WaterFirst) > 0 {
+		p.text(0, words.Headline(a.Action, a.WaterFirst)+".")
+		p.list("seen", a.WaterFirst)
+		p.list("now", a.First)
+		p.list("later", a.Later)
+		return
+	}
+	p.text(0, words.Headline(a.Action, a.WaterFirst)+". "+words.HowClear(*a))
 	p.item(0, pad("how", gutterWidth)+" ", a.How)
 	p.list("first", a.First)
+	p.list("asked", words.Questions(t.Questions))
 }
 
 // reasons writes what speaks for the advice, what against, and when to read again.
 func (p *page) reasons(a reports.Advice) {
 	p.list("why", words.Reasons(a.Because))
 	p.list("against", append(words.Reasons(a.Against), words.OtherActions(a)...))
-	if a.NextReading != 0 {
-		p.item(0, pad("next", gutterWidth)+" ", "Read the bed again on "+a.NextReading.String()+".")
-	}
+	p.item(0, pad("next", gutterWidth)+" ", "Read the bed again on "+a.NextReading.String()+".")
+	p.item(0, pad("draws", gutterWidth)+" ", words.AboutDraws)
 }

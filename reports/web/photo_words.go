@@ -43,11 +43,11 @@ type bandChoice struct {
 	Words string `json:"words"`
 }
 
-func (s *server) photoWords(read reports.PhotoCore, task Task, cards int) photoWords {
+func (s *server) photoWords(read reports.PhotoCore, asked []reports.Question, task Task, cards int) photoWords {
 	length, u := words.Length(s.Units), s.Units
 	w := photoWords{Surface: "bed surface", Warnings: read.Photo.Warnings, Helps: photoHelps(read, task, cards)}
-	if former, unlike := reports.Unlike(task.Tank, task.Own, read.Core, reports.DefaultSettings()); unlike {
-		w.Warnings = append([]string{words.Unlike(former, read.Core, u)}, w.Warnings...)
+	for _, q := range asked {
+		w.Warnings = append([]string{q.Text}, w.Warnings...)
 	}
 	if !read.Reliable {
 		w.Unsure = "Not reliable: the layers may be other than told here."

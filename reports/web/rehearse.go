@@ -47,7 +47,7 @@ func (s *server) rehearse(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	v := s.rehearseView(tank, newForm(r.URL.Query()))
+	v := s.rehearseView(tank, newForm(r.URL.Query()), settings)
 	status := http.StatusOK
 	switch {
 	case v.Form.Failed():
@@ -62,7 +62,7 @@ func (s *server) rehearse(w http.ResponseWriter, r *http.Request) error {
 }
 
 // rehearseView is the page before anything is rehearsed.
-func (s *server) rehearseView(tank layers.Tank, f *form) rehearseView {
+func (s *server) rehearseView(tank layers.Tank, f *form, settings reports.Settings) rehearseView {
 	v := rehearseView{ID: tank.ID, Name: words.TankName(tank.ID, tank.Name), Here: addressOf(tank.ID) + "/rehearse", Form: f, Inches: s.Units == layers.Inches}
 	v.Method, v.Percent, v.DepthMM = reports.MethodSiphon, 100*reports.DefaultFloorShare, reports.DefaultSiphonMM
 	if f.text("method") != "" {
@@ -72,7 +72,7 @@ func (s *server) rehearseView(tank layers.Tank, f *form) rehearseView {
 		depth, _ := tank.Limits.Of(layers.LimitStirDepth)
 		v.DepthMM = int(depth)
 	}
-	v.Deepest = int(reports.DeepestMM(tank, reports.Settings{}))
+	v.Deepest = int(reports.DeepestMM(tank, settings))
 	v.DepthMM = min(v.DepthMM, v.Deepest)
 	if f.text("share") != "" {
 		v.Percent = read(f, "share", wholeFrom(5, 100, "%"))

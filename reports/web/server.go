@@ -20,6 +20,7 @@ type Options struct {
 	Store  Store
 	Photos Photos
 	Today  func() layers.Date // the keeper's calendar day
+	AsOf   func() layers.Date // the day that tanks are judged as of; zero: each by its newest record
 	Units  layers.Units
 	Key    string   // who knows it may come in; random
 	Hosts  []string // host:port of each address that the server answers to
@@ -166,7 +167,7 @@ func (s *server) show(w http.ResponseWriter, r *http.Request, status int, name s
 // settings make findings as the commands do by default.
 func (s *server) settings(r *http.Request) (reports.Settings, error) {
 	settings := reports.DefaultSettings()
-	settings.Units = s.Units
+	settings.Units, settings.AsOf = s.Units, s.AsOf()
 	var err error
 	settings.Own, err = s.Store.Own(r.Context())
 	return settings, err

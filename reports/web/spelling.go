@@ -25,10 +25,13 @@ func tied(text string) string {
 // spelling are the words that templates use.
 func spelling(u layers.Units) template.FuncMap {
 	return template.FuncMap{
-		"action":     words.Action,
 		"bands":      palette.Bands,
 		"bandSeen":   words.BandSeen,
-		"confidence": words.Confidence,
+		"headline":   words.Headline,
+		"howClear":   words.HowClear,
+		"clarity":    words.Clarity,
+		"aboutDraws": func() string { return words.AboutDraws },
+		"aboutOxic":  func() string { return words.AboutOxic },
 		"draws":      words.Draws,
 		"mark":       words.Mark,
 		"others":     words.OtherActions,

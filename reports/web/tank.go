@@ -36,7 +36,6 @@ type tankView struct {
 	Columns  []picture
 	Left     []string      // stations whose newest core is too old to count
 	Timeline template.HTML // empty: no core has been read
-	Later    bool          // something was noted after the newest reading
 	Readings folded[readingRow]
 	Water    records
 	Events   records
@@ -104,7 +103,7 @@ func (s *server) showTank(w http.ResponseWriter, r *http.Request, status int, wa
 	}
 	record := reports.NewRecord(tank, settings)
 	v := tankView{
-		Tank: record.Tank, SetUp: tank.SetUp, Vessel: vesselWords(tank.Vessel, s.Units), Here: addressOf(tank.ID), Later: later(tank, record.Tank.AsOf),
+		Tank: record.Tank, SetUp: tank.SetUp, Vessel: vesselWords(tank.Vessel, s.Units), Here: addressOf(tank.ID),
 		Readings: fold(s.readingRows(tank)), Water: s.waterRecords(tank, water), Events: s.eventRecords(tank, event),
 	}
 	for _, line := range record.Timeline.Stations {
@@ -136,12 +135,6 @@ func vesselWords(v *layers.Vessel, u layers.Units) string {
 		decimals = 1
 	}
 	return fmt.Sprintf("%s, water %s deep, %s L", measures, u.Length(v.WaterDepthMM), words.Number(litres, decimals))
-}
-
-// later reports whether a tank has a water test or an event after a day.
-func later(tank layers.Tank, day layers.Date) bool {
-	return day != 0 && (slices.ContainsFunc(tank.Water, func(t layers.WaterTest) bool { return t.Date > day }) ||
-		slices.ContainsFunc(tank.Events, func(e layers.Event) bool { return e.Date > day }))
 }
 
 func (s *server) readingRows(tank layers.Tank) (rows []readingRow) {

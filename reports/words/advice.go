@@ -21,18 +21,46 @@ func Action(a reports.Action) string {
 	return string(a)
 }
 
-// Confidence puts a share of the draws, 0 to 1, into words (the steps: assumption).
-func Confidence(share float64) string {
-	switch {
-	case share >= 0.95:
-		return "Sure"
-	case share >= 0.8:
-		return "Fairly sure"
-	case share >= 0.6:
-		return "Rather likely"
+// WaterFirst is the headline where the water is more urgent than the bed.
+const WaterFirst = "See to the water first"
+
+// Headline is the decision as a keeper would say it.
+func Headline(a reports.Action, waterFirst []string) string {
+	if len(waterFirst) > 0 {
+		return WaterFirst
 	}
-	return "Undecided"
+	return Action(a)
 }
+
+// Clarity says how clear the reading behind an advice is and what keeps it from being clearer:
+// "The reading is fairly clear (one station only)".
+func Clarity(c reports.Clarity, limitedBy []string) string {
+	text := "The reading is clear"
+	switch c {
+	case reports.FairlyClear:
+		text = "The reading is fairly clear"
+	case reports.Unclear:
+		text = "The reading is unclear"
+	case reports.Divided:
+		text = "The reading does not settle it"
+	}
+	if len(limitedBy) > 0 {
+		text += " (" + strings.Join(limitedBy, "; ") + ")"
+	}
+	return text
+}
+
+// HowClear says how clear the reading is, and how many draws say what is advised:
+// "The reading is clear: 99 of 100 draws say so."
+func HowClear(a reports.Advice) string {
+	return Clarity(a.Clarity, a.LimitedBy) + ": " + Draws(a.Confidence) + " say so."
+}
+
+// Sentences that explain, once on each page, what its numbers are.
+const (
+	AboutDraws = "A draw is one truth that may lie behind your readings; the rules judge two thousand. They say how clear the reading is, not how right the rules are."
+	AboutOxic  = "The colour oxic depth is how deep oxygen has ever reached, not where it ends today."
+)
 
 // Draws writes a share, 0 to 1, as "86 of 100 draws".
 func Draws(share float64) string { return fmt.Sprintf("%d of 100 draws", Hundred(share)) }
@@ -75,6 +103,19 @@ func OtherActions(a reports.Advice) []string {
 		if share := a.Shares.Of(other); other != a.Action && share > 0 {
 			lines = append(lines, Draws(share)+" say: "+strings.ToLower(Action(other))+".")
 		}
+	}
+	return lines
+}
+
+// Questions writes what only the keeper can settle, each with the command for every answer.
+func Questions(list []reports.Question) []string {
+	var lines []string
+	for _, q := range list {
+		text := q.Text
+		for _, m := range q.Mends {
+			text += " " + m.Label + ": " + m.Command + "."
+		}
+		lines = append(lines, text)
 	}
 	return lines
 }

@@ -44,12 +44,16 @@ func DaysAgo(days int) string {
 	return fmt.Sprintf("%d days ago", days)
 }
 
-// CoreTitle is where and when a core was read.
+// CoreTitle is where and when a core was read, and that it is not to be relied on.
 func CoreTitle(c reports.Core) string {
-	if c.Station == "" {
-		return "read " + c.Date.String()
+	title := "read " + c.Date.String()
+	if c.Station != "" {
+		title = c.Station + ", " + title
 	}
-	return c.Station + ", read " + c.Date.String()
+	if !c.Reliable {
+		title += ", not reliable"
+	}
+	return title
 }
 
 // Band is the layer's name and how likely it is; the keeper's own word stands alone.
@@ -89,21 +93,6 @@ func Beside(l reports.Layer) string {
 		return fmt.Sprintf("or %s %d %%", l.Alternatives[0].Band, Hundred(l.Alternatives[0].Probability))
 	}
 	return ""
-}
-
-// Unlike tells a core that is most unlike the one before it at its station.
-func Unlike(former, now reports.Core, u layers.Units) string {
-	return fmt.Sprintf("Most unlike the last reading of %s. Then, on %s: %s. Now: %s. Is it the right tank, the ruler's right length, the same foot of the strip? Was anything siphoned, stirred or added since? Then enter that first.",
-		former.Station, former.Date, inShort(former, u), inShort(now, u))
-}
-
-// inShort is a core in a few words.
-func inShort(c reports.Core, u layers.Units) string {
-	text := fmt.Sprintf("%d layers, %s in all", len(c.Layers), u.Length(c.DepthMM()))
-	if c.Mulm != nil {
-		text += ", mulm " + u.Length(c.Mulm.Value)
-	}
-	return text
 }
 
 // BandSeen says how a band looks through the glass; the meanings are those of palette.Band.

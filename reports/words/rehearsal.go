@@ -2,6 +2,8 @@ package words
 
 import (
 	"fmt"
+	"math"
+	"strconv"
 
 	"panecore/layers"
 	"panecore/reports"
@@ -9,7 +11,7 @@ import (
 
 // RehearsalVerdict is the rehearsal in a sentence or two.
 func RehearsalVerdict(r reports.Rehearsal, u layers.Units) string {
-	deed := fmt.Sprintf("to %s %.0f %% of the floor down to %s %s", r.Method, 100*r.Share, OnRuler(u, r.DepthMM), u)
+	deed := fmt.Sprintf("to %s %s of the floor down to %s %s", r.Method, Percent(r.Share), OnRuler(u, r.DepthMM), u)
 	unknown := len(r.Unknown()) > 0
 	switch {
 	case r.Never != "":
@@ -41,16 +43,28 @@ func fewDraws(share float64) string {
 
 // enoughFor says what would stay within the limits where the share that was asked for does not.
 func enoughFor(l reports.LargestShare, share float64) string {
-	asItIs, aerated := Number(100*l.Share, 0), Number(100*l.Aerated, 0)
+	asItIs, aerated := AtMost(l.Share), AtMost(l.Aerated)
 	switch {
 	case l.Aerated >= share:
 		return " With an air stone running it would."
 	case aerated != asItIs:
-		return fmt.Sprintf(" With an air stone running, up to %s %% of the floor would.", aerated)
-	case l.Share > 0:
-		return fmt.Sprintf(" At most %s %% of the floor would.", asItIs)
+		return fmt.Sprintf(" With an air stone running, up to %s of the floor would.", aerated)
+	case l.Share >= 0.01:
+		return fmt.Sprintf(" At most %s of the floor would.", asItIs)
 	}
-	return ""
+	return " No share of it worth a hand would."
+}
+
+// Percent writes a share, 0 to 1, as it was typed: "25 %", "0.4 %".
+func Percent(share float64) string { return strconv.FormatFloat(100*share, 'g', 3, 64) + " %" }
+
+// AtMost writes a share, 0 to 1, that is not to be passed, in whole hundredths rounded down.
+func AtMost(share float64) string {
+	if share > 0 && share < 0.01 {
+		return "under 1 %"
+	}
+	const lastBits = 1e-9 // so that 0.29 is 29 hundredths
+	return Number(math.Floor(100*share+lastBits), 0) + " %"
 }
 
 // OxygenVerdict says what the bottom of the water holds in the dark, beside the least that

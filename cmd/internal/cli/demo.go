@@ -70,7 +70,7 @@ command does. Nothing to set up, nothing is stored.`,
 		},
 	}
 	flags := cmd.Flags()
-	addFindingsFlags(flags, &o.settings)
+	addFindingsFlags(flags, &o.settings, asOfNewest)
 	flags.FuncP("out", "o", "write all pictures and pages into the folder `DIR`", parsed(&o.folder, parseFileName))
 	flags.BoolVar(&o.photo, "photo", false, "read a built-in photo instead")
 	addOverlayFlag(flags, &o.overlay)

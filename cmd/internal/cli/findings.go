@@ -21,18 +21,30 @@ const (
 )
 
 // addFindingsFlags adds the flags of every command that makes findings.
-func addFindingsFlags(flags *pflag.FlagSet, o *reports.Settings) {
-	addDrawFlags(flags, o)
+func addFindingsFlags(flags *pflag.FlagSet, o *reports.Settings, asOf string) {
+	addDrawFlags(flags, o, asOf)
 	flags.BoolVar(&o.History, "history", false, "list every core, not only the newest of each station")
 }
 
+// The day that tanks are judged as of where no flag says: a document's are as of what it says
+// last, those that are kept as of today.
+const (
+	asOfNewest = "each tank's newest record"
+	asOfToday  = "today"
+)
+
+// addAsOfFlag adds the flag of every command that judges; asOf says what holds without it.
+func addAsOfFlag(flags *pflag.FlagSet, o *reports.Settings, asOf string) {
+	flags.Func("as-of", "judge as of `DATE`, YYYY-MM-DD: later records are left out (default: "+asOf+")", parsed(&o.AsOf, layers.ParseDate))
+}
+
 // addDrawFlags adds the flags of every command that draws.
-func addDrawFlags(flags *pflag.FlagSet, o *reports.Settings) {
+func addDrawFlags(flags *pflag.FlagSet, o *reports.Settings, asOf string) {
 	o.Draws, o.Seed = reports.DefaultDraws, reports.DefaultSeed
 	flags.SortFlags = false
 	flags.Func("draws", fmt.Sprintf("make `N` random draws a tank (default %d)", reports.DefaultDraws), parsed(&o.Draws, parseDraws))
 	flags.Func("seed", fmt.Sprintf("start the draws from `N`; the same seed gives the same findings (default %d)", reports.DefaultSeed), parsed(&o.Seed, parseSeed))
-	flags.Func("as-of", "judge the tanks as of `DATE`, YYYY-MM-DD (default: each tank's newest core)", parsed(&o.AsOf, layers.ParseDate))
+	addAsOfFlag(flags, o, asOf)
 }
 
 func parseDraws(s string) (int, error) {

@@ -35,7 +35,7 @@ document with a fault gives no findings: every fault is told, a line each.`,
 			return runInterpret(s, o)
 		},
 	}
-	addFindingsFlags(cmd.Flags(), &o.settings)
+	addFindingsFlags(cmd.Flags(), &o.settings, asOfNewest)
 	return cmd
 }
 

@@ -15,21 +15,23 @@ import (
 )
 
 type overviewOptions struct {
-	due     bool
-	picture pictureFile
+	due      bool
+	settings reports.Settings
+	picture  pictureFile
 }
 
 func newOverviewCommand(s *shell) *cobra.Command {
-	var o overviewOptions
+	o := overviewOptions{settings: reports.DefaultSettings()}
 	cmd := &cobra.Command{
 		Use:     "overview",
 		GroupID: groupBook,
 		Short:   "List every tank in a line, the most pressing first",
-		Long: `Judges every tank that is kept and lists them: advice and how sure it is, mulm,
-colour oxic depth, growth, shift of the front, days since the last reading and
-when the next one is due. Tanks in trouble come first, then those whose bed
-wants a hand, then the rest by when they are to be read. --out draws their beds
-beside each other.`,
+		Long: `Judges every tank that is kept as of today and lists them: advice and how many
+of 100 draws say so, mulm, colour oxic depth, growth, shift of the front, days
+since the last reading and when the next one is due. Tanks whose water is to be
+seen to first head the list, then others in trouble, then those whose bed wants
+a hand, then the rest by when they are to be read. --out draws their beds beside
+each other.`,
 		Example: `  panecore overview
   panecore overview --due
   panecore overview --out tanks.png
@@ -39,18 +41,18 @@ beside each other.`,
 	}
 	cmd.Flags().SortFlags = false
 	cmd.Flags().BoolVar(&o.due, "due", false, "only the tanks that are to be read by today")
+	addAsOfFlag(cmd.Flags(), &o.settings, asOfToday)
 	o.picture.addTo(s, cmd)
 	return cmd
 }
 
 func runOverview(ctx context.Context, s *shell, o overviewOptions) error {
 	return s.inBook(ctx, false, func(book *logbook.Book) error {
-		settings := reports.DefaultSettings()
-		if err := s.settle(ctx, book, &settings, s.json); err != nil {
+		if err := s.settle(ctx, book, &o.settings, s.json); err != nil {
 			return err
 		}
 		tanks, failed := whole(book.Tanks(ctx, false))
-		overview := reports.NewOverview(reports.Interpret(tanks, settings), s.today())
+		overview := reports.NewOverview(reports.Interpret(tanks, o.settings), o.settings.AsOf)
 		if err := failed(); err != nil {
 			return err
 		}

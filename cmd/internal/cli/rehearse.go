@@ -59,7 +59,7 @@ make it surer. --out draws each number beside its limit.`,
 
 // addTo adds the flags of every command of the physics; the tank is the argument.
 func (o *physicsOptions) addTo(s *shell, cmd *cobra.Command) {
-	addDrawFlags(cmd.Flags(), &o.settings)
+	addDrawFlags(cmd.Flags(), &o.settings, asOfToday+"; of a document its newest record")
 	cmd.Flags().Func("file", "take the tank from a logbook `DOCUMENT`, or - for standard input", parsed(&o.file, parseGiven))
 	cmd.Flags().Func("altitude", "the room's `HEIGHT` above the sea, as in 900m or 3000ft (default 0m)", parsed(&o.settings.AltitudeM, parseAltitude))
 	cmd.ValidArgsFunction = s.completeTanks

@@ -37,7 +37,8 @@ func newReportCommand(s *shell) *cobra.Command {
 		Short:   "Judge a tank by its record: leave it, stir it or siphon it",
 		Long: `Prints the findings of a tank of the logbook, as interpret does for a document:
 the advice first, then why, the bed drawn to scale, the trend, what could not be
-known. With --as-of it judges by the readings up to that day.
+known. It judges as of today, by the newest core, water tests and events, each with
+its age; with --as-of as of another day.
 
 As html it is one page with the pictures in it: the timeline, the newest cores
 and their photos, the oxygen, the rehearsals, water tests and events. It needs
@@ -65,7 +66,7 @@ no network and prints on A4 and Letter.`,
 		ValidArgsFunction: s.completeTanks,
 	}
 	flags := cmd.Flags()
-	addFindingsFlags(flags, &o.settings)
+	addFindingsFlags(flags, &o.settings, asOfToday)
 	flags.Func("format", "write `text|md|html|json` (default text, or what the file's ending says)", parsed(&o.format, parseReportFormat))
 	flags.FuncP("out", "o", "write to `FILE`; with --all to a folder, a file a tank", parsed(&o.out.path, parseGiven))
 	flags.BoolVar(&o.all, "all", false, "report every tank that is kept")
@@ -176,11 +177,15 @@ func fileName(id string) string {
 	return name
 }
 
-// settle gives findings what the logbook and the flags say of how to make them: the
-// keeper's own prototypes, and the units of sentences.
+// settle gives findings what the logbook, the flags and the clock say of how to make them: the
+// keeper's own prototypes, the units of sentences, and that tanks are judged as of today where
+// no other day is told.
 func (s *shell) settle(ctx context.Context, book *logbook.Book, settings *reports.Settings, json bool) error {
 	if !json {
 		settings.Units = s.units
+	}
+	if settings.AsOf == 0 {
+		settings.AsOf = s.today()
 	}
 	var err error
 	settings.Own, err = ownColors(ctx, book)

@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"panecore/layers"
 	"panecore/layers/logbook"
 	"panecore/reports/web"
 )
@@ -100,8 +101,10 @@ const (
 // serve serves the page of a logbook until the context ends.
 func (s *shell) serve(ctx context.Context, book *logbook.Book, listener net.Listener, o serveOptions) error {
 	var invented, notice string
-	if o.demo {
+	asOf := s.today
+	if o.demo { // whose records are as of their own day, whatever the clock says
 		invented, notice = demoNotice, demoNotice
+		asOf = func() layers.Date { return 0 }
 	}
 	if o.lan {
 		notice = strings.TrimSpace(notice + " " + lanNotice)
@@ -112,7 +115,7 @@ func (s *shell) serve(ctx context.Context, book *logbook.Book, listener net.List
 	}
 	key := rand.Text() // 128 bits and more
 	page, err := web.New(web.Options{
-		Store: newPageStore(s, book, invented), Photos: pagePhotoReader{}, Today: s.today, Units: s.units,
+		Store: newPageStore(s, book, invented, asOf), Photos: pagePhotoReader{}, Today: s.today, AsOf: asOf, Units: s.units,
 		Key: key, Hosts: hosts, Notice: notice,
 	})
 	if err != nil {

@@ -18,12 +18,13 @@ import (
 type pageStore struct {
 	*shell
 	book   *logbook.Book
-	notice string      // on every report
-	alone  *sync.Mutex // held by the report that is made: each has a tank's photos in memory
+	notice string             // on every report
+	asOf   func() layers.Date // that reports are as of
+	alone  *sync.Mutex        // held by the report that is made: each has a tank's photos in memory
 }
 
-func newPageStore(s *shell, book *logbook.Book, notice string) pageStore {
-	return pageStore{s, book, notice, new(sync.Mutex)}
+func newPageStore(s *shell, book *logbook.Book, notice string, asOf func() layers.Date) pageStore {
+	return pageStore{s, book, notice, asOf, new(sync.Mutex)}
 }
 
 // pageFault tells the page what kind of fault an error of the logbook is.
@@ -138,6 +139,7 @@ func (p pageStore) Report(ctx context.Context, id string) ([]byte, error) {
 	if err := p.settle(ctx, p.book, &settings, false); err != nil {
 		return nil, pageFault(err)
 	}
+	settings.AsOf = p.asOf()
 	tank, err := p.book.Tank(ctx, id)
 	if err != nil {
 		return nil, pageFault(err)

@@ -33,7 +33,7 @@ func newTestStore(t *testing.T) (pageStore, string) {
 	if err := fillDemoBook(t.Context(), book, noon); err != nil {
 		t.Fatal(err)
 	}
-	return newPageStore(&shell{env: Env{Stderr: io.Discard, Now: func() time.Time { return noon }}}, book, ""), path
+	return newPageStore(&shell{env: Env{Stderr: io.Discard, Now: func() time.Time { return noon }}}, book, "", func() layers.Date { return 0 }), path
 }
 
 // runOn runs the program on a logbook and returns what it prints.

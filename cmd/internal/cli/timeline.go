@@ -6,7 +6,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"panecore/layers"
 	"panecore/layers/logbook"
 	"panecore/reports"
 	"panecore/reports/figure"
@@ -45,7 +44,7 @@ them, and the trends with their intervals. --out draws the same as a picture.`,
 	}
 	flags := cmd.Flags()
 	flags.SortFlags = false
-	flags.Func("as-of", "draw the record up to `DATE`, YYYY-MM-DD", parsed(&o.settings.AsOf, layers.ParseDate))
+	addAsOfFlag(flags, &o.settings, asOfToday)
 	o.picture.addTo(s, cmd)
 	flags.Func("align", "in the picture, what of the cores stands in line: `surface|floor` (default surface)", parsed(&o.align, figure.ParseAlign))
 	complete(cmd, "align", "surface", "floor")
