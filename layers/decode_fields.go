@@ -230,6 +230,14 @@ func (d *Decoder) flag() *bool {
 	return &value
 }
 
+// truth reads true or false where what is left out is known; so is what a fault leaves.
+func (d *Decoder) truth(leftOut bool) bool {
+	if value := d.flag(); value != nil {
+		return *value
+	}
+	return leftOut
+}
+
 // date reads a date up to today.
 func (d *Decoder) date() Date {
 	raw, ok := d.read('"')

@@ -1,9 +1,10 @@
 package layers
 
-// The fields of what a photo leaves in doubt. All but the file's checksum must stand in
-// it: a doubt left out would read as none.
+// The fields of what a photo leaves in doubt. A doubt left out would read as none, so all
+// must stand in it but the file's checksum and whether it is reliable, which documents from
+// before that was told lack.
 var (
-	photoFields = fields{4, []string{"colour_doubt", "light", "scale_error", "surface", "sha256"}}
+	photoFields = fields{4, []string{"colour_doubt", "light", "scale_error", "surface", "sha256", "reliable"}}
 	lightFields = fields{4, []string{"ev", "ev_doubt", "veil", "veil_doubt"}}
 	edgeFields  = fields{3, []string{"error_mm", "highest_mm", "lowest_mm"}}
 )
@@ -22,6 +23,8 @@ func (d *Decoder) readPhoto() *Photo {
 			p.ScaleError = d.number(scaleErrorRange)
 		case "surface":
 			p.Surface = *d.readEdge()
+		case "reliable":
+			p.Unreliable = !d.truth(true)
 		}
 	}
 	return &p

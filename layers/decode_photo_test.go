@@ -80,6 +80,27 @@ func TestEncode_photoNotKept(t *testing.T) {
 	checkAgain(t, document.Bytes(), []Tank{{ID: "a", Cores: []Core{core}}})
 }
 
+// What is so for most cores is not written, but may be read.
+func TestDecode_leftOut(t *testing.T) {
+	want := []Tank{{ID: "kettle", Cores: []Core{photoCore()}}}
+	told := strings.NewReplacer(`"station": "front",`, `"station": "front", "sure": false,`, `"colour_doubt"`, `"reliable": true, "colour_doubt"`).Replace(photoDocument)
+	got, err := Decode(strings.NewReader(told), today)
+	if err != nil || !reflect.DeepEqual(got, want) {
+		t.Errorf("got %+v, %v, want %+v from %s", got, err, want, told)
+	}
+	want[0].Cores[0].Sure, want[0].Cores[0].Photo.Unreliable = true, true
+	var document bytes.Buffer
+	if err := Encode(&document, want); err != nil {
+		t.Fatal(err)
+	}
+	for _, field := range []string{"\n          \"sure\": true,\n", `, "reliable": false},`} {
+		if !strings.Contains(document.String(), field) {
+			t.Errorf("got %s, want %s", &document, field)
+		}
+	}
+	checkAgain(t, document.Bytes(), want)
+}
+
 // The document in the manual reads, and is written as it stands there.
 func TestDecode_manual(t *testing.T) {
 	source, err := os.ReadFile("doc.go")
@@ -114,6 +135,7 @@ func anyPhoto(t *rapid.T) Photo {
 		},
 		ScaleError: within(scaleErrorRange).Draw(t, "scale error"),
 		Surface:    rapid.Custom(anyEdge).Draw(t, "surface"),
+		Unreliable: rapid.Bool().Draw(t, "unreliable"),
 	}
 }
 

@@ -17,7 +17,7 @@ var (
 	vesselFields = fields{2, []string{"shape", "water_depth_mm", "length_mm", "width_mm", "diameter_mm"}}
 	nativeFields = fields{2, []string{"kind", "hex", "name", "thickness_mm"}}
 	limitFields  = fields{0, limitNames()}
-	coreFields   = fields{3, []string{"date", "station", "layers", "lit", "signs", "note", "photo"}}
+	coreFields   = fields{3, []string{"date", "station", "layers", "lit", "signs", "note", "sure", "photo"}}
 	layerFields  = fields{2, []string{"thickness_mm", "hex", "band", "note", "edge"}}
 	waterFields  = fields{1, []string{"date", "time", "ph", "temperature_c", "total_ammonia_mg_l", "oxygen_mg_l"}}
 	eventFields  = fields{2, []string{"date", "kind", "share", "depth_mm", "note"}}
@@ -203,6 +203,8 @@ func (d *Decoder) readCore(index int) {
 			c.Signs = d.readSigns()
 		case "note":
 			c.Note = d.note()
+		case "sure":
+			c.Sure = d.truth(false)
 		case "photo":
 			c.Photo = d.readPhoto()
 		case "layers":

@@ -30,7 +30,8 @@
 //	          "lit": true,
 //	          "signs": ["gas-bubbles"],
 //	          "note": "after the weekend away",
-//	          "photo": {"sha256": "9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08", "colour_doubt": 4, "light": {"ev": 0.3, "ev_doubt": 0.4, "veil": 0.02, "veil_doubt": 0.02}, "scale_error": 0.004, "surface": {"error_mm": 0.2, "highest_mm": -1.1, "lowest_mm": 1.3}},
+//	          "sure": true,
+//	          "photo": {"sha256": "9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08", "colour_doubt": 4, "light": {"ev": 0.3, "ev_doubt": 0.4, "veil": 0.02, "veil_doubt": 0.02}, "scale_error": 0.004, "surface": {"error_mm": 0.2, "highest_mm": -1.1, "lowest_mm": 1.3}, "reliable": false},
 //	          "layers": [
 //	            {"thickness_mm": 12, "hex": "#8b5e3c", "edge": {"error_mm": 0.3, "highest_mm": 11, "lowest_mm": 13.2}},
 //	            {"thickness_mm": 4, "hex": "#b4552a", "band": "rust", "note": "ragged"}
@@ -64,7 +65,8 @@
 // glass; layers*, top to bottom, one at least and 2000 mm together at most; lit,
 // whether light reaches the glass there; signs, each once, of gas-bubbles,
 // egg-smell, plant-melt, dead-animal, gasping, white-threads, roots-deep,
-// burrowers; note; photo. A tank has one core of a station and date.
+// burrowers; note; sure, true where the keeper was asked whether the core is right and
+// said so; photo. A tank has one core of a station and date.
 //
 // A layer: thickness_mm*, above 0 and up to 2000; hex*, '#' and six hexadecimal
 // digits; band, the keeper's own label, by a name of [palette.Band]; note; edge,
@@ -75,7 +77,8 @@
 // difference; light*, which all the colours share; scale_error*, the standard error
 // of the millimetres as a share of them, 0 to 1; surface*, the bed surface as an
 // edge; sha256 of the picture's file, 64 hexadecimal digits in lower case, where it
-// was kept.
+// was kept; reliable, false where the layers may be other than told. Left out, sure
+// is false and reliable true, and so they are written.
 //
 // A light, see [palette.Light]: ev*, -10 to 10 stops, and ev_doubt*, 0 to 10; veil*,
 // -1 to 1, and veil_doubt*, 0 to 1.

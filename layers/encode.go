@@ -115,6 +115,9 @@ func (e *encoder) core(c *Core) {
 	e.flag("lit", c.Lit)
 	e.signs(c.Signs)
 	e.text("note", c.Note)
+	if c.Sure {
+		e.truth("sure", true)
+	}
 	e.photo(c.Photo)
 	writeList(e, "layers", c.Layers, e.layer)
 	e.end('}')
@@ -135,7 +138,7 @@ func (e *encoder) signs(signs []Sign) {
 
 func (e *encoder) layer(l *Layer) {
 	e.row('{', func() {
-		e.number("thickness_mm", l.ThicknessMM)
+		e.optional("thickness_mm", &l.ThicknessMM) // a 0 is a fault to be told, not a layer's way to have none
 		e.text("hex", l.Color.String())
 		e.text("band", l.Band.String())
 		e.text("note", l.Note)
@@ -166,6 +169,9 @@ func (e *encoder) photoRow(p *Photo) {
 		}, '}')
 		e.optional("scale_error", &p.ScaleError)
 		e.edge("surface", &p.Surface)
+		if p.Unreliable {
+			e.truth("reliable", false)
+		}
 	}, '}')
 }
 
@@ -241,11 +247,16 @@ func (e *encoder) optional(name string, value *float64) {
 	e.buf = jsontext.AppendFloat(e.buf, *value, 64)
 }
 
+// flag writes a field that holds true or false, unless it is nil.
 func (e *encoder) flag(name string, value *bool) {
 	if value != nil {
-		e.key(name)
-		e.buf = strconv.AppendBool(e.buf, *value)
+		e.truth(name, *value)
 	}
+}
+
+func (e *encoder) truth(name string, value bool) {
+	e.key(name)
+	e.buf = strconv.AppendBool(e.buf, value)
 }
 
 func (e *encoder) quote(text string) {

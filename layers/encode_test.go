@@ -243,6 +243,7 @@ func anyCore(t *rapid.T) Core {
 		Lit:     rapid.Ptr(rapid.Bool(), true).Draw(t, "lit"),
 		Signs:   orNil(rapid.SliceOfNDistinct(rapid.SampledFrom(signs), 0, len(signs), rapid.ID[Sign])).Draw(t, "signs"),
 		Note:    anyNote().Draw(t, "note"),
+		Sure:    rapid.Bool().Draw(t, "sure"),
 		Photo:   rapid.Ptr(rapid.Custom(anyPhoto), true).Draw(t, "photo"),
 		Layers:  rapid.SliceOfN(rapid.Custom(anyLayer), 1, 6).Draw(t, "layers"),
 	}

@@ -3,7 +3,7 @@ package layers
 import "testing"
 
 func TestLimitRules(t *testing.T) {
-	if n := len(LimitRules()); n != int(LimitOxygen)+1 {
+	if n := len(LimitRules()); n != int(LimitTotalAmmonia)+1 {
 		t.Fatalf("%d rules, want one for every limit", n)
 	}
 	seen := map[string]bool{}

@@ -87,6 +87,8 @@ func FuzzPartDecoder(f *testing.F) {
 	f.Add([]byte(`{"mulm_mm": 50}`))
 	f.Add([]byte(`{"sha256": "` + testSum + `", "colour_doubt": 4, "light": {"ev": 0.3, "ev_doubt": 0.4, "veil": 0, "veil_doubt": 0}, ` +
 		`"scale_error": 0.004, "surface": {"error_mm": 0.2, "highest_mm": -1.1, "lowest_mm": 1.3}}`))
+	f.Add([]byte(`{"colour_doubt": 4, "light": {"ev": 0, "ev_doubt": 0, "veil": 0, "veil_doubt": 0}, ` +
+		`"scale_error": 0, "surface": {"error_mm": 0, "highest_mm": 0, "lowest_mm": 0}, "reliable": false}`))
 	f.Fuzz(func(t *testing.T, text []byte) {
 		p := NewPartDecoder()
 		if list, err := p.Layers(text); err == nil {

@@ -19,9 +19,12 @@ var version2 string
 //go:embed schema/3.sql
 var version3 string
 
+//go:embed schema/4.sql
+var version4 string
+
 // steps lists the SQL that leads from each version to the next; version 0 is an
 // empty file.
-func steps() []string { return []string{version1, version2, version3} }
+func steps() []string { return []string{version1, version2, version3, version4} }
 
 // bringUpToDate takes the steps from the file's version to this program's.
 func (b *Book) bringUpToDate(ctx context.Context, create bool) error {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"os/exec"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -26,14 +27,21 @@ func TestOpen_formerVersions(t *testing.T) {
 		undo    string
 		cores   int // of the kettle, the amended and the removed one among them
 		swatch  int // prototypes
+		shots   int // photos beside the file
 	}{
-		"v1": {[]string{"file.db.v1", "file.db.v2"}, `tank "jar" retired`, 5, 0},
-		"v2": {[]string{"file.db.v2"}, `tank "jar" retired`, 6, 2},
+		"v1": {[]string{"file.db.v1", "file.db.v2", "file.db.v3"}, `tank "jar" retired`, 5, 0, 0},
+		"v2": {[]string{"file.db.v2", "file.db.v3"}, `tank "jar" retired`, 6, 2, 0},
+		"v3": {[]string{"file.db.v3"}, `core front 2026-11-27 of tank "kettle" amended`, 9, 2, 2},
 	} {
 		t.Run(version, func(t *testing.T) {
 			path, document := ofVersion(t, version)
 			b := open(t, path, false)
 			defer b.Close()
+			for n := range want.shots {
+				if err := b.photos.keep(photoFile{sumOf(shotOf(n + 1)), "jpeg"}, shotOf(n+1)); err != nil {
+					t.Fatal(err)
+				}
+			}
 			checkClean(t, b)
 			if got := export(t, b); got != document {
 				t.Errorf("got\n%s\nwant\n%s", got, document)
@@ -54,13 +62,16 @@ func TestOpen_formerVersions(t *testing.T) {
 				t.Error(err)
 			}
 			core := photoCore(1)
-			core.Date = layers.DateOf(noon)
+			core.Date, core.Sure = layers.DateOf(noon), true
 			if _, err := b.FileCore(ctx, noon, "kettle", core, anyShot, shotOf(1), false); err != nil {
 				t.Error(err)
 			}
 			former, err := b.Cores(ctx, "kettle", true)
 			if err != nil || len(former) != want.cores+1 {
-				t.Errorf("found %d cores, %v, want %d and a new one", len(former), err, want.cores)
+				t.Fatalf("found %d cores, %v, want %d and a new one", len(former), err, want.cores)
+			}
+			if got := former[want.cores].Core; !reflect.DeepEqual(got, core) {
+				t.Errorf("found %+v, want %+v", got, core)
 			}
 		})
 	}
@@ -71,7 +82,7 @@ func TestOpen_formerVersions(t *testing.T) {
 func TestOpen_formerBackup(t *testing.T) {
 	path, document := ofVersion(t, "v1")
 	open(t, path, false).Close()
-	for _, backup := range []string{path + ".v1", path + ".v1.v1", path + ".v2"} {
+	for _, backup := range []string{path + ".v1", path + ".v1.v1", path + ".v2", path + ".v3"} {
 		b := open(t, backup, false)
 		if got := export(t, b); got != document {
 			t.Errorf("%s holds\n%s", backup, got)
@@ -123,7 +134,7 @@ func TestOpen_version1Crowd(t *testing.T) {
 			t.Error(err)
 		}
 	}
-	if backups, _ := filepath.Glob(path + ".v*"); len(backups) != 2 {
+	if backups, _ := filepath.Glob(path + ".v*"); len(backups) != len(steps())-1 {
 		t.Errorf("found %q, want a backup of each version", backups)
 	}
 }

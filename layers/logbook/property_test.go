@@ -313,6 +313,7 @@ func (r *run) fileCore(t *rapid.T) {
 	id, core, replace := anyID().Draw(t, "id"), rapid.Custom(anyCore).Draw(t, "core"), rapid.Bool().Draw(t, "replace")
 	n := rapid.IntRange(1, 2).Draw(t, "shot")
 	core.Photo = photoCore(n).Photo
+	core.Photo.Unreliable = rapid.Bool().Draw(t, "unreliable")
 	shot := anyShot
 	shot.Picks = rapid.SampledFrom([][]byte{[]byte("[1]"), []byte("[2]")}).Draw(t, "picks")
 	tank := r.now.tanks[id]
@@ -530,6 +531,7 @@ func anyCore(t *rapid.T) layers.Core {
 		Lit:     rapid.Ptr(rapid.Bool(), true).Draw(t, "lit"),
 		Signs:   rapid.SampledFrom([][]layers.Sign{nil, {layers.GasBubbles}, {layers.RootsDeep, layers.EggSmell}}).Draw(t, "signs"),
 		Note:    anyNote().Draw(t, "note"),
+		Sure:    rapid.Bool().Draw(t, "sure"),
 		Photo:   rapid.Ptr(rapid.Custom(anyPhoto), true).Draw(t, "photo"),
 		Layers:  rapid.SliceOfN(rapid.Custom(anyLayer), 1, 2).Draw(t, "layers"),
 	}
@@ -547,7 +549,9 @@ func anyLayer(t *rapid.T) layers.Layer {
 
 func anyPhoto(t *rapid.T) layers.Photo {
 	sum := rapid.SampledFrom([]string{"", sumOf(shotOf(1)), sumOf(shotOf(2))}).Draw(t, "sha256")
-	return layers.Photo{SHA256: sum, ScaleError: rapid.Float64Range(0, 1).Draw(t, "scale error")}
+	return layers.Photo{
+		SHA256: sum, ScaleError: rapid.Float64Range(0, 1).Draw(t, "scale error"), Unreliable: rapid.Bool().Draw(t, "unreliable"),
+	}
 }
 
 func anyWater(t *rapid.T) layers.WaterTest {

@@ -70,7 +70,7 @@ func coreRow(c layers.Core) []any {
 		text, _ := layers.AppendPhoto(nil, c.Photo)
 		photo = string(text)
 	}
-	return []any{c.Date.String(), c.Station, truthOrNull(c.Lit), strings.Join(signs, " "), c.Note, string(column), photo}
+	return []any{c.Date.String(), c.Station, truthOrNull(c.Lit), strings.Join(signs, " "), c.Note, truth(c.Sure), string(column), photo}
 }
 
 func waterRow(w layers.WaterTest) []any {
@@ -154,7 +154,7 @@ func (r *reader) scanSetup(row *sql.Rows) (t layers.Tank, retired bool, err erro
 func (r *reader) scanCore(row *sql.Rows, further ...any) (c layers.Core, err error) {
 	var signs string
 	var column, photo sql.RawBytes
-	columns := append([]any{date{&c.Date}, &c.Station, optional[bool]{&c.Lit}, &signs, &c.Note, &column, &photo}, further...)
+	columns := append([]any{date{&c.Date}, &c.Station, optional[bool]{&c.Lit}, &signs, &c.Note, &c.Sure, &column, &photo}, further...)
 	if err := row.Scan(columns...); err != nil {
 		return c, err
 	}

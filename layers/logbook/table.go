@@ -22,7 +22,7 @@ var (
 		[]string{"retired", "name", "set_up", "shape", "length_mm", "width_mm", "diameter_mm", "water_depth_mm",
 			"flow", "burrowers", "rooted_plants", "native", "limits"},
 		func([]any) string { return "setup" }}
-	cores = &table{"cores", []string{"date", "station"}, []string{"lit", "signs", "note", "layers", "photo"},
+	cores = &table{"cores", []string{"date", "station"}, []string{"lit", "signs", "note", "sure", "layers", "photo"},
 		func(key []any) string { return fmt.Sprintf("core %s %s", key[1], key[0]) }}
 	photos = &table{"photos", cores.key, []string{"sha256", "kind", "bytes", "width", "height", "picks", "preview"},
 		func(key []any) string { return "photo of " + cores.of(key) }}

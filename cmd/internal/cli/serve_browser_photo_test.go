@@ -100,7 +100,6 @@ func savedIs(t *testing.T, s stand, seen photoSeen) {
 		t.Fatal(err)
 	}
 	delete(read, "photo") // the photo itself tells these
-	delete(read, "reliable")
 	want, err := json.Marshal(read)
 	if err != nil {
 		t.Fatal(err)

@@ -117,6 +117,10 @@ A core: one reading of the side view at a marked place, the station
   signs           gas-bubbles, egg-smell, plant-melt, dead-animal, gasping,
                   white-threads, roots-deep, burrowers
   note
+  sure            true: the keeper was asked whether it is right and said so
+  photo           what it was read from and what that leaves in doubt, as
+                  'panecore photo --tank' files it; reliable is false there
+                  where the layers may be other than told
 
 A layer
   thickness_mm, hex   as seen
