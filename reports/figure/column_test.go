@@ -18,7 +18,7 @@ import (
 // thinCore is an invented core of many thin layers, one of them doubtful, one labelled,
 // read from a photo.
 func thinCore() reports.Core {
-	core := reports.Core{Station: "front", Date: 20000, Surface: &reports.Relief{HighestMM: -1.2, LowestMM: 1.6}, Signs: []layers.Sign{layers.GasBubbles}}
+	core := reports.Core{Reliable: true, Station: "front", Date: 20000, Surface: &reports.Relief{HighestMM: -1.2, LowestMM: 1.6}, Signs: []layers.Sign{layers.GasBubbles}}
 	thin := []struct {
 		mm   float64
 		band palette.Band
@@ -130,7 +130,7 @@ func TestColumn_toScale(t *testing.T) {
 // In a deep bed, drawn small, more than half of a rust front of 3 mm is seen above the line
 // at its foot.
 func TestColumn_rustSeen(t *testing.T) {
-	core := reports.Core{Station: "front", Date: 20000, OxicDepth: &reports.Estimate{Value: 15, Low: 14, High: 16}, Layers: []reports.Layer{
+	core := reports.Core{Reliable: true, Station: "front", Date: 20000, OxicDepth: &reports.Estimate{Value: 15, Low: 14, High: 16}, Layers: []reports.Layer{
 		{Thickness: reports.Estimate{Value: 12}, Band: palette.MulmLight, Hex: palette.Color{R: 0x8b, G: 0x5e, B: 0x3c}},
 		{TopMM: 12, Thickness: reports.Estimate{Value: 3}, Band: palette.Rust, Hex: palette.Color{R: 0xa6, G: 0x62, B: 0x2f}},
 		{TopMM: 15, Thickness: reports.Estimate{Value: 585}, Band: palette.Native, Hex: palette.Color{R: 0xd9, G: 0xcb, B: 0xa6}},
@@ -152,7 +152,7 @@ func TestColumn_rustSeen(t *testing.T) {
 
 // A layer of 12 mm is 12 mm in the file where it is life-size.
 func TestColumn_lifeSize(t *testing.T) {
-	core := reports.Core{Station: "front", Date: 20000, Layers: []reports.Layer{
+	core := reports.Core{Reliable: true, Station: "front", Date: 20000, Layers: []reports.Layer{
 		{Thickness: reports.Estimate{Value: 12}, Band: palette.MulmLight, Hex: palette.Color{R: 0x8b, G: 0x5e, B: 0x3c}},
 		{TopMM: 12, Thickness: reports.Estimate{Value: 60}, Band: palette.Native, Hex: palette.Color{R: 0xd9, G: 0xcb, B: 0xa6}},
 	}}

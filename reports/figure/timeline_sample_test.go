@@ -17,7 +17,7 @@ func about(mm float64) *reports.Estimate {
 
 // bedOf is an invented core of mulm on a rust front, a black zone and sand.
 func bedOf(station string, day layers.Date, mulm, rust, black, sand float64) reports.Core {
-	core := reports.Core{Station: station, Date: day, Mulm: about(mulm), OxicDepth: about(mulm + rust)}
+	core := reports.Core{Reliable: true, Station: station, Date: day, Mulm: about(mulm), OxicDepth: about(mulm + rust)}
 	core.OxicDepth.Basis = reports.RustFront
 	top := 0.0
 	for _, l := range []struct {
@@ -136,7 +136,7 @@ func drawnStation(t *rapid.T, start layers.Date) reports.StationLine {
 		if n := len(s.Cores); n > 0 && day-s.Cores[n-1].Date >= 200 {
 			s.Gaps = append(s.Gaps, reports.Gap{From: s.Cores[n-1].Date, Until: day})
 		}
-		core := reports.Core{Station: s.Station, Date: day, Mulm: about(rapid.Float64Range(0, 90).Draw(t, "mulm"))}
+		core := reports.Core{Reliable: true, Station: s.Station, Date: day, Mulm: about(rapid.Float64Range(0, 90).Draw(t, "mulm"))}
 		core.OxicDepth = about(rapid.Float64Range(0, 120).Draw(t, "oxic"))
 		core.OxicDepth.Basis = rapid.SampledFrom([]reports.Basis{reports.RustFront, reports.NotReached}).Draw(t, "basis")
 		core.OxicDepth.AtLeast = core.OxicDepth.Basis == reports.NotReached

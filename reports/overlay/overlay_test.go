@@ -62,7 +62,7 @@ func drawingOf(t rapid.TB, width, height int, strip photo.Box, thicknesses ...fl
 		Reading: &photo.Reading{PxPerMM: pxPerMM, Masked: [][4]photo.Point{{
 			{X: strip.X + 10, Y: 60}, {X: strip.X + 30, Y: 60}, {X: strip.X + 40, Y: 160}, {X: strip.X + 20, Y: 160},
 		}}},
-		Core: reports.Core{OxicDepth: &reports.Estimate{Value: 12, Low: 11, High: 13.5}},
+		Core: reports.Core{Reliable: true, OxicDepth: &reports.Estimate{Value: 12, Low: 11, High: 13.5}},
 	}
 	d.Reading.Strip = [4]photo.Point{
 		{X: strip.X, Y: strip.Y}, {X: strip.X + strip.W, Y: strip.Y}, {X: strip.X + strip.W, Y: strip.Y + strip.H}, {X: strip.X, Y: strip.Y + strip.H},

@@ -16,7 +16,8 @@ func readPhoto() reports.PhotoCore {
 	core := healthy().Cores[0]
 	core.Layers[1] = layer(12, 4, "#b4552a", palette.Rust, 0.55)
 	core.Layers[1].Alternatives = []reports.Alternative{{Band: palette.Native, Probability: 0.41}}
-	return reports.PhotoCore{Core: core, Reliable: true, Photo: reports.Photo{
+	core.Reliable = true
+	return reports.PhotoCore{Core: core, Photo: reports.Photo{
 		PxPerMM: 13.064, RollDegrees: -1.24, GlareShare: 0.083,
 		Correction: reports.Correction{Cards: 1, Gain: [3]float64{1.02, 0.994, 1.0113}, ExposureEV: 0.384, ExposureDoubt: 0.15},
 		Surface:    reports.Relief{ErrorMM: 0.2, HighestMM: -1.1, LowestMM: 1.3},

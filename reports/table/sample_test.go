@@ -48,7 +48,7 @@ func healthy() reports.Tank {
 	return reports.Tank{
 		ID: "kettle", Name: "Kettle", AsOf: date("2026-11-01"),
 		Cores: []reports.Core{{
-			Station: "front", Date: date("2026-11-01"),
+			Reliable: true, Station: "front", Date: date("2026-11-01"),
 			Layers: []reports.Layer{
 				layer(0, 12, "#8b5e3c", palette.MulmLight, 0.94), labelled,
 				layer(16, 22, "#3a3632", palette.Black, 0.88), layer(38, 36, "#d9cba6", palette.Native, 0.99),
@@ -56,7 +56,7 @@ func healthy() reports.Tank {
 			Mulm: estimate(12, 11.2, 12.8, ""), OxicDepth: estimate(16, 14.1, 18, reports.RustFront),
 			BlackTop: estimate(16, 15, 17.2, ""), BlackZone: estimate(22, 20.9, 23.1, ""),
 		}, {
-			Station: "left", Date: date("2026-10-29"),
+			Reliable: true, Station: "left", Date: date("2026-10-29"),
 			Layers: []reports.Layer{
 				layer(0, 9.5, "#8b5e3c", palette.MulmLight, 0.9), layer(9.5, 3, "#b4552a", palette.Rust, 0.97),
 				layer(12.5, 5, "#55504a", palette.Grey, 0.81), layer(17.5, 50, "#d9cba6", palette.Native, 0.99),
@@ -69,7 +69,7 @@ func healthy() reports.Tank {
 		LimitReached: &reports.Forecast{LimitMM: 50, Earliest: datePtr("2027-08-01"), Expected: datePtr("2028-06-01")},
 		BottomOxygen: estimate(5, 3.1, 6.6, "model"), Ammonia: estimate(0.003, 0.001, 0.006, reports.WaterTest),
 		Advice: &reports.Advice{
-			Action: reports.Leave, Confidence: 0.86, Shares: reports.Shares{Leave: 0.86, Stir: 0.02, Siphon: 0.12},
+			Action: reports.Leave, Confidence: 0.86, Clarity: reports.FairlyClear, Shares: reports.Shares{Leave: 0.86, Stir: 0.02, Siphon: 0.12},
 			How:   "Leave the bed as it is and read it again in a month.",
 			First: []string{},
 			Because: []reports.Reason{
@@ -97,7 +97,7 @@ func running() reports.Tank {
 	return reports.Tank{
 		ID: "tall-jar", Name: "Küche, hohes Glas", AsOf: date("2026-11-02"),
 		Cores: []reports.Core{{
-			Station: "window", Date: date("2026-11-02"),
+			Reliable: true, Station: "window", Date: date("2026-11-02"),
 			Layers: []reports.Layer{
 				layer(0, 1.5, "#3f6b35", palette.FilmGreen, 0.83), layer(1.5, 32.5, "#7a5334", palette.MulmLight, 0.91), doubtful,
 				layer(40, 48, "#2b2926", palette.Black, 0.93),
@@ -111,7 +111,7 @@ func running() reports.Tank {
 		LimitReached: &reports.Forecast{LimitMM: 50, Earliest: datePtr("2026-12-28"), Expected: datePtr("2027-01-17"), Latest: datePtr("2027-02-25")},
 		Ammonia:      estimate(0.0312, 0.0121, 0.0604, reports.WaterTest),
 		Advice: &reports.Advice{
-			Action: reports.Siphon, Confidence: 0.64, Shares: reports.Shares{Leave: 0.36, Siphon: 0.64},
+			Action: reports.Siphon, Confidence: 0.64, Clarity: reports.Unclear, LimitedBy: []string{"one station only"}, Shares: reports.Shares{Leave: 0.36, Siphon: 0.64},
 			How:   "Siphon the top 15 mm of mulm from a quarter of the floor, hovering above the bed; the next quarter in two to four weeks.",
 			First: []string{"Cut feeding by half.", "Aerate before and after, and test the water for ammonia."},
 			Because: []reports.Reason{
@@ -139,11 +139,39 @@ func unread() reports.Tank {
 	return reports.Tank{
 		ID: "bare-sand", AsOf: date("2026-11-02"),
 		Cores: []reports.Core{{
-			Station: "front", Date: date("2026-11-02"),
+			Reliable: true, Station: "front", Date: date("2026-11-02"),
 			Layers:    []reports.Layer{layer(0, 80, "#d9cba6", palette.Native, 0.98)},
 			OxicDepth: depth,
 		}},
 		OxicDepth: depth,
 		Notices:   []string{"One reading without a set-up date: no accumulation can be given.", "No mulm at the top of the bed."},
 	}
+}
+
+// gasping is the kettle with its water in trouble.
+func gasping() reports.Tank {
+	tank := healthy()
+	tank.Advice = &reports.Advice{
+		Action: reports.Leave, Confidence: 1, Clarity: reports.Clear, Shares: reports.Shares{Leave: 1},
+		How:         "Leave the bed as it is until the water has come right.",
+		WaterFirst:  []string{"Animals gasped (2026-11-01).", "Oxygen stood at 1.0 mg/L on 2026-11-01 at 22:00, under the limit of 3 mg/L."},
+		Later:       []string{"Nothing in the bed asks for a hand."},
+		First:       []string{"Aerate: an air stone or a rippled surface, day and night.", "Keep hands, hose and stick out of the bed."},
+		Because:     []reports.Reason{{Rule: "gasping", Text: "Animals gasped (2026-11-01).", Share: 1, Mark: "common practice, no source"}},
+		Against:     []reports.Reason{},
+		Cautions:    []string{"If more than one animal dies, ask an aquatic veterinarian."},
+		NextReading: date("2026-11-03"),
+	}
+	return tank
+}
+
+// questioned is the tall jar with a reading that is in doubt.
+func questioned() reports.Tank {
+	tank := running()
+	tank.Cores[0].Reliable = false
+	tank.Questions = []reports.Question{{Station: "window", Date: date("2026-11-02"), Text: "The core of window on 2026-11-02 looks turned over. Was it typed from the floor up?", Mends: []reports.Mend{
+		{Slip: reports.SlipTurnedOver, Label: "Yes, turn it over", Command: "panecore core amend tall-jar --station window --date 2026-11-02 --turn"},
+		{Slip: reports.SlipNone, Label: "It is right as it stands", Command: "panecore core amend tall-jar --station window --date 2026-11-02 --sure"},
+	}}}
+	return tank
 }

@@ -67,6 +67,8 @@ func TestWrite_golden(t *testing.T) {
 		{"siphon_80_mm.txt", Options{Width: 80}, []reports.Tank{running()}},
 		{"siphon_60_ascii_mm.txt", Options{Width: 60, ASCII: true}, []reports.Tank{running()}},
 		{"siphon_40_in.txt", Options{Width: 40, Units: layers.Inches}, []reports.Tank{running()}},
+		{"water_first_80_mm.txt", Options{Width: 80}, []reports.Tank{gasping()}},
+		{"questioned_60_ascii_in.txt", Options{Width: 60, ASCII: true, Units: layers.Inches}, []reports.Tank{questioned()}},
 		{"nil_80_mm.txt", Options{Width: 80}, []reports.Tank{unread()}},
 		{"three_tanks_100_in.txt", Options{Width: 120, Units: layers.Inches}, []reports.Tank{healthy(), running(), unread()}},
 		{"no_tanks.txt", Options{Width: 80}, nil},

@@ -86,13 +86,44 @@ func TestHundred_edges(t *testing.T) {
 	}
 }
 
-func TestConfidence_withDraws(t *testing.T) {
-	for share, want := range map[float64]string{
-		1: "Sure: 100 of 100 draws", 0.999: "Sure: 99 of 100 draws", 0.86: "Fairly sure: 86 of 100 draws",
-		0.64: "Rather likely: 64 of 100 draws", 0.4: "Undecided: 40 of 100 draws",
+func TestHowClear_withDraws(t *testing.T) {
+	for _, c := range []struct {
+		clarity reports.Clarity
+		limited []string
+		share   float64
+		want    string
+	}{
+		{reports.Clear, nil, 1, "The reading is clear: 100 of 100 draws say so."},
+		{reports.Clear, nil, 0.999, "The reading is clear: 99 of 100 draws say so."},
+		{reports.FairlyClear, []string{"one station only"}, 0.999, "The reading is fairly clear (one station only): 99 of 100 draws say so."},
+		{reports.FairlyClear, nil, 0.86, "The reading is fairly clear: 86 of 100 draws say so."},
+		{reports.Unclear, []string{"one station only", "the newest core is 130 days old"}, 0.64,
+			"The reading is unclear (one station only; the newest core is 130 days old): 64 of 100 draws say so."},
+		{reports.Divided, nil, 0.4, "The reading does not settle it: 40 of 100 draws say so."},
 	} {
-		if got := words.Confidence(share) + ": " + words.Draws(share); got != want {
-			t.Errorf("%v: found %q, want %q", share, got, want)
+		if got := words.HowClear(reports.Advice{Clarity: c.clarity, LimitedBy: c.limited, Confidence: c.share}); got != c.want {
+			t.Errorf("found %q, want %q", got, c.want)
+		}
+	}
+}
+
+// The water's headline stands before whatever the bed says.
+func TestHeadline(t *testing.T) {
+	if got := words.Headline(reports.Siphon, nil); got != "Siphon the top" {
+		t.Errorf("found %q", got)
+	}
+	if got := words.Headline(reports.Leave, []string{"Animals gasped."}); got != words.WaterFirst {
+		t.Errorf("found %q, want %q", got, words.WaterFirst)
+	}
+}
+
+func TestShares_spelling(t *testing.T) {
+	for _, c := range []struct{ got, want string }{
+		{words.Percent(0.25), "25 %"}, {words.Percent(0.004), "0.4 %"}, {words.Percent(1), "100 %"},
+		{words.AtMost(0.2151), "21 %"}, {words.AtMost(0.29), "29 %"}, {words.AtMost(0.004), "under 1 %"}, {words.AtMost(0), "0 %"}, {words.AtMost(1), "100 %"},
+	} {
+		if c.got != c.want {
+			t.Errorf("found %q, want %q", c.got, c.want)
 		}
 	}
 }
@@ -172,7 +203,8 @@ func TestCore_names(t *testing.T) {
 	for _, test := range []struct{ got, want string }{
 		{words.TankName("kettle", "Kettle"), "Kettle (kettle)"}, {words.TankName("kettle", ""), "kettle"}, {words.TankName("kettle", "kettle"), "kettle"},
 		{words.Titled("Kettle", read), "Kettle, read 2026-11-01"}, {words.Titled("Kettle", 0), "Kettle"},
-		{words.CoreTitle(reports.Core{Station: "left", Date: read}), "left, read 2026-11-01"}, {words.CoreTitle(reports.Core{Date: read}), "read 2026-11-01"},
+		{words.CoreTitle(reports.Core{Station: "left", Date: read, Reliable: true}), "left, read 2026-11-01"}, {words.CoreTitle(reports.Core{Date: read, Reliable: true}), "read 2026-11-01"},
+		{words.CoreTitle(reports.Core{Station: "left", Date: read}), "left, read 2026-11-01, not reliable"},
 		{words.Band(reports.Layer{Band: palette.Rust, Probability: 0.871}), "rust 87 %"},
 		{words.Band(reports.Layer{Band: palette.Rust, Probability: 1, Labelled: true}), "rust"},
 		{strings.Join(words.Signs(layers.Core{Lit: &lit, Signs: []layers.Sign{"rotten-egg"}}), ", "), "unlit, rotten egg"},
