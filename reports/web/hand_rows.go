@@ -174,6 +174,7 @@ func (s *server) readCore(h hand) (core layers.Core, rows []int) {
 		core.Photo = h.stored.Photo
 	}
 	core.Layers, rows = s.readLayers(h)
+	core.Sure = h.stored != nil && core.StaysSure(*h.stored)
 	if len(rows) == 0 {
 		h.fault(nthName("thickness", 0), errors.New("found no layer, want one at least: its thickness and its colour"))
 	}

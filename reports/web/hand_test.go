@@ -290,7 +290,7 @@ func TestAmend_formReadsBack(t *testing.T) {
 
 // photoCore is an invented core that was read from a photo.
 func photoCore(day layers.Date) layers.Core {
-	core := layers.Core{Station: "pane", Date: day, Photo: &layers.Photo{
+	core := layers.Core{Station: "pane", Date: day, Sure: true, Photo: &layers.Photo{
 		SHA256: strings.Repeat("ab", 32), ColorDoubt: 3, Light: palette.Light{EV: 0.2, EVDoubt: 0.3, Veil: 0.01, VeilDoubt: 0.02}, ScaleError: 0.004,
 		Surface: layers.Edge{ErrorMM: 0.2, HighestMM: -1, LowestMM: 1.5},
 	}}
@@ -306,7 +306,8 @@ func photoCore(day layers.Date) layers.Core {
 }
 
 // A core from a photo keeps its photo and its edges when only what was seen besides
-// changes; where a thickness is typed by hand the edges that moved go, and that is said.
+// changes; where a thickness is typed by hand the edges that moved go, and that is said, and
+// the keeper is sure of it no longer.
 func TestAmend_photoAndEdges(t *testing.T) {
 	p := newTestServer(t)
 	core := photoCore(p.store.today)
@@ -327,7 +328,7 @@ func TestAmend_photoAndEdges(t *testing.T) {
 	form["thickness"][1] = "5"
 	p.want(p.follow(p.post(at, form)), http.StatusOK, "2 edges that were traced in the photo are no longer told")
 	got := p.store.tanks[0].Cores[last]
-	if got.Photo == nil || got.Layers[0].Edge == nil || got.Layers[1].Edge != nil || got.Layers[2].Edge != nil || got.Layers[1].ThicknessMM != 5 || got.Layers[2].ThicknessMM != 33.3333 {
+	if got.Sure || got.Photo == nil || got.Layers[0].Edge == nil || got.Layers[1].Edge != nil || got.Layers[2].Edge != nil || got.Layers[1].ThicknessMM != 5 || got.Layers[2].ThicknessMM != 33.3333 {
 		t.Errorf("after a thickness: %+v", got)
 	}
 }

@@ -404,7 +404,7 @@ func TestPhotoWords_bandsAndLists(t *testing.T) {
 // What would help is told where it would, and only there.
 func TestPhotoWords_helps(t *testing.T) {
 	native := []layers.Native{{Name: "sand", Kind: layers.Sand}}
-	good := reports.PhotoCore{Reliable: true, Photo: reports.Photo{Correction: reports.Correction{Cards: 1}}}
+	good := reports.PhotoCore{Core: reports.Core{Reliable: true}, Photo: reports.Photo{Correction: reports.Correction{Cards: 1}}}
 	for name, test := range map[string]struct {
 		change func(*reports.PhotoCore, *Task)
 		cards  int

@@ -14,6 +14,7 @@ import (
 type coreChange struct {
 	to     coreKey
 	seen   seen
+	mend   mend
 	layers []string // as they are typed; none: they stay
 }
 
@@ -24,10 +25,17 @@ func newCoreAmendCommand(s *shell) *cobra.Command {
 		Use:   "amend TANK --date DATE [LAYER...|-]",
 		Short: "Change a core",
 		Long: `Changes what the flags name and nothing else; layers, where given, replace all
-of the core's. The former core stays to be seen: 'panecore core list --all'.`,
+of the core's. The former core stays to be seen: 'panecore core list --all'.
+
+Slips are mended without typing the layers anew: --turn, --times and --depths
+say what went wrong with all of them, --name what a layer is. Thicknesses that
+are mended count as read by eye, even those of a photo. What --sure says holds
+until the layers, the station or the date change.`,
 		Example: `  panecore core amend kettle --date 2026-11-01 --note 'after the weekend'
   panecore core amend kettle --date 2026-11-01 --new-date 2026-11-02 --sign none
-  panecore core amend kettle --date 2026-11-01 '12mm #8b5e3c' '50mm #d9cba6'`,
+  panecore core amend kettle --date 2026-11-01 '12mm #8b5e3c' '50mm #d9cba6'
+  panecore core amend kettle --date 2026-11-01 --times 0.1
+  panecore core amend kettle --date 2026-11-01 --name 2=rust --sure`,
 		Args:              tankAndLayers,
 		ValidArgsFunction: s.completeTanks,
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -35,12 +43,16 @@ of the core's. The former core stays to be seen: 'panecore core list --all'.`,
 				return err
 			}
 			change.layers = args[1:]
+			if err := change.mend.check(cmd, len(change.layers) > 0); err != nil {
+				return err
+			}
 			return runCoreAmend(cmd, s, args[0], key, change)
 		},
 	}
 	addKeyFlags(s, cmd, &key)
 	cmd.Flags().Func("new-station", "it was read at `STATION`", parsed(&change.to.station, layers.ParseName))
 	cmd.Flags().Func("new-date", "it was read on `DATE`, YYYY-MM-DD", parsed(&change.to.date, layers.ParseDate))
+	addMendFlags(cmd, &change.mend)
 	addSeenFlags(cmd, &change.seen)
 	return cmd
 }
@@ -71,20 +83,28 @@ func runCoreAmend(cmd *cobra.Command, s *shell, id string, key coreKey, change c
 	})
 }
 
-// putOn returns the core with its change.
-func (c *coreChange) putOn(cmd *cobra.Command, s *shell, core layers.Core, swatches []logbook.Prototype) (layers.Core, error) {
-	if c.to.station != "" {
-		core.Station = c.to.station
-	}
-	if c.to.date != 0 {
-		core.Date = c.to.date
-	}
+// putOn returns the former core with its change.
+func (c *coreChange) putOn(cmd *cobra.Command, s *shell, former layers.Core, swatches []logbook.Prototype) (layers.Core, error) {
+	core := former
 	if len(c.layers) > 0 {
 		var err error
 		if core.Layers, err = s.readLayers(c.layers, swatches); err != nil {
 			return core, err
 		}
 		core.Photo = nil // what is typed was read by eye
+	}
+	core, err := c.mend.putOn(cmd, core)
+	if err != nil {
+		return core, err
+	}
+	if c.to.station != "" {
+		core.Station = c.to.station
+	}
+	if c.to.date != 0 {
+		core.Date = c.to.date
+	}
+	if !cmd.Flags().Changed("sure") {
+		core.Sure = core.StaysSure(former)
 	}
 	return c.seen.putOn(cmd, core)
 }

@@ -13,6 +13,7 @@ type seen struct {
 	lit, unlit bool
 	signs      []layers.Sign
 	note       string
+	sure       bool
 }
 
 // noSigns is the word for seeing nothing besides the layers.
@@ -27,6 +28,7 @@ func addSeenFlags(cmd *cobra.Command, o *seen) {
 		return err
 	})
 	flags.Func("note", "a `NOTE` in your own words", parsed(&o.note, layers.ParseNote))
+	flags.BoolVar(&o.sure, "sure", false, "it is right as it stands: ask and warn no more")
 	complete(cmd, "sign", append(texts(layers.Signs()), noSigns)...)
 }
 
@@ -59,6 +61,9 @@ func (o *seen) putOn(cmd *cobra.Command, core layers.Core) (layers.Core, error) 
 	}
 	if given("note") {
 		core.Note = o.note
+	}
+	if given("sure") {
+		core.Sure = o.sure
 	}
 	return core, nil
 }

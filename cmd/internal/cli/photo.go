@@ -83,7 +83,7 @@ picks of the station's last photo are taken.`,
 
 // runPhoto shows a reading that belongs to no tank.
 func runPhoto(cmd *cobra.Command, s *shell, o photoOptions) error {
-	for _, flag := range []string{"station", "lit", "unlit", "sign", "note", "replace"} {
+	for _, flag := range []string{"station", "lit", "unlit", "sign", "note", "sure", "replace"} {
 		if cmd.Flags().Changed(flag) {
 			return badUsage(cmd, "found --%s without --tank, want both", flag)
 		}

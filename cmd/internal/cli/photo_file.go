@@ -75,10 +75,15 @@ func (s *shell) readOf(cmd *cobra.Command, book *logbook.Book, tank layers.Tank,
 			core = former
 		}
 	}
+	former := core
 	if core, err = o.seen.putOn(cmd, core); err != nil {
 		return nil, err
 	}
-	return shot.read(picks, core, tank, settings.Own(tank.ID))
+	r, err := shot.read(picks, core, tank, settings.Own(tank.ID))
+	if err == nil && !cmd.Flags().Changed("sure") {
+		r.core.Sure = r.core.StaysSure(former)
+	}
+	return r, err
 }
 
 // picksOf is what was marked now, and for the rest what was marked on the station's last
