@@ -130,21 +130,11 @@ func (m *Match) Evidence() float64 { return m.evidence }
 // idleState is how far below the best a state's logarithm of evidence may lie to count.
 const idleState = 9.0
 
-// Names is each layer's band on the likeliest path down the whole column; where the light is
-// not known, its likeliest band.
-func (m *Matcher) Names(column Column) []Band {
-	if column.Light.known() {
-		all := make([]weights, len(column.Layers))
-		for i := range all {
-			all[i] = m.weighLayer(column, i, lamp{})
-		}
-		return likeliest(all)
-	}
-	return m.Match(column).Names()
-}
+// Names is each layer's likeliest band in view of the whole column.
+func (m *Matcher) Names(column Column) []Band { return m.Match(column).Names() }
 
-// Names is each layer's likeliest band over all states of the light: no one state's path
-// speaks for the others.
+// Names is each layer's likeliest band over all that the other layers and the light may be, so
+// that none of its alternatives is likelier than the name shown.
 func (m *Match) Names() []Band {
 	names := make([]Band, len(m.states[0].layers))
 	for i := range names {
@@ -258,54 +248,6 @@ func (s *lit) backward() {
 }
 
 var overlays = [...]Band{FilmGreen, FilmDark, MatWhite}
-
-// likeliest is the most probable whole path (Viterbi).
-func likeliest(layers []weights) []Band {
-	type back struct {
-		from uint8
-		band Band
-	}
-	trail := make([][steps]back, len(layers))
-	best := [steps]float64{atTop: 1}
-	for i := range layers {
-		w := &layers[i]
-		film := w.heaviest()
-		var next [steps]float64
-		var largest float64
-		for from, p := range best {
-			if p == 0 {
-				continue
-			}
-			if q := p * w[film]; q > next[from] {
-				next[from], trail[i][from] = q, back{uint8(from), film}
-			}
-			for to := stepMulmLight; to < steps; to++ {
-				if q := p * w.step(from, to); q > next[to] {
-					next[to], trail[i][to] = q, back{uint8(from), stepBand[to]}
-				}
-			}
-		}
-		for _, p := range next {
-			largest = max(largest, p)
-		}
-		for to := range next {
-			next[to] /= largest
-		}
-		best = next
-	}
-	var at int
-	for to, p := range best {
-		if best[to] = p * atFloor[to]; best[to] > best[at] {
-			at = to
-		}
-	}
-	names := make([]Band, len(layers))
-	for i := len(layers) - 1; i >= 0; i-- {
-		names[i] = trail[i][at].band
-		at = int(trail[i][at].from)
-	}
-	return names
-}
 
 // heaviest is the overlay that a layer most looks like.
 func (w *weights) heaviest() Band {

@@ -26,7 +26,7 @@ func (o *outlook) history(s Settings) []Core {
 
 // alone draws a reading by itself.
 func (c *coreDraws) alone(r *reading, matcher *palette.Matcher, tank string, s Settings) Core {
-	r.match = matcher.Match(columnOf(r.core))
+	r.match = matcher.Match(r.column)
 	c.begin()
 	d := newDrawer(r, tank, s.Seed)
 	for n := range s.Draws {

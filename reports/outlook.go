@@ -60,9 +60,9 @@ func newOutlook(tank layers.Tank, s Settings) *outlook {
 	o.doubtSlips()
 	o.newest = newestOfEach(o.readings)
 	for _, r := range o.newest {
-		r.match = o.matcher.Match(columnOf(r.core))
+		r.match = o.matcher.Match(r.column)
 		if lean := r.leansOn(); lean != nil {
-			lean.match = o.matcher.Match(columnOf(lean.core))
+			lean.match = o.matcher.Match(lean.column)
 		}
 	}
 	o.shift = rateOf(blocksOf(o.readings, frontOf))

@@ -221,63 +221,52 @@ func (r *rate) over(mulm Estimate) {
 }
 
 // nameDraws is how many ways to name a record are tried where its names are in doubt
-// (assumption: enough for the ends of a range that is wide anyway).
-const nameDraws = 40
+// (assumption: enough to see a second name of one in ten, two times in three).
+const nameDraws = 12
 
 // doubtNames widens the rates to what other names of the layers would make of them. A layer
 // that is in doubt is so in every reading alike, so each way to name them is drawn with the
 // same dice for all.
 func (o *outlook) doubtNames(seed uint64) {
-	if o.growth == nil && o.shift == nil || !slices.ContainsFunc(o.newest, (*reading).namesDoubtful) {
+	if o.growth == nil && o.shift == nil {
 		return
 	}
-	named := make([]profile, len(o.readings))
-	at := make(map[*reading]int, len(o.readings))
-	for i, r := range o.readings {
-		at[r] = i
-		if r.match == nil {
-			r.match = o.matcher.Match(columnOf(r.core))
-		}
-	}
-	var growth, shift []float64
 	for n := range nameDraws {
-		for i, r := range o.readings {
-			names := make([]palette.Band, len(r.names))
-			r.match.Sample(newDice(seed, o.tank.ID, "names", strconv.Itoa(n)).Rand, names)
-			named[i] = newProfile(r.edges, names, 0.5)
+		dice := func() *dice { return newDice(seed, o.tank.ID, "names", strconv.Itoa(n)) }
+		if !slices.ContainsFunc(o.newest, func(r *reading) bool { return r.otherwise(dice()) }) {
+			continue
 		}
-		growth = appendSlope(growth, blocksOf(o.readings, func(r *reading) (float64, bool) { return named[at[r]].mulm, true }))
-		shift = appendSlope(shift, blocksOf(o.readings, func(r *reading) (float64, bool) {
-			p := named[at[r]]
-			return p.oxic, p.basis != NotReached
-		}))
-	}
-	o.growth.span(growth)
-	o.shift.span(shift)
-}
-
-// namesDoubtful reports whether a layer's name has so little that others count.
-func (r *reading) namesDoubtful() bool {
-	for i, name := range r.names {
-		if r.match.Probability(i, name) < 1-worthDoubting {
-			return true
+		for _, r := range o.readings {
+			if r.match == nil {
+				r.match = o.matcher.Match(r.column)
+			}
+			r.otherwise(dice())
 		}
+		o.growth.span(blocksOf(o.readings, func(r *reading) (float64, bool) { return r.other.mulm, true }))
+		o.shift.span(blocksOf(o.readings, func(r *reading) (float64, bool) { return r.other.oxic, r.other.basis != NotReached }))
 	}
-	return false
 }
 
-// appendSlope adds the pooled slope of blocks, where they have one.
-func appendSlope(list []float64, blocks []block) []float64 {
-	if s, ok := pooledSlope(blocks, 0.90); ok {
-		list = append(list, s.median)
-	}
-	return list
+// otherwise draws other names for a reading's layers, and reports whether they make another
+// bed of it.
+func (r *reading) otherwise(dice *dice) bool {
+	names := make([]palette.Band, len(r.names))
+	r.match.Sample(dice.Rand, names)
+	r.other = newProfile(r.edges, names, 0.5)
+	return r.other.mulm != r.named.mulm || r.other.oxic != r.named.oxic || r.other.basis != r.named.basis
 }
 
-// span makes the limits hold the 5-95 % range of other values too.
-func (r *rate) span(values []float64) {
-	if r != nil && len(values) > 0 {
-		e := spread(values)
-		r.Low, r.High = min(r.Low, e.Low), max(r.High, e.High)
+// span makes the limits hold the slope of other blocks too.
+func (r *rate) span(blocks []block) {
+	if r == nil {
+		return
+	}
+	var all []float64
+	for _, b := range blocks {
+		all = appendSlopes(all, b)
+	}
+	if len(all) > 0 {
+		slope := quantile(all, 0.5)
+		r.Low, r.High = min(r.Low, slope), max(r.High, slope)
 	}
 }

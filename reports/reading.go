@@ -15,10 +15,12 @@ const readingError = 0.5
 // reading is a core with its bands named.
 type reading struct {
 	core    layers.Core
+	column  palette.Column
 	edges   []float64 // depth of each boundary, the bed surface first, mm
 	errors  []float64 // standard deviation of each boundary, mm
 	names   []palette.Band
 	named   profile        // by those names
+	other   profile        // by others that are tried, see otherwise
 	match   *palette.Match // nil where no more than the names is wanted
 	segment int            // removals before it
 	slip    Slip           // what speaks against it; empty: nothing
@@ -39,7 +41,8 @@ func (r *reading) sound() bool { return !r.unreliable() && !r.doubted() }
 
 func newReading(core layers.Core, matcher *palette.Matcher) *reading {
 	n := len(core.Layers)
-	r := &reading{core: core, edges: make([]float64, n+1), errors: make([]float64, n+1), names: matcher.Names(columnOf(core))}
+	r := &reading{core: core, column: columnOf(core), edges: make([]float64, n+1), errors: make([]float64, n+1)}
+	r.names = matcher.Names(r.column)
 	for i, layer := range core.Layers {
 		r.edges[i+1] = r.edges[i] + layer.ThicknessMM
 		r.errors[i+1] = min(readingError, layer.ThicknessMM/4)

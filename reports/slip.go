@@ -75,10 +75,10 @@ func (o *outlook) fits(former, r *reading) bool {
 	if o.worked(former, r) {
 		return true
 	}
-	if apart(former.core.Layers, r.core.Layers, 1/was, 1/is) > unlikeColor {
+	if apart(former.column.Layers, r.column.Layers, 1/was, 1/is) > unlikeColor {
 		return false
 	}
-	if apart(former.core.Layers, r.core.Layers, 1/min(was, is), 1/min(was, is)) <= likeColor {
+	if apart(former.column.Layers, r.column.Layers, 1/min(was, is), 1/min(was, is)) <= likeColor {
 		return true // the same bed, seen less far down or named otherwise
 	}
 	if math.Abs(is-was) > max(unlikeMM, unlikeShare*was) {
@@ -95,7 +95,7 @@ const samples = 16
 
 // apart is the mean CIELAB difference (1976) of two columns at the same depths, each depth
 // counted by its own scale in parts of 1; what lies beyond 1 is left out.
-func apart(a, b []layers.Layer, scaleA, scaleB float64) (mean float64) {
+func apart(a, b []palette.Seen, scaleA, scaleB float64) (mean float64) {
 	i, j := 0, 0
 	footA, footB := a[0].ThicknessMM*scaleA, b[0].ThicknessMM*scaleB
 	for n := range samples {
@@ -106,7 +106,7 @@ func apart(a, b []layers.Layer, scaleA, scaleB float64) (mean float64) {
 		for ; footB < at && j < len(b)-1; footB += b[j].ThicknessMM * scaleB {
 			j++
 		}
-		x, y := a[i].Color.Lab(), b[j].Color.Lab()
+		x, y := a[i].Lab, b[j].Lab
 		mean += math.Hypot(math.Hypot(x.L-y.L, x.A-y.A), x.B-y.B) / samples
 	}
 	return mean
@@ -115,14 +115,14 @@ func apart(a, b []layers.Layer, scaleA, scaleB float64) (mean float64) {
 // slipBeside is the likeliest slip of a reading that does not fit the one before it.
 func (o *outlook) slipBeside(former, r *reading) Slip {
 	was, is := former.depth(), r.depth()
-	below := r.core.Layers[1:]
-	if r.names[0] == palette.Native && len(below) > 0 && apart(former.core.Layers, below, 1/was, 1/depthOf(below)) <= likeColor {
+	below := r.column.Layers[1:]
+	if r.names[0] == palette.Native && len(below) > 0 && apart(former.column.Layers, below, 1/was, 1/(is-r.edges[1])) <= likeColor {
 		return SlipTopUp
 	}
 	if slip := slipOf(former, r, 1); slip != "" {
 		return slip
 	}
-	if former.named.mulm-r.named.mulm > unlikeMM && apart(former.core.Layers, r.core.Layers, 1/was, 1/is) > likeColor {
+	if former.named.mulm-r.named.mulm > unlikeMM && apart(former.column.Layers, r.column.Layers, 1/was, 1/is) > likeColor {
 		return SlipRemoval
 	}
 	return SlipElsewhere // such as the same bed by another ruler
@@ -134,8 +134,10 @@ func slipOf(former, r *reading, slack float64) Slip {
 	was := former.depth()
 	near := func(list []layers.Layer, share float64) bool { return math.Abs(depthOf(list)-was) <= slack*share*was }
 	list := r.core.Layers
-	as := apart(former.core.Layers, list, 1/was, 1/r.depth())
-	if turned := layers.TurnedOver(list); as > likeColor && 2*slack*apart(former.core.Layers, turned, 1/was, 1/r.depth()) < as {
+	as := apart(former.column.Layers, r.column.Layers, 1/was, 1/r.depth())
+	turned := slices.Clone(r.column.Layers)
+	slices.Reverse(turned)
+	if as > likeColor && 2*slack*apart(former.column.Layers, turned, 1/was, 1/r.depth()) < as {
 		return SlipTurnedOver
 	}
 	if near(list, unlikeShare) {
@@ -198,12 +200,11 @@ func (o *outlook) slipAlone(r, other *reading) Slip {
 	case r.depth() < shallowestBed:
 		return SlipTenth
 	}
-	if len(r.core.Layers) > 1 {
-		turned := r.core
-		turned.Layers = layers.TurnedOver(turned.Layers)
-		if o.matcher.Match(columnOf(turned)).Evidence() > o.matcher.Match(columnOf(r.core)).Evidence()+leastTurned {
-			return SlipTurnedOver
-		}
+	turned := r.column
+	turned.Layers = slices.Clone(turned.Layers)
+	slices.Reverse(turned.Layers)
+	if o.matcher.Match(turned).Evidence() > o.matcher.Match(r.column).Evidence()+leastTurned {
+		return SlipTurnedOver
 	}
 	return ""
 }
