@@ -150,6 +150,13 @@ type underName struct {
 
 func (u *underName) draws() int { return total(u.ended) }
 
+// share is how many of the draws ended in an action, as a part of all.
+func (u *underName) share(a Action) float64 { return float64(u.ended[placeOf(a)]) / float64(u.draws()) }
+
+// hangsShare is how much less often the draws must end in an advice under a second name for it
+// to hang on the name, as a share of them (assumption).
+const hangsShare = 0.3
+
 // meanMulm is the mean of the core's mulm, mm; meaningful where there are draws.
 func (u *underName) meanMulm() float64 { return u.mulm / float64(u.draws()) }
 
@@ -209,7 +216,8 @@ func (o *outlook) nameQuestion() (q Question, ok bool) {
 // does.
 func (l *unsureLayer) hangs(first, second palette.Band, say layers.Units) (weight int, words string) {
 	a, b := &l.under[first], &l.under[second]
-	if one, other := mostOf(a.ended), mostOf(b.ended); one != other {
+	one, other := mostOf(a.ended), mostOf(b.ended)
+	if one != other && a.share(one)-b.share(one) >= hangsShare {
 		return 2, fmt.Sprintf("The advice hangs on it: %s or %s.", one, other)
 	}
 	if one, other := a.meanMulm(), b.meanMulm(); math.Abs(one-other) > unlikeMM {

@@ -45,8 +45,8 @@ func TestWritePhoto_golden(t *testing.T) {
 func TestPhotoTitle(t *testing.T) {
 	for want, core := range map[string]reports.Core{
 		"f.jpg":                         {},
-		"f.jpg: read 2026-11-01":        {Date: date("2026-11-01")},
-		"f.jpg: front, read 2026-11-01": {Station: "front", Date: date("2026-11-01")},
+		"f.jpg: read 2026-11-01":        {Reliable: true, Date: date("2026-11-01")},
+		"f.jpg: front, read 2026-11-01": {Reliable: true, Station: "front", Date: date("2026-11-01")},
 	} {
 		if got := photoTitle("f.jpg", core); got != want {
 			t.Errorf("got %q, want %q", got, want)
