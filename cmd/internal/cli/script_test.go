@@ -10,10 +10,12 @@ import (
 	"path/filepath"
 	"strconv"
 	"testing"
+	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
 
 	"panecore/cmd/internal/cli"
+	"panecore/layers"
 )
 
 // photos is the folder of the photos for tests.
@@ -23,8 +25,25 @@ var update = flag.Bool("update", false, "rewrite the expected output of scripts"
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
-		"panecore": func() { os.Exit(cli.Run(context.Background(), cli.System(), os.Args[1:])) },
+		"panecore": func() { os.Exit(cli.Run(context.Background(), scriptEnv(), os.Args[1:])) },
 	})
+}
+
+// todayVariable holds the day on which a script's programs believe themselves to be, so that
+// what is judged as of today reads the same on any day.
+const todayVariable = "TODAY"
+
+// scriptEnv is the process's own outside world, but for the day of a script.
+func scriptEnv() cli.Env {
+	env := cli.System()
+	if today := os.Getenv(todayVariable); today != "" {
+		noon, err := time.Parse("2006-01-02 15", today+" 12")
+		if err != nil {
+			panic(err)
+		}
+		env.Now = func() time.Time { return noon }
+	}
+	return env
 }
 
 // TestScripts runs the stories of testdata/script, one a file.
@@ -43,6 +62,7 @@ func TestScripts(t *testing.T) {
 		},
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("TZ", "UTC")
+			env.Setenv(todayVariable, layers.DateOf(newWorld(nil).Now()).String())
 			env.Setenv("LC_ALL", "C.UTF-8")
 			photos, err := filepath.Abs(photos)
 			env.Setenv("PHOTOS", photos)
