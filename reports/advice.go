@@ -142,7 +142,11 @@ func (o *outlook) advice(v *verdict) *Advice {
 	urgent := o.urgent()
 	urgent.Clarity, urgent.LimitedBy = a.Clarity, a.LimitedBy
 	urgent.Later = o.later(v)
-	urgent.Because = append(urgent.Because, o.reasons(v, Leave, true, false)...)
+	for _, reason := range o.reasons(v, Leave, true, false) {
+		if ruleOf(reason).forbids != 0 || ruleOf(reason).passed {
+			urgent.Because = append(urgent.Because, reason)
+		}
+	}
 	return urgent
 }
 
@@ -158,6 +162,11 @@ func (a *Advice) first(measures []string) {
 // share is a number of draws as a part of all.
 func (v *verdict) share(draws int) float64 {
 	return round(float64(draws)/float64(v.draws), shareDigits)
+}
+
+// ruleOf is the rule behind a reason.
+func ruleOf(reason Reason) *rule {
+	return &rules[slices.IndexFunc(rules[:], func(r rule) bool { return r.name == reason.Rule })]
 }
 
 // reasons are the rules that were heard for an action or against it, those that decide

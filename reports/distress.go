@@ -16,7 +16,7 @@ func (f *facts) alarms() (list []signal) {
 		list = append(list, signal{name: name, mark: mark, since: since, text: fmt.Sprintf(format, args...)})
 	}
 	if at := f.recent[layers.Gasping]; at != 0 && !f.lifted(at) {
-		add("gasping", practice, at, "Animals gasped (%s)%s: they are short of oxygen, or something in the water burns their gills.", at, ago(at, f.asOf))
+		add("gasping", practice, at, "Animals gasped on %s%s: they are short of oxygen, or something in the water burns their gills.", at, ago(at, f.asOf))
 	}
 	if low := f.tests.low; low != nil {
 		add("oxygen-measured-short", "USEPA 1986, 3 mg/L as the least of a day (from memory)", low.date,
@@ -33,11 +33,11 @@ func (f *facts) alarms() (list []signal) {
 	}
 	if at := f.recent[layers.DeadAnimal]; at != 0 {
 		if want := f.want(len(list) > 0); want != "" {
-			add("dead-animal-in-want", practice, at, "An animal died (%s)%s, and %s.", at, ago(at, f.asOf), want)
+			add("dead-animal-in-want", practice, at, "An animal died on %s%s, and %s.", at, ago(at, f.asOf), want)
 		}
 	}
 	if at := f.recent[layers.EggSmell]; at != 0 && (len(list) > 0 || f.decay()) {
-		add("egg-smell-in-distress", practice, at, "It smells of eggs (%s)%s, which is hydrogen sulphide, while the tank is in trouble.", at, ago(at, f.asOf))
+		add("egg-smell-in-distress", practice, at, "It smelt of eggs on %s%s, which is hydrogen sulphide, while the tank is in trouble.", at, ago(at, f.asOf))
 	}
 	return list
 }

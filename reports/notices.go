@@ -115,7 +115,7 @@ func (o *outlook) noticeWater(say sayer) {
 		say("The ammonia of %s was measured without a pH: that of %s is taken.", a.date, a.phDate)
 	}
 	if t := o.tests.ceiling; t != nil {
-		why := "by day, when plants add to it"
+		why := "past 10:00, when plants may have added to it"
 		if t.daytime() == untimed {
 			why = "at an hour that is not told"
 		}

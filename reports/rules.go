@@ -321,6 +321,14 @@ var rules = [...]rule{
 		first: []string{changeWater, testWater},
 	},
 	{
+		name: "oxygen-unknown-in-still-water", mark: practice, action: Leave, forbids: stirring,
+		test: func(s *scene) bool { return s.still && s.black > 0 && s.tests.dawn == nil },
+		text: func(*outlook) string {
+			return "The water stands still, and no oxygen of the last weeks was measured before the lights came on: never stir black up into it."
+		},
+		first: []string{testWater},
+	},
+	{
 		name: "oxygen-short", mark: "USEPA 1986, 3 mg/L as the least of a day (from memory); the oxygen is modelled", action: Leave, forbids: stirring, passed: true, next: 7,
 		test: func(s *scene) bool { return s.bottomKnown && s.bottom < s.limit(layers.LimitOxygen) },
 		text: func(o *outlook) string {
@@ -350,7 +358,7 @@ var rules = [...]rule{
 		name: "nothing-presses", mark: practice, action: Leave, decides: true,
 		text: func(o *outlook) string {
 			if o.amiss {
-				return "Nothing in the bed asks for a hand; what is passed, or perhaps is, stands beside."
+				return "Nothing in the bed asks for a hand; the other reasons say what is amiss, or perhaps is."
 			}
 			return "No limit is reached: what lies there feeds the plants."
 		},

@@ -193,15 +193,15 @@ func (t *tests) oxygen(list []layers.WaterTest, asOf layers.Date, limit float64)
 	}
 }
 
-// ago says how long before asOf a day was, where it was not that day.
+// ago says behind a day how long before asOf it was, where it was not that day.
 func ago(date, asOf layers.Date) string {
 	switch days := asOf - date; days {
 	case 0:
 		return ""
 	case 1:
-		return " (yesterday)"
+		return ", yesterday"
 	default:
-		return fmt.Sprintf(" (%d days ago)", days)
+		return fmt.Sprintf(", %d days ago", days)
 	}
 }
 

@@ -107,14 +107,14 @@ func (v *overview) card(tank reports.OverviewLine, x, y float64) float64 {
 			v.text(x, y, line.text, line.how)
 			y += line.height()
 		}
-		y += 0.15 * usualSize
+		y += 0.3 * usualSize
 	}
 	if !urgent {
-		for _, line := range v.first(cardHow, words.Clarity(tank.Clarity, tank.LimitedBy)+": "+words.Draws(tank.Confidence), cardLineLength, soft) {
+		for _, line := range v.first(cardHow, words.Clarity(tank.Clarity, tank.LimitedBy)+": "+words.Draws(tank.Confidence), cardLineLength, small) {
 			v.text(x, y, line.text, line.how)
 			y += line.height()
 		}
-		y += 0.15 * usualSize
+		y += 0.3 * usualSize
 	}
 	for _, line := range v.lines(tank) {
 		ink := inkWord

@@ -100,5 +100,7 @@ func (p *page) reasons(a reports.Advice) {
 	p.list("why", words.Reasons(a.Because))
 	p.list("against", append(words.Reasons(a.Against), words.OtherActions(a)...))
 	p.item(0, pad("next", gutterWidth)+" ", "Read the bed again on "+a.NextReading.String()+".")
-	p.item(0, pad("draws", gutterWidth)+" ", words.AboutDraws)
+	if len(a.WaterFirst) == 0 {
+		p.item(0, pad("draws", gutterWidth)+" ", words.AboutDraws)
+	}
 }
