@@ -75,7 +75,11 @@ func (t *tests) readAmmonia(list []layers.WaterTest, asOf layers.Date, limits *[
 	}
 	stale := asOf-a.date > staleWaterDays
 	for _, w := range list {
-		if w.PH == nil || stale && w.Date != a.date || asOf-w.Date > staleWaterDays && !stale || a.phDate == a.date && w.Date != a.date {
+		counts := asOf-w.Date <= staleWaterDays
+		if stale {
+			counts = w.Date == a.date
+		}
+		if w.PH == nil || !counts || a.phDate == a.date && w.Date != a.date {
 			continue
 		}
 		if w.Date != a.phDate {
