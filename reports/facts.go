@@ -96,6 +96,7 @@ func newFacts(tank layers.Tank, asOf layers.Date, say layers.Units) *facts {
 		}
 	}
 	var newest layers.Date
+	var left []string // trouble that nobody has followed up
 	for _, core := range tank.Cores {
 		newest = max(newest, core.Date)
 	}
@@ -103,7 +104,7 @@ func newFacts(tank layers.Tank, asOf layers.Date, say layers.Units) *facts {
 		if !slices.ContainsFunc(core.Signs, isTrouble) {
 			f.calm = max(f.calm, core.Date)
 		} else if core.Date < since && newest-core.Date <= sameTimeDays {
-			f.unfollowed = fmt.Sprintf("%s: %s", core.Date, listed(spelt(core.Signs, isTrouble)))
+			left = append(left, fmt.Sprintf("%s: %s", core.Date, listed(spelt(core.Signs, isTrouble))))
 		}
 		for _, sign := range core.Signs {
 			f.note(sign, core.Date, since)
@@ -113,6 +114,8 @@ func newFacts(tank layers.Tank, asOf layers.Date, say layers.Units) *facts {
 			}
 		}
 	}
+	slices.Sort(left)
+	f.unfollowed = strings.Join(slices.Compact(left), "; ")
 	return f
 }
 

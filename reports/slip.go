@@ -200,6 +200,9 @@ func (o *outlook) slipAlone(r, other *reading) Slip {
 	case r.depth() < shallowestBed:
 		return SlipTenth
 	}
+	if r.names[0] == palette.Native && o.toppedUp(r.core.Date) {
+		return ""
+	}
 	turned := r.column
 	turned.Layers = slices.Clone(turned.Layers)
 	slices.Reverse(turned.Layers)
@@ -207,6 +210,11 @@ func (o *outlook) slipAlone(r, other *reading) Slip {
 		return SlipTurnedOver
 	}
 	return ""
+}
+
+// toppedUp reports whether substrate was laid on the bed by a day.
+func (o *outlook) toppedUp(by layers.Date) bool {
+	return slices.ContainsFunc(o.tank.Events, func(e layers.Event) bool { return e.Kind == layers.EventTopUpSubstrate && e.Date <= by })
 }
 
 // doubtful reports that nothing sound is left for the estimates to stand on.

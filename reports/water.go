@@ -73,12 +73,13 @@ func (t *tests) readAmmonia(list []layers.WaterTest, asOf layers.Date, limits *[
 	if a.date == 0 {
 		return
 	}
-	if asOf-a.date > staleWaterDays {
-		t.old(fmt.Sprintf("The %g mg N/L of total ammonia", a.total), a.date, asOf, a.total > limits[layers.LimitTotalAmmonia].value)
-		return
-	}
+	stale := asOf-a.date > staleWaterDays
 	for _, w := range list {
-		if w.PH == nil || asOf-w.Date > staleWaterDays || a.phDate == a.date && w.Date != a.date {
+		counts := asOf-w.Date <= staleWaterDays
+		if stale {
+			counts = w.Date == a.date
+		}
+		if w.PH == nil || !counts || a.phDate == a.date && w.Date != a.date {
 			continue
 		}
 		if w.Date != a.phDate {
@@ -88,6 +89,11 @@ func (t *tests) readAmmonia(list []layers.WaterTest, asOf layers.Date, limits *[
 	}
 	if !a.warm && t.warmth != nil {
 		a.tempC, a.warm = t.warmth.celsius, true
+	}
+	if stale {
+		over := a.total > limits[layers.LimitTotalAmmonia].value || a.known() && a.unionised() > limits[layers.LimitAmmonia].value
+		t.old(fmt.Sprintf("The %g mg N/L of total ammonia", a.total), a.date, asOf, over)
+		return
 	}
 	t.ammonia = &a
 }
