@@ -157,11 +157,7 @@ func fileFault(path string, err *logbook.FileError) error {
 
 // done says what was written down and how it is taken back.
 func (s *shell) done(format string, args ...any) {
-	undo := "panecore undo"
-	if s.logbook != "" {
-		undo += " --logbook " + s.logbook
-	}
-	s.note(fmt.Sprintf(format, args...) + "; '" + undo + "' takes it back")
+	s.note(fmt.Sprintf(format, args...) + "; '" + s.here("panecore undo") + "' takes it back")
 }
 
 // dateOr is the date given, or today.

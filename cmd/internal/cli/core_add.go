@@ -65,8 +65,9 @@ func runCoreAdd(cmd *cobra.Command, s *shell, id string, core layers.Core, args 
 		if err != nil {
 			return err
 		}
+		var lacking []layers.Event
 		if len(args) == 0 {
-			core, err = s.askCore(cmd, book, tank, swatches, core)
+			core, lacking, err = s.askCore(cmd, book, tank, swatches, core)
 		} else {
 			core.Station, core.Date = usualStation(tank, core.Station), s.dateOr(core.Date)
 			core.Layers, err = s.readLayers(args, swatches)
@@ -78,7 +79,12 @@ func runCoreAdd(cmd *cobra.Command, s *shell, id string, core layers.Core, args 
 			return err
 		}
 		s.done("%s of tank %q added: %s", coreName(core), id, s.coreWords(core))
-		return nil
+		for _, event := range lacking {
+			if err := s.addEvent(ctx, book, id, event); err != nil {
+				return err
+			}
+		}
+		return s.tellDoubt(ctx, book, id, core)
 	})
 }
 

@@ -28,6 +28,8 @@ func (d *dialogue) prompt() string {
 		return fmt.Sprintf("Does light reach the glass there, yes or no [%s]", litWord(d.usualLit()))
 	case askSigns:
 		return signsPrompt()
+	case askDoubt:
+		return d.doubtPrompt()
 	}
 	return "A note [none]"
 }
@@ -92,7 +94,7 @@ func (d *dialogue) take(answer string, core *layers.Core) (next question, err er
 		return askNote, err
 	}
 	core.Note, err = layers.ParseNote(answer)
-	return asked, err
+	return askDoubt, err
 }
 
 // or is what is answered, or what Enter stands for.

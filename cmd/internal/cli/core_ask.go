@@ -28,7 +28,8 @@ const (
 	askLit
 	askSigns
 	askNote
-	asked // nothing is left to ask
+	askDoubt // only of a core that does not fit the record
+	asked    // nothing is left to ask
 )
 
 // stepBack is the answer that goes a step back. It is no word, because a station
@@ -51,15 +52,17 @@ type dialogue struct {
 
 // step is a question and what is known of the core when it is asked.
 type step struct {
-	at   question
-	core layers.Core
+	at     question
+	core   layers.Core
+	events []layers.Event // to be entered with it
 }
 
-// askCore asks for all of a core that no flag has said.
-func (s *shell) askCore(cmd *cobra.Command, book *logbook.Book, tank layers.Tank, swatches []logbook.Prototype, core layers.Core) (layers.Core, error) {
+// askCore asks for all of a core that no flag has said, and for the events that it turns out
+// to lack.
+func (s *shell) askCore(cmd *cobra.Command, book *logbook.Book, tank layers.Tank, swatches []logbook.Prototype, core layers.Core) (layers.Core, []layers.Event, error) {
 	d := &dialogue{shell: s, in: bufio.NewReader(s.env.Stdin), tank: tank, named: named(swatches), step: step{core: core}, settings: reports.DefaultSettings()}
 	if err := s.settle(cmd.Context(), book, &d.settings, false); err != nil {
-		return core, err
+		return core, nil, err
 	}
 	d.matcher = reports.NewMatcher(tank, d.settings.Own(tank.ID))
 	for question, flags := range map[question][]string{
@@ -68,20 +71,21 @@ func (s *shell) askCore(cmd *cobra.Command, book *logbook.Book, tank layers.Tank
 		d.given[question] = slices.ContainsFunc(flags, cmd.Flags().Changed)
 	}
 	if err := d.keyFault(core); err != nil {
-		return core, badUsage(cmd, "%v", err)
+		return core, nil, badUsage(cmd, "%v", err)
 	}
-	return d.run()
+	err := d.run()
+	return d.core, d.events, err
 }
 
-func (d *dialogue) run() (layers.Core, error) {
+func (d *dialogue) run() error {
 	d.say("A core of %s, from the bed surface down.", d.tank.ID)
 	d.say("Enter takes what stands in [brackets], %s goes a step back,", stepBack)
 	d.say("Ctrl-C ends it all and leaves the logbook as it is.")
-	err := d.enter(step{d.ungiven(askStation), d.core})
+	err := d.enter(d.ungiven(d.step))
 	for err == nil && d.at != asked {
 		err = d.answer()
 	}
-	return d.core, err
+	return err
 }
 
 // answer asks the question at hand and goes where its answer leads. One that makes no
@@ -94,20 +98,25 @@ func (d *dialogue) answer() error {
 	case answer == stepBack:
 		return d.back()
 	}
-	next := step{core: d.core}
-	if next.at, err = d.take(answer, &next.core); err != nil {
+	next := d.step
+	if d.at == askDoubt {
+		err = d.takeDoubt(answer, &next)
+	} else {
+		next.at, err = d.take(answer, &next.core)
+	}
+	if err != nil {
 		d.say("  %v", err)
 		return nil
 	}
 	d.past = append(d.past, d.step)
-	next.at = d.ungiven(next.at)
-	return d.enter(next)
+	return d.enter(d.ungiven(next))
 }
 
-// ungiven is the first question from one on that no flag has answered.
-func (d *dialogue) ungiven(at question) question {
-	for at != asked && d.given[at] {
-		at++
+// ungiven is the first step from one on whose question is to be asked: no flag has answered
+// it, and what it asks is in doubt.
+func (d *dialogue) ungiven(at step) step {
+	for at.at != asked && d.given[at.at] || at.at == askDoubt && len(d.doubts(at)) == 0 {
+		at.at++
 	}
 	return at
 }
@@ -134,9 +143,9 @@ func (d *dialogue) enter(to step) error {
 	case to.at == askLayer && len(to.core.Layers) == 0 && ok:
 		d.say("The core of %s before:", to.core.Station)
 		return d.compare(former)
-	case from.at == askLayer && to.at > askBand && ok:
+	case (from.at == askLayer || d.mended(from)) && to.at > askBand && ok:
 		return d.compare(to.core, former)
-	case from.at == askLayer && to.at > askBand:
+	case (from.at == askLayer || d.mended(from)) && to.at > askBand:
 		return d.compare(to.core)
 	}
 	return nil

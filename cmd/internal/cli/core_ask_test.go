@@ -3,6 +3,7 @@ package cli_test
 import (
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"syscall"
 	"testing"
@@ -67,6 +68,7 @@ func TestRunCoreAdd_asked(t *testing.T) {
 		`30mm mulm1 mulm-dark "old leaves"`, // a band and a note with it: not asked again
 		"",                                  // done
 		"maybe", "no", "gas-bubbles egg", "gas-bubbles, roots-deep", "after the weekend",
+		"3", "", // whether it is right is left open
 	}, "core", "add", "kettle")
 	if code != 0 || w.stdout.Len() > 0 {
 		t.Fatalf("exit code %d, output %q:\n%s", code, &w.stdout, &w.stderr)
@@ -91,7 +93,10 @@ func TestRunCoreAdd_asked(t *testing.T) {
 		` +mm 2026-11-24 +mm 2026-10-25\n +1 +12 #8b5e3c mulm-light +1 +10 #8b5e3c mulm-light\n`,
 		`Does light reach the glass there, yes or no \[yes\]: `, `  found "maybe", want yes or no`,
 		`  found "egg", want a known one: did you mean egg-smell\?`,
-		`A note \[none\]: panecore: core left 2026-11-24 of tank "kettle" added: layers: 3, down to 46 mm; 'panecore undo' takes it back\n$`,
+		`A note \[none\]: The core of left on 2026-11-24 is most unlike .*\?\n  1  No, amend it\n  2  It is right as it stands\nWhich is it, by its number \[leave it open\]: `,
+		`  found "3", want a number from 1 to 2, or nothing\n`,
+		`: panecore: core left 2026-11-24 of tank "kettle" added: layers: 3, down to 46 mm; 'panecore undo' takes it back\n` +
+			`panecore: The core of left on 2026-11-24 is most unlike .*\?\n  No, amend it: .*\n  It is right as it stands: .*\n$`,
 	} {
 		if !regexp.MustCompile(line).MatchString(w.stderr.String()) {
 			t.Errorf("found no %q in\n%s", line, &w.stderr)
@@ -106,7 +111,7 @@ func TestRunCoreAdd_stepsBack(t *testing.T) {
 		"<", "right", "<", "back", "2026-11-24", "<", "2026-11-23",
 		"1mm #000000", "black", "2mm #000000", "<", "<", "<", "<", "<", // to the station again
 		"", "", "3mm #8b5e3c", "", "4mm #b4552a rust", "<", "5mm #b4552a", "<", "5mm #b4552a rust", "done",
-		"yes", "<", "<", "6mm #d9cba6 native", "", "", "egg-smell", "<", "", "<", "white-threads", "",
+		"yes", "<", "<", "6mm #d9cba6 native", "", "", "egg-smell", "<", "", "<", "white-threads", "", "<", "", "",
 	}, "core", "add", "kettle")
 	if code != 0 {
 		t.Fatalf("exit code %d:\n%s", code, &w.stderr)
@@ -136,6 +141,51 @@ func TestRunCoreAdd_flagsAnswer(t *testing.T) {
 	w, code = answer(environ, nil, "core", "add", "kettle", "--date", "2026-11-02", "--station", "right", "12mm #8b5e3c")
 	if code != 0 || strings.Count(w.stderr.String(), "\n") != 1 {
 		t.Errorf("exit code %d:\n%s", code, &w.stderr)
+	}
+}
+
+// What does not fit is asked about before it is filed; the answer mends it, and with nothing
+// left to ask nothing is warned of.
+func TestRunCoreAdd_asksDoubt(t *testing.T) {
+	const asRead = `"layers":[{"thickness_mm":42,"hex":"#8b5e3c"},{"thickness_mm":20,"hex":"#3d3c33","band":"black"},{"thickness_mm":60,"hex":"#d9cba6"}]}`
+	for _, c := range []struct {
+		name    string
+		layers  []string
+		answers []string
+		told    string // by the question
+		want    string // in the document without its blanks
+	}{
+		{"turned over", []string{"60mm #d9cba6", "", "20mm #3d3c33 black", "42mm #8b5e3c", "", ""}, []string{"1"}, "looks turned over", asRead},
+		{"depths", []string{"42mm #8b5e3c", "", "62mm #3d3c33 black", "122mm #d9cba6", "", ""}, []string{"1"}, "depths of edges", asRead},
+		{"mm as cm", []string{"42cm #8b5e3c", "", "20cm #3d3c33 black", "60cm #d9cba6", "", ""}, []string{"1"}, "Was mm typed as cm", asRead},
+		{"cm as mm", []string{"4.2mm #8b5e3c", "", "2mm #3d3c33 black", "6mm #d9cba6", "", ""}, []string{"1"}, "Was cm typed as mm", asRead},
+		{"one in cm", []string{"42cm #8b5e3c", "", "20mm #3d3c33 black", "60mm #d9cba6", "", ""}, []string{"1"}, "since layer 1 is 420 mm thick", asRead},
+		{"thought again", []string{"60mm #d9cba6", "", "20mm #3d3c33 black", "42mm #8b5e3c", "", ""}, []string{"<", "", "2"}, "looks turned over", `"lit":true,"sure":true,"layers":[{"thickness_mm":60,`},
+		{"typed anew", []string{"42mm #8b5e3c", "", "10mm #3d3c33 black", ""},
+			[]string{"1", "", "", "42mm #8b5e3c", "", "20mm #3d3c33 black", "60mm #d9cba6", "", "", "", "", ""}, "most unlike", asRead},
+		{"mulm gone", []string{"12mm #8b5e3c", "", "20mm #3d3c33 black", "60mm #d9cba6", "", ""}, []string{"1"}, "Was it siphoned?",
+			`"events":[{"date":"2026-11-24","kind":"siphon"`},
+		{"substrate on top", []string{"50mm #d9cba6", "", "42mm #8b5e3c", "", "20mm #3d3c33 black", "60mm #d9cba6", "", ""}, []string{"1"}, "Was substrate added?",
+			`"events":[{"date":"2026-11-24","kind":"top-up-substrate"`},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			environ := askedBook(t)
+			if w := newWorld(environ); w.run("core", "add", "kettle", "--station", "deep", "--lit", "--date", "2026-10-25", "40mm #8b5e3c", "20mm #3d3c33 black", "60mm #d9cba6") != 0 {
+				t.Fatal(&w.stderr)
+			}
+			answers := slices.Concat([]string{"deep", ""}, c.layers, []string{"", "", ""}, c.answers)
+			w, code := answer(environ, answers, "core", "add", "kettle")
+			if code != 0 || !strings.Contains(w.stderr.String(), c.told) || strings.Contains(w.stderr.String(), "core amend") {
+				t.Fatalf("exit code %d, want 0, %q, and nothing to amend:\n%s", code, c.told, &w.stderr)
+			}
+			if got := strings.Join(strings.Fields(exported(t, environ)), ""); !strings.Contains(got, c.want) {
+				t.Errorf("got %s\nwant %s", got, c.want)
+			}
+		})
+	}
+	w, code := answer(askedBook(t), []string{"", "", "12mm #8b5e3c", "", "", "", "", ""}, "core", "add", "kettle", "--sure")
+	if code != 0 || strings.Contains(w.stderr.String(), "unlike") {
+		t.Errorf("asked a keeper who is sure, or exit code %d:\n%s", code, &w.stderr)
 	}
 }
 
@@ -194,7 +244,7 @@ func TestRunCoreAdd_lastLineWithoutEnd(t *testing.T) {
 	environ := askedBook(t)
 	w := newWorld(environ)
 	w.StdinIsTerminal, w.Stdin = true, strings.NewReader("\n\n12mm #8b5e3c\n\n\n\n\nthe end")
-	if code := w.run("core", "add", "kettle"); code != 0 || !strings.Contains(coresAdded(t, environ), `"note":"theend"`) {
+	if code := w.run("core", "add", "kettle", "--sure"); code != 0 || !strings.Contains(coresAdded(t, environ), `"note":"theend"`) {
 		t.Errorf("exit code %d: %s", code, &w.stderr)
 	}
 }

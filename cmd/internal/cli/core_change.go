@@ -79,7 +79,7 @@ func runCoreAmend(cmd *cobra.Command, s *shell, id string, key coreKey, change c
 			return err
 		}
 		s.done("%s of tank %q amended", coreName(former), id)
-		return nil
+		return s.tellDoubt(ctx, book, id, core)
 	})
 }
 

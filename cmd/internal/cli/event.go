@@ -82,13 +82,15 @@ func parseShare(text string) (float64, error) {
 }
 
 func runEventAdd(ctx context.Context, s *shell, tank string, event layers.Event) error {
-	return s.inBook(ctx, false, func(book *logbook.Book) error {
-		if err := book.AddEvent(ctx, s.env.Now(), tank, event); err != nil {
-			return err
-		}
-		s.done("%s of tank %q added", eventName(event), tank)
-		return nil
-	})
+	return s.inBook(ctx, false, func(book *logbook.Book) error { return s.addEvent(ctx, book, tank, event) })
+}
+
+func (s *shell) addEvent(ctx context.Context, book *logbook.Book, tank string, event layers.Event) error {
+	if err := book.AddEvent(ctx, s.env.Now(), tank, event); err != nil {
+		return err
+	}
+	s.done("%s of tank %q added", eventName(event), tank)
+	return nil
 }
 
 // eventName is what a tank's event is called.

@@ -42,6 +42,9 @@ func runPhotoFile(cmd *cobra.Command, s *shell, o photoOptions) error {
 		if err := s.writeOverlay(o.overlay, png); err != nil {
 			return err
 		}
+		if err := s.tellDoubt(ctx, book, tank.ID, r.core); err != nil {
+			return err
+		}
 		next := []string{"Judge the tank by it: panecore report " + tank.ID}
 		if len(tank.Native) == 0 {
 			next = append(next, "Tell the substrate's colour on set-up day, which settles the light and the names: panecore tank edit "+tank.ID+" --native '#hex,kind'")

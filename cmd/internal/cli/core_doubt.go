@@ -1,0 +1,116 @@
+package cli
+
+import (
+	"context"
+	"fmt"
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
+
+	"panecore/layers"
+	"panecore/layers/logbook"
+	"panecore/reports"
+)
+
+// tellDoubt says of a core that was filed what should be asked about it, with a command for
+// every answer. Nothing of it keeps the core from standing in the logbook.
+func (s *shell) tellDoubt(ctx context.Context, book *logbook.Book, id string, core layers.Core) error {
+	tank, err := book.Tank(ctx, id)
+	if err != nil {
+		return err
+	}
+	settings := reports.DefaultSettings()
+	if err := s.settle(ctx, book, &settings, false); err != nil {
+		return err
+	}
+	for _, q := range reports.Ask(tank, core, settings.Own(id), settings) {
+		text := q.Text
+		for _, m := range q.Mends {
+			text += "\n  " + m.Label + ": " + s.here(m.Command)
+		}
+		s.note(text)
+	}
+	return nil
+}
+
+// here is a command that means the logbook at hand, where the command line named it.
+func (s *shell) here(command string) string {
+	if s.logbook == "" {
+		return command
+	}
+	return command + " --logbook " + quoted(s.logbook)
+}
+
+// quoted is an argument as a shell takes it.
+func quoted(argument string) string {
+	if !strings.ContainsAny(argument, " \t\n'\"`$&|;<>()[]{}*?!#~\\") {
+		return argument
+	}
+	return "'" + strings.ReplaceAll(argument, "'", `'\''`) + "'"
+}
+
+// doubts are what should be asked of the core at a step, were it filed with its events.
+func (d *dialogue) doubts(at step) []reports.Question {
+	tank := d.tank
+	tank.Events = slices.Concat(tank.Events, at.events)
+	return reports.Ask(tank, at.core, d.settings.Own(tank.ID), d.settings)
+}
+
+func (d *dialogue) doubtPrompt() string {
+	q := d.doubts(d.step)[0]
+	prompt := q.Text
+	for i, m := range q.Mends {
+		prompt += fmt.Sprintf("\n  %d  %s", i+1, m.Label)
+	}
+	return prompt + "\nWhich is it, by its number [leave it open]"
+}
+
+// takeDoubt takes the answer to what is asked of a core that does not fit. What it mends may
+// leave another thing to ask.
+func (d *dialogue) takeDoubt(answer string, next *step) (err error) {
+	if answer == "" {
+		next.at = asked
+		return nil
+	}
+	mends := d.doubts(d.step)[0].Mends
+	n, err := strconv.Atoi(answer)
+	if err != nil || n < 1 || n > len(mends) {
+		return fmt.Errorf("found %q, want a number from 1 to %d, or nothing", answer, len(mends))
+	}
+	switch m := mends[n-1]; m.Slip {
+	case reports.SlipNone:
+		next.core.Sure = true
+	case reports.SlipRemoval:
+		next.events = append(slices.Clip(next.events), layers.Event{Date: next.core.Date - 1, Kind: layers.EventSiphon})
+	case reports.SlipTopUp:
+		next.events = append(slices.Clip(next.events), layers.Event{Date: next.core.Date - 1, Kind: layers.EventTopUpSubstrate})
+	case reports.SlipElsewhere:
+		*next = d.past[0]
+	default:
+		next.core.Layers, err = mendedLayers(next.core.Layers, m)
+	}
+	return err
+}
+
+// mendedLayers are layers with the slip put right that lies in all of them or in one alone.
+func mendedLayers(list []layers.Layer, m reports.Mend) ([]layers.Layer, error) {
+	switch m.Slip {
+	case reports.SlipTurnedOver:
+		return layers.TurnedOver(list), nil
+	case reports.SlipDepths:
+		return layers.FromDepths(list)
+	case reports.SlipTenth:
+		return layers.Scaled(list, 10), nil
+	}
+	thin := layers.Scaled(list, 0.1)
+	if m.Alone {
+		thin = slices.Concat(list[:m.Layer], thin[m.Layer:m.Layer+1], list[m.Layer+1:])
+	}
+	return thin, nil
+}
+
+// mended reports whether an answer to a doubt has just changed the layers.
+func (d *dialogue) mended(from step) bool {
+	return from.at == askDoubt && !reflect.DeepEqual(from.core.Layers, d.core.Layers)
+}
