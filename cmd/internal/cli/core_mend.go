@@ -35,6 +35,8 @@ func addMendFlags(cmd *cobra.Command, m *mend) {
 	flags.Func("times", "every thickness `NUMBER` times as large: 10 or 0.1 where cm and mm were mistaken", parsed(&m.times, parseTimes))
 	flags.BoolVar(&m.depths, "depths", false, "depths of lower edges were typed as thicknesses: take their differences")
 	flags.Func("name", "a layer is a band, as `N=BAND`, counted from 1 at the top of the core as amended; once for each", m.addName)
+	complete(cmd, "times", "10", "0.1")
+	complete(cmd, "name") // no file
 }
 
 // parseTimes reads a factor of thicknesses.

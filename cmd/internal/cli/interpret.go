@@ -24,8 +24,9 @@ func newInterpretCommand(s *shell) *cobra.Command {
 		GroupID: groupReadings,
 		Short:   "Read a logbook document and print its findings",
 		Long: `Reads a logbook document (see 'panecore help logbook') and prints, tank by tank,
-the advice and what it rests on. Nothing is stored and nothing is changed. A
-document with a fault gives no findings: every fault is told, a line each.`,
+the advice and what it rests on, each as of its newest record. Nothing is stored
+and nothing is changed. A document with a fault gives no findings: every fault
+is told, a line each.`,
 		Example: `  panecore interpret logbook.json
   panecore interpret --units in --as-of 2026-11-01 logbook.json
   panecore interpret --json - < logbook.json`,

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"context"
+	"errors"
 	"io"
 	"iter"
 
@@ -30,8 +31,9 @@ func newOverviewCommand(s *shell) *cobra.Command {
 of 100 draws say so, mulm, colour oxic depth, growth, shift of the front, days
 since the last reading and when the next one is due. Tanks whose water is to be
 seen to first head the list, then others in trouble, then those whose bed wants
-a hand, then the rest by when they are to be read. --out draws their beds beside
-each other.`,
+a hand, then the rest by when they are to be read. --due lists only those that
+are to be read by then, and ends with exit code 4 where there are any, so that a
+script can send word. --out draws their beds beside each other.`,
 		Example: `  panecore overview
   panecore overview --due
   panecore overview --out tanks.png
@@ -40,11 +42,15 @@ each other.`,
 		RunE: func(cmd *cobra.Command, _ []string) error { return runOverview(cmd.Context(), s, o) },
 	}
 	cmd.Flags().SortFlags = false
-	cmd.Flags().BoolVar(&o.due, "due", false, "only the tanks that are to be read by today")
+	cmd.Flags().BoolVar(&o.due, "due", false, "only the tanks that are to be read by then; exit code 4 where there are any")
 	addAsOfFlag(cmd.Flags(), &o.settings, asOfToday)
 	o.picture.addTo(s, cmd)
 	return cmd
 }
+
+// errDue ends a list of tanks that are to be read. It is no failure: only the exit code tells
+// it, to whatever sends word of them.
+var errDue = errors.New("tanks are to be read")
 
 func runOverview(ctx context.Context, s *shell, o overviewOptions) error {
 	return s.inBook(ctx, false, func(book *logbook.Book) error {
@@ -59,14 +65,24 @@ func runOverview(ctx context.Context, s *shell, o overviewOptions) error {
 		if o.due {
 			overview = overview.OnlyDue()
 		}
-		switch {
-		case o.picture.wanted():
-			return s.drawPicture(o.picture, figure.Overview(overview, s.units))
-		case s.json:
-			return writeJSON(s.out, overview)
+		if err := s.printOverview(overview, o.picture); err != nil {
+			return err
 		}
-		return s.printText(func(w io.Writer, to table.Options) error { return table.WriteOverview(w, overview, to) })
+		if o.due && len(overview.Tanks) > 0 {
+			return errDue
+		}
+		return nil
 	})
+}
+
+func (s *shell) printOverview(overview reports.Overview, picture pictureFile) error {
+	switch {
+	case picture.wanted():
+		return s.drawPicture(picture, figure.Overview(overview, s.units))
+	case s.json:
+		return writeJSON(s.out, overview)
+	}
+	return s.printText(func(w io.Writer, to table.Options) error { return table.WriteOverview(w, overview, to) })
 }
 
 // whole gives the tanks of a sequence up to its first error, which failed tells once

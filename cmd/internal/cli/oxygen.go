@@ -29,8 +29,8 @@ func newOxygenCommand(s *shell) *cobra.Command {
 		Long: `Works out, for a tank as it was last read, the oxygen in the dark from the
 surface of the water to where it ends in the bed, the least and the most of a
 day, and what an air stone or a pump would add at the bottom. It wants the
-vessel and a water temperature; an oxygen measured before the lights come on
-makes it surer. --out draws it as a picture.`,
+vessel and a water temperature of the last 90 days; an oxygen measured before
+the lights come on makes it surer. --out draws it as a picture.`,
 		Example: `  panecore oxygen kettle
   panecore oxygen kettle --lights-on 08:00 --lit-hours 9 --plant-oxygen 2
   panecore oxygen kettle --out oxygen.svg

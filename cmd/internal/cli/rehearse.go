@@ -40,8 +40,9 @@ func newRehearseCommand(s *shell) *cobra.Command {
 		Long: `Works out, for a tank as it was last read, the ammonia, hydrogen sulphide and
 oxygen debt that a disturbance frees and the oxygen it leaves, each beside its
 published limit, and the largest share of the floor that stays within them. It
-wants the vessel and a water temperature; pH, ammonia and a measured oxygen
-make it surer. --out draws each number beside its limit.`,
+wants the vessel and a water temperature of the last 90 days; pH, ammonia and a
+measured oxygen make it surer. Where anything speaks against a hand in the bed,
+that is said first. --out draws each number beside its limit.`,
 		Example: `  panecore rehearse kettle --method stir --share 25% --to 15mm
   panecore rehearse kettle --file logbook.json --method siphon
   panecore rehearse kettle --out siphon.pdf

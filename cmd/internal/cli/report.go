@@ -37,8 +37,8 @@ func newReportCommand(s *shell) *cobra.Command {
 		Short:   "Judge a tank by its record: leave it, stir it or siphon it",
 		Long: `Prints the findings of a tank of the logbook, as interpret does for a document:
 the advice first, then why, the bed drawn to scale, the trend, what could not be
-known. It judges as of today, by the newest core, water tests and events, each with
-its age; with --as-of as of another day.
+known. It judges as of today, by the newest cores, water tests and events, and
+says where they are old; with --as-of as of another day.
 
 As html it is one page with the pictures in it: the timeline, the newest cores
 and their photos, the oxygen, the rehearsals, water tests and events. It needs

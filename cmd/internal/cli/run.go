@@ -19,6 +19,7 @@ const (
 	exitFailed = 1 // the machine or the program
 	exitInput  = 2 // the command line or what was read
 	exitUnread = 3 // a photo that can't be read honestly
+	exitDue    = 4 // tanks that are to be read
 )
 
 // Run runs the program with the arguments behind its name and returns the exit code.
@@ -40,6 +41,8 @@ func conclude(env Env, err error) int {
 	switch {
 	case err == nil:
 		return exitDone
+	case errors.Is(err, errDue):
+		return exitDue
 	case errors.Is(err, syscall.EPIPE):
 		return exitDone // whoever reads has seen enough, as in: panecore demo | head
 	case errors.As(err, &input):

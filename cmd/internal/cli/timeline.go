@@ -27,7 +27,8 @@ func newTimelineCommand(s *shell) *cobra.Command {
 		Short:   "Draw a tank's cores beside each other as time went",
 		Long: `Draws the cores of each station beside each other to one scale, their bed
 surfaces in line, with mulm and colour oxic depth below, the events between
-them, and the trends with their intervals. --out draws the same as a picture.`,
+them, and the trends with their intervals as of today. --out draws the same as a
+picture.`,
 		Example: `  panecore timeline kettle
   panecore timeline kettle --as-of 2026-06-01
   panecore timeline kettle --out kettle.svg --align floor

@@ -47,6 +47,7 @@ const exitCodesTopic = `Exit codes
      output
   3  the photo can't be read honestly: one line on standard error that says why
      and what would help
+  4  'panecore overview --due' found tanks that are to be read, and lists them
 
 Findings, JSON and help go to standard output, everything else to standard
 error.`
