@@ -66,8 +66,8 @@ func (d *dialogue) doubtPrompt() string {
 	return prompt + "\nWhich is it, by its number [leave it open]"
 }
 
-// takeDoubt takes the answer to what is asked of a core that does not fit. What it mends may
-// leave another thing to ask.
+// takeDoubt takes the answer to what is asked of a core that does not fit. Layers that are
+// mended may leave another thing to ask.
 func (d *dialogue) takeDoubt(answer string, next *step) (err error) {
 	if answer == "" {
 		next.at = asked
@@ -82,9 +82,9 @@ func (d *dialogue) takeDoubt(answer string, next *step) (err error) {
 	case reports.SlipNone:
 		next.core.Sure = true
 	case reports.SlipRemoval:
-		next.events = append(slices.Clip(next.events), layers.Event{Date: next.core.Date - 1, Kind: layers.EventSiphon})
+		next.at, next.events = asked, []layers.Event{{Date: next.core.Date - 1, Kind: layers.EventSiphon}}
 	case reports.SlipTopUp:
-		next.events = append(slices.Clip(next.events), layers.Event{Date: next.core.Date - 1, Kind: layers.EventTopUpSubstrate})
+		next.at, next.events = asked, []layers.Event{{Date: next.core.Date - 1, Kind: layers.EventTopUpSubstrate}}
 	case reports.SlipElsewhere:
 		*next = d.past[0]
 	default:

@@ -9,6 +9,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strconv"
+	"strings"
 	"testing"
 	"time"
 
@@ -53,7 +54,7 @@ func TestScripts(t *testing.T) {
 		UpdateScripts:       *update,
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
-		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits},
+		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "pastes": pastes},
 		Condition: func(name string) (bool, error) {
 			if name == "root" {
 				return os.Geteuid() == 0, nil
@@ -89,4 +90,18 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 	if got != want {
 		ts.Fatalf("exit code %d, want %d", got, want)
 	}
+}
+
+// pastes is a script command, "pastes ANSWER": a shell runs the command that the last note
+// offers for an answer, to the letter.
+func pastes(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: pastes ANSWER")
+	}
+	_, command, ok := strings.Cut(ts.ReadFile("stderr"), "\n  "+args[0]+": ")
+	if !ok {
+		ts.Fatalf("found no answer %q on standard error", args[0])
+	}
+	command, _, _ = strings.Cut(command, "\n")
+	ts.Check(ts.Exec("sh", "-c", command))
 }
