@@ -111,7 +111,7 @@ func (o *outlook) advice(v *verdict) *Advice {
 		WaterFirst: []string{},
 		Later:      []string{},
 		First:      []string{},
-		Because:    append(o.reasons(v, action, true, true), o.reasons(v, action, true, false)...),
+		Because:    o.because(v, action),
 		Against:    append(o.reasons(v, action, false, true), o.reasons(v, action, false, false)...),
 		Cautions:   o.cautions(action),
 	}
@@ -162,6 +162,16 @@ func (a *Advice) first(measures []string) {
 // share is a number of draws as a part of all.
 func (v *verdict) share(draws int) float64 {
 	return round(float64(draws)/float64(v.draws), shareDigits)
+}
+
+// because are the reasons for an action: those that settle most of the draws, then what else
+// speaks for it, and last what settles few.
+func (o *outlook) because(v *verdict, action Action) []Reason {
+	few := func(r Reason) bool { return r.Share < 0.5 }
+	settling := o.reasons(v, action, true, true)
+	list := slices.DeleteFunc(slices.Clone(settling), few)
+	list = append(list, o.reasons(v, action, true, false)...)
+	return append(list, slices.DeleteFunc(settling, func(r Reason) bool { return !few(r) })...)
 }
 
 // ruleOf is the rule behind a reason.

@@ -47,7 +47,7 @@ func (o *outlook) noticeChemistry(say sayer) {
 	say("Dissolved oxygen ends where the bed has used it up, usually within a few millimetres; the colour oxic depth is how far it has ever reached, by roots, animals and better days.")
 	switch m := o.chemistry.measured; {
 	case m != nil:
-		say("The oxygen is fitted to the %s%s.", m.words(), ago(m.date, o.asOf))
+		say("The oxygen is fitted to the %.1f mg/L measured on %s%s.", m.oxygen, m.when(), ago(m.date, o.asOf))
 	default:
 		say("The oxygen is modelled to a factor of about two; one measured before the lights come on would settle it.")
 	}
@@ -68,7 +68,7 @@ func (o *outlook) noticeReadings(say sayer) {
 			doubt, settle = fmt.Sprintf("The photo of %s is not reliable: its layers may be other than told.", at), "Take another, or amend the core by eye."
 		case r.doubted():
 			q := o.slipQuestion(r)
-			doubt, settle = q.Text, fmt.Sprintf("If so: %s. If the core is right as it stands: %s.", q.Mends[0].Command, q.Mends[len(q.Mends)-1].Command)
+			doubt, settle = q.Text, fmt.Sprintf("If so: %s; if the core is right as it stands: %s", q.Mends[0].Command, q.Mends[len(q.Mends)-1].Command)
 		default:
 			continue
 		}

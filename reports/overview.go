@@ -56,7 +56,7 @@ func NewOverview(f Findings, today layers.Date) Overview {
 		return cmp.Or(
 			cmp.Compare(a.urgency(), b.urgency()),
 			cmp.Compare(b.handsOn(), a.handsOn()),
-			cmp.Compare(a.NextReading, b.NextReading),
+			cmp.Compare(a.dueDay(), b.dueDay()),
 			cmp.Compare(a.ID, b.ID),
 		)
 	})
@@ -103,6 +103,15 @@ func (l OverviewLine) urgency() int {
 		return 2
 	}
 	return 3
+}
+
+// dueDay is the day that the next reading was due by the newest core; the zero day for a tank
+// that was never read.
+func (l OverviewLine) dueDay() layers.Date {
+	if l.LastReading == 0 {
+		return 0
+	}
+	return l.LastReading + layers.Date(l.wait)
 }
 
 // handsOn is how many of the draws of a tank whose bed wants a hand say so.

@@ -96,7 +96,14 @@ func (o *outlook) askTenfold(q *Question, r *reading, was string, say func(strin
 			return
 		}
 	}
-	say(" is %s deep with %s of mulm%s, more than such a bed has. Was mm typed as cm?", o.say.Length(r.depth()), o.say.Length(r.named.mulm), was)
+	switch {
+	case was != "":
+		say(" is %s deep, some ten times as deep as the one before%s. Was mm typed as cm?", o.say.Length(r.depth()), was)
+	case r.named.mulm > 0:
+		say(" is %s deep with %s of mulm, more than such a bed has. Was mm typed as cm?", o.say.Length(r.depth()), o.say.Length(r.named.mulm))
+	default:
+		say(" is %s deep, more than such a bed is. Was mm typed as cm?", o.say.Length(r.depth()))
+	}
 	mend("Yes, make it a tenth as thick", o.amend(r, "--times 0.1"))
 }
 

@@ -260,7 +260,7 @@ func (r *rehearsed) tell(m Method, share, depthMM float64, depths [3]float64, s 
 	case out.Never == "":
 		out.Instead = lesser(math.Min(possible, usual))
 	case m == MethodStir:
-		out.Instead = []string{"Rehearse a siphoning of the loose top instead."}
+		out.Instead = []string{"Rehearse a siphoning of the loose top."}
 	}
 	if o.chemistry.highPH == 0 {
 		out.Notices = append(out.Notices, fmt.Sprintf("No pH of the last %d days: un-ionised ammonia and hydrogen sulphide are not known and limit nothing here.", staleWaterDays))

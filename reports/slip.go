@@ -16,6 +16,7 @@ const (
 	unlikeMM     = 10.0 // of depth or mulm
 	unlikeGrowth = 5.0  // of mulm, mm a month, added to that
 	unlikeColor  = 25.0 // mean CIELAB difference at the same share of the depth
+	sameColor    = 4.0  // up to here they are one and the same
 	likeColor    = 12.0 // up to here two columns are of one bed
 	tenfoldNear  = 0.35 // how far a tenth of the depth may lie off the depth before, as a share of it
 )
@@ -69,23 +70,23 @@ func (o *outlook) worked(former, r *reading) bool {
 // fits reports whether a reading may well come after another of its station.
 func (o *outlook) fits(former, r *reading) bool {
 	was, is := former.depth(), r.depth()
-	if is > 4*was || was > 4*is {
-		return false
-	}
-	if o.worked(former, r) {
+	differ := apart(former.column.Layers, r.column.Layers, 1/was, 1/is)
+	deeper := math.Abs(is-was) > max(unlikeMM, unlikeShare*was)
+	if differ <= sameColor && !deeper {
 		return true
 	}
-	if apart(former.column.Layers, r.column.Layers, 1/was, 1/is) > unlikeColor {
+	switch {
+	case slipOf(former, r, 1) != "":
 		return false
-	}
-	if apart(former.column.Layers, r.column.Layers, 1/min(was, is), 1/min(was, is)) <= likeColor {
+	case o.worked(former, r):
+		return true
+	case differ > unlikeColor, is > 4*was, was > 4*is:
+		return false
+	case apart(former.column.Layers, r.column.Layers, 1/min(was, is), 1/min(was, is)) <= likeColor:
 		return true // the same bed, seen less far down or named otherwise
 	}
-	if math.Abs(is-was) > max(unlikeMM, unlikeShare*was) {
-		return false
-	}
 	most := unlikeMM + unlikeGrowth*former.core.Date.Months(r.core.Date)
-	return math.Abs(r.named.mulm-former.named.mulm) <= most
+	return !deeper && math.Abs(r.named.mulm-former.named.mulm) <= most
 }
 
 func (r *reading) depth() float64 { return r.edges[len(r.edges)-1] }
@@ -122,6 +123,9 @@ func (o *outlook) slipBeside(former, r *reading) Slip {
 	if slip := slipOf(former, r, 1); slip != "" {
 		return slip
 	}
+	if _, ok := tenfoldLayer(former, r); ok && math.Abs(is-was) > max(unlikeMM, unlikeShare*was) {
+		return SlipTenfold
+	}
 	if former.named.mulm-r.named.mulm > unlikeMM && apart(former.column.Layers, r.column.Layers, 1/was, 1/is) > likeColor {
 		return SlipRemoval
 	}
@@ -151,9 +155,6 @@ func slipOf(former, r *reading, slack float64) Slip {
 		return SlipTenfold
 	case near(layers.Scaled(list, 10), tenfoldNear):
 		return SlipTenth
-	}
-	if _, ok := tenfoldLayer(former, r); ok {
-		return SlipTenfold
 	}
 	return ""
 }

@@ -144,14 +144,16 @@ func (t *oxygenTest) hour() float64 {
 	return DefaultLightsOn
 }
 
-// words tell the test: "1.0 mg/L on 2026-11-01 at 22:00".
-func (t *oxygenTest) words() string {
-	text := fmt.Sprintf("%.1f mg/L on %s", t.oxygen, t.date)
-	if t.clock != "" {
-		text += " at " + t.clock
+// when tells the day and, where it is told, the time: "2026-11-01 at 22:00".
+func (t *oxygenTest) when() string {
+	if t.clock == "" {
+		return t.date.String()
 	}
-	return text
+	return t.date.String() + " at " + t.clock
 }
+
+// words tell the test: "1.0 mg/L on 2026-11-01 at 22:00".
+func (t *oxygenTest) words() string { return fmt.Sprintf("%.1f mg/L on %s", t.oxygen, t.when()) }
 
 // hourOfClock is HH:MM as hours. The second result is false where no time is told.
 func hourOfClock(clock string) (hour float64, told bool) {

@@ -30,7 +30,7 @@ const (
 // Overview draws every tank as small columns, all to one scale, with its advice in words,
 // in the order given: the most pressing first.
 func Overview(o reports.Overview, u layers.Units) *Figure {
-	f := newFigure(fmt.Sprintf("%d tanks on %s, the most pressing first", len(o.Tanks), o.Today), pageWidth)
+	f := newFigure(words.OverviewTitle(o), pageWidth)
 	v := overview{Figure: f, Units: u, scale: overviewScale(o)}
 	y := margin + ascent*titleSize
 	f.text(margin, y, f.Title, title)

@@ -15,6 +15,7 @@ type advice struct {
 	Shares            []share
 	First             []string
 	Next              layers.Date
+	Again             string // Next in a sentence
 	Because, Against  []reason
 	Others            []string
 }
@@ -38,7 +39,7 @@ func newAdvice(t reports.Tank) *advice {
 	v := &advice{
 		Headline: words.Headline(a.Action, a.WaterFirst), Clear: words.HowClear(*a), How: a.How,
 		WaterFirst: a.WaterFirst, Later: a.Later, Asked: words.Questions(t.Questions),
-		First: a.First, Next: a.NextReading, Because: reasons(a.Because), Against: reasons(a.Against), Others: words.OtherActions(*a),
+		First: a.First, Next: a.NextReading, Again: words.NextReading(*a, len(t.Cores) > 0), Because: reasons(a.Because), Against: reasons(a.Against), Others: words.OtherActions(*a),
 	}
 	for _, action := range reports.Actions() {
 		part := a.Shares.Of(action)

@@ -67,7 +67,7 @@ func (d document) tank(t reports.Tank) {
 	if a := t.Advice; a != nil {
 		d.section("Why", words.Reasons(a.Because))
 		d.section("Against", append(words.Reasons(a.Against), words.OtherActions(*a)...))
-		d.line("Read the bed again on ", a.NextReading.String(), ". ", words.AboutDraws)
+		d.line(words.NextReading(*a, len(t.Cores) > 0), ". ", words.AboutDraws)
 		d.line()
 	}
 	for _, core := range t.Cores {

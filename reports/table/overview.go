@@ -3,6 +3,7 @@ package table
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/olekukonko/tablewriter/tw"
@@ -24,7 +25,7 @@ func WriteOverview(w io.Writer, o reports.Overview, options Options) error {
 }
 
 func (p *page) overview(o reports.Overview) error {
-	p.text(0, fmt.Sprintf("%d tanks on %s, the most pressing first", len(o.Tanks), o.Today))
+	p.text(0, words.OverviewTitle(o))
 	p.line()
 	unit := p.Units.String()
 	g := grid{
@@ -43,6 +44,9 @@ func (p *page) overview(o reports.Overview) error {
 		return err
 	}
 	p.line()
+	if slices.ContainsFunc(o.Tanks, func(l reports.OverviewLine) bool { return len(l.WaterFirst) > 0 }) {
+		p.text(gridIndent, "water!: see to the water first; the tank's report says why and what to do now.")
+	}
 	p.text(gridIndent, fmt.Sprintf("draws: how many of 100 say so; mulm and colour oxic depth in %s, '+' where there is more than was seen, '?' where the photo is not reliable; "+
 		"growth of the mulm and shift of the front in %s a month, below zero the front rises; read: days ago; next: the next reading, '!' where it is due.", unit, unit))
 	return nil
@@ -74,7 +78,7 @@ func (p *page) gridOrLabels(g grid) error {
 func (p *page) adviceWord(l reports.OverviewLine) string {
 	switch {
 	case len(l.WaterFirst) > 0:
-		return "water first"
+		return "water!"
 	case l.Action == "":
 		return p.missing
 	}

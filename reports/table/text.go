@@ -53,16 +53,18 @@ func (p *page) tank(t reports.Tank) error {
 	p.text(0, words.Judged(words.TankName(t.ID, t.Name), t.AsOf))
 	p.line()
 	p.decision(t)
-	p.line()
-	if err := p.grid(p.deciding(t)); err != nil {
-		return err
+	if bed := len(t.Cores) > 0 || t.OxicDepth != nil || t.Mulm != nil || t.Accumulation != nil; bed || t.Advice == nil { // advice on water alone has none
+		p.line()
+		if err := p.grid(p.deciding(t)); err != nil {
+			return err
+		}
 	}
 	if t.OxicDepth != nil {
 		p.text(gridIndent, words.AboutOxic)
 	}
 	if t.Advice != nil {
 		p.line()
-		p.reasons(*t.Advice)
+		p.reasons(*t.Advice, len(t.Cores) > 0)
 	}
 	p.cores(t.Cores)
 	if err := p.trend(t); err != nil {
@@ -96,10 +98,10 @@ func (p *page) decision(t reports.Tank) {
 }
 
 // reasons writes what speaks for the advice, what against, and when to read again.
-func (p *page) reasons(a reports.Advice) {
+func (p *page) reasons(a reports.Advice, read bool) {
 	p.list("why", words.Reasons(a.Because))
 	p.list("against", append(words.Reasons(a.Against), words.OtherActions(a)...))
-	p.item(0, pad("next", gutterWidth)+" ", "Read the bed again on "+a.NextReading.String()+".")
+	p.item(0, pad("next", gutterWidth)+" ", words.NextReading(a, read)+".")
 	if len(a.WaterFirst) == 0 {
 		p.item(0, pad("draws", gutterWidth)+" ", words.AboutDraws)
 	}

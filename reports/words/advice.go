@@ -111,11 +111,27 @@ func OtherActions(a reports.Advice) []string {
 func Questions(list []reports.Question) []string {
 	var lines []string
 	for _, q := range list {
-		text := q.Text
+		var answers []string
 		for _, m := range q.Mends {
-			text += " " + m.Label + ": " + m.Command + "."
+			answers = append(answers, m.Label+": "+m.Command)
 		}
-		lines = append(lines, text)
+		lines = append(lines, q.Text+" "+strings.Join(answers, "; ")) // no full stop, which would be pasted with a command
 	}
 	return lines
+}
+
+// OverviewTitle says how many tanks an overview lists, and of which day.
+func OverviewTitle(o reports.Overview) string {
+	if len(o.Tanks) == 1 {
+		return fmt.Sprintf("1 tank on %s", o.Today)
+	}
+	return fmt.Sprintf("%d tanks on %s, the most pressing first", len(o.Tanks), o.Today)
+}
+
+// NextReading says when to read the bed, again where it was read before.
+func NextReading(a reports.Advice, read bool) string {
+	if !read {
+		return "Read the bed, for the first time, on " + a.NextReading.String()
+	}
+	return "Read the bed again on " + a.NextReading.String()
 }
