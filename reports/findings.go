@@ -186,7 +186,8 @@ type Mend struct {
 	Slip    Slip         `json:"slip"`
 	Label   string       `json:"label"`          // the answer in a few words
 	Command string       `json:"command"`        // the command that puts it right, or that keeps what stands
-	Layer   int          `json:"layer"`          // from 0; of a layer's name
+	Layer   int          `json:"layer"`          // from 0; of a layer's name, or the one that Alone means
+	Alone   bool         `json:"-"`              // that layer was mistaken, not all of the core's
 	Band    palette.Band `json:"band,omitempty"` // of a layer's name
 }
 

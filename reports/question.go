@@ -67,7 +67,7 @@ func (o *outlook) slipQuestion(r *reading) Question {
 		say(" is %s deep, but its last layer alone is as thick as the whole bed was%s. Were the depths of edges typed as thicknesses?", o.say.Length(r.depth()), was)
 		mend("Yes, they are depths", o.amend(r, "--depths"))
 	case SlipTenfold:
-		o.askTenfold(r, was, say, mend)
+		o.askTenfold(&q, r, was, say, mend)
 	case SlipTenth:
 		say(" is only %s deep%s. Was cm typed as mm?", o.say.Length(r.depth()), was)
 		mend("Yes, make it ten times as thick", o.amend(r, "--times 10"))
@@ -87,11 +87,12 @@ func (o *outlook) slipQuestion(r *reading) Question {
 }
 
 // askTenfold asks after a unit: of one layer, where that alone makes the difference.
-func (o *outlook) askTenfold(r *reading, was string, say func(string, ...any), mend func(label, command string)) {
+func (o *outlook) askTenfold(q *Question, r *reading, was string, say func(string, ...any), mend func(label, command string)) {
 	if r.former != nil {
 		if i, ok := tenfoldLayer(r.former, r); ok {
 			say(" is %s deep%s, since layer %d is %s thick. Was its unit mistaken, cm for mm?", o.say.Length(r.depth()), was, i+1, o.say.Length(r.core.Layers[i].ThicknessMM))
 			mend("Yes, make that layer a tenth as thick", o.amend(r, retyped(r.core.Layers, i)))
+			q.Mends[0].Layer, q.Mends[0].Alone = i, true
 			return
 		}
 	}

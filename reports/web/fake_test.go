@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"html"
 	"io"
+	"maps"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
@@ -20,6 +21,7 @@ import (
 
 	"panecore/layers"
 	"panecore/palette"
+	"panecore/reports"
 )
 
 // fakeToday is the day on which the fake page is used: that of the demo's newest reading.
@@ -354,6 +356,9 @@ func newTestServerOn(t *testing.T, o Options) *testPage {
 	}
 	store := &fakeStore{today: today, tanks: demoTanks(t, today), photos: map[reading]KeptPhoto{}}
 	o.Store, o.Today = store, func() layers.Date { return today }
+	if o.AsOf == nil {
+		o.AsOf = o.Today
+	}
 	o.Key, o.Hosts = testKey, []string{testHost}
 	page, err := New(o)
 	if err != nil {
@@ -404,6 +409,28 @@ func (p *testPage) post(path string, form url.Values) *httptest.ResponseRecorder
 	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
 	r.Header.Set("Origin", "http://"+testHost)
 	return p.send(r)
+}
+
+// file sends the form of a core, and, where it comes back with a question, that the core is
+// right as it stands.
+func (p *testPage) file(path string, form url.Values) *httptest.ResponseRecorder {
+	p.t.Helper()
+	w := p.post(path, form)
+	mark, asked := markOf(w)
+	if !asked {
+		return w
+	}
+	sure := maps.Clone(form)
+	sure.Set("asked", mark)
+	sure.Set("do", string(reports.SlipNone))
+	return p.post(path, sure)
+}
+
+// markOf is the fingerprint of the core that a form asks about, if it asks.
+func markOf(w *httptest.ResponseRecorder) (mark string, asked bool) {
+	_, after, asked := strings.Cut(w.Body.String(), `<input type="hidden" name="asked" value="`)
+	mark, _, _ = strings.Cut(after, `"`)
+	return mark, asked
 }
 
 // postBytes sends what a script sends, with the proof in a header, and wants JSON.
