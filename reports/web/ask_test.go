@@ -3,6 +3,7 @@ package web
 import (
 	"maps"
 	"net/http"
+	"net/http/httptest"
 	"net/url"
 	"reflect"
 	"slices"
@@ -376,5 +377,57 @@ func TestMend_namesLayer(t *testing.T) {
 	core.Layers[1].Band, core.Sure = palette.Rust, false
 	if got := p.newest(); !reflect.DeepEqual(got, core) || len(p.store.past) != 1 {
 		t.Errorf("became %+v, want %+v", got, core)
+	}
+}
+
+// A photo whose reading does not fit is questioned before it is filed; that it is right is
+// taken for that reading only, and holds when the same photo is filed again.
+func TestPhotoSave_asks(t *testing.T) {
+	p := newJarServer(t)
+	at, q := p.sendPhoto(fakePhoto), fakeRequest()
+	q.Tank = "jar"
+	q.Cuts = []cutRequest{{420, ""}, {620, ""}, {1420, ""}}
+	const told = "Was mm typed as cm?"
+	p.want(p.postJSON(at+"/read", q), http.StatusOK, `"warnings":["The core of front on 2026-11-01 is`)
+	w := p.postJSON(at+"/save", saveRequest{readRequest: q})
+	p.want(w, http.StatusConflict, told, "See that the ruler's two points", `"answers":[{"answer":"none","label":"It is right as it stands"}]`)
+	asked := answerOf[saveQuestion](p, w.Body.Bytes()).Asked
+	other := q
+	other.Cuts = []cutRequest{{420, ""}, {620, ""}, {1430, ""}}
+	p.want(p.postJSON(at+"/save", saveRequest{readRequest: other, Asked: asked, Answer: "none"}), http.StatusConflict, told)
+	p.want(p.postJSON(at+"/save", saveRequest{readRequest: q, Asked: asked, Answer: "tenfold"}), http.StatusConflict, told) // no button does that
+	if len(p.store.past) > 0 {
+		t.Error("it is filed all the same")
+	}
+	p.want(p.postJSON(at+"/save", saveRequest{readRequest: q, Asked: asked, Answer: "none"}), http.StatusOK)
+	if core := p.newest(); !core.Sure || core.Photo == nil {
+		t.Errorf("filed %+v, want a sure one", core)
+	}
+	p.want(p.postJSON(p.sendPhoto(fakePhoto)+"/save", saveRequest{readRequest: q, Replace: true}), http.StatusOK)
+	if core := p.newest(); !core.Sure || len(p.store.tanks[0].Cores) != 3 {
+		t.Errorf("filed again it is %+v", core)
+	}
+	other.Signs = []string{"gas-bubbles"}
+	p.want(p.postJSON(p.sendPhoto(fakePhoto)+"/save", saveRequest{readRequest: other, Replace: true}), http.StatusConflict, told)
+}
+
+// A siphoning that is missing beside a photo's reading is entered with it.
+func TestPhotoSave_entersWhatIsMissing(t *testing.T) {
+	p := newJarServer(t)
+	at, q := p.sendPhoto(fakePhoto), fakeRequest()
+	q.Tank = "jar"
+	q.Cuts = []cutRequest{{12, "mulm-light"}, {30, "black"}, {99, "native"}}
+	w := p.postJSON(at+"/save", saveRequest{readRequest: q})
+	p.want(w, http.StatusConflict, "Was it siphoned?", `{"answer":"removal","label":"Yes, enter a siphoning"}`, `{"answer":"none"`)
+	save := saveRequest{readRequest: q, Asked: answerOf[saveQuestion](p, w.Body.Bytes()).Asked, Answer: "removal"}
+	w = p.postJSON(at+"/save", save)
+	p.want(w, http.StatusOK, `{"to":"/tank/jar"}`)
+	next := httptest.NewRequest(http.MethodGet, "/tank/jar", nil)
+	for _, cookie := range w.Result().Cookies() {
+		next.AddCookie(cookie)
+	}
+	p.want(p.send(next), http.StatusOK, "Saved: front on 2026-11-01", "A siphoning is entered for 2026-10-31", "Undo takes back the event, and once more the reading.")
+	if tank := p.store.tanks[0]; len(tank.Events) != 1 || tank.Events[0].Kind != layers.EventSiphon || p.newest().Sure {
+		t.Errorf("filed %+v and %+v", p.newest(), tank.Events)
 	}
 }

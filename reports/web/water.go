@@ -59,9 +59,8 @@ func (s *server) waterRow(test layers.WaterTest, limits layers.Limits) recordRow
 	if test.TemperatureC != nil {
 		parts = append(parts, temperatureWords(s.Units, *test.TemperatureC))
 	}
-	passed := func(what, side string, limit layers.Limit, m words.Measure) {
-		value, _ := limits.Of(limit)
-		row.Over = append(row.Over, what+" "+side+" the limit of "+m.Plain(value)+" "+m.Unit)
+	passed := func(what, limit, unit string) {
+		row.Over = append(row.Over, what+" the limit of "+limit+" "+unit)
 	}
 	add("total ammonia ", test.TotalAmmonia, " mg N/L")
 	if test.TotalAmmonia != nil && test.PH != nil && test.TemperatureC != nil {
@@ -69,16 +68,16 @@ func (s *server) waterRow(test layers.WaterTest, limits layers.Limits) recordRow
 			m := words.Ammonia()
 			parts = append(parts, "un-ionised "+m.Plain(read.UnionisedN)+" "+m.Unit)
 			if limit, _ := limits.Of(layers.LimitAmmonia); read.UnionisedN > limit {
-				passed("un-ionised ammonia", "above", layers.LimitAmmonia, m)
+				passed("un-ionised ammonia above", m.Plain(limit), m.Unit)
 			}
 		}
 	}
 	if limit, _ := limits.Of(layers.LimitTotalAmmonia); test.TotalAmmonia != nil && *test.TotalAmmonia > limit {
-		passed("total ammonia", "above", layers.LimitTotalAmmonia, words.Ammonia())
+		passed("total ammonia above", plainNumber(limit), "mg N/L")
 	}
 	add("oxygen ", test.OxygenMGPerL, " mg/L")
 	if limit, _ := limits.Of(layers.LimitOxygen); test.OxygenMGPerL != nil && *test.OxygenMGPerL < limit {
-		passed("oxygen", "below", layers.LimitOxygen, words.Oxygen())
+		passed("oxygen below", plainNumber(limit), "mg/L")
 	}
 	row.Text = strings.Join(parts, ", ")
 	return row
