@@ -107,7 +107,7 @@ func TestServe_questionOfPhoto(t *testing.T) {
 			browser := startBrowser(t)
 			s := standing(t, []string{"tank", "add", "dry-jar"},
 				[]string{"core", "add", "dry-jar", "140mm #8b6a48", "6mm #3d3c35", "--station", "front", "--date", "2026-10-20"})
-			tab := enter(t, browser, s.served, look{1280, 900, "light"})
+			tab := enter(t, browser, s.served, look{390, 844, "light"}, asPhone...)
 			tab.goTo(t, "/photo?tank=dry-jar")
 			tab.openRead(t, s.visitor)
 			before := s.says(t, "export")
@@ -116,6 +116,12 @@ func TestServe_questionOfPhoto(t *testing.T) {
 			tab.until(t, save)
 			if s.says(t, "export") != before {
 				t.Fatal("it is saved before the question is answered")
+			}
+			tab.drawn(t)
+			if !found[bool](t, tab, `(() => {
+				const question = document.getElementById("save-question"), r = question.getBoundingClientRect()
+				return question.contains(document.elementFromPoint(r.left + 3, r.top + 3))})()`) {
+				t.Error("the question is not on the screen")
 			}
 			button := fmt.Sprintf(`#save-answers [value=%q]`, answer)
 			if !found[bool](t, tab, fmt.Sprintf(`document.querySelector(%q) != null`, button)) {
