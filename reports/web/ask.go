@@ -139,7 +139,7 @@ func enteredWords(event layers.Event) string {
 	if event.Kind == layers.EventTopUpSubstrate {
 		name = "top-up"
 	}
-	return fmt.Sprintf("a %s is entered for %s, the day before; if you know the day better, add it anew", name, event.Date)
+	return fmt.Sprintf("a %s is entered for %s, the day before; if it was another day, remove it and add it anew", name, event.Date)
 }
 
 // enterBeside enters an event that goes with a reading which was just kept, and says so. Where

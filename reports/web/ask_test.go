@@ -1,6 +1,7 @@
 package web
 
 import (
+	"errors"
 	"maps"
 	"net/http"
 	"net/http/httptest"
@@ -182,6 +183,20 @@ func TestHand_eventEnteredElsewhere(t *testing.T) {
 	p.want(p.follow(p.post("/tank/jar/read", form)), http.StatusOK, "The reading of front, 2026-11-01 is kept.")
 	if n := len(p.store.tanks[0].Events); n != 1 {
 		t.Errorf("found %d events, want 1", n)
+	}
+}
+
+// Where the event can't be entered the reading is kept all the same, and both are said.
+func TestHand_eventFails(t *testing.T) {
+	p := newJarServer(t)
+	form := handForm("front", fakeToday, rowsOf(bedOf(0, 12, 20, 80).Layers...)...)
+	mark, _ := markOf(p.post("/tank/jar/read", form))
+	form.Set("asked", mark)
+	form.Set("do", "removal")
+	p.store.noEvent = errors.New("the disk is full")
+	p.want(p.follow(p.post("/tank/jar/read", form)), http.StatusOK, "The reading of front, 2026-11-01 is kept. But the event beside it could not be entered: the disk is full")
+	if len(p.store.past) != 1 {
+		t.Errorf("found %d changes, want 1", len(p.store.past))
 	}
 }
 

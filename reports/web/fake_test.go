@@ -29,14 +29,15 @@ const fakeToday = "2026-11-01"
 
 // fakeStore keeps records in memory under the rules of the logbook document.
 type fakeStore struct {
-	mu     sync.Mutex
-	today  layers.Date
-	tanks  []layers.Tank
-	own    []palette.Prototype
-	photos map[reading]KeptPhoto
-	past   []fakeChange
-	made   int64 // changes so far, those taken back among them
-	broken error // not nil: every change fails with it
+	mu      sync.Mutex
+	today   layers.Date
+	tanks   []layers.Tank
+	own     []palette.Prototype
+	photos  map[reading]KeptPhoto
+	past    []fakeChange
+	made    int64 // changes so far, those taken back among them
+	broken  error // not nil: every change fails with it
+	noEvent error // not nil: no event can be entered, and why
 }
 
 // reading is what sets the cores of a fake store apart.
@@ -269,6 +270,9 @@ func (f *fakeStore) RemoveWater(_ context.Context, tank string, date layers.Date
 }
 
 func (f *fakeStore) AddEvent(_ context.Context, tank string, event layers.Event) error {
+	if f.noEvent != nil {
+		return f.noEvent
+	}
 	name := fmt.Sprintf("event %s %s of tank %q", event.Kind, event.Date, tank)
 	return f.change(name+" added", tank, layers.Tank{Events: []layers.Event{event}}, func(t *layers.Tank, checked layers.Tank) error {
 		if slices.ContainsFunc(t.Events, func(e layers.Event) bool { return reflect.DeepEqual(e, event) }) {

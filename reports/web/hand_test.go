@@ -368,7 +368,7 @@ func TestPages_wantProof(t *testing.T) {
 	p := newTestServer(t)
 	for _, path := range []string{
 		"/tank/new", "/tank/loft-jar/edit", "/tank/loft-jar/read", "/tank/loft-jar/preview", "/tank/loft-jar/core/front/2026-10-25",
-		"/tank/loft-jar/core/front/2026-10-25/remove", "/tank/loft-jar/water", "/tank/loft-jar/water/remove", "/tank/loft-jar/event", "/tank/loft-jar/event/remove", "/undo",
+		"/tank/loft-jar/core/front/2026-10-25/remove", "/tank/loft-jar/core/front/2026-10-25/mend", "/tank/loft-jar/water", "/tank/loft-jar/water/remove", "/tank/loft-jar/event", "/tank/loft-jar/event/remove", "/undo",
 	} {
 		form := url.Values{formField: {"guessed"}}
 		p.want(p.post(path, form), http.StatusForbidden)

@@ -157,6 +157,7 @@ func TestPages_unknownTank(t *testing.T) {
 		"/preview":                      {},
 		"/core/front/2026-11-01":        handForm("front", "2026-11-01", layer{"12mm", "#8b5e3c"}),
 		"/core/front/2026-11-01/remove": {},
+		"/core/front/2026-11-01/mend":   {"do": {"none"}},
 		"/water":                        {"date": {"2026-11-01"}, "ph": {"7"}},
 		"/water/remove":                 {"seen": {"x"}},
 		"/event":                        {"date": {"2026-11-01"}, "kind": {"stir"}},

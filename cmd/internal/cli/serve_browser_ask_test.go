@@ -136,6 +136,17 @@ func TestServe_questionOfPhoto(t *testing.T) {
 				t.Errorf("at %s it kept %s", tab.at(t), after)
 			}
 			wantQuiet(t, tab, "status of 409")
+			if answer != "none" {
+				return
+			}
+			tab.goTo(t, "/photo?tank=dry-jar") // the same photo once more: who was sure is not asked again
+			tab.choosePhoto(t, "demo/photo.jpg")
+			tab.until(t, `document.getElementById("handle-edge-1") && document.getElementById("photo-wait").hidden`)
+			tab.do(t, click("#step-save .step-name"))
+			tab.leads(t, click("#save-go"))
+			if after := s.says(t, "export"); !strings.Contains(after, want) || strings.Count(after, `"photo"`) != 1 {
+				t.Errorf("saved again it kept %s", after)
+			}
 		})
 	}
 }
