@@ -72,6 +72,19 @@ func TestTank_neverRead(t *testing.T) {
 	}
 }
 
+// Where the water comes first of a tank whose bed nothing is known of, that is said without
+// numbers of a bed.
+func TestTank_waterFirstNeverRead(t *testing.T) {
+	p := newTestServer(t)
+	p.store.tanks = []layers.Tank{{ID: "sluice", Water: []layers.WaterTest{{Date: p.store.today, Time: "07:30", OxygenMGPerL: ptr(1.2)}}}}
+	page := p.get("/tank/sluice")
+	p.want(page, http.StatusOK, "See to the water first", "Oxygen stood at 1.2 mg/L", "No core has been read: nothing can be said of the bed.", `href="/tank/sluice/read"`)
+	if body := page.Body.String(); strings.Contains(body, "Colour oxic depth</dt>") || strings.Contains(body, "<svg") {
+		t.Error("numbers or pictures of a bed that was not read")
+	}
+	p.want(p.get("/"), http.StatusOK, `<li class="card pressing">`, "Oxygen stood at 1.2 mg/L")
+}
+
 // pages are the addresses of all pages of a tank with a core.
 func pages(tank layers.Tank) []string {
 	at := addressOf(tank.ID)
