@@ -129,7 +129,7 @@ func TestDrafts_manyAtOnce(t *testing.T) {
 				for _, ask := range []struct {
 					path string
 					body any
-				}{{"/read", q}, {"/state", nil}, {"/read", q}, {"/screen.jpg", nil}, {"/save", saveRequest{q, true}}} {
+				}{{"/read", q}, {"/state", nil}, {"/read", q}, {"/screen.jpg", nil}, {"/save", saveRequest{readRequest: q, Replace: true}}} {
 					if ask.body == nil {
 						w = p.get(at + ask.path)
 					} else {

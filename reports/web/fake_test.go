@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"html"
 	"io"
+	"maps"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
@@ -20,6 +21,7 @@ import (
 
 	"panecore/layers"
 	"panecore/palette"
+	"panecore/reports"
 )
 
 // fakeToday is the day on which the fake page is used: that of the demo's newest reading.
@@ -27,14 +29,15 @@ const fakeToday = "2026-11-01"
 
 // fakeStore keeps records in memory under the rules of the logbook document.
 type fakeStore struct {
-	mu     sync.Mutex
-	today  layers.Date
-	tanks  []layers.Tank
-	own    []palette.Prototype
-	photos map[reading]KeptPhoto
-	past   []fakeChange
-	made   int64 // changes so far, those taken back among them
-	broken error // not nil: every change fails with it
+	mu      sync.Mutex
+	today   layers.Date
+	tanks   []layers.Tank
+	own     []palette.Prototype
+	photos  map[reading]KeptPhoto
+	past    []fakeChange
+	made    int64 // changes so far, those taken back among them
+	broken  error // not nil: every change fails with it
+	noEvent error // not nil: no event can be entered, and why
 }
 
 // reading is what sets the cores of a fake store apart.
@@ -267,6 +270,9 @@ func (f *fakeStore) RemoveWater(_ context.Context, tank string, date layers.Date
 }
 
 func (f *fakeStore) AddEvent(_ context.Context, tank string, event layers.Event) error {
+	if f.noEvent != nil {
+		return f.noEvent
+	}
 	name := fmt.Sprintf("event %s %s of tank %q", event.Kind, event.Date, tank)
 	return f.change(name+" added", tank, layers.Tank{Events: []layers.Event{event}}, func(t *layers.Tank, checked layers.Tank) error {
 		if slices.ContainsFunc(t.Events, func(e layers.Event) bool { return reflect.DeepEqual(e, event) }) {
@@ -354,6 +360,9 @@ func newTestServerOn(t *testing.T, o Options) *testPage {
 	}
 	store := &fakeStore{today: today, tanks: demoTanks(t, today), photos: map[reading]KeptPhoto{}}
 	o.Store, o.Today = store, func() layers.Date { return today }
+	if o.AsOf == nil {
+		o.AsOf = o.Today
+	}
 	o.Key, o.Hosts = testKey, []string{testHost}
 	page, err := New(o)
 	if err != nil {
@@ -404,6 +413,28 @@ func (p *testPage) post(path string, form url.Values) *httptest.ResponseRecorder
 	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
 	r.Header.Set("Origin", "http://"+testHost)
 	return p.send(r)
+}
+
+// file sends the form of a core, and, where it comes back with a question, that the core is
+// right as it stands.
+func (p *testPage) file(path string, form url.Values) *httptest.ResponseRecorder {
+	p.t.Helper()
+	w := p.post(path, form)
+	mark, asked := markOf(w)
+	if !asked {
+		return w
+	}
+	sure := maps.Clone(form)
+	sure.Set("asked", mark)
+	sure.Set("do", string(reports.SlipNone))
+	return p.post(path, sure)
+}
+
+// markOf is the fingerprint of the core that a form asks about, if it asks.
+func markOf(w *httptest.ResponseRecorder) (mark string, asked bool) {
+	_, after, asked := strings.Cut(w.Body.String(), `<input type="hidden" name="asked" value="`)
+	mark, _, _ = strings.Cut(after, `"`)
+	return mark, asked
 }
 
 // postBytes sends what a script sends, with the proof in a header, and wants JSON.

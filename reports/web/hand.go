@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"net/http"
@@ -19,6 +20,7 @@ func (s *server) handRoutes() map[string]handler {
 		"GET /tank/{id}/core/{station}/{date}":         s.editCore,
 		"POST /tank/{id}/core/{station}/{date}":        s.amendCore,
 		"POST /tank/{id}/core/{station}/{date}/remove": s.removeCore,
+		"POST /tank/{id}/core/{station}/{date}/mend":   s.mendCore,
 	}
 }
 
@@ -27,6 +29,7 @@ type hand struct {
 	*form
 	tank   layers.Tank
 	stored *layers.Core // the one that is amended; nil: a new one
+	asked  *asked       // what stands at the form's head; nil: nothing is asked
 }
 
 func (s *server) newCore(w http.ResponseWriter, r *http.Request) error {
@@ -65,10 +68,17 @@ func (s *server) addCore(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	if h.rearrange(h.text("do"), s.Today()) {
-		return s.showHand(w, r, http.StatusOK, h)
+	if s.rearranged(&h) {
+		return s.showHand(w, r, cmp.Or(h.status, http.StatusOK), h)
 	}
 	core, rows := s.readCore(h)
+	event, err := s.ask(r, &h, &core)
+	switch {
+	case err != nil:
+		return err
+	case h.asked != nil:
+		return s.showHand(w, r, http.StatusOK, h)
+	}
 	if !h.Failed() {
 		err := s.Store.AddCore(r.Context(), h.tank.ID, core)
 		if errors.Is(err, ErrTaken) && s.holds(r, h.tank.ID, core) {
@@ -83,7 +93,7 @@ func (s *server) addCore(w http.ResponseWriter, r *http.Request) error {
 	if known := h.alike(); known != "" {
 		what += " It is a station of its own beside " + known + ": amend the reading if it is the same place."
 	}
-	say(w, r, addressOf(h.tank.ID), what)
+	say(w, r, addressOf(h.tank.ID), what+s.enterBeside(r, h.tank.ID, event))
 	return nil
 }
 

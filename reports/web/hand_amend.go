@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"net/http"
@@ -21,7 +22,7 @@ func (s *server) editCore(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.showHand(w, r, http.StatusOK, hand{newForm(s.coreTyped(core)), tank, &core})
+	return s.showHand(w, r, http.StatusOK, hand{form: newForm(s.coreTyped(core)), tank: tank, stored: &core})
 }
 
 // coreTyped are the fields of a core as its form holds them.
@@ -58,17 +59,21 @@ func (s *server) amendCore(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	h.stored = &stored
-	if h.rearrange(h.text("do"), s.Today()) {
-		return s.showHand(w, r, http.StatusOK, h)
+	if s.rearranged(&h) {
+		return s.showHand(w, r, cmp.Or(h.status, http.StatusOK), h)
 	}
 	core, rows := s.readCore(h)
+	event, err := s.ask(r, &h, &core)
+	if err != nil {
+		return err
+	}
 	now := coreMark(stored)
 	if !h.Failed() && coreMark(core) == now {
 		what := "Nothing was changed: the reading is as it was."
 		if h.text("seen") != now { // it was sent twice
 			what = amendedWords(stored, core)
 		}
-		say(w, r, addressOf(h.tank.ID), what)
+		say(w, r, addressOf(h.tank.ID), what+s.enterBeside(r, h.tank.ID, event))
 		return nil
 	}
 	if !h.Failed() && h.text("seen") != now {
@@ -76,6 +81,10 @@ func (s *server) amendCore(w http.ResponseWriter, r *http.Request) error {
 			"Nothing was saved, and what you typed is still here, beside the core as it stands now (" + s.coreWords(stored) + "). " +
 			"Saving again puts yours in its place; the other is kept among the former values.")
 		h.typed.Set("seen", now)
+		h.asked = nil // one thing at a time: it is asked when this is saved again
+	}
+	if h.asked != nil {
+		return s.showHand(w, r, http.StatusOK, h)
 	}
 	if !h.Failed() {
 		h.refuse(s.Store.AmendCore(r.Context(), h.tank.ID, stored.Station, stored.Date, core), coreField(rows))
@@ -83,7 +92,7 @@ func (s *server) amendCore(w http.ResponseWriter, r *http.Request) error {
 	if h.Failed() {
 		return s.showHand(w, r, h.status, h)
 	}
-	say(w, r, addressOf(h.tank.ID), amendedWords(stored, core))
+	say(w, r, addressOf(h.tank.ID), amendedWords(stored, core)+s.enterBeside(r, h.tank.ID, event))
 	return nil
 }
 

@@ -18,6 +18,7 @@ type previewView struct {
 	Picture  template.HTML
 	Meanings []meaning // of the rows that can be read
 	Told     []string
+	Asked    string   // what would be asked of the core before it is kept; empty: nothing
 	Station  string   // as typed
 	Alike    string   // a known station that it may be meant for; empty: none
 	Waiting  []string // the rows that can't
@@ -54,7 +55,7 @@ func (s *server) preview(w http.ResponseWriter, r *http.Request) error {
 // drawn is what is typed beside the core before it, or, where the form is out of date,
 // beside the core as it stands.
 func (s *server) drawn(h hand, settings reports.Settings) previewView {
-	typed := hand{newForm(h.typed), h.tank, h.stored} // the faults told here are no refusal
+	typed := hand{form: newForm(h.typed), tank: h.tank, stored: h.stored} // the faults told here are no refusal
 	core, rows := s.readCore(typed)
 	day, own := h.day(s.Today()), settings.Own(h.tank.ID)
 	read := func(core layers.Core) reports.Core { return reports.ReadCore(h.tank, core, own, settings) }
@@ -79,6 +80,11 @@ func (s *server) drawn(h hand, settings reports.Settings) previewView {
 		}
 		v.Meanings = append(v.Meanings, meaning{rows[i], text})
 	}
+	if typed.wholeAfter(core) {
+		if q := s.question(typed.others(), core, own); q != nil {
+			v.Asked = q.Text
+		}
+	}
 	for i, row := range typed.typedRows() {
 		if row.empty() || slices.Contains(rows, i) {
 			continue
@@ -91,6 +97,13 @@ func (s *server) drawn(h hand, settings reports.Settings) previewView {
 		}
 	}
 	return v
+}
+
+// wholeAfter reports whether a core seems typed to its end: one that is still being typed is
+// unlike any other.
+func (h hand) wholeAfter(core layers.Core) bool {
+	former, ok := h.former(core.Date)
+	return !h.Failed() && (ok && len(core.Layers) >= len(former.Layers) || !slices.ContainsFunc(h.typedRows(), handTyped.empty))
 }
 
 // told says what a core shows as a whole.

@@ -43,11 +43,11 @@ func TestHand_keepsReading(t *testing.T) {
 	form["sign"] = []string{"burrowers", "gas-bubbles", "no-sign"}
 	form["lit"] = []string{"no"}
 	form["note"] = []string{"two\r\nlines"}
-	page := p.follow(p.post("/tank/loft-jar/read", form))
+	page := p.follow(p.file("/tank/loft-jar/read", form))
 	p.want(page, http.StatusOK, "The reading of left, 2026-11-01 is kept.", "Undo: core left 2026-11-01 of tank &#34;loft-jar&#34; added")
 	lit := false
 	want := layers.Core{
-		Station: "left", Date: p.store.today, Lit: &lit, Note: "two\nlines", Signs: []layers.Sign{layers.GasBubbles, layers.Burrowers},
+		Station: "left", Date: p.store.today, Lit: &lit, Sure: true, Note: "two\nlines", Signs: []layers.Sign{layers.GasBubbles, layers.Burrowers},
 		Layers: []layers.Layer{{ThicknessMM: 12, Color: palette.Color{R: 0x8b, G: 0x5e, B: 0x3c}},
 			{ThicknessMM: 12.7, Color: palette.Color{R: 0xb4, G: 0x55, B: 0x2a}, Band: palette.Rust, Note: "ragged"}},
 	}
@@ -80,7 +80,7 @@ func TestHand_faults(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			p := newTestServer(t)
-			page := p.post("/tank/loft-jar/read", test.form)
+			page := p.file("/tank/loft-jar/read", test.form)
 			p.want(page, http.StatusUnprocessableEntity, append(test.want, `role="alert"`)...)
 			if len(p.store.past) > 0 {
 				t.Errorf("kept all the same: %s", p.store.past[0].what)
@@ -108,7 +108,7 @@ func TestHand_sentTwice(t *testing.T) {
 	p := newTestServer(t)
 	form := handForm("front", "2026-11-01", layer{"12.5mm", "#8b5e3c"})
 	for range 2 {
-		p.want(p.follow(p.post("/tank/loft-jar/read", form)), http.StatusOK, "The reading of front, 2026-11-01 is kept.")
+		p.want(p.follow(p.file("/tank/loft-jar/read", form)), http.StatusOK, "The reading of front, 2026-11-01 is kept.")
 	}
 	core := p.store.tanks[1].Cores[len(p.store.tanks[1].Cores)-1]
 	amend := typedAgain(layers.MM, core)
@@ -125,9 +125,9 @@ func TestHand_sentTwice(t *testing.T) {
 func TestHand_taken(t *testing.T) {
 	p := newTestServer(t)
 	form := handForm("front", "2026-11-01", layer{"12.5mm", "#8b5e3c"})
-	p.follow(p.post("/tank/loft-jar/read", form))
+	p.follow(p.file("/tank/loft-jar/read", form))
 	form["thickness"] = []string{"12.6mm"}
-	p.want(p.post("/tank/loft-jar/read", form), http.StatusConflict,
+	p.want(p.file("/tank/loft-jar/read", form), http.StatusConflict,
 		"There is a core of front, read 2026-11-01 already", `href="/tank/loft-jar/core/front/2026-11-01"`, `value="12.6mm"`)
 }
 
@@ -135,7 +135,7 @@ func TestHand_taken(t *testing.T) {
 func TestHand_storeFails(t *testing.T) {
 	p := newTestServer(t)
 	p.store.broken = fmt.Errorf("the disk is full")
-	p.want(p.post("/tank/loft-jar/read", handForm("front", "2026-11-01", layer{"12.5mm", "#8b5e3c"})), http.StatusInternalServerError, "the disk is full", `value="12.5mm"`)
+	p.want(p.file("/tank/loft-jar/read", handForm("front", "2026-11-01", layer{"12.5mm", "#8b5e3c"})), http.StatusInternalServerError, "the disk is full", `value="12.5mm"`)
 }
 
 // A station that differs from a known one in the case of its letters only is told, the known
@@ -156,7 +156,7 @@ func TestHand_stationAlike(t *testing.T) {
 		t.Error("the known station is asked about")
 	}
 	form.Set("do", "save")
-	p.want(p.follow(p.post("/tank/loft-jar/read", form)), http.StatusOK, "The reading of FRONT, 2026-11-01 is kept. It is a station of its own beside front")
+	p.want(p.follow(p.file("/tank/loft-jar/read", form)), http.StatusOK, "The reading of FRONT, 2026-11-01 is kept. It is a station of its own beside front")
 	for _, known := range []string{"front", "FRONT", "left"} {
 		if page := p.post("/tank/loft-jar/preview", handForm(known, "2026-11-01", layer{"12mm", "#8b5e3c"})); strings.Contains(page.Body.String(), told) {
 			t.Errorf("%s is asked about", known)
@@ -277,7 +277,7 @@ func TestAmend_formReadsBack(t *testing.T) {
 		}
 		u := rapid.SampledFrom([]layers.Units{layers.MM, layers.Inches}).Draw(t, "units")
 		s := &server{Options: Options{Units: u}}
-		h := hand{newForm(s.coreTyped(core)), layers.Tank{}, &core}
+		h := hand{form: newForm(s.coreTyped(core)), stored: &core}
 		for i, text := range h.typed["layer_note"] {
 			h.typed["layer_note"][i] = strings.ReplaceAll(text, "\n", "")
 		}
@@ -368,7 +368,7 @@ func TestPages_wantProof(t *testing.T) {
 	p := newTestServer(t)
 	for _, path := range []string{
 		"/tank/new", "/tank/loft-jar/edit", "/tank/loft-jar/read", "/tank/loft-jar/preview", "/tank/loft-jar/core/front/2026-10-25",
-		"/tank/loft-jar/core/front/2026-10-25/remove", "/tank/loft-jar/water", "/tank/loft-jar/water/remove", "/tank/loft-jar/event", "/tank/loft-jar/event/remove", "/undo",
+		"/tank/loft-jar/core/front/2026-10-25/remove", "/tank/loft-jar/core/front/2026-10-25/mend", "/tank/loft-jar/water", "/tank/loft-jar/water/remove", "/tank/loft-jar/event", "/tank/loft-jar/event/remove", "/undo",
 	} {
 		form := url.Values{formField: {"guessed"}}
 		p.want(p.post(path, form), http.StatusForbidden)

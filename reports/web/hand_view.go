@@ -35,6 +35,7 @@ type handView struct {
 	Signs    []option
 	Note     field
 	Former   bool // there is a core before it
+	Asked    *asked
 	Drawn    previewView
 	Save     string // the word on the button
 	Clash    option // where the core in its way is amended; empty: none
@@ -57,7 +58,10 @@ func (s *server) showHand(w http.ResponseWriter, r *http.Request, status int, h 
 		Form: h.form, Title: "A reading by hand, " + name, Name: name, Back: at, Here: at + "/read", Preview: at + "/preview",
 		Draft: at + "/read?station=" + url.QueryEscape(h.text("station")), Came: !readOnly(r), Seen: h.text("seen"), Unit: words.Plural(s.Units), Save: "Keep this reading",
 		When: h.whenFields(s.Today()), Rows: h.rows(), Blank: h.row(-1), Signs: h.signs(), Note: h.field("core", "note", "Note").kind("area"),
-		Drawn: s.drawn(h, settings),
+		Asked: h.asked, Drawn: s.drawn(h, settings),
+	}
+	if h.asked != nil && h.asked.Mark != "" {
+		v.Drawn.Asked = "" // which stands at the form's head
 	}
 	own := settings.Own(h.tank.ID)
 	var before reports.Core

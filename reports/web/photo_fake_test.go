@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"net/http/httptest"
 	"strings"
 	"sync/atomic"
 	"testing"
@@ -116,6 +117,17 @@ func (p *testPage) sendPhoto(content string) (address string) {
 	w := p.postBytes("/photo", "application/octet-stream", []byte(content))
 	p.want(w, http.StatusOK)
 	return answerOf[struct{ Address string }](p, w.Body.Bytes()).Address
+}
+
+// save saves a photo's reading, and, where that raises a question, says that it is right.
+func (p *testPage) save(at string, q saveRequest) *httptest.ResponseRecorder {
+	p.t.Helper()
+	w := p.postJSON(at+"/save", q)
+	if !strings.Contains(w.Body.String(), `"question":`) {
+		return w
+	}
+	q.Answer, q.Asked = string(reports.SlipNone), answerOf[saveQuestion](p, w.Body.Bytes()).Asked
+	return p.postJSON(at+"/save", q)
 }
 
 func answerOf[T any](p *testPage, text []byte) (answer T) {

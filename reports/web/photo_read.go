@@ -50,7 +50,7 @@ func (s *server) photoRead(w http.ResponseWriter, r *http.Request) error {
 	}
 	var found photoFound
 	err = s.readDraft(r.Context(), one, task, func(result Result, _ Shot) error {
-		found = photoFound{result.PhotoCore, result.Strip, result.Edges, s.photoWords(result.PhotoCore, s.asked(task, result.Core), task, len(q.Picks.Cards))}
+		found = photoFound{result.PhotoCore, result.Strip, result.Edges, s.photoWords(result.PhotoCore, s.question(task.Tank, result.Core, task.Own), task, len(q.Picks.Cards))}
 		return nil
 	})
 	if err != nil {
@@ -132,11 +132,4 @@ func (s *server) readDraft(ctx context.Context, one *draft, task Task, use func(
 		return err
 	}
 	return use(result, shot)
-}
-
-// asked is what is to be asked of a core before it is filed.
-func (s *server) asked(task Task, core layers.Core) []reports.Question {
-	settings := reports.DefaultSettings()
-	settings.Units = s.Units
-	return reports.Ask(task.Tank, core, task.Own, settings)
 }

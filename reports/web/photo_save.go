@@ -14,7 +14,22 @@ import (
 // saveRequest asks for a reading to be filed.
 type saveRequest struct {
 	readRequest
-	Replace bool `json:"replace"` // in the place of another one of that station and day
+	Replace bool   `json:"replace"` // in the place of another one of that station and day
+	Answer  string `json:"answer"`  // to the question that was asked; empty: none
+	Asked   string `json:"asked"`   // fingerprint of the reading that it was asked about
+}
+
+// saveQuestion is what is asked of a reading before it is filed.
+type saveQuestion struct {
+	Asked   string       `json:"asked"`
+	Text    string       `json:"question"`
+	Check   string       `json:"check"`
+	Answers []saveAnswer `json:"answers"`
+}
+
+type saveAnswer struct {
+	Answer string `json:"answer"`
+	Label  string `json:"label"`
 }
 
 // photoSave files a reading with its photo, which is a draft no more.
@@ -35,11 +50,14 @@ func (s *server) photoSave(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return refused(w, err)
 	}
-	said := ""
+	said, event, question := "", (*layers.Event)(nil), (*saveQuestion)(nil)
 	err = s.readDraft(r.Context(), one, task, func(result Result, shot Shot) error {
 		photo, err := shot.Kept()
 		if err != nil {
 			return err
+		}
+		if event, question = s.askSave(&q, task, &result.Core); question != nil {
+			return nil
 		}
 		said = s.savedWords(result.PhotoCore, task.Core)
 		return s.Store.FileCore(r.Context(), task.Tank.ID, result.Core, photo, q.Replace)
@@ -51,11 +69,47 @@ func (s *server) photoSave(w http.ResponseWriter, r *http.Request) error {
 		return Fault(ErrTaken, fmt.Errorf("there is a reading of %s on %s already, not of this photo: name another place or day, or put this reading in its place", task.Core.Station, task.Core.Date))
 	case err != nil:
 		return refused(w, err)
+	case question != nil:
+		writeJSON(w, http.StatusConflict, question)
+		return nil
 	}
 	s.drafts.drop(one.id)
-	tell(w, r, said)
+	tell(w, r, said+s.enterBeside(r, task.Tank.ID, event))
 	writeJSON(w, http.StatusOK, map[string]string{"to": addressOf(task.Tank.ID)})
 	return nil
+}
+
+// askSave is the question that a reading raises before it is filed, unless the keeper has
+// answered it: that the reading is right, which is noted in it, or that an event is missing,
+// which is given. An answer holds for the reading that was asked about and for no other. Who
+// was sure of the same layers once is not asked again.
+func (s *server) askSave(q *saveRequest, task Task, core *layers.Core) (event *layers.Event, asks *saveQuestion) {
+	if former, err := coreOf(task.Tank, core.Station, core.Date.String()); err == nil {
+		core.Sure = core.StaysSure(former)
+	}
+	mark, answer := coreMark(*core), ""
+	if q.Asked == mark {
+		answer = q.Answer
+	}
+	if answer == string(reports.SlipNone) {
+		core.Sure = true
+	}
+	found := s.question(task.Tank, *core, task.Own)
+	switch {
+	case found == nil:
+		return nil, nil
+	case offers(found, answer):
+		if event = missingEvent(reports.Slip(answer), core.Date); event != nil {
+			return event, nil
+		}
+	}
+	asks = &saveQuestion{Asked: mark, Text: found.Text, Check: photoCheck(found)}
+	for _, m := range found.Mends {
+		if m.Slip == reports.SlipNone || missingEvent(m.Slip, core.Date) != nil {
+			asks.Answers = append(asks.Answers, saveAnswer{string(m.Slip), m.Label})
+		}
+	}
+	return nil, asks
 }
 
 // complete refuses what can't be filed for want of something.

@@ -42,7 +42,7 @@ func TestPhoto_fromFileToTank(t *testing.T) {
 
 	lit := false
 	q.Lit, q.Signs = &lit, []string{"gas-bubbles"}
-	saved := p.postJSON(at+"/save", saveRequest{readRequest: q})
+	saved := p.save(at, saveRequest{readRequest: q})
 	p.want(saved, http.StatusOK, `{"to":"/tank/sill-tray"}`)
 	tank, _ := p.store.Tank(t.Context(), "sill-tray")
 	core := tank.Cores[coreAt(&tank, "front", p.store.today)]
@@ -142,7 +142,7 @@ func TestPhoto_oneIsOpenedAtATime(t *testing.T) {
 		func() *httptest.ResponseRecorder { return p.get(at + "/screen.jpg") },
 		func() *httptest.ResponseRecorder { return p.postJSON(at+"/read", fakeRequest()) },
 		func() *httptest.ResponseRecorder {
-			return p.postJSON(at+"/save", saveRequest{readRequest: fakeRequest()})
+			return p.save(at, saveRequest{readRequest: fakeRequest()})
 		},
 	} {
 		p.want(ask(), http.StatusAccepted, `{"waiting":"another photo is being opened`)
@@ -241,7 +241,7 @@ func TestPhotoState_first(t *testing.T) {
 func TestPhotoState_afterSaving(t *testing.T) {
 	p := newPhotoServer(t)
 	at, q := p.sendPhoto(fakePhoto), fakeRequest()
-	p.want(p.postJSON(at+"/save", saveRequest{readRequest: q}), http.StatusOK)
+	p.want(p.save(at, saveRequest{readRequest: q}), http.StatusOK)
 
 	other := answerOf[stateAnswer](p, p.get(p.sendPhoto("photo 1600x1200 another")+"/state?tank=sill-tray&station=front").Body.Bytes())
 	if other.Again || other.Last == nil || !cmp.Equal(*other.Last, q.Picks) {
@@ -272,7 +272,7 @@ func TestPhotoState_ownCutsAgain(t *testing.T) {
 			p := newPhotoServer(t)
 			q := fakeRequest()
 			q.Surface, q.Cuts = test.surface, test.cuts
-			p.want(p.postJSON(p.sendPhoto(fakePhoto)+"/save", saveRequest{readRequest: q}), http.StatusOK)
+			p.want(p.save(p.sendPhoto(fakePhoto), saveRequest{readRequest: q}), http.StatusOK)
 			if name == "nothing to see" {
 				q.Cuts = nil
 			}
@@ -282,7 +282,7 @@ func TestPhotoState_ownCutsAgain(t *testing.T) {
 				t.Errorf("the same photo begins otherwise than it was saved (-saved +again):\n%s", diff)
 			}
 			before, _ := p.store.Tank(t.Context(), q.Tank)
-			p.want(p.postJSON(at+"/save", saveRequest{again.State, true}), http.StatusOK)
+			p.want(p.save(at, saveRequest{readRequest: again.State, Replace: true}), http.StatusOK)
 			if after, _ := p.store.Tank(t.Context(), q.Tank); !cmp.Equal(before, after, cmpopts.EquateApprox(0, 1e-2)) {
 				t.Errorf("saved again it is another core:\n%s", cmp.Diff(before, after))
 			}
@@ -294,7 +294,7 @@ func TestPhotoState_ownCutsAgain(t *testing.T) {
 func TestPhotoState_amendedByHandAgain(t *testing.T) {
 	p := newPhotoServer(t)
 	q := fakeRequest()
-	p.want(p.postJSON(p.sendPhoto(fakePhoto)+"/save", saveRequest{readRequest: q}), http.StatusOK)
+	p.want(p.save(p.sendPhoto(fakePhoto), saveRequest{readRequest: q}), http.StatusOK)
 	tank, _ := p.store.Tank(t.Context(), q.Tank)
 	core := tank.Cores[coreAt(&tank, q.Station, p.store.today)]
 	core.Layers = []layers.Layer{{ThicknessMM: 10}, {ThicknessMM: 60, Band: palette.Black}}
@@ -323,7 +323,7 @@ func TestPhotoSave_refused(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			q := fakeRequest()
 			test.change(&q)
-			w := p.postJSON(at+"/save", saveRequest{readRequest: q})
+			w := p.save(at, saveRequest{readRequest: q})
 			p.want(w, http.StatusUnprocessableEntity)
 			if answer := answerOf[readingTold](p, w.Body.Bytes()); answer.Refused == "" || answer.Field != test.field {
 				t.Errorf("refused %q at %q, want it at %q", answer.Refused, answer.Field, test.field)
@@ -335,9 +335,9 @@ func TestPhotoSave_refused(t *testing.T) {
 	if err := p.store.AddCore(t.Context(), q.Tank, core); err != nil {
 		t.Fatal(err)
 	}
-	p.want(p.postJSON(at+"/save", saveRequest{readRequest: q}), http.StatusConflict, `{"error":"there is a reading of front on 2026-11-01 already`)
+	p.want(p.save(at, saveRequest{readRequest: q}), http.StatusConflict, `{"error":"there is a reading of front on 2026-11-01 already`)
 	p.want(p.get(at), http.StatusOK)
-	p.want(p.postJSON(at+"/save", saveRequest{q, true}), http.StatusOK)
+	p.want(p.save(at, saveRequest{readRequest: q, Replace: true}), http.StatusOK)
 	if tank, _ := p.store.Tank(t.Context(), q.Tank); tank.Cores[coreAt(&tank, q.Station, p.store.today)].Photo == nil {
 		t.Error("the reading was not put in its place")
 	}
@@ -348,9 +348,9 @@ func TestPhotoSave_storeFails(t *testing.T) {
 	p := newPhotoServer(t)
 	at, q := p.sendPhoto(fakePhoto), fakeRequest()
 	p.store.broken = fmt.Errorf("the disk is full")
-	p.want(p.postJSON(at+"/save", saveRequest{readRequest: q}), http.StatusInternalServerError, "the disk is full")
+	p.want(p.save(at, saveRequest{readRequest: q}), http.StatusInternalServerError, "the disk is full")
 	p.store.broken = nil
-	p.want(p.postJSON(at+"/save", saveRequest{readRequest: q}), http.StatusOK)
+	p.want(p.save(at, saveRequest{readRequest: q}), http.StatusOK)
 }
 
 // Names from records are text, on pages and in answers.

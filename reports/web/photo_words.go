@@ -43,11 +43,11 @@ type bandChoice struct {
 	Words string `json:"words"`
 }
 
-func (s *server) photoWords(read reports.PhotoCore, asked []reports.Question, task Task, cards int) photoWords {
+func (s *server) photoWords(read reports.PhotoCore, asked *reports.Question, task Task, cards int) photoWords {
 	length, u := words.Length(s.Units), s.Units
 	w := photoWords{Surface: "bed surface", Warnings: read.Photo.Warnings, Helps: photoHelps(read, task, cards)}
-	for _, q := range asked {
-		w.Warnings = append([]string{q.Text}, w.Warnings...)
+	if asked != nil {
+		w.Warnings = append([]string{asked.Text}, w.Warnings...)
 	}
 	if !read.Reliable {
 		w.Unsure = "Not reliable: the layers may be other than told here."
@@ -88,6 +88,19 @@ func (s *server) photoWords(read reports.PhotoCore, asked []reports.Question, ta
 		w.Layers = append(w.Layers, lw)
 	}
 	return w
+}
+
+// photoCheck says what to look at in a photo before a question about its reading is answered.
+func photoCheck(q *reports.Question) string {
+	switch q.Mends[0].Slip {
+	case reports.SlipTurnedOver:
+		return "See that the photo is upright and the strip runs from the bed surface down."
+	case reports.SlipDepths, reports.SlipTenfold, reports.SlipTenth:
+		return "See that the ruler's two points, the length between them and its unit are right."
+	case reports.SlipRemoval, reports.SlipTopUp:
+		return "See that tank, place and day are right."
+	}
+	return "See that tank, place and day are right, and the ruler's two points with the length between them."
 }
 
 // bandChoices are the names that a layer may have, the likeliest first.

@@ -106,7 +106,7 @@ func (v *rehearseView) result(tank layers.Tank, settings reports.Settings) {
 		case tank.Vessel == nil:
 			v.Lacking, v.Mend = "the vessel's measures", option{at + "/edit", "Tell the vessel's measures", false}
 		default:
-			v.Lacking, v.Mend = "a water temperature of the last weeks", option{at + "#water", "Enter a water test", false}
+			v.Lacking, v.Mend = "a water temperature of the last 90 days", option{at + "#water", "Enter a water test", false}
 		}
 		return
 	}

@@ -32,13 +32,27 @@ func TestRehearse_faults(t *testing.T) {
 	}
 }
 
+// What must not be done is refused first of all, with what helps instead and without steps.
+func TestRehearse_forbidden(t *testing.T) {
+	p := newTestServer(t)
+	for _, query := range []string{"", "?method=stir", "?method=stir&part=result"} {
+		page := p.get("/tank/loft-jar/rehearse" + query)
+		p.want(page, http.StatusOK, `<p class="verdict dont" data-verdict>Don&#39;t. Oxygen stood at 1.7`)
+		body := page.Body.String()
+		verdict, instead, picture := strings.Index(body, "data-verdict>"), strings.Index(body, "What helps instead"), strings.Index(body, "rehearsed")
+		if verdict > instead || instead > picture || strings.Contains(body, "Step by step") {
+			t.Errorf("%q: the verdict stands at %d, what helps at %d, the numbers at %d", query, verdict, instead, picture)
+		}
+	}
+}
+
 // What a rehearsal lacks is said, with where it can be told.
 func TestRehearse_lacking(t *testing.T) {
 	p := newTestServer(t)
 	p.store.tanks[0].Vessel = nil
 	p.want(p.get("/tank/wheel-room/rehearse"), http.StatusOK, "it needs the vessel&#39;s measures.", `href="/tank/wheel-room/edit"`)
 	p.store.tanks[1].Water = nil
-	p.want(p.get("/tank/loft-jar/rehearse"), http.StatusOK, "it needs a water temperature", `href="/tank/loft-jar#water"`)
+	p.want(p.get("/tank/loft-jar/rehearse"), http.StatusOK, "it needs a water temperature of the last 90 days.", `href="/tank/loft-jar#water"`)
 	p.store.tanks[2].Cores = nil
 	p.want(p.get("/tank/sill-tray/rehearse"), http.StatusOK, "it needs a core that has been read", `href="/tank/sill-tray/read"`)
 }

@@ -33,6 +33,8 @@ type tankView struct {
 	SetUp    layers.Date
 	Vessel   string // in words; empty: not told
 	Here     string // the tank's address
+	Urgent   bool   // the water comes first
+	Settle   []settleView
 	Columns  []picture
 	Left     []string      // stations whose newest core is too old to count
 	Timeline template.HTML // empty: no core has been read
@@ -63,14 +65,15 @@ func fold[Row any](rows []Row) folded[Row] {
 
 // readingRow is a core in the list of readings.
 type readingRow struct {
-	Station string
-	Date    layers.Date
-	Layers  string
-	Seen    []string
-	Note    string
-	Photo   bool
-	Here    string // its own address
-	Mark    string // its fingerprint
+	Station  string
+	Date     layers.Date
+	Layers   string
+	Seen     []string
+	Note     string
+	Photo    bool
+	Doubtful bool   // read from a photo that is not reliable, and its keeper is not sure of it
+	Here     string // its own address
+	Mark     string // its fingerprint
 }
 
 // records are a list of what a keeper entered, and the form for more.
@@ -82,9 +85,10 @@ type records struct {
 
 // recordRow is an entry in words; Mark says which it is when it is to be removed.
 type recordRow struct {
-	Head, Text, Over string
-	Note             string
-	Mark             string
+	Head, Text string
+	Over       []string // limits that are passed
+	Note       string
+	Mark       string
 }
 
 func (s *server) tank(w http.ResponseWriter, r *http.Request) error {
@@ -104,7 +108,8 @@ func (s *server) showTank(w http.ResponseWriter, r *http.Request, status int, wa
 	record := reports.NewRecord(tank, settings)
 	v := tankView{
 		Tank: record.Tank, SetUp: tank.SetUp, Vessel: vesselWords(tank.Vessel, s.Units), Here: addressOf(tank.ID),
-		Readings: fold(s.readingRows(tank)), Water: s.waterRecords(tank, water), Events: s.eventRecords(tank, event),
+		Urgent: record.Tank.Advice != nil && len(record.Tank.Advice.WaterFirst) > 0,
+		Settle: settleViews(tank, record.Tank.Questions), Readings: fold(s.readingRows(tank)), Water: s.waterRecords(tank, water), Events: s.eventRecords(tank, event),
 	}
 	for _, line := range record.Timeline.Stations {
 		if !slices.ContainsFunc(record.Tank.Cores, func(c reports.Core) bool { return c.Station == line.Station }) {
@@ -141,7 +146,7 @@ func (s *server) readingRows(tank layers.Tank) (rows []readingRow) {
 	for _, core := range byDay(tank.Cores) {
 		rows = append(rows, readingRow{
 			Station: core.Station, Date: core.Date, Layers: s.layersWords(core), Seen: words.Signs(core), Note: core.Note,
-			Photo: core.Photo != nil, Here: coreAddress(tank.ID, core.Station, core.Date), Mark: coreMark(core),
+			Photo: core.Photo != nil, Doubtful: core.Photo != nil && core.Photo.Unreliable && !core.Sure, Here: coreAddress(tank.ID, core.Station, core.Date), Mark: coreMark(core),
 		})
 	}
 	return rows

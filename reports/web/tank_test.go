@@ -11,15 +11,53 @@ import (
 
 func TestTank_adviceAndRecords(t *testing.T) {
 	p := newTestServer(t)
+	p.want(p.get("/tank/grain-store"), http.StatusOK,
+		"Siphon the top", "The reading is", "of 100 draws say so.", "Next reading: <strong>2026-11", "Before a hand goes in", "Never start a siphon by mouth",
+		`<a class="button main" href="/photo?tank=grain-store">`,
+	)
 	p.want(p.get("/tank/loft-jar"), http.StatusOK,
-		"Siphon the top", "Sure: 100 of 100 draws", "What speaks against it", "<h3>First</h3>", "Next reading: <strong>2026-11-01</strong>",
-		"Before a hand goes in", "Never start a siphon by mouth",
 		"<title>front, read 2026-10-25</title>", "the bed along time</title>",
 		`href="/tank/loft-jar/core/front/2026-10-25"`, `action="/tank/loft-jar/core/front/2026-10-25/remove"`,
 		`action="/tank/loft-jar/water/remove"`, `action="/tank/loft-jar/event/remove"`, `href="/photo?tank=loft-jar"`, `href="/tank/loft-jar/report" target="_blank" rel="noopener"`,
 	)
 	for _, path := range []string{"/edit", "/read"} {
 		p.want(p.get("/tank/loft-jar"+path), http.StatusOK, `<a href="/tank/loft-jar">Cancel</a>`)
+	}
+}
+
+// Where the water comes first the page says so before all else, in the order in which it is
+// done, and puts no hand in the bed forward.
+func TestTank_waterFirst(t *testing.T) {
+	p := newTestServer(t)
+	page := p.get("/tank/loft-jar").Body.String()
+	last := -1
+	for _, text := range []string{
+		`<h2 class="verdict urgent" id="advice">See to the water first</h2>`, "Oxygen stood at 1.7", "Leave the bed as it is until", "What to do now", "Next reading: <strong>2026-11-03</strong>",
+		`<a class="button main" href="#water-date">Enter a water test</a>`, "What the bed says, for later", "would be for siphoning", "<h3>Why</h3>", "Rehearse a stir or a siphoning",
+	} {
+		at := strings.Index(strings.ReplaceAll(page, unbroken, " "), text)
+		if at <= last {
+			t.Errorf("%q stands at %d, want it behind %d", text, at, last)
+		}
+		last = at
+	}
+	if n := strings.Count(page, "button main"); n != 1 {
+		t.Errorf("%d buttons are put forward, want the water test's alone", n)
+	}
+}
+
+// A reading from an unreliable photo is marked in the list and among the tanks, unless its
+// keeper is sure of it.
+func TestTank_unreliablePhoto(t *testing.T) {
+	p := newTestServer(t)
+	core := photoCore(p.store.today)
+	core.Sure, core.Photo.Unreliable = false, true
+	p.store.tanks = []layers.Tank{{ID: "sluice", Cores: []layers.Core{core}}}
+	p.want(p.get("/tank/sluice"), http.StatusOK, `from a photo <span class="over">that is not reliable</span>`)
+	p.want(p.get("/"), http.StatusOK, "from a photo that is not reliable")
+	p.store.tanks[0].Cores[0].Sure = true
+	if page := p.get("/tank/sluice"); strings.Contains(page.Body.String(), "that is not reliable</span>") {
+		t.Error("it is marked though its keeper is sure of it")
 	}
 }
 
@@ -32,6 +70,19 @@ func TestTank_neverRead(t *testing.T) {
 	if strings.Contains(page.Body.String(), "<svg") {
 		t.Error("a picture is drawn of nothing")
 	}
+}
+
+// Where the water comes first of a tank whose bed nothing is known of, that is said without
+// numbers of a bed.
+func TestTank_waterFirstNeverRead(t *testing.T) {
+	p := newTestServer(t)
+	p.store.tanks = []layers.Tank{{ID: "sluice", Water: []layers.WaterTest{{Date: p.store.today, Time: "07:30", OxygenMGPerL: ptr(1.2)}}}}
+	page := p.get("/tank/sluice")
+	p.want(page, http.StatusOK, "See to the water first", "Oxygen stood at 1.2 mg/L", "No core has been read: nothing can be said of the bed.", `href="/tank/sluice/read"`)
+	if body := page.Body.String(); strings.Contains(body, "Colour oxic depth</dt>") || strings.Contains(body, "<svg") {
+		t.Error("numbers or pictures of a bed that was not read")
+	}
+	p.want(p.get("/"), http.StatusOK, `<li class="card pressing">`, "Oxygen stood at 1.2 mg/L")
 }
 
 // pages are the addresses of all pages of a tank with a core.
@@ -119,6 +170,7 @@ func TestPages_unknownTank(t *testing.T) {
 		"/preview":                      {},
 		"/core/front/2026-11-01":        handForm("front", "2026-11-01", layer{"12mm", "#8b5e3c"}),
 		"/core/front/2026-11-01/remove": {},
+		"/core/front/2026-11-01/mend":   {"do": {"none"}},
 		"/water":                        {"date": {"2026-11-01"}, "ph": {"7"}},
 		"/water/remove":                 {"seen": {"x"}},
 		"/event":                        {"date": {"2026-11-01"}, "kind": {"stir"}},
@@ -138,14 +190,15 @@ func TestReport_ownPolicy(t *testing.T) {
 	}
 }
 
-// What was noted after the newest reading is listed, and said not to count yet.
+// What was noted after the newest reading is listed and counts.
 func TestTank_laterRecords(t *testing.T) {
 	p := newTestServer(t)
 	at := p.store.today - 30
 	p.store.tanks = []layers.Tank{{
 		ID:     "sluice",
 		Cores:  []layers.Core{{Station: "front", Date: at, Layers: []layers.Layer{{ThicknessMM: 20, Color: palette.Color{R: 0xd9, G: 0xcb, B: 0xa6}}}}},
+		Water:  []layers.WaterTest{{Date: at + 29, OxygenMGPerL: ptr(2.5)}},
 		Events: []layers.Event{{Date: at + 1, Kind: layers.EventStir}},
 	}}
-	p.want(p.get("/tank/sluice"), http.StatusOK, "counts from the next reading on", (at + 1).String())
+	p.want(p.get("/tank/sluice"), http.StatusOK, "Judged as of <time>2026-11-01</time>", "See to the water first", "Oxygen stood at 2.5 mg/L", (at + 1).String())
 }

@@ -32,10 +32,9 @@ func (s *server) waterRecords(tank layers.Tank, f *form) records {
 	tests := slices.SortedStableFunc(slices.Values(tank.Water), func(a, b layers.WaterTest) int {
 		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Time, b.Time))
 	})
-	limit, _ := tank.Limits.Of(layers.LimitAmmonia)
 	var rows []recordRow
 	for _, test := range tests {
-		rows = append(rows, s.waterRow(test, limit))
+		rows = append(rows, s.waterRow(test, tank.Limits))
 	}
 	return records{Rows: fold(rows), Form: f, Add: []field{
 		f.field("water", "date", "Day").upTo(today).wanted(),
@@ -47,8 +46,8 @@ func (s *server) waterRecords(tank layers.Tank, f *form) records {
 	}}
 }
 
-// waterRow is a water test in words, held against the limit of un-ionised ammonia, mg N/L.
-func (s *server) waterRow(test layers.WaterTest, limit float64) recordRow {
+// waterRow is a water test in words, held against the limits of its tank.
+func (s *server) waterRow(test layers.WaterTest, limits layers.Limits) recordRow {
 	row := recordRow{Head: strings.TrimSpace(test.Date.String() + " " + test.Time), Mark: waterMark(test)}
 	var parts []string
 	add := func(before string, x *float64, unit string) {
@@ -60,17 +59,26 @@ func (s *server) waterRow(test layers.WaterTest, limit float64) recordRow {
 	if test.TemperatureC != nil {
 		parts = append(parts, temperatureWords(s.Units, *test.TemperatureC))
 	}
+	passed := func(what, limit, unit string) {
+		row.Over = append(row.Over, what+" the limit of "+limit+" "+unit)
+	}
 	add("total ammonia ", test.TotalAmmonia, " mg N/L")
 	if test.TotalAmmonia != nil && test.PH != nil && test.TemperatureC != nil {
 		if read, err := reports.ReadAmmonia(*test.TotalAmmonia, *test.PH, *test.TemperatureC); err == nil {
 			m := words.Ammonia()
 			parts = append(parts, "un-ionised "+m.Plain(read.UnionisedN)+" "+m.Unit)
-			if read.UnionisedN > limit {
-				row.Over = "above the limit of " + m.Plain(limit) + " " + m.Unit
+			if limit, _ := limits.Of(layers.LimitAmmonia); read.UnionisedN > limit {
+				passed("un-ionised ammonia above", m.Plain(limit), m.Unit)
 			}
 		}
 	}
+	if limit, _ := limits.Of(layers.LimitTotalAmmonia); test.TotalAmmonia != nil && *test.TotalAmmonia > limit {
+		passed("total ammonia above", plainNumber(limit), "mg N/L")
+	}
 	add("oxygen ", test.OxygenMGPerL, " mg/L")
+	if limit, _ := limits.Of(layers.LimitOxygen); test.OxygenMGPerL != nil && *test.OxygenMGPerL < limit {
+		passed("oxygen below", plainNumber(limit), "mg/L")
+	}
 	row.Text = strings.Join(parts, ", ")
 	return row
 }

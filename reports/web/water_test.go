@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"panecore/layers"
+	"panecore/reports"
 )
 
 func ptr[T any](x T) *T { return &x }
@@ -96,11 +97,46 @@ func TestWater_faults(t *testing.T) {
 	}
 }
 
-// Un-ionised ammonia above the tank's limit is said to be so.
+// A test is said to pass a limit, and which, from just beyond it on, and not before.
 func TestWater_overLimit(t *testing.T) {
+	read, err := reports.ReadAmmonia(1.5, 7.4, 24)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const unionised, total, oxygen = "un-ionised ammonia above the limit of", "total ammonia above the limit of", "oxygen below the limit of"
+	for name, test := range map[string]struct {
+		limit  layers.Limit
+		value  float64
+		passed string // empty: none is
+	}{
+		"un-ionised just over":  {layers.LimitAmmonia, 0.9999 * read.UnionisedN, unionised + " 0.020 mg N/L"},
+		"un-ionised as much":    {layers.LimitAmmonia, read.UnionisedN, ""},
+		"un-ionised just under": {layers.LimitAmmonia, 1.0001 * read.UnionisedN, ""},
+		"total just over":       {layers.LimitTotalAmmonia, 1.4999, total + " 1.4999 mg N/L"},
+		"total as much":         {layers.LimitTotalAmmonia, 1.5, ""},
+		"total just under":      {layers.LimitTotalAmmonia, 1.5001, ""},
+		"oxygen just under":     {layers.LimitOxygen, 3.2001, oxygen + " 3.2001 mg/L"},
+		"oxygen as much":        {layers.LimitOxygen, 3.2, ""},
+		"oxygen just over":      {layers.LimitOxygen, 3.1999, ""},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newUnreadServer(t, layers.MM)
+			p.store.tanks[0].Limits = layers.Limits{test.limit: test.value}
+			p.store.tanks[0].Water = []layers.WaterTest{{Date: p.store.today, PH: ptr(7.4), TemperatureC: ptr(24.0), TotalAmmonia: ptr(1.5), OxygenMGPerL: ptr(3.2)}}
+			page := p.get("/tank/wheel-room")
+			p.want(page, http.StatusOK, test.passed)
+			list := strings.ReplaceAll(page.Body.String(), unbroken, " ")
+			list = list[strings.Index(list, `<h2 id="water">`):]
+			for _, other := range []string{unionised, total, oxygen} {
+				if strings.Contains(list, other) != (test.passed != "" && strings.HasPrefix(test.passed, other)) {
+					t.Errorf("whether it says %q is wrong", other)
+				}
+			}
+		})
+	}
 	p := newUnreadServer(t, layers.MM)
-	p.follow(p.post("/tank/loft-jar/water", url.Values{"date": {"2026-11-01"}, "ph": {"8.4"}, "temperature": {"26"}, "ammonia": {"1"}}))
-	p.want(p.get("/tank/loft-jar"), http.StatusOK, "above the limit of 0.021 mg N/L")
+	p.follow(p.post("/tank/loft-jar/water", url.Values{"date": {"2026-11-01"}, "ph": {"8.4"}, "temperature": {"26"}, "ammonia": {"2.5"}, "oxygen": {"2.9"}}))
+	p.want(p.get("/tank/loft-jar"), http.StatusOK, `<span class="over">un-ionised ammonia above the limit of 0.021 mg N/L`, `<span class="over">total ammonia above the limit of 2 mg N/L`, `<span class="over">oxygen below the limit of 3 mg/L`)
 }
 
 func TestTied_numbersToUnits(t *testing.T) {

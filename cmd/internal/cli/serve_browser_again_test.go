@@ -171,6 +171,11 @@ func TestServe_photoTaken(t *testing.T) {
 	tab.choose(t, "#save-tank", "wheel-room")
 	tab.do(t, chromedp.SetValue(chromedp.CSS("#save-date"), "2026-11-01"))
 	tab.do(t, chromedp.Focus(chromedp.CSS("#save-go")), enterKey)
+	tab.until(t, `document.getElementById("save-asked").checkVisibility()`) // the photo is of another tank
+	tab.has(t, "#save-asked")
+	tab.do(t, enterKey, enterKey)
+	tab.tabTo(t, `#save-answers [value="none"]`)
+	tab.do(t, enterKey)
 	tab.until(t, `document.getElementById("save-replace").checkVisibility()`)
 	tab.has(t, "#save-fault")
 	if told := tab.text(t, "#save-fault"); !strings.HasPrefix(told, "there is a reading of front on 2026-11-01 already") {

@@ -45,8 +45,8 @@ func TestServe_rehearsalSliders(t *testing.T) {
 		kept := slices.DeleteFunc(slices.Clone(drawn), func(text string) bool { return !strings.HasPrefix(text, "kept in ") })
 		for i, number := range numbersOf(t, s, args) {
 			var share float64
-			if fmt.Sscanf(kept[i], "kept in %g of 100 draws", &share); math.Abs(share-100*number.Within) > 1 { // 99.9 is not told as 100
-				t.Errorf("%q: %s: the page tells %q, the command %g", args, number.Name, kept[i], number.Within)
+			if fmt.Sscanf(kept[i], "kept in %g of 100 draws", &share); math.Abs(share-100**number.Within) > 1 { // 99.9 is not told as 100
+				t.Errorf("%q: %s: the page tells %q, the command %g", args, number.Name, kept[i], *number.Within)
 			}
 		}
 		if told := tab.text(t, "#verdict"); told != verdict {
@@ -107,11 +107,11 @@ func textsOf(t *testing.T, s stand, args []string) (texts []string) {
 	return texts
 }
 
-// limited is a number of a rehearsal that has a limit.
+// limited is a number of a rehearsal that has a limit and is known.
 type limited struct {
 	Name   string
 	Limit  *float64
-	Within float64
+	Within *float64
 }
 
 func numbersOf(t *testing.T, s stand, args []string) (list []limited) {
@@ -121,12 +121,12 @@ func numbersOf(t *testing.T, s stand, args []string) (list []limited) {
 		t.Fatal(err)
 	}
 	for _, number := range told.Numbers {
-		if number.Limit != nil {
+		if number.Limit != nil && number.Within != nil {
 			list = append(list, number)
 		}
 	}
-	if len(list) < 3 {
-		t.Fatalf("found %d numbers with a limit", len(list))
+	if len(list) < 2 {
+		t.Fatalf("found %d numbers with a limit that are known", len(list))
 	}
 	return list
 }

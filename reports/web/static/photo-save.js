@@ -1,5 +1,6 @@
 // What is noted of a reading besides its layers, and saving it.
 
+import { Asked } from './photo-asked.js'
 import { knownAs, offerKnown } from './photo-place.js'
 import { send } from './photo-send.js'
 
@@ -10,6 +11,7 @@ export class Save {
   #form = document.getElementById('save-form')
   #fault = document.getElementById('save-fault')
   #replace = document.getElementById('save-replace')
+  #asked = new Asked(answer => this.#save(false, answer))
   #known = this.#form.querySelector('.known')
   #tanks = []
   #saving = false
@@ -81,18 +83,20 @@ export class Save {
     doc.note = fields.note.value.trim()
     this.#replace.hidden = true
     this.#fault.hidden = true
+    this.#asked.hide()
     this.#stations()
   }
 
-  async #save(replace) {
+  /** Saves; answer is what was answered to the question about this reading, if it was asked. */
+  async #save(replace, answer = this.#asked.given) {
     if (this.#saving) return
     this.#take()
     this.#saving = true
     this.#doing.stop()
     document.getElementById('save-go').disabled = true
     try {
-      const { status, answer } = await send(this.#address + '/save', { ...this.#doing.question(), replace })
-      this.#answered(status, answer)
+      const told = await send(this.#address + '/save', { ...this.#doing.question(), replace, ...answer })
+      this.#answered(told.status, told.answer)
     } catch {
       this.#doing.lost()
     } finally {
@@ -105,6 +109,7 @@ export class Save {
     if (status === 200) return location.assign(answer.to)
     if (status === 404) return this.#doing.gone()
     if (answer.field && this.#doing.fault(answer.field, answer.refused)) return this.#form.elements[answer.field]?.focus?.()
+    if (answer.question) return this.#asked.show(answer)
     const why = answer.refused || answer.error || answer.waiting
     if (!why) return this.#doing.lost()
     this.#fault.textContent = why
