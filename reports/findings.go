@@ -47,7 +47,7 @@ type Core struct {
 	OxicDepth *Estimate   `json:"oxic_depth_mm"`
 	BlackTop  *Estimate   `json:"black_top_mm"`
 	BlackZone *Estimate   `json:"black_zone_mm"`
-	Reliable  bool        `json:"reliable"` // false: read from a photo in which the layers may be other than told
+	Reliable  bool        `json:"reliable"` // false: read from a photo in which the layers may be other than told, and the keeper has not said that it is right
 
 	Surface *Relief       `json:"-"` // the bed surface as traced in a photo; nil: read by eye
 	Signs   []layers.Sign `json:"-"`

@@ -221,7 +221,7 @@ func (c *coreDraws) core(r *reading) Core {
 		OxicDepth: oxicDepth(c.oxic, c.basis).rounded(lengthDigits),
 		BlackTop:  blackTop(c.top, len(c.mulm)),
 		BlackZone: spread(c.black).rounded(lengthDigits),
-		Reliable:  r.core.Photo == nil || !r.core.Photo.Unreliable,
+		Reliable:  !r.unreliable(),
 		Signs:     r.core.Signs,
 		Note:      r.core.Note,
 	}
