@@ -74,10 +74,10 @@ func (o *outlook) slipQuestion(r *reading) Question {
 	case SlipRemoval:
 		q.Text = fmt.Sprintf("Between %s and %s about %s of mulm went at %s, and no event says so. Was it siphoned?",
 			r.former.core.Date, r.core.Date, o.say.Length(r.former.named.mulm-r.named.mulm), r.core.Station)
-		mend("Yes, enter a siphoning", o.command("event add", "siphon --date "+(r.core.Date-1).String()))
+		mend("Yes, enter a siphoning", o.enter(r))
 	case SlipTopUp:
 		say(" has substrate on top, where the bed was %s deep before%s, and no top-up is entered. Was substrate added?", o.say.Length(r.former.depth()), was)
-		mend("Yes, enter a top-up", o.command("event add", "top-up-substrate --date "+(r.core.Date-1).String()))
+		mend("Yes, enter a top-up", o.enter(r))
 	default:
 		say(" is most unlike the one before it%s. Are the tank, the station and the ruler's length right, and was nothing siphoned, stirred or added since?", was)
 		mend("No, amend it", o.amend(r, "LAYER..."))
@@ -124,6 +124,12 @@ func retyped(list []layers.Layer, thin int) string {
 // amend is the command that changes a reading's core.
 func (o *outlook) amend(r *reading, change string) string {
 	return o.command("core amend", "--station "+quoted(r.core.Station)+" --date "+r.core.Date.String()+" "+change)
+}
+
+// enter is the command that enters what a reading's slip says was done before it.
+func (o *outlook) enter(r *reading) string {
+	event := Mend{Slip: r.slip}.Event(r.core.Date)
+	return o.command("event add", string(event.Kind)+" --date "+event.Date.String())
 }
 
 func (o *outlook) command(verb, rest string) string {

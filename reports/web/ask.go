@@ -60,39 +60,6 @@ func parseAnswer(text string) (m reports.Mend, err error) {
 	return m, err
 }
 
-// changesLayers reports whether a slip is mended by other thicknesses or another order.
-func changesLayers(slip reports.Slip) bool {
-	switch slip {
-	case reports.SlipTurnedOver, reports.SlipDepths, reports.SlipTenfold, reports.SlipTenth:
-		return true
-	}
-	return false
-}
-
-// mendedLayers are layers with a slip put right, of those that change layers.
-func mendedLayers(list []layers.Layer, m reports.Mend) ([]layers.Layer, error) {
-	if m.Layer < 0 || m.Layer >= len(list) {
-		return nil, Fault(ErrInput, fmt.Errorf("found layer %d, want one of the %d that the core has", m.Layer+1, len(list)))
-	}
-	switch m.Slip {
-	case reports.SlipTurnedOver:
-		return layers.TurnedOver(list), nil
-	case reports.SlipDepths:
-		return layers.FromDepths(list)
-	}
-	factor := 0.1
-	if m.Slip == reports.SlipTenth {
-		factor = 10
-	}
-	scaled := layers.Scaled(list, factor)
-	for i := range scaled {
-		if m.Alone && i != m.Layer {
-			scaled[i].ThicknessMM = list[i].ThicknessMM
-		}
-	}
-	return scaled, nil
-}
-
 // mendedWords say what was done to the layers.
 func mendedWords(m reports.Mend) string {
 	switch {
@@ -106,19 +73,6 @@ func mendedWords(m reports.Mend) string {
 		return fmt.Sprintf("layer %d is a tenth as thick", m.Layer+1)
 	}
 	return "every layer is a tenth as thick"
-}
-
-// missingEvent is what was done before a reading and not entered, by the slip that says so;
-// nil: that one says nothing of the kind. The day before is a guess that breaks the record
-// where it is broken.
-func missingEvent(slip reports.Slip, read layers.Date) *layers.Event {
-	switch slip {
-	case reports.SlipRemoval:
-		return &layers.Event{Date: read - 1, Kind: layers.EventSiphon}
-	case reports.SlipTopUp:
-		return &layers.Event{Date: read - 1, Kind: layers.EventTopUpSubstrate}
-	}
-	return nil
 }
 
 func holdsEvent(tank layers.Tank, event layers.Event) bool {

@@ -37,7 +37,7 @@ func (s *server) ask(r *http.Request, h *hand, core *layers.Core) (event *layers
 		core.Sure = true
 		return nil, nil
 	}
-	event = missingEvent(reports.Slip(answer), core.Date)
+	event = (reports.Mend{Slip: reports.Slip(answer)}).Event(core.Date)
 	if event != nil && holdsEvent(h.tank, *event) { // it was sent twice
 		return event, nil
 	}
@@ -83,14 +83,14 @@ func (s *server) rearranged(h *hand) bool {
 // one does.
 func (s *server) mendRows(h *hand, do string) bool {
 	m, err := parseAnswer(do)
-	if err != nil || !changesLayers(m.Slip) {
+	if err != nil || !m.ChangesLayers() {
 		return false
 	}
 	list, rows := s.readLayers(*h)
 	if h.Failed() || len(list) == 0 {
 		return true
 	}
-	mended, err := mendedLayers(list, m)
+	mended, err := m.Mended(list)
 	if err != nil {
 		h.refuse(Fault(ErrInput, err), func(string) string { return "" })
 		return true

@@ -57,13 +57,13 @@ func mendedCore(core layers.Core, m reports.Mend) (layers.Core, error) {
 	case m.Slip == reports.SlipName && m.Layer >= 0 && m.Layer < len(core.Layers):
 		core.Layers = slices.Clone(core.Layers)
 		core.Layers[m.Layer].Band = m.Band
-	case changesLayers(m.Slip):
-		list, err := mendedLayers(core.Layers, m)
+	case m.ChangesLayers():
+		list, err := m.Mended(core.Layers)
 		if err != nil {
 			return core, Fault(ErrInput, err)
 		}
 		core.Layers, core.Photo = list, nil
-	case missingEvent(m.Slip, core.Date) != nil:
+	case m.Event(core.Date) != nil:
 		return core, nil
 	default:
 		return core, Fault(ErrInput, fmt.Errorf("found the answer %q on layer %d, want one that the page offers", m.Slip, m.Layer+1))
@@ -84,7 +84,7 @@ func (s *server) mendCore(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	event := missingEvent(m.Slip, core.Date)
+	event := m.Event(core.Date)
 	switch now := coreMark(core); {
 	case event != nil && holdsEvent(tank, *event), event == nil && r.PostFormValue("becomes") == now: // it was sent twice
 	case r.PostFormValue("seen") != now:

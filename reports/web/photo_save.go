@@ -99,13 +99,13 @@ func (s *server) askSave(q *saveRequest, task Task, core *layers.Core) (event *l
 	case found == nil:
 		return nil, nil
 	case offers(found, answer):
-		if event = missingEvent(reports.Slip(answer), core.Date); event != nil {
+		if event = (reports.Mend{Slip: reports.Slip(answer)}).Event(core.Date); event != nil {
 			return event, nil
 		}
 	}
 	asks = &saveQuestion{Asked: mark, Text: found.Text, Check: photoCheck(found)}
 	for _, m := range found.Mends {
-		if m.Slip == reports.SlipNone || missingEvent(m.Slip, core.Date) != nil {
+		if m.Slip == reports.SlipNone || m.Event(core.Date) != nil {
 			asks.Answers = append(asks.Answers, saveAnswer{string(m.Slip), m.Label})
 		}
 	}

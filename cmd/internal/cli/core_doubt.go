@@ -81,33 +81,14 @@ func (d *dialogue) takeDoubt(answer string, next *step) (err error) {
 	switch m := mends[n-1]; m.Slip {
 	case reports.SlipNone:
 		next.core.Sure = true
-	case reports.SlipRemoval:
-		next.at, next.events = asked, []layers.Event{{Date: next.core.Date - 1, Kind: layers.EventSiphon}}
-	case reports.SlipTopUp:
-		next.at, next.events = asked, []layers.Event{{Date: next.core.Date - 1, Kind: layers.EventTopUpSubstrate}}
+	case reports.SlipRemoval, reports.SlipTopUp:
+		next.at, next.events = asked, []layers.Event{*m.Event(next.core.Date)}
 	case reports.SlipElsewhere:
 		*next = d.past[0]
 	default:
-		next.core.Layers, err = mendedLayers(next.core.Layers, m)
+		next.core.Layers, err = m.Mended(next.core.Layers)
 	}
 	return err
-}
-
-// mendedLayers are layers with the slip put right that lies in all of them or in one alone.
-func mendedLayers(list []layers.Layer, m reports.Mend) ([]layers.Layer, error) {
-	switch m.Slip {
-	case reports.SlipTurnedOver:
-		return layers.TurnedOver(list), nil
-	case reports.SlipDepths:
-		return layers.FromDepths(list)
-	case reports.SlipTenth:
-		return layers.Scaled(list, 10), nil
-	}
-	thin := layers.Scaled(list, 0.1)
-	if m.Alone {
-		thin = slices.Concat(list[:m.Layer], thin[m.Layer:m.Layer+1], list[m.Layer+1:])
-	}
-	return thin, nil
 }
 
 // mended reports whether an answer to a doubt has just changed the layers.
