@@ -35,6 +35,11 @@ func TestAdvice_boundaries(t *testing.T) {
 			if found := interpret(b.tank(b.outside)); b.holds(found) {
 				t.Errorf("it holds at %g: %s", b.outside, outcome(found))
 			}
+			for _, x := range []float64{b.inside, b.outside} {
+				if found := interpret(b.tank(x)); wrongPeace(found) != "" {
+					t.Errorf("at %g no limit is reached, beside %s", x, wrongPeace(found))
+				}
+			}
 		})
 	}
 }
