@@ -265,6 +265,28 @@ func TestAdvice_freesTooMuch(t *testing.T) {
 	}
 }
 
+// TestVerdict_freesTooMuch: a draw in which a hand would free too much from the least share of the floor
+// that is worth it, a twentieth, ends in leaving.
+func TestVerdict_freesTooMuch(t *testing.T) {
+	o := newOutlook(bareBed(9), few)
+	for _, c := range []struct {
+		name string
+		draw scene
+		want Action
+	}{
+		{"stirring as much as that", scene{reducedTop: 4, black: 9, stirShare: 0.05, siphonShare: 1}, Stir},
+		{"stirring less than that", scene{reducedTop: 4, black: 9, stirShare: 0.0499, siphonShare: 1}, Leave},
+		{"siphoning as much as that", scene{mulm: 60, reducedTop: 64, stirShare: 1, siphonShare: 0.05}, Siphon},
+		{"siphoning less than that", scene{mulm: 60, reducedTop: 64, stirShare: 1, siphonShare: 0.0499}, Leave},
+	} {
+		c.draw.facts, c.draw.reached, c.draw.floor, c.draw.slack, c.draw.bottomKnown, c.draw.bottom = o.facts, true, 53, 1, true, 8
+		var v verdict
+		if got := v.hear(&c.draw); got != c.want {
+			t.Errorf("%s: %s", c.name, got)
+		}
+	}
+}
+
 // TestWater_highestPH: of several pH on the day of the ammonia the highest counts, whenever it was
 // measured.
 func TestWater_highestPH(t *testing.T) {

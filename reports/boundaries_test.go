@@ -552,9 +552,8 @@ func slipBoundaries() []boundary {
 		return layer
 	}
 	const base = 0x47
-	unlike, like := firstLighter(base, unlikeColor), firstLighter(base, likeColor)
-	unlikeFromTop := firstLighter(base, likeColor)
-	siphoned := tellEvents(siphonedOn(lastRead-90-15, 0.25, 20)) // between the two cores of pair
+	unlike, like := firstLighter(base, 25), firstLighter(base, 12) // by more than 25 and 12 L*
+	siphoned := tellEvents(siphonedOn(lastRead-90-15, 0.25, 20))   // between the two cores of pair
 	elsewhere, depths, turned := asksFirst(SlipElsewhere), asksFirst(SlipDepths), asksFirst(SlipTurnedOver)
 	asked := func(found Tank) bool { return len(found.Questions) > 0 }
 	blackOver := func(black, sand float64) []layers.Layer {
@@ -596,7 +595,7 @@ func slipBoundaries() []boundary {
 		{"turned over", 84, 85, func(x float64) layers.Tank {
 			return pair(blackOver(50, 50), list(of(100-x, palette.Native), of(x, palette.Black)))
 		}, turned},
-		{"substrate on top of the bed that was", float64(unlikeFromTop - 1), float64(unlikeFromTop), func(x float64) layers.Tank {
+		{"substrate on top of the bed that was", float64(like - 1), float64(like), func(x float64) layers.Tank {
 			return pair(list(dark(40, base)), list(of(50, palette.Native), dark(40, x)))
 		}, asksFirst(SlipTopUp)},
 		{"mulm that went without an event", 14.8, 15.2, func(x float64) layers.Tank {
