@@ -287,6 +287,25 @@ func TestVerdict_freesTooMuch(t *testing.T) {
 	}
 }
 
+// TestAdvice_how: how much of the floor is worked at a time, and how deep: a quarter and 10 mm
+// (common practice, no source), or what the keeper has set.
+func TestAdvice_how(t *testing.T) {
+	for name, c := range map[string]struct {
+		tank layers.Tank
+		want string
+	}{
+		"siphon":      {sandBed(60), "from at most 25 % of the floor at a time"},
+		"siphon, own": {told(sandBed(60), tellLimit(layers.LimitSiphonShare, 0.1)), "from at most 10 % of the floor at a time"},
+		"stir":        {bareBed(9), "Stir the top 10 mm of the unrooted bed, at most 25 % of the floor at a time"},
+		"stir, own":   {told(bareBed(9), tellLimit(layers.LimitStirDepth, 8)), "Stir the top 8 mm of the unrooted bed"},
+		"leave":       {sandBed(12), "Leave the bed as it is."},
+	} {
+		if how := interpret(c.tank).Advice.How; !strings.Contains(how, c.want) {
+			t.Errorf("%s: %q, want %q", name, how, c.want)
+		}
+	}
+}
+
 // TestWater_highestPH: of several pH on the day of the ammonia the highest counts, whenever it was
 // measured.
 func TestWater_highestPH(t *testing.T) {

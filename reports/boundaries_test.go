@@ -340,7 +340,7 @@ func waterBoundaries() []boundary {
 		return later(told(sandBed(12), tellWater(tests...)))
 	}
 	unionised := func(times float64) layers.Tank { // times the limit, at pH 8 and 25 °C
-		total := times * layers.LimitAmmonia.Rule().Default / bed.UnionisedShare(8, 25)
+		total := times * 0.0206 / bed.UnionisedShare(8, 25) // EIFAC 1970: 0.025 mg NH3/L, as nitrogen (from memory)
 		return told(sandBed(12), tellWater(testedAmmonia(lastRead, total, 8, 25)))
 	}
 	total := func(mgPerL float64) layers.Tank {
