@@ -305,6 +305,30 @@ func TestWrite_overTheLimit(t *testing.T) {
 	}
 }
 
+// TestWrite_besideTheLimit: every water test says of itself whether it is over the limit. By
+// Emerson et al. 1975 a mg N/L at 25 °C is 0.0057 un-ionised at pH 7 and 0.15 at pH 8.5; the limit
+// is 0.0206.
+func TestWrite_besideTheLimit(t *testing.T) {
+	test := func(date layers.Date, ph float64) layers.WaterTest {
+		total, degrees := 1.0, 25.0
+		return layers.WaterTest{Date: date, PH: &ph, TemperatureC: &degrees, TotalAmmonia: &total}
+	}
+	tank := demoTank(t, "loft-jar")
+	last := tank.Cores[len(tank.Cores)-1].Date
+	unknown := test(last-2, 7)
+	unknown.PH = nil
+	tank.Water = []layers.WaterTest{test(last-4, 7), test(last-3, 8.5), unknown, test(last-1, 7)}
+	text := written(t, page.Report{Record: recordOf(tank)})
+	for day, want := range map[layers.Date]string{last - 4: "within it", last - 3: "over the limit", last - 2: "not known", last - 1: "within it"} {
+		row := regexp.MustCompile(`<tr><th scope="row"><time>` + day.String() + `</time></th>.*</tr>`).FindString(text)
+		for _, words := range []string{"within it", "over the limit", "not known"} {
+			if strings.Contains(row, words) != (words == want) {
+				t.Errorf("%s, want it %s", row, want)
+			}
+		}
+	}
+}
+
 // hostile is what no text of a record may do to a page: bring tags, leave an attribute, or
 // turn a line around.
 const hostile = `<script>alert(1)</script><img src=x onerror=alert(1)>&"' ` + "\u202e\x1b[2J\u2028\x00\xff"

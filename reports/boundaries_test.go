@@ -1,0 +1,643 @@
+package reports
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"testing"
+
+	"panecore/layers"
+	"panecore/layers/bed"
+	"panecore/palette"
+)
+
+// A boundary is a number at which a rule, an alarm, a sign to watch or a question begins to
+// hold: two records, one just inside of it and one just outside. Its numbers are those of
+// the limits and of the constants of this package, whose sources stand there.
+type boundary struct {
+	name            string
+	inside, outside float64
+	tank            func(x float64) layers.Tank
+	holds           func(Tank) bool
+}
+
+// TestAdvice_boundaries: what holds inside of a number does not hold outside of it.
+func TestAdvice_boundaries(t *testing.T) {
+	all := slices.Concat(
+		windowBoundaries(), bedBoundaries(), bareBoundaries(), rateBoundaries(), waterBoundaries(), alarmBoundaries(),
+		watchBoundaries(), clarityBoundaries(), slipBoundaries(), firstCoreBoundaries(),
+	)
+	for _, b := range all {
+		t.Run(b.name, func(t *testing.T) {
+			if found := interpret(b.tank(b.inside)); !b.holds(found) {
+				t.Errorf("it does not hold at %g: %s", b.inside, outcome(found))
+			}
+			if found := interpret(b.tank(b.outside)); b.holds(found) {
+				t.Errorf("it holds at %g: %s", b.outside, outcome(found))
+			}
+			for _, x := range []float64{b.inside, b.outside} {
+				if found := interpret(b.tank(x)); wrongPeace(found) != "" {
+					t.Errorf("at %g no limit is reached, beside %s", x, wrongPeace(found))
+				}
+			}
+		})
+	}
+}
+
+// outcome is the gist of the findings, for who reads a failure.
+func outcome(found Tank) string {
+	if found.Advice == nil {
+		return "no advice"
+	}
+	a := found.Advice
+	text := fmt.Sprintf("%s, %s, limited by %q", a.Action, a.Clarity, a.LimitedBy)
+	for _, r := range slices.Concat(a.Because, a.Against) {
+		text += fmt.Sprintf("; %s %.3f", r.Rule, r.Share)
+	}
+	for _, q := range found.Questions {
+		text += fmt.Sprintf("; %s asked", q.Mends[0].Slip)
+	}
+	return text
+}
+
+// What is asked of the findings.
+
+func spokeIn(found Tank, rule string) (share float64) {
+	if found.Advice == nil {
+		return 0
+	}
+	for _, r := range slices.Concat(found.Advice.Because, found.Advice.Against) {
+		if r.Rule == rule {
+			return r.Share
+		}
+	}
+	return 0
+}
+
+func tells(rule string) func(Tank) bool {
+	return func(found Tank) bool { return spokeIn(found, rule) > 0 }
+}
+
+// mostly asks whether a rule spoke in most of the draws: so the number that was read has passed
+// its limit, whatever is drawn about it.
+func mostly(rule string) func(Tank) bool {
+	return func(found Tank) bool { return spokeIn(found, rule) > 0.5 }
+}
+
+// alarmed asks whether the water comes first, by an alarm.
+func alarmed(name string) func(Tank) bool {
+	return func(found Tank) bool {
+		return spokeIn(found, name) == 1 && len(found.Advice.WaterFirst) > 0 && len(found.Watch.Signs) > 0
+	}
+}
+
+func asksFirst(slip Slip) func(Tank) bool {
+	return func(found Tank) bool {
+		return len(found.Questions) > 0 && found.Questions[0].Mends[0].Slip == slip
+	}
+}
+
+func says(phrase string) func(Tank) bool {
+	return func(found Tank) bool {
+		_, said := saying(spoken(found), phrase)
+		return said
+	}
+}
+
+func limitedBy(phrase string) func(Tank) bool {
+	return func(found Tank) bool {
+		_, said := saying(found.Advice.LimitedBy, phrase)
+		return said
+	}
+}
+
+// What is told of the tanks.
+
+// later is a bed of which the newest record, a note, is so many days younger than the newest core.
+func later(bed layers.Tank) func(float64) layers.Tank {
+	return func(days float64) layers.Tank {
+		return told(bed, tellEvents(eventOn(lastRead+layers.Date(days), layers.EventNote)))
+	}
+}
+
+// sideAhead is a bed whose newest core was read at another station too, so many days later and
+// without its signs.
+func sideAhead(bed layers.Tank) func(float64) layers.Tank {
+	return func(days float64) layers.Tank {
+		return told(bed, func(t *layers.Tank) {
+			core := t.Cores[len(t.Cores)-1]
+			core.Station, core.Signs, core.Date = "side", nil, core.Date+layers.Date(days)
+			t.Cores = append(t.Cores, core)
+		})
+	}
+}
+
+// windowBoundaries are how long a thing counts that was done or seen, days.
+func windowBoundaries() []boundary {
+	var list []boundary
+	for _, sign := range []struct {
+		sign  layers.Sign
+		holds func(Tank) bool
+	}{
+		{layers.PlantMelt, tells("decay")},
+		{layers.DeadAnimal, tells("decay")},
+		{layers.WhiteThreads, tells("decay")},
+		{layers.Gasping, alarmed("gasping")},
+		{layers.EggSmell, tells("egg-smell")},
+		{layers.RootsDeep, tells("roots-below-the-front")},
+		{layers.Burrowers, tells("burrowers-at-work")},
+		{layers.GasBubbles, tells("gas-without-smell")},
+	} {
+		bed := told(sandBed(12), tellSign(sign.sign))
+		list = append(list,
+			boundary{"days that " + string(sign.sign) + " counts", 30, 31, later(bed), sign.holds},
+			boundary{"days that " + string(sign.sign) + " counts, own", 10, 11, later(told(bed, tellLimit(layers.LimitDecayDays, 10))), sign.holds},
+		)
+	}
+	for _, kind := range []layers.EventKind{layers.EventPlantMelt, layers.EventDeadAnimal} {
+		bed := told(sandBed(12), tellEvents(eventOn(lastRead, kind)))
+		list = append(list,
+			boundary{"days that an entered " + string(kind) + " counts", 30, 31, later(bed), tells("decay")},
+			boundary{"days that an entered " + string(kind) + " counts, own", 29, 30, later(told(bed, tellLimit(layers.LimitDecayDays, 29))), tells("decay")},
+		)
+	}
+	for _, trouble := range []layers.Sign{layers.PlantMelt, layers.DeadAnimal, layers.WhiteThreads, layers.Gasping, layers.EggSmell} {
+		list = append(list, boundary{"days from which " + string(trouble) + " wants another look", 31, 30, later(told(sandBed(12), tellSign(trouble))), tells("trouble-not-followed-up")})
+	}
+	stale := told(sandBed(12), tellSign(layers.EggSmell), tellEvents(eventOn(lastRead+60, layers.EventNote)))
+	noFollower := told(sandBed(12), tellPhoto(true))
+	return append(list,
+		boundary{"days between stations read at one time, trouble", 7, 8, sideAhead(stale), tells("trouble-not-followed-up")},
+		boundary{"days between stations read at one time, alone", 8, 7, sideAhead(sandBed(12)), limitedBy("one station only")},
+		boundary{"days between stations read at one time, left out", 8, 7, sideAhead(sandBed(12)), says("left out of the estimates")},
+		boundary{"days of rest after a siphoning", 13, 14, later(told(sandBed(60), tellEvents(siphonedOn(lastRead, 0.25, 20)))), tells("siphoned-lately")},
+		boundary{"days of rest after a siphoning, the action", 14, 13, later(told(sandBed(60), tellEvents(siphonedOn(lastRead, 0.25, 20)))), func(found Tank) bool { return found.Advice.Action == Siphon }},
+		boundary{"days from which a reading is too old", 121, 120, later(sandBed(12)), tells("reading-too-old")},
+		boundary{"days from which a reading is told to be old", 31, 30, later(sandBed(12)), says("all that is said of the bed is as of then")},
+		boundary{"days to a sound reading that is leaned on", 91, 90, func(days float64) layers.Tank { return told(noFollower, tellGap(layers.Date(days))) }, tells("reading-in-doubt")},
+		boundary{"days of a young bed", 58, 62, func(days float64) layers.Tank {
+			return told(sandBed(12), tellNewestOnly, tellSetUp(lastRead-layers.Date(days)))
+		}, mostly("young-bed")},
+		boundary{"days of a young bed, own", 59, 60, func(days float64) layers.Tank {
+			return told(sandBed(12), tellNewestOnly, tellSetUp(lastRead-layers.Date(days)), tellLimit(layers.LimitYoungBed, 60))
+		}, tells("young-bed")},
+	)
+}
+
+// tellSign notes a sign at the newest reading, beside those that it has.
+func tellSign(signs ...layers.Sign) func(*layers.Tank) {
+	return func(t *layers.Tank) {
+		core := &t.Cores[len(t.Cores)-1]
+		core.Signs = append(slices.Clip(core.Signs), signs...)
+	}
+}
+
+// bedBoundaries are thicknesses and depths of mulm and black, mm.
+func bedBoundaries() []boundary {
+	own := func(bed func(float64) layers.Tank, limit layers.Limit, value float64) func(float64) layers.Tank {
+		return func(x float64) layers.Tank { return told(bed(x), tellLimit(limit, value)) }
+	}
+	melting := func(mm float64) layers.Tank {
+		return told(sandBed(mm), tellFlow(layers.Still), tellSign(layers.PlantMelt))
+	}
+	shallow := func(mm float64) layers.Tank {
+		return steady(of(mm, palette.MulmDark), of(30, palette.Black), of(40, palette.Native))
+	}
+	thick := func(mm float64) layers.Tank {
+		return steady(of(12, palette.MulmLight), of(4, palette.Rust), of(mm, palette.Black), of(40, palette.Native))
+	}
+	plain := func(mm float64) layers.Tank { return steady(of(mm, palette.Native)) }
+	growing := func(last float64) layers.Tank { // 5.5 mm a month, over the limit of its growth
+		return tankOf(5, func(m int) []layers.Layer {
+			return []layers.Layer{of(last-5.5*float64(4-m)*30/layers.DaysPerMonth, palette.MulmLight), of(4, palette.Rust), of(50, palette.Native)}
+		})
+	}
+	return []boundary{
+		{"mulm", 51, 49, sandBed, mostly("deep-mulm")},
+		{"mulm, own", 20.2, 19.8, own(sandBed, layers.LimitMulm, 20), mostly("deep-mulm")},
+		{"mulm of a living bed is told", 51, 49, livingBed, mostly("living-bed")},
+		{"mulm of a living bed is borne", 73.5, 76.5, livingBed, mostly("living-bed")},
+		{"mulm of a living bed", 76.5, 73.5, livingBed, mostly("deep-mulm-in-a-living-bed")},
+		{"mulm of a living bed, own", 30.2, 29.8, own(own(livingBed, layers.LimitMulm, 20), layers.LimitLivingMulm, 30), mostly("deep-mulm-in-a-living-bed")},
+		{"mulm under melting plants", 10.3, 9.7, melting, mostly("decay-in-still-water")},
+		{"mulm under melting plants, own", 20.2, 19.8, own(melting, layers.LimitDecayMulm, 20), mostly("decay-in-still-water")},
+		{"half the limit of mulm that grows", 26, 24, growing, mostly("mulm-grows-fast")},
+		{"half the limit of mulm that grows, own", 30.2, 29.8, own(growing, layers.LimitMulm, 60), mostly("mulm-grows-fast")},
+		{"black near the surface", 4.8, 5.2, shallow, mostly("reduced-under-mulm")},
+		{"black near the surface, own", 7.9, 8.1, own(shallow, layers.LimitShallowFront, 8), mostly("reduced-under-mulm")},
+		{"mulm that covers the black", 1.1, 0.9, shallow, mostly("reduced-under-mulm")},
+		{"mulm that leaves the black bare", 0.9, 1.1, shallow, mostly("reduced-to-the-surface")},
+		{"thick black zone", 20.5, 19.5, thick, mostly("thick-black-zone")},
+		{"thick black zone, own", 30.2, 29.8, own(thick, layers.LimitThickBlack, 30), mostly("thick-black-zone")},
+		{"bed too shallow to stir", 9.8, 10.2, plain, mostly("bed-too-shallow")},
+		{"bed too shallow to stir, own", 29.9, 30, own(plain, layers.LimitStirDepth, 30), tells("bed-too-shallow")},
+		{"bed too shallow for advice", 19.9, 20, plain, says("too shallow for advice on deep beds")},
+		{"bed too deep for these rules", 300.1, 300, plain, says("deeper than any that these rules were made for")},
+	}
+}
+
+// bareBoundaries are those of sand that blackens, mm; where x counts nothing, it is 1 for
+// what is told and 0 for what is not.
+func bareBoundaries() []boundary {
+	under := func(mm float64) layers.Tank { // rust down to mm over the black
+		return steady(of(2, palette.Native), of(mm-2, palette.Rust), of(9, palette.Black), of(40, palette.Native))
+	}
+	bare, inDeepMulm := bareBed(9), livingBed(60)
+	either := func(bed layers.Tank, change func(*layers.Tank)) func(float64) layers.Tank {
+		return func(x float64) layers.Tank {
+			if x == 1 {
+				return told(bed, change)
+			}
+			return bed
+		}
+	}
+	stirs := func(found Tank) bool { return found.Advice.Action == Stir }
+	leaves := func(found Tank) bool { return found.Advice.Action == Leave }
+	melting := told(sandBed(20), tellFlow(layers.Still), tellSign(layers.PlantMelt))
+	siphons := func(found Tank) bool { return found.Advice.Action == Siphon }
+	list := []boundary{
+		{"thin black on bare sand", 14.5, 15.5, bareBed, mostly("bare-sand-blackens")},
+		{"black on bare sand that is thin no more", 15.5, 14.5, bareBed, mostly("reduced-to-the-surface")},
+		{"thin black on bare sand, own", 29.8, 30.2, func(mm float64) layers.Tank {
+			return told(bareBed(mm), tellLimit(layers.LimitThinBlack, 30), tellLimit(layers.LimitShallowFront, 10))
+		}, mostly("bare-sand-blackens")},
+		{"black near the bare surface", 4.8, 5.2, under, mostly("bare-sand-blackens")},
+		{"bare sand is stirred where nothing is said of roots", 0, 1, either(bare, func(t *layers.Tank) { t.RootedPlants = nil }), stirs},
+		{"bare sand is stirred where roots grow", 0, 1, either(bare, tellRoots), stirs},
+		{"roots not told of", 1, 0, either(bare, func(t *layers.Tank) { t.RootedPlants = nil }), tells("rooted-bed")},
+		{"sand told of", 0, 1, either(bare, func(t *layers.Tank) {
+			t.Native = []layers.Native{{Kind: layers.Gravel, Color: bandColor[palette.Native]}}
+		}), tells("bare-sand-blackens")},
+		{"burrowers told of", 1, 0, either(sandBed(12), tellBurrowers), tells("burrowers-at-work")},
+		{"gas with a smell", 0, 1, either(told(sandBed(12), tellSign(layers.GasBubbles)), tellSign(layers.EggSmell)), tells("gas-without-smell")},
+		{"a living bed in still water", 1, 0, either(inDeepMulm, tellFlow(layers.Still)), mostly("deep-mulm")},
+		{"a living bed without roots or burrowers", 1, 0, either(inDeepMulm, func(t *layers.Tank) { t.RootedPlants, t.Burrowers = ptr(false), ptr(false) }), mostly("deep-mulm")},
+		{"a living bed that smells of eggs", 1, 0, either(inDeepMulm, tellSign(layers.EggSmell)), mostly("deep-mulm")},
+	}
+	for _, rot := range decaySigns {
+		list = append(list, boundary{"a living bed with " + string(rot), 0, 1, either(inDeepMulm, tellSign(rot)), mostly("living-bed")})
+	}
+	// Of melting plants in still water alone is the mulm taken off.
+	list = append(list, boundary{"melting plants in moved water", 0, 1, either(melting, tellFlow(layers.Livestock)), siphons})
+	for _, worse := range []layers.Sign{layers.DeadAnimal, layers.Gasping, layers.WhiteThreads, layers.EggSmell} {
+		list = append(list, boundary{"melting plants with " + string(worse), 0, 1, either(melting, tellSign(worse)), siphons})
+	}
+	// No hand goes in where it smells of eggs, whatever the mulm.
+	return append(list,
+		boundary{"a smell of eggs over deep mulm", 1, 0, either(sandBed(60), tellSign(layers.EggSmell)), leaves},
+		boundary{"a smell of eggs over deep mulm, and melting plants", 1, 0, either(told(sandBed(60), tellFlow(layers.Still), tellSign(layers.PlantMelt)), tellSign(layers.EggSmell)), leaves},
+	)
+}
+
+// rateBoundaries are those of rates, mm a month, and of how far apart their readings must lie.
+func rateBoundaries() []boundary {
+	growing := func(rate float64) layers.Tank {
+		return tankOf(8, func(m int) []layers.Layer {
+			return []layers.Layer{of(32-rate*float64(7-m)*30/layers.DaysPerMonth, palette.MulmLight), of(4, palette.Rust), of(50, palette.Native)}
+		})
+	}
+	risingFor := func(months int, mulm float64) func(float64) layers.Tank {
+		return func(rate float64) layers.Tank {
+			return tankOf(months, func(m int) []layers.Layer {
+				return []layers.Layer{of(mulm, palette.MulmLight), of(60-rate*float64(m)*30/layers.DaysPerMonth, palette.Rust), of(10, palette.Black), of(40, palette.Native)}
+			})
+		}
+	}
+	rising := risingFor(8, 10)
+	living := func(rate float64) layers.Tank {
+		return told(risingFor(8, 60)(rate), tellRoots, tellLimit(layers.LimitFrontRise, 2))
+	}
+	apart := func(days float64) layers.Tank {
+		return told(tankOf(2, func(m int) []layers.Layer { return sandColumn(float64(10 + m)) }), tellGap(layers.Date(days)))
+	}
+	rate := func(basis Basis) func(Tank) bool {
+		return func(found Tank) bool { return found.Accumulation != nil && found.Accumulation.Basis == basis }
+	}
+	return []boundary{
+		{"growth", 4.15, 3.85, growing, mostly("mulm-grows-fast")},
+		{"growth, own", 3.02, 2.98, func(x float64) layers.Tank { return told(growing(x), tellLimit(layers.LimitAccumulation, 3)) }, mostly("mulm-grows-fast")},
+		{"a front that rises", 2.01, 1.99, rising, tells("front-rises")},
+		{"a front that rises, own", 1.01, 0.99, func(x float64) layers.Tank { return told(rising(x), tellLimit(layers.LimitFrontRise, 1)) }, tells("front-rises")},
+		{"readings of a front that rises", 5, 4, func(months float64) layers.Tank { return risingFor(int(months), 10)(4) }, tells("front-rises")},
+		{"a front that rises in a living bed", 2.05, 1.95, living, mostly("deep-mulm")},
+		{"days between readings that make a rate", 14, 13, apart, rate(TwoReadings)},
+		{"days between readings that make none", 13, 14, apart, rate(SinceSetUp)},
+		{"days of a bed that has a rate", 14, 13, func(days float64) layers.Tank {
+			return told(sandBed(12), tellNewestOnly, tellSetUp(lastRead-layers.Date(days)))
+		}, rate(SinceSetUp)},
+	}
+}
+
+// waterBoundaries are those of water tests.
+func waterBoundaries() []boundary {
+	oxygen := func(clock string) func(float64) layers.Tank {
+		return func(mgPerL float64) layers.Tank {
+			return told(sandBed(12), tellWater(testedOxygen(lastRead, clock, mgPerL)))
+		}
+	}
+	// What was tested on the day of the newest core, so many days ago.
+	tested := func(tests ...layers.WaterTest) func(float64) layers.Tank {
+		return later(told(sandBed(12), tellWater(tests...)))
+	}
+	unionised := func(times float64) layers.Tank { // times the limit, at pH 8 and 25 °C
+		total := times * 0.0206 / bed.UnionisedShare(8, 25) // EIFAC 1970: 0.025 mg NH3/L, as nitrogen (from memory)
+		return told(sandBed(12), tellWater(testedAmmonia(lastRead, total, 8, 25)))
+	}
+	total := func(mgPerL float64) layers.Tank {
+		return told(sandBed(12), tellWater(testedAmmonia(lastRead, mgPerL, 0, 0)))
+	}
+	// Ammonia tested today, its pH or temperature so many days before.
+	borrowed := func(lent layers.WaterTest, ph, degrees float64) func(float64) layers.Tank {
+		return func(days float64) layers.Tank {
+			then := lent
+			then.Date -= layers.Date(days)
+			return told(sandBed(12), tellWater(then, testedAmmonia(lastRead, 1, ph, degrees)))
+		}
+	}
+	stale := func(test func(float64) layers.WaterTest) func(float64) layers.Tank {
+		return func(x float64) layers.Tank { return later(told(sandBed(12), tellWater(test(x))))(31) }
+	}
+	dawn := func(minute float64) layers.Tank { // minutes past nine
+		clock := fmt.Sprintf("%02d:%02d", 9+int(minute)/60, int(minute)%60)
+		return told(sandBed(12), tellVessel(boxVessel), tellWater(testedWarmth(lastRead, 25), testedOxygen(lastRead, clock, 6)))
+	}
+	return []boundary{
+		{"oxygen at dawn", 2.99, 3, oxygen("07:00"), alarmed("oxygen-measured-short")},
+		{"oxygen in the evening", 2.99, 3, oxygen("22:00"), alarmed("oxygen-measured-short")},
+		{"oxygen, own", 4.99, 5, func(x float64) layers.Tank { return told(oxygen("07:00")(x), tellLimit(layers.LimitOxygen, 5)) }, alarmed("oxygen-measured-short")},
+		{"days that a low oxygen counts", 30, 31, tested(testedOxygen(lastRead, "07:00", 2)), alarmed("oxygen-measured-short")},
+		{"days from which a low oxygen is stale", 31, 30, tested(testedOxygen(lastRead, "07:00", 2)), tells("water-test-too-old")},
+		{"days from which a fine oxygen is told to be stale", 31, 30, tested(testedOxygen(lastRead, "07:00", 7)), says("days ago, is too old to count")},
+		{"oxygen that is stale and was low", 2.99, 3, stale(func(x float64) layers.WaterTest { return testedOxygen(lastRead, "07:00", x) }), tells("water-test-too-old")},
+		{"days that a dawn oxygen is fitted to", 30, 31, later(told(sandBed(12), tellVessel(boxVessel), tellWater(testedWarmth(lastRead, 25), testedOxygen(lastRead, "07:00", 6)))), func(found Tank) bool { return found.BottomOxygen.Basis == Fitted }},
+		{"the latest dawn", 59, 60, dawn, func(found Tank) bool { return found.BottomOxygen.Basis == Fitted }},
+		{"the earliest day", 60, 59, dawn, says("by day, when plants add to it")},
+		{"an oxygen that air can't press into water", 15.6, 15.57, oxygen("07:00"), says("more than air presses into water")},
+		{"un-ionised ammonia", 1.01, 0.99, unionised, alarmed("ammonia-measured-over")},
+		{"un-ionised ammonia, drawn", 1.03, 0.96, unionised, mostly("ammonia-over-limit")},
+		{"total ammonia", 2.01, 2, total, alarmed("total-ammonia-over")},
+		{"total ammonia, own", 1.01, 1, func(x float64) layers.Tank { return told(total(x), tellLimit(layers.LimitTotalAmmonia, 1)) }, alarmed("total-ammonia-over")},
+		{"days that total ammonia counts", 30, 31, tested(testedAmmonia(lastRead, 3, 0, 0)), alarmed("total-ammonia-over")},
+		{"days from which total ammonia is stale", 31, 30, tested(testedAmmonia(lastRead, 3, 0, 0)), tells("water-test-too-old")},
+		{"total ammonia that is stale and was high", 2.01, 2, stale(func(x float64) layers.WaterTest { return testedAmmonia(lastRead, x, 0, 0) }), tells("water-test-too-old")},
+		{"days that un-ionised ammonia counts", 30, 31, tested(testedAmmonia(lastRead, 1, 8, 25)), alarmed("ammonia-measured-over")},
+		{"days that a pH counts", 30, 31, borrowed(testedPH(lastRead, "", 8), 0, 25), func(found Tank) bool { return found.Ammonia != nil }},
+		{"days that a temperature tells ammonia", 90, 91, borrowed(testedWarmth(lastRead, 25), 8, 0), func(found Tank) bool { return found.Ammonia != nil }},
+		{"days that a temperature tells the oxygen", 90, 91, later(told(sandBed(12), tellVessel(boxVessel), tellWater(testedWarmth(lastRead, 25)))), func(found Tank) bool { return found.Penetration != nil }},
+	}
+}
+
+// alarmBoundaries are those of what lifts an alarm and of what makes one of a death or a smell;
+// x is days where nothing else is said.
+func alarmBoundaries() []boundary {
+	gasped := told(sandBed(12), tellSignBefore(layers.Gasping)) // at lastRead-30; the newest core is calm
+	dawnOn := func(after float64) layers.Tank {
+		return told(gasped, tellWater(testedOxygen(lastRead-30+layers.Date(after), "07:00", 7)))
+	}
+	dawnAt := func(minute float64) layers.Tank {
+		return told(gasped, tellWater(testedOxygen(lastRead-2, fmt.Sprintf("%02d:%02d", 9+int(minute)/60, int(minute)%60), 7)))
+	}
+	calmOn := func(after float64) layers.Tank {
+		return told(sideAhead(told(sandBed(12), tellSign(layers.Gasping)))(after), tellWater(testedOxygen(lastRead+7, "07:00", 7)))
+	}
+	liftedAt := func(low string) func(float64) layers.Tank {
+		return func(minute float64) layers.Tank {
+			clock := fmt.Sprintf("%02d:%02d", 9+int(minute)/60, int(minute)%60)
+			return told(sandBed(12), tellWater(testedOxygen(lastRead-3, low, 2), testedOxygen(lastRead-1, clock, 8)))
+		}
+	}
+	died := func(days ...layers.Date) layers.Tank {
+		tank := sandBed(12)
+		for _, ago := range days {
+			tank = told(tank, tellEvents(eventOn(lastRead-ago, layers.EventDeadAnimal)))
+		}
+		return tank
+	}
+	twoDead := func(apart float64) layers.Tank { // noted at two stations
+		return told(sideAhead(told(sandBed(12), tellSign(layers.DeadAnimal)))(apart), func(t *layers.Tank) {
+			t.Cores[len(t.Cores)-1].Signs = []layers.Sign{layers.DeadAnimal}
+		})
+	}
+	entered := func(apart float64) layers.Tank { // noted at the newest core, and entered as an event
+		return told(sandBed(12), tellSign(layers.DeadAnimal), tellEvents(eventOn(lastRead-layers.Date(apart), layers.EventDeadAnimal)))
+	}
+	want := alarmed("dead-animal-in-want")
+	list := []boundary{
+		{"gasping is lifted by a dawn after it", 0, 1, dawnOn, alarmed("gasping")},
+		{"gasping is lifted by a dawn, not by day", 60, 59, dawnAt, alarmed("gasping")},
+		{"gasping that is lifted is a sign of decay", 1, 0, dawnOn, tells("decay")},
+		{"gasping is lifted by a calm core after it", 0, 1, calmOn, alarmed("gasping")},
+		{"gasping is not lifted by a short dawn", 2.99, 3, func(mgPerL float64) layers.Tank {
+			return told(gasped, tellWater(testedOxygen(lastRead-2, "07:00", mgPerL)))
+		}, alarmed("gasping")},
+		{"a low dawn is lifted by a dawn, not by day", 60, 59, liftedAt("07:00"), alarmed("oxygen-measured-short")},
+		{"a low day is lifted by day", 59, 60, func(minute float64) layers.Tank { // low at dawn or by day, fine in the afternoon
+			return told(sandBed(12), tellWater(testedOxygen(lastRead-3, fmt.Sprintf("%02d:%02d", 9+int(minute)/60, int(minute)%60), 2), testedOxygen(lastRead-1, "15:00", 8)))
+		}, alarmed("oxygen-measured-short")},
+		{"days between two deaths", 30, 31, func(ago float64) layers.Tank { return died(0, layers.Date(ago)) }, want},
+		{"deaths on one day", 2, 1, func(n float64) layers.Tank { return died(make([]layers.Date, int(n))...) }, want},
+		{"a death noted at two stations on one day is one", 1, 0, twoDead, want},
+		{"a death noted and entered on one day is one", 1, 0, entered, want},
+		{"days that a death and melting plants lie apart", 30, 31, func(ago float64) layers.Tank {
+			return told(died(0), tellEvents(eventOn(lastRead-layers.Date(ago), layers.EventPlantMelt)))
+		}, want},
+		{"oxygen beside a death", 2.99, 3, func(x float64) layers.Tank { return told(died(2), tellWater(testedOxygen(lastRead, "07:00", x))) }, want},
+		{"total ammonia beside a death", 2.01, 2, func(x float64) layers.Tank { return told(died(2), tellWater(testedAmmonia(lastRead, x, 0, 0))) }, want},
+		{"days that a death in still water counts", 30, 31, func(ago float64) layers.Tank { return told(died(layers.Date(ago)), tellFlow(layers.Still)) }, want},
+		{"total ammonia beside a smell of eggs", 2.01, 2, func(x float64) layers.Tank {
+			return told(sandBed(12), tellSign(layers.EggSmell), tellWater(testedAmmonia(lastRead, x, 0, 0)))
+		}, alarmed("egg-smell-in-distress")},
+		{"days that a smell of eggs and melting plants lie apart", 30, 31, func(ago float64) layers.Tank {
+			return told(sandBed(12), tellSign(layers.EggSmell), tellEvents(eventOn(lastRead-layers.Date(ago), layers.EventPlantMelt)))
+		}, alarmed("egg-smell-in-distress")},
+	}
+	for _, flow := range []layers.Flow{layers.Livestock, layers.Bubbled, layers.Pumped, ""} {
+		list = append(list, boundary{"a death in still water, not in " + cmp.Or(string(flow), "water that is not told of"), 1, 0, func(x float64) layers.Tank {
+			if x == 1 {
+				return told(died(2), tellFlow(layers.Still))
+			}
+			return told(died(2), tellFlow(flow))
+		}, want})
+	}
+	for _, beside := range []layers.Sign{layers.EggSmell, layers.PlantMelt, layers.WhiteThreads, layers.Gasping} {
+		list = append(list, boundary{"a death beside " + string(beside), 1, 0, func(x float64) layers.Tank {
+			if x == 1 {
+				return told(died(2), tellSign(beside))
+			}
+			return died(2)
+		}, want})
+	}
+	return list
+}
+
+// watchBoundaries are those of the signs to watch.
+func watchBoundaries() []boundary {
+	filmDark := layers.Layer{ThicknessMM: 3, Color: hexColor("#1f4a46"), Band: palette.FilmDark}
+	// In the newest core of one station, while another was read so many days later.
+	elsewhere := func(layer layers.Layer) func(float64) layers.Tank {
+		return func(days float64) layers.Tank {
+			return told(sideAhead(sandBed(12))(days), func(t *layers.Tank) {
+				core := &t.Cores[len(t.Cores)-2]
+				core.Layers = append([]layers.Layer{layer}, core.Layers...)
+			})
+		}
+	}
+	warm := func(celsius float64) layers.Tank {
+		return told(sandBed(12), tellWater(testedWarmth(lastRead, celsius)))
+	}
+	watched := func(rule string) func(Tank) bool {
+		return func(found Tank) bool {
+			return spokeIn(found, rule) == 1 && len(found.Watch.Signs) == 1 && found.Advice.WaitDays == 14 && len(found.Advice.WaterFirst) == 0
+		}
+	}
+	overlaid := func(layer layers.Layer) func(float64) layers.Tank { // in the newest core, or the one before
+		return func(before float64) layers.Tank {
+			return told(sandBed(12), func(t *layers.Tank) {
+				core := &t.Cores[len(t.Cores)-1-int(before)]
+				core.Layers = append([]layers.Layer{layer}, core.Layers...)
+			})
+		}
+	}
+	return []boundary{
+		{"cold water", 11.9, 12, warm, watched("too-cold")},
+		{"warm water", 30.1, 30, warm, watched("too-warm")},
+		{"days that cold water is told", 30, 31, later(warm(8)), tells("too-cold")},
+		{"days that warm water is told", 30, 31, later(warm(33)), tells("too-warm")},
+		{"a dark film in the newest core", 0, 1, overlaid(filmDark), watched("dark-film")},
+		{"a white mat in the newest core", 0, 1, overlaid(of(3, palette.MatWhite)), watched("white-mat")},
+		{"days to the newest core of another station, dark film", 7, 8, elsewhere(filmDark), tells("dark-film")},
+		{"days to the newest core of another station, white mat", 7, 8, elsewhere(of(3, palette.MatWhite)), tells("white-mat")},
+	}
+}
+
+// clarityBoundaries are those of the age of a reading, days.
+func clarityBoundaries() []boundary {
+	two := told(sandBed(12), tellSide)
+	atMost := func(c Clarity) func(Tank) bool {
+		return func(found Tank) bool { return clearness(found.Advice.Clarity) <= clearness(c) }
+	}
+	gap := func(days float64) layers.Tank { return told(sandBed(12), tellPhoto(true), tellGap(layers.Date(days))) }
+	return []boundary{
+		{"days of a clear reading", 46, 45, later(two), atMost(FairlyClear)},
+		{"days of a clear reading, told", 46, 45, later(two), limitedBy("the newest core is 46 days old")},
+		{"days of a fairly clear reading", 121, 120, later(two), atMost(Unclear)},
+		{"days of a fairly clear reading, told", 121, 120, later(two), limitedBy("the newest core is 121 days old")},
+		{"one station alone is never clear", 8, 7, sideAhead(sandBed(12)), atMost(FairlyClear)},
+		// In doubt, with something to lean on or not, it is unclear: a fortnight's wait, or the
+		// week that a reading in doubt asks for.
+		{"days to what is leaned on, the wait", 91, 90, gap, func(found Tank) bool { return found.Advice.WaitDays == 7 }},
+		{"days to what is leaned on, the fortnight", 90, 91, gap, func(found Tank) bool { return found.Advice.WaitDays == 14 && found.Advice.Clarity == Unclear }},
+	}
+}
+
+// slipBoundaries are those of how unlike the core before a core may be.
+func slipBoundaries() []boundary {
+	pair := func(former, newest []layers.Layer) layers.Tank {
+		return tankOf(2, func(m int) []layers.Layer {
+			if m == 0 {
+				return former
+			}
+			return newest
+		})
+	}
+	list := func(l ...layers.Layer) []layers.Layer { return l }
+	native := func(mm float64) []layers.Layer { return list(of(mm, palette.Native)) }
+	lit := func(mm, value float64) layers.Layer { // grey of one value in all three channels
+		v := uint8(value)
+		return layers.Layer{ThicknessMM: mm, Color: palette.Color{R: v, G: v, B: v}, Band: palette.Native}
+	}
+	dark := func(mm, value float64) layers.Layer {
+		layer := lit(mm, value)
+		layer.Band = palette.Black
+		return layer
+	}
+	const base = 0x47
+	unlike, like := firstLighter(base, 25), firstLighter(base, 12) // by more than 25 and 12 L*
+	siphoned := tellEvents(siphonedOn(lastRead-90-15, 0.25, 20))   // between the two cores of pair
+	elsewhere, depths, turned := asksFirst(SlipElsewhere), asksFirst(SlipDepths), asksFirst(SlipTurnedOver)
+	asked := func(found Tank) bool { return len(found.Questions) > 0 }
+	blackOver := func(black, sand float64) []layers.Layer {
+		return list(of(black, palette.Black), of(sand, palette.Native))
+	}
+	return []boundary{
+		{"four times as deep, with a hand in between", 200.5, 200, func(x float64) layers.Tank { return told(pair(native(50), native(x)), siphoned) }, asked},
+		{"a quarter as deep, with a hand in between", 49.9, 50, func(x float64) layers.Tank { return told(pair(native(200), native(x)), siphoned) }, asked},
+		{"four times as deep", 200.5, 200, func(x float64) layers.Tank { return pair(native(50), native(x)) }, asked},
+		{"a colour that no bed takes on in a month", float64(unlike), float64(unlike - 1), func(x float64) layers.Tank {
+			return pair(list(lit(40, base)), list(lit(40, x)))
+		}, elsewhere},
+		{"a colour that is of one bed, seen further down", float64(like), float64(like - 1), func(x float64) layers.Tank {
+			return pair(list(lit(40, base)), list(lit(60, x)))
+		}, elsewhere},
+		{"depth of a thin bed", 30.2, 30, func(x float64) layers.Tank { return pair(blackOver(20, 20), blackOver(x, 20)) }, asked},
+		{"depth of a thick bed", 60.2, 60, func(x float64) layers.Tank { return pair(blackOver(40, 40), blackOver(x, 40)) }, asked},
+		// Ten millimetres and five for a month of 30.4 days: 14.93 in 30 days.
+		{"mulm of a month", 20, 19.9, func(x float64) layers.Tank {
+			return pair(list(of(5, palette.MulmDark), of(35, palette.Native)), list(of(x, palette.MulmDark), of(40-x, palette.Native)))
+		}, asked},
+		{"ten times thinner", 13.4, 13.6, func(x float64) layers.Tank {
+			return pair(list(dark(100, base)), list(dark(x, base)))
+		}, asksFirst(SlipTenth)},
+		{"ten times thinner, from above", 6.6, 6.4, func(x float64) layers.Tank { return pair(list(lit(100, base)), list(lit(x, base))) }, asksFirst(SlipTenth)},
+		{"ten times thicker", 539, 541, func(x float64) layers.Tank { return pair(list(lit(40, base)), list(lit(x, base))) }, asksFirst(SlipTenfold)},
+		{"ten times thicker, from below", 261, 259, func(x float64) layers.Tank { return pair(list(lit(40, base)), list(lit(x, base))) }, asksFirst(SlipTenfold)},
+		{"one layer ten times thicker", 29.9, 30.3, func(x float64) layers.Tank {
+			return pair(list(of(10, palette.MulmDark), of(10, palette.Native), of(20, palette.Black)), list(of(100, palette.MulmDark), of(10, palette.Native), of(x, palette.Black)))
+		}, asksFirst(SlipTenfold)},
+		{"depths typed as thicknesses", 125, 125.2, func(x float64) layers.Tank {
+			return pair(list(of(25, palette.Native), of(40, palette.Black), of(35, palette.Native)), list(of(25, palette.Native), of(65, palette.Black), of(x, palette.Native)))
+		}, depths},
+		{"layers of depths typed as thicknesses", 3, 2, func(n float64) layers.Tank {
+			return pair(list(of(25, palette.Native), of(40, palette.Black), of(35, palette.Native))[:int(n)], list(of(25, palette.Native), of(65, palette.Black), of(100, palette.Native))[:int(n)])
+		}, depths},
+		// Turned, twice of what it differs by must be less than it differs by now: 10 and 11 of the 16
+		// samples against 12 and 10.
+		{"turned over", 84, 85, func(x float64) layers.Tank {
+			return pair(blackOver(50, 50), list(of(100-x, palette.Native), of(x, palette.Black)))
+		}, turned},
+		{"substrate on top of the bed that was", float64(like - 1), float64(like), func(x float64) layers.Tank {
+			return pair(list(dark(40, base)), list(of(50, palette.Native), dark(40, x)))
+		}, asksFirst(SlipTopUp)},
+		{"mulm that went without an event", 14.8, 15.2, func(x float64) layers.Tank {
+			black := of(40-x, palette.Native)
+			black.Color = bandColor[palette.Black]
+			return pair(list(of(25, palette.MulmDark), of(15, palette.Native)), list(of(x, palette.MulmDark), black))
+		}, asksFirst(SlipRemoval)},
+	}
+}
+
+// firstLighter is the first value of a grey that is lighter than another by more than so much L*.
+func firstLighter(than uint8, by float64) uint8 {
+	lightness := func(v uint8) float64 { return palette.Color{R: v, G: v, B: v}.Lab().L }
+	v := than
+	for lightness(v)-lightness(than) <= by {
+		v++
+	}
+	return v
+}
+
+// firstCoreBoundaries are those of a station's first core.
+func firstCoreBoundaries() []boundary {
+	alone := func(column func(float64) []layers.Layer, changes ...func(*layers.Tank)) func(float64) layers.Tank {
+		return func(x float64) layers.Tank { return told(told(steady(column(x)...), tellNewestOnly), changes...) }
+	}
+	native := func(mm float64) []layers.Layer { return []layers.Layer{of(mm, palette.Native)} }
+	mulm := func(mm float64) []layers.Layer {
+		return []layers.Layer{of(mm, palette.MulmDark), of(50, palette.Native)}
+	}
+	beside := func(mm float64, apart layers.Date) layers.Tank { // a bed of 100 mm, and later one of mm elsewhere
+		return told(steady(native(100)...), tellNewestOnly, func(t *layers.Tank) {
+			t.Cores = append(t.Cores, layers.Core{Date: lastRead + apart, Station: "side", Layers: native(mm)})
+		})
+	}
+	tenfold, tenth := asksFirst(SlipTenfold), asksFirst(SlipTenth)
+	return []boundary{
+		{"the deepest bed", 400.5, 400, alone(native), tenfold},
+		{"the shallowest bed", 4.9, 5, alone(native), tenth},
+		{"the most mulm", 200.5, 200, alone(mulm), tenfold},
+		{"the most mulm in a month", 60.2, 60, alone(mulm, tellSetUp(lastRead-20)), tenfold},
+		{"the most mulm in four months", 241, 239, alone(func(mm float64) []layers.Layer { return mulm(mm / 2) }, tellSetUp(lastRead-61)), tenfold},
+		{"ten times as deep as another station, from below", 302, 298, func(x float64) layers.Tank { return beside(x, 0) }, tenfold},
+		{"days to another station that is held beside", 90, 91, func(days float64) layers.Tank { return beside(350, layers.Date(days)) }, tenfold},
+	}
+}
