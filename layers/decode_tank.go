@@ -38,7 +38,7 @@ var (
 	kinds  = []Kind{Sand, Gravel, Clay, Soil, Granules}
 	signs  = []Sign{GasBubbles, EggSmell, PlantMelt, DeadAnimal, Gasping, WhiteThreads, RootsDeep, Burrowers}
 	events = []EventKind{EventStir, EventSiphon, EventWaterChange, EventTopUpSubstrate, EventReplant,
-		EventDeadAnimal, EventPlantMelt, EventNote}
+		EventDeadAnimal, EventPlantMelt, EventGasping, EventEggSmell, EventWhiteThreads, EventNote}
 )
 
 func (d *Decoder) readTank(index int) {

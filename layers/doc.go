@@ -91,8 +91,8 @@
 // total_ammonia_mg_l, 0 to 50 mg N/L; oxygen_mg_l, 0 to 40.
 //
 // An event: date*; kind*, one of stir, siphon, water-change, top-up-substrate,
-// replant, dead-animal, plant-melt, note; share, of the floor or the water, 0 to
-// 1; depth_mm, 0 to 2000; note.
+// replant, dead-animal, plant-melt, gasping, egg-smell, white-threads, note;
+// share, of the floor or the water, 0 to 1; depth_mm, 0 to 2000; note.
 //
 // Dates are YYYY-MM-DD, from 1980-01-01 to the day of reading. An id, a name and
 // a station have 1 to 80 characters without control characters and without

@@ -176,8 +176,7 @@ type Event struct {
 // EventKind names an event.
 type EventKind string
 
-// The kinds of event. Dead animals and melting plants stand here too: they
-// happen between readings.
+// The kinds of event. Signs of trouble stand here too: they are seen between readings.
 const (
 	EventStir           EventKind = "stir"
 	EventSiphon         EventKind = "siphon"
@@ -186,6 +185,9 @@ const (
 	EventReplant        EventKind = "replant"
 	EventDeadAnimal     EventKind = "dead-animal"
 	EventPlantMelt      EventKind = "plant-melt"
+	EventGasping        EventKind = "gasping"
+	EventEggSmell       EventKind = "egg-smell"
+	EventWhiteThreads   EventKind = "white-threads"
 	EventNote           EventKind = "note"
 )
 

@@ -164,14 +164,14 @@ func windowBoundaries() []boundary {
 	for _, trouble := range []layers.Sign{layers.PlantMelt, layers.DeadAnimal, layers.WhiteThreads, layers.Gasping, layers.EggSmell} {
 		list = append(list, boundary{"days from which " + string(trouble) + " wants another look", 31, 30, later(told(sandBed(12), tellSign(trouble))), tells("trouble-not-followed-up")})
 	}
-	stale := told(sandBed(12), tellSign(layers.EggSmell), tellEvents(eventOn(lastRead+60, layers.EventNote)))
 	noFollower := told(sandBed(12), tellPhoto(true))
 	return append(list,
-		boundary{"days between stations read at one time, trouble", 7, 8, sideAhead(stale), tells("trouble-not-followed-up")},
 		boundary{"days between stations read at one time, alone", 8, 7, sideAhead(sandBed(12)), limitedBy("one station only")},
 		boundary{"days between stations read at one time, left out", 8, 7, sideAhead(sandBed(12)), says("left out of the estimates")},
 		boundary{"days of rest after a siphoning", 13, 14, later(told(sandBed(60), tellEvents(siphonedOn(lastRead, 0.25, 20)))), tells("siphoned-lately")},
-		boundary{"days of rest after a siphoning, the action", 14, 13, later(told(sandBed(60), tellEvents(siphonedOn(lastRead, 0.25, 20)))), func(found Tank) bool { return found.Advice.Action == Siphon }},
+		boundary{"days of rest after a siphoning, the action", 14, 13, func(days float64) layers.Tank { // a core read since stands for the bed
+			return told(sandBed(60), tellEvents(siphonedOn(lastRead-layers.Date(days), 0.25, 20)))
+		}, func(found Tank) bool { return found.Advice.Action == Siphon }},
 		boundary{"days from which a reading is too old", 121, 120, later(sandBed(12)), tells("reading-too-old")},
 		boundary{"days from which a reading is told to be old", 31, 30, later(sandBed(12)), says("all that is said of the bed is as of then")},
 		boundary{"days to a sound reading that is leaned on", 91, 90, func(days float64) layers.Tank { return told(noFollower, tellGap(layers.Date(days))) }, tells("reading-in-doubt")},
@@ -371,7 +371,7 @@ func waterBoundaries() []boundary {
 		{"oxygen that is stale and was low", 2.99, 3, stale(func(x float64) layers.WaterTest { return testedOxygen(lastRead, "07:00", x) }), tells("water-test-too-old")},
 		{"days that a dawn oxygen is fitted to", 30, 31, later(told(sandBed(12), tellVessel(boxVessel), tellWater(testedWarmth(lastRead, 25), testedOxygen(lastRead, "07:00", 6)))), func(found Tank) bool { return found.BottomOxygen.Basis == Fitted }},
 		{"the latest dawn", 59, 60, dawn, func(found Tank) bool { return found.BottomOxygen.Basis == Fitted }},
-		{"the earliest day", 60, 59, dawn, says("by day, when plants add to it")},
+		{"the earliest day", 60, 59, dawn, says("past 10:00")},
 		{"an oxygen that air can't press into water", 15.6, 15.57, oxygen("07:00"), says("more than air presses into water")},
 		{"un-ionised ammonia", 1.01, 0.99, unionised, alarmed("ammonia-measured-over")},
 		{"un-ionised ammonia, drawn", 1.03, 0.96, unionised, mostly("ammonia-over-limit")},
@@ -431,8 +431,8 @@ func alarmBoundaries() []boundary {
 			return told(gasped, tellWater(testedOxygen(lastRead-2, "07:00", mgPerL)))
 		}, alarmed("gasping")},
 		{"a low dawn is lifted by a dawn, not by day", 60, 59, liftedAt("07:00"), alarmed("oxygen-measured-short")},
-		{"a low day is lifted by day", 59, 60, func(minute float64) layers.Tank { // low at dawn or by day, fine in the afternoon
-			return told(sandBed(12), tellWater(testedOxygen(lastRead-3, fmt.Sprintf("%02d:%02d", 9+int(minute)/60, int(minute)%60), 2), testedOxygen(lastRead-1, "15:00", 8)))
+		{"a low day is lifted by a later day's same hour", 61, 60, func(minute float64) layers.Tank { // low at 15:00, fine at 15:01 or 15:00
+			return told(sandBed(12), tellWater(testedOxygen(lastRead-3, "15:00", 2), testedOxygen(lastRead-1, fmt.Sprintf("%02d:%02d", 14+int(minute)/60, int(minute)%60), 8)))
 		}, alarmed("oxygen-measured-short")},
 		{"days between two deaths", 30, 31, func(ago float64) layers.Tank { return died(0, layers.Date(ago)) }, want},
 		{"deaths on one day", 2, 1, func(n float64) layers.Tank { return died(make([]layers.Date, int(n))...) }, want},

@@ -31,7 +31,7 @@ type chemistry struct {
 	flow        layers.Flow
 	measured    *oxygenTest // before plants had added to it; nil: not measured so
 	ceiling     *oxygenTest // measured at another hour: the dark holds no more; nil: not measured
-	lowPH       float64     // of the last weeks; zero: not measured
+	lowPH       float64     // of the newest week; zero: not measured
 	highPH      float64
 	ammonia     *float64 // total, mg N/L; nil: not measured
 
@@ -64,10 +64,11 @@ type waterDraw struct {
 // says what, and the chemistry is nil.
 func newChemistry(tank layers.Tank, f *facts, altitudeM float64, drawers []*drawer) (c *chemistry, missing []string) {
 	c = &chemistry{flow: tank.Flow, measured: f.tests.dawn, ceiling: f.tests.ceiling}
-	for _, w := range tank.Water {
-		if f.asOf-w.Date <= staleWaterDays {
-			c.take(w)
-		}
+	if a := f.tests.acid; a != nil {
+		c.lowPH, c.highPH = a.low, a.high
+	}
+	if a := f.tests.ammonia; a != nil {
+		c.ammonia, c.highPH = &a.total, max(c.highPH, a.swing)
 	}
 	if tank.Vessel == nil {
 		missing = append(missing, "the vessel's measures")
@@ -92,19 +93,6 @@ func newChemistry(tank layers.Tank, f *facts, altitudeM float64, drawers []*draw
 		c.stations = append(c.stations, station{d, nativeMaterial(tank, d.reading), nil})
 	}
 	return c, nil
-}
-
-// take notes what a water test of the last weeks says.
-func (c *chemistry) take(w layers.WaterTest) {
-	if w.PH != nil {
-		if c.lowPH == 0 || *w.PH < c.lowPH {
-			c.lowPH = *w.PH
-		}
-		c.highPH = max(c.highPH, *w.PH)
-	}
-	if w.TotalAmmonia != nil {
-		c.ammonia = w.TotalAmmonia
-	}
 }
 
 // nativeMaterial is what a tank's own substrate counts as.

@@ -110,7 +110,7 @@ func TestAdvice_oxygenPerhapsShort(t *testing.T) {
 			}
 			perhaps := found.BottomOxygen.Value >= 3
 			said[perhaps]++
-			if strings.Contains(reason.Text, " is perhaps short of 3 mg/L") != perhaps || !strings.Contains(reason.Text, "short of 3 mg/L: never stir.") {
+			if strings.Contains(reason.Text, " is perhaps short of 3 mg/L") != perhaps || !strings.Contains(reason.Text, "short of 3 mg/L") {
 				t.Errorf("at %.2f mg/L: %q", found.BottomOxygen.Value, reason.Text)
 			}
 		}

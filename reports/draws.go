@@ -108,7 +108,7 @@ func (s *simulation) begin(cores int) {
 
 // run draws the tank's possible truths and lets the rules judge each.
 func (s *simulation) run(o *outlook, drawers []*drawer, draws int, seed uint64) {
-	now := scene{facts: o.facts, reached: o.reached(), rising: o.rising(), floor: o.floorMM(), doubtful: o.doubtful(), readDays: o.readDays()}
+	now := scene{facts: o.facts, reached: o.reached(), rising: o.rising(), floor: o.floorMM(), doubtful: o.doubtful(), readDays: o.readDays(), over: o.placesOver()}
 	o.unsure = newUnsure(drawers)
 	limit := o.limits[layers.LimitMulm].value
 	for n, rng := range s.roll(o, drawers, draws, seed, &now) {

@@ -18,10 +18,13 @@ type facts struct {
 	burrowers  trit
 	bareSand   bool // some of the substrate was laid as sand, and nothing roots in it
 	recent     map[layers.Sign]layers.Date
-	deaths     int         // dead animals noted lately
-	calm       layers.Date // the newest core that notes no trouble; zero: none
-	unfollowed string      // trouble that the newest core notes, longer ago than signs count
-	siphoned   layers.Date // last siphoning, zero: none
+	deaths     int           // dead animals noted lately
+	calm       layers.Date   // the newest core that notes no trouble; zero: none
+	unfollowed string        // trouble that the newest core notes, longer ago than signs count
+	siphoned   layers.Date   // last siphoning, zero: none
+	stirred    layers.Date   // last stir, likewise
+	replanted  layers.Date   // last replanting, likewise
+	worked     *layers.Event // the last after the newest core that makes it speak of another bed; nil: none
 	tests      *tests
 	say        layers.Units      // of lengths in sentences
 	limits     [limitCount]limit // in force, by layers.Limit
@@ -80,19 +83,30 @@ func newFacts(tank layers.Tank, asOf layers.Date, say layers.Units) *facts {
 	sand := slices.ContainsFunc(tank.Native, func(n layers.Native) bool { return n.Kind == layers.Sand })
 	f.bareSand = sand && f.rooted == no
 	since := asOf - layers.Date(f.limits[layers.LimitDecayDays].value)
+	alarming := max(since, asOf-alarmDays)
 	died := map[layers.Date]bool{} // days on which a death was entered
 	for _, event := range tank.Events {
 		switch event.Kind {
 		case layers.EventDeadAnimal:
 			f.note(layers.DeadAnimal, event.Date, since)
-			if event.Date >= since {
+			if event.Date >= alarming {
 				f.deaths++
 				died[event.Date] = true
 			}
 		case layers.EventPlantMelt:
 			f.note(layers.PlantMelt, event.Date, since)
+		case layers.EventGasping:
+			f.note(layers.Gasping, event.Date, since)
+		case layers.EventEggSmell:
+			f.note(layers.EggSmell, event.Date, since)
+		case layers.EventWhiteThreads:
+			f.note(layers.WhiteThreads, event.Date, since)
 		case layers.EventSiphon:
 			f.siphoned = max(f.siphoned, event.Date)
+		case layers.EventStir:
+			f.stirred = max(f.stirred, event.Date)
+		case layers.EventReplant:
+			f.replanted = max(f.replanted, event.Date)
 		}
 	}
 	var newest layers.Date
@@ -108,14 +122,21 @@ func newFacts(tank layers.Tank, asOf layers.Date, say layers.Units) *facts {
 		}
 		for _, sign := range core.Signs {
 			f.note(sign, core.Date, since)
-			if sign == layers.DeadAnimal && core.Date >= since && !died[core.Date] { // several stations note one
+			if sign == layers.DeadAnimal && core.Date >= alarming && !died[core.Date] { // several stations note one
 				f.deaths++
 				died[core.Date] = true
 			}
 		}
 	}
-	slices.Sort(left)
-	f.unfollowed = strings.Join(slices.Compact(left), "; ")
+	if f.calm < newest {
+		slices.Sort(left)
+		f.unfollowed = strings.Join(slices.Compact(left), "; ")
+	}
+	for i, event := range tank.Events {
+		if (event.Kind.Splits() || event.Kind == layers.EventReplant) && newest != 0 && event.Date >= newest && (f.worked == nil || event.Date > f.worked.Date) {
+			f.worked = &tank.Events[i]
+		}
+	}
 	return f
 }
 
@@ -192,4 +213,13 @@ func (f *facts) limitText(l layers.Limit) string {
 		text += " (your own)"
 	}
 	return text
+}
+
+// besideLength writes a length, or a growth of lengths, beside a limit: with so many decimals
+// that they differ.
+func (f *facts) besideLength(mm float64, l layers.Limit) string {
+	if text := f.say.Length(mm); text != f.say.Length(f.limits[l].value) {
+		return text
+	}
+	return fmt.Sprintf("%.2f %s", f.say.Of(mm), f.say)
 }

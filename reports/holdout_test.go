@@ -311,3 +311,10 @@ func TestHoldout_slips(t *testing.T) {
 		}
 	}
 }
+
+func depthOf(list []layers.Layer) (mm float64) {
+	for _, l := range list {
+		mm += l.ThicknessMM
+	}
+	return mm
+}

@@ -6,6 +6,7 @@ import (
 	"math"
 	"runtime"
 	"slices"
+	"strings"
 	"sync"
 
 	"panecore/layers"
@@ -159,10 +160,16 @@ func (sim *simulation) judge(tank layers.Tank, s Settings) (*outlook, Tank) {
 
 // unread is what can be said of a tank of which no core has been read: what its water says.
 func (o *outlook) unread(found Tank) Tank {
-	found.Notices = append([]string{noCore}, o.tests.stale...)
+	found.Notices = slices.Concat([]string{noCore}, o.tests.grave, o.tests.stale)
 	if len(o.alarms()) > 0 {
 		found.Advice = o.urgent()
 		found.Watch = o.watch(found.Advice.NextReading)
+		return found
+	}
+	found.Watch = o.watch(o.asOf)
+	found.Notices = append(found.Notices, found.Watch.Signs...)
+	if o.decay() || o.seen(layers.EggSmell) {
+		found.Notices = append(found.Notices, "Trouble was noted ("+o.signs(append(decaySigns[:], layers.EggSmell)...)+"). "+strings.Join([]string{takeOut, aerate, testWater}, " ")+" "+askAVet)
 	}
 	return found
 }

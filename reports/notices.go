@@ -72,7 +72,7 @@ func (o *outlook) noticeReadings(say sayer) {
 		default:
 			continue
 		}
-		weighs := "There is no sound reading near it to go by instead."
+		weighs := "There is no sound reading of that station near it to go by instead."
 		if lean := r.leansOn(); lean != nil {
 			weighs = fmt.Sprintf("It counts in half of the draws, the core of %s in the others.", lean.core.Date)
 		}
@@ -103,16 +103,16 @@ func (o *outlook) noticeWater(say sayer) {
 		say("%s", stale)
 	}
 	switch a := o.tests.ammonia; {
+	case a == nil && len(o.tests.grave) > 0: // told by a rule, or below
 	case a == nil:
 		say("No water test of the last %d days has ammonia: un-ionised ammonia is not known.", staleWaterDays)
 	case !a.known():
-		lacks := "a pH of the last " + fmt.Sprint(staleWaterDays) + " days"
-		if a.ph != 0 {
-			lacks = "a temperature"
-		}
-		say("The %g mg N/L of total ammonia measured on %s lacks %s: un-ionised ammonia is not known.", a.total, a.date, lacks)
+		say("The %g mg N/L of total ammonia measured on %s lacks %s of the last weeks: un-ionised ammonia is not known.", a.total, a.date, a.lacks())
 	case a.phDate != a.date:
 		say("The ammonia of %s was measured without a pH: that of %s is taken.", a.date, a.phDate)
+	}
+	if a := o.tests.ammonia; a.known() && a.warmDate != a.date {
+		say("The ammonia of %s was measured without a temperature: that of %s is taken, %g °C.", a.date, a.warmDate, a.tempC)
 	}
 	if t := o.tests.ceiling; t != nil {
 		why := "past 10:00, when plants may have added to it"

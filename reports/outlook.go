@@ -100,3 +100,20 @@ func newestOfEach(readings []*reading) []*reading {
 	slices.SortFunc(newest, func(a, b *reading) int { return cmp.Compare(a.core.Station, b.core.Station) })
 	return newest
 }
+
+// placesOver names the stations whose mulm, as read, is over its limit while the mean of all
+// is not; empty: none.
+func (o *outlook) placesOver() string {
+	limit, sum := o.limits[layers.LimitMulm].value, 0.0
+	var list []string
+	for _, r := range o.newest {
+		sum += r.named.mulm / float64(len(o.newest))
+		if r.named.mulm > limit {
+			list = append(list, r.core.Station+" "+o.besideLength(r.named.mulm, layers.LimitMulm))
+		}
+	}
+	if sum > limit {
+		return ""
+	}
+	return listed(list)
+}

@@ -89,7 +89,7 @@ func (o *outlook) slipQuestion(r *reading) Question {
 // askTenfold asks after a unit: of one layer, where that alone makes the difference.
 func (o *outlook) askTenfold(q *Question, r *reading, was string, say func(string, ...any), mend func(label, command string)) {
 	if r.former != nil {
-		if i, ok := tenfoldLayer(r.former, r); ok {
+		if i := r.slipLayer; i >= 0 {
 			say(" is %s deep%s, since layer %d is %s thick. Was its unit mistaken, cm for mm?", o.say.Length(r.depth()), was, i+1, o.say.Length(r.core.Layers[i].ThicknessMM))
 			mend("Yes, make that layer a tenth as thick", o.amend(r, retyped(r.core.Layers, i)))
 			q.Mends[0].Layer, q.Mends[0].Alone = i, true
@@ -218,13 +218,17 @@ func (o *outlook) nameQuestion() (q Question, ok bool) {
 				continue
 			}
 			weight, hangs := l.hangs(first, palette.Band(b), o.say)
-			if weight > most {
+			if weight > most && (weight > 1 || float64(n) >= worthAsking*float64(all)) {
 				most, q, ok = weight, o.askName(l, first, palette.Band(b), hangs), true
 			}
 		}
 	}
 	return q, ok
 }
+
+// worthAsking is the least probability of a second name that is asked after where only the mulm
+// hangs on it (assumption: no keeper wants to be asked of every shade).
+const worthAsking = 0.25
 
 // hangs says what hangs on which of two names a layer has; the weight is zero where nothing
 // does.
@@ -234,7 +238,7 @@ func (l *unsureLayer) hangs(first, second palette.Band, say layers.Units) (weigh
 	if one != other && a.share(one)-b.share(one) >= hangsShare {
 		return 2, fmt.Sprintf("The advice hangs on it: %s or %s.", one, other)
 	}
-	if one, other := a.meanMulm(), b.meanMulm(); math.Abs(one-other) > unlikeMM {
+	if one, other := a.meanMulm(), b.meanMulm(); math.Abs(one-other) > leastMoved {
 		return 1, fmt.Sprintf("The mulm hangs on it: about %s or %s.", say.Length(one), say.Length(other))
 	}
 	return 0, ""

@@ -14,17 +14,18 @@ const readingError = 0.5
 
 // reading is a core with its bands named.
 type reading struct {
-	core    layers.Core
-	column  palette.Column
-	edges   []float64 // depth of each boundary, the bed surface first, mm
-	errors  []float64 // standard deviation of each boundary, mm
-	names   []palette.Band
-	named   profile        // by those names
-	other   profile        // by others that are tried, see otherwise
-	match   *palette.Match // nil where no more than the names is wanted
-	segment int            // removals before it
-	slip    Slip           // what speaks against it; empty: nothing
-	former  *reading       // the sound one before it at its station; nil: none
+	core      layers.Core
+	column    palette.Column
+	edges     []float64 // depth of each boundary, the bed surface first, mm
+	errors    []float64 // standard deviation of each boundary, mm
+	names     []palette.Band
+	named     profile        // by those names
+	other     profile        // by others that are tried, see otherwise
+	match     *palette.Match // nil where no more than the names is wanted
+	segment   int            // removals before it
+	slip      Slip           // what speaks against it; empty: nothing
+	slipLayer int            // the layer that the slip lies in alone, from 0; -1: in all
+	former    *reading       // the sound one before it at its station; nil: none
 }
 
 // unreliable reports a photo in which the layers may be other than told.
@@ -41,7 +42,7 @@ func (r *reading) sound() bool { return !r.unreliable() && !r.doubted() }
 
 func newReading(core layers.Core, matcher *palette.Matcher) *reading {
 	n := len(core.Layers)
-	r := &reading{core: core, column: columnOf(core), edges: make([]float64, n+1), errors: make([]float64, n+1)}
+	r := &reading{core: core, column: columnOf(core), slipLayer: -1, edges: make([]float64, n+1), errors: make([]float64, n+1)}
 	r.names = matcher.Names(r.column)
 	for i, layer := range core.Layers {
 		r.edges[i+1] = r.edges[i] + layer.ThicknessMM

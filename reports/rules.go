@@ -28,6 +28,7 @@ type scene struct {
 	floor       float64 // how deep the bed was seen
 	doubtful    bool    // no reading that the estimates stand on is sound
 	readDays    int     // since the newest core
+	over        string  // the places where the mulm is over its limit though the tank's is not; empty: none
 	slack       float64 // of the limits that are rules of thumb, a factor about one
 }
 
@@ -57,6 +58,21 @@ func (s *scene) meltInStillWater() bool {
 
 // covered reports that mulm lies on the bed. A millimetre is less than is read (assumption).
 func (s *scene) covered() bool { return s.mulm >= 1 }
+
+// oxygenMargin is how much more than its limit a dawn's oxygen should be for a hand that stirs,
+// mg/L (common practice, no source).
+const oxygenMargin = 2
+
+// ammoniaPerhapsOver reports ammonia of which the un-ionised part may be over its limit: at the
+// highest pH of the week, or, where pH or temperature is not known, of ammonia that is much by
+// itself, half of its own limit.
+func (f *facts) ammoniaPerhapsOver() bool {
+	a := f.tests.ammonia
+	if a == nil || a.atLeast() > f.limits[layers.LimitAmmonia].value || a.atMost() <= f.limits[layers.LimitAmmonia].value {
+		return false
+	}
+	return a.known() || a.total >= f.limits[layers.LimitTotalAmmonia].value/2
+}
 
 // thinOnBareSand reports sand that nothing roots in, with little black in it yet.
 func (s *scene) thinOnBareSand() bool {
@@ -129,6 +145,13 @@ func beside(passed bool, over, perhaps string) string {
 
 var rules = [...]rule{
 	{
+		name: "young-bed", mark: "assumption: new beds blacken and lighten again as roots take hold", action: Leave, decides: true,
+		test: func(s *scene) bool { return s.ageDays >= 0 && float64(s.ageDays) < s.limit(layers.LimitYoungBed) },
+		text: func(o *outlook) string {
+			return fmt.Sprintf("The bed is %d days old and still finding its order.", o.ageDays)
+		},
+	},
+	{
 		name: "decay-in-still-water", mark: assumption, action: Siphon, decides: true, distress: true, passed: true, next: 7,
 		test: (*scene).meltInStillWater,
 		text: func(o *outlook) string {
@@ -153,18 +176,26 @@ var rules = [...]rule{
 		first: []string{aerate, testWater},
 	},
 	{
-		name: "young-bed", mark: "assumption: new beds blacken and lighten again as roots take hold", action: Leave, decides: true,
-		test: func(s *scene) bool { return s.ageDays >= 0 && float64(s.ageDays) < s.limit(layers.LimitYoungBed) },
-		text: func(o *outlook) string {
-			return fmt.Sprintf("The bed is %d days old and still finding its order.", o.ageDays)
-		},
-	},
-	{
 		name: "siphoned-lately", mark: practice, action: Leave, decides: true, forbids: siphoning, next: 14,
 		test: func(s *scene) bool { return s.siphoned != 0 && s.asOf-s.siphoned < restDays },
 		text: func(o *outlook) string {
 			return fmt.Sprintf("Last siphoned on %s: two to four weeks of rest between turns.", o.siphoned)
 		},
+	},
+	{
+		name: "stirred-lately", mark: practice, action: Leave, forbids: stirring,
+		test: func(s *scene) bool { return s.stirred != 0 && s.asOf-s.stirred < restDays },
+		text: func(o *outlook) string {
+			return fmt.Sprintf("Last stirred on %s: two to four weeks of rest between turns.", o.stirred)
+		},
+	},
+	{
+		name: "worked-since-read", mark: assumption, action: Leave, forbids: stirring | siphoning, passed: true, next: 14,
+		test: func(s *scene) bool { return s.worked != nil },
+		text: func(o *outlook) string {
+			return fmt.Sprintf("The bed was worked since the newest core (%s on %s): read it again before another hand goes in.", strings.ReplaceAll(string(o.worked.Kind), "-", " "), o.worked.Date)
+		},
+		first: []string{readAgain},
 	},
 	{
 		name: "reading-too-old", mark: assumption, action: Leave, forbids: stirring | siphoning, passed: true,
@@ -188,7 +219,7 @@ var rules = [...]rule{
 		text: func(o *outlook) string {
 			limit := o.limitText(layers.LimitMulm)
 			return beside(o.mulm.Value > o.limits[layers.LimitMulm].value,
-				fmt.Sprintf("Mulm stands at %s, limit %s.", o.say.Length(o.mulm.Value), limit), "Mulm perhaps stands over its limit of "+limit+".")
+				fmt.Sprintf("Mulm stands at %s, limit %s.", o.besideLength(o.mulm.Value, layers.LimitMulm), limit), "Mulm perhaps stands over its limit of "+limit+".")
 		},
 	},
 	{
@@ -197,7 +228,7 @@ var rules = [...]rule{
 		text: func(o *outlook) string {
 			limit := o.limitText(layers.LimitLivingMulm)
 			return beside(o.mulm.Value > o.limits[layers.LimitLivingMulm].value,
-				fmt.Sprintf("Mulm stands at %s, over %s even for a bed that feeds on it.", o.say.Length(o.mulm.Value), limit),
+				fmt.Sprintf("Mulm stands at %s, over %s even for a bed that feeds on it.", o.besideLength(o.mulm.Value, layers.LimitLivingMulm), limit),
 				"Mulm perhaps stands over "+limit+", too much even for a bed that feeds on it.")
 		},
 	},
@@ -209,7 +240,7 @@ var rules = [...]rule{
 		text: func(o *outlook) string {
 			limit := o.limitText(layers.LimitAccumulation)
 			grows := beside(o.growth.Value > o.limits[layers.LimitAccumulation].value,
-				fmt.Sprintf("Mulm grows by %s a month, over %s,", o.say.Length(o.growth.Value), limit), "Mulm perhaps grows by more than "+limit+",")
+				fmt.Sprintf("Mulm grows by %s a month, over %s,", o.besideLength(o.growth.Value, layers.LimitAccumulation), limit), "Mulm perhaps grows by more than "+limit+",")
 			return grows + beside(o.mulm.Value > o.limits[layers.LimitMulm].value/2, " and has passed half its limit.", " and has perhaps passed half its limit.")
 		},
 		first: []string{feedLess},
@@ -244,7 +275,7 @@ var rules = [...]rule{
 		},
 	},
 	{
-		name: "trouble-not-followed-up", mark: practice, action: Leave, passed: true,
+		name: "trouble-not-followed-up", mark: practice, action: Leave, distress: true, forbids: stirring | siphoning, passed: true,
 		test: func(s *scene) bool { return s.unfollowed != "" },
 		text: func(o *outlook) string {
 			return "When the bed was last read there was trouble (" + o.unfollowed + "), and nobody has read it since: look at the animals and the water today."
@@ -252,12 +283,43 @@ var rules = [...]rule{
 		first: []string{testWater, readAgain},
 	},
 	{
-		name: "water-test-too-old", mark: practice, action: Leave, forbids: stirring | siphoning, passed: true, next: 7,
-		test: func(s *scene) bool { return s.tests.gravely },
+		name: "water-test-too-old", mark: practice, action: Leave, distress: true, forbids: stirring | siphoning, passed: true, next: 7,
+		test: func(s *scene) bool { return len(s.tests.grave) > 0 },
 		text: func(o *outlook) string {
-			return "What the water was last tested for was over its limit, and it has not been tested since: " + strings.Join(o.tests.stale, " ")
+			return "The water was past its limit when it was last tested. " + strings.Join(o.tests.grave, " ") + " Test it before a hand goes in."
 		},
 		first: []string{testWater},
+	},
+	{
+		name: "ammonia-perhaps-over", mark: "assumption: a pH of 8.5 and 30 °C where they were not measured", action: Leave, distress: true, forbids: stirring | siphoning, passed: true, next: 7,
+		test: func(s *scene) bool { return s.ammoniaPerhapsOver() },
+		text: func(o *outlook) string {
+			if a := o.tests.ammonia; a.known() {
+				return fmt.Sprintf("At the pH of %g that the week has had, the %g mg N/L of total ammonia of %s would be %.4f mg N/L un-ionised, over %s: test both in the afternoon before a hand goes in.",
+					a.swing, a.total, a.date, a.atMost(), o.limitText(layers.LimitAmmonia))
+			}
+			return fmt.Sprintf("Total ammonia stood at %g mg N/L on %s, and without %s its un-ionised part may well be over %s: test that before a hand goes in.",
+				o.tests.ammonia.total, o.tests.ammonia.date, o.tests.ammonia.lacks(), o.limitText(layers.LimitAmmonia))
+		},
+		first: []string{testWater},
+	},
+	{
+		name: "oxygen-barely-enough", mark: "common practice, no source: some 5 mg/L before a hand stirs", action: Leave, distress: true, forbids: stirring,
+		test: func(s *scene) bool {
+			return s.tests.dawn != nil && s.tests.dawn.oxygen < s.limits[layers.LimitOxygen].value+oxygenMargin
+		},
+		text: func(o *outlook) string {
+			return fmt.Sprintf("Before the lights came on oxygen stood at %s, little over the limit of %s: aerate before a hand goes in, and never stir.",
+				besideOxygen(o.tests.dawn.oxygen, o.limits[layers.LimitOxygen].value), o.limitText(layers.LimitOxygen))
+		},
+		first: []string{aerate},
+	},
+	{
+		name: "one-place-over", mark: practice, action: Siphon, passed: true, next: 14,
+		test: func(s *scene) bool { return s.over != "" },
+		text: func(o *outlook) string {
+			return "Not over the whole floor, but at one place the mulm is over its limit of " + o.limitText(layers.LimitMulm) + ": " + o.placesOver() + "."
+		},
 	},
 	{
 		name: "roots-below-the-front", mark: practice, action: Leave,
@@ -285,9 +347,15 @@ var rules = [...]rule{
 	},
 	{
 		name: "rooted-bed", mark: practice, action: Leave, forbids: stirring,
-		test: func(s *scene) bool { return s.rooted != no },
+		test: func(s *scene) bool { return s.rooted != no || s.replanted != 0 || s.seen(layers.RootsDeep) },
 		text: func(o *outlook) string {
-			if o.rooted == untold {
+			switch {
+			case o.rooted == yes:
+			case o.replanted != 0:
+				return "Plants were set on " + o.replanted.String() + ": never stir a bed that is rooted."
+			case o.seen(layers.RootsDeep):
+				return "Roots were seen in the bed: never stir it."
+			case o.rooted == untold:
 				return "Whether plants root in the bed is not told: never stir one that is rooted."
 			}
 			return "The bed is rooted: never stir it."
@@ -310,18 +378,28 @@ var rules = [...]rule{
 		},
 	},
 	{
-		name: "ammonia-over-limit", mark: "EIFAC 1970, 0.025 mg NH3/L (number from memory)", action: Leave, forbids: stirring, passed: true, next: 7,
+		name: "ammonia-over-limit", mark: "EIFAC 1970, 0.025 mg NH3/L (number from memory)", action: Leave, distress: true, forbids: stirring, passed: true, next: 7,
 		test: func(s *scene) bool { return s.ammonia > s.limit(layers.LimitAmmonia) },
 		text: func(o *outlook) string {
 			limit := o.limitText(layers.LimitAmmonia)
 			return beside(o.ammonia.Value > o.limits[layers.LimitAmmonia].value,
-				fmt.Sprintf("Un-ionised ammonia stands at %.3f mg N/L, limit %s: never stir.", o.ammonia.Value, limit),
+				fmt.Sprintf("Un-ionised ammonia stands at %.4f mg N/L, limit %s: never stir.", o.ammonia.Value, limit),
 				"Un-ionised ammonia perhaps stands over its limit of "+limit+": never stir.")
 		},
 		first: []string{changeWater, testWater},
 	},
 	{
-		name: "oxygen-unknown-in-still-water", mark: practice, action: Leave, forbids: stirring,
+		name: "oxygen-unknown", mark: practice, action: Leave, distress: true,
+		test: func(s *scene) bool {
+			return !s.still && s.tests.dawn == nil && s.nearSurface() && !s.covered() && s.thinOnBareSand()
+		},
+		text: func(*outlook) string {
+			return "No oxygen of the last weeks was measured before the lights came on: test it before black is stirred up."
+		},
+		first: []string{"Test oxygen before the lights come on, and stir only where it is well over its limit."},
+	},
+	{
+		name: "oxygen-unknown-in-still-water", mark: practice, action: Leave, distress: true, forbids: stirring,
 		test: func(s *scene) bool { return s.still && s.black > 0 && s.tests.dawn == nil },
 		text: func(*outlook) string {
 			return "The water stands still, and no oxygen of the last weeks was measured before the lights came on: never stir black up into it."
@@ -329,18 +407,18 @@ var rules = [...]rule{
 		first: []string{testWater},
 	},
 	{
-		name: "oxygen-short", mark: "USEPA 1986, 3 mg/L as the least of a day (from memory); the oxygen is modelled", action: Leave, forbids: stirring, passed: true, next: 7,
+		name: "oxygen-short", mark: "USEPA 1986, 3 mg/L as the least of a day (from memory)", action: Leave, distress: true, forbids: stirring, passed: true, next: 7,
 		test: func(s *scene) bool { return s.bottomKnown && s.bottom < s.limit(layers.LimitOxygen) },
 		text: func(o *outlook) string {
 			limit := o.limitText(layers.LimitOxygen)
 			return beside(o.bottom.Value < o.limits[layers.LimitOxygen].value,
-				fmt.Sprintf("In the dark oxygen at the bottom comes to %.1f mg/L, short of %s: never stir.", o.bottom.Value, limit),
-				"In the dark oxygen at the bottom is perhaps short of "+limit+": never stir.")
+				fmt.Sprintf("In the dark oxygen at the bottom comes to %s by the model, short of %s: never stir.", besideOxygen(o.bottom.Value, o.limits[layers.LimitOxygen].value), limit),
+				"In the dark oxygen at the bottom is perhaps short of "+limit+" by the model: never stir.")
 		},
 		first: []string{aerate},
 	},
 	{
-		name: "stirring-frees-too-much", rehearsed: true, mark: "the rehearsal: EIFAC 1970, USEPA 1986; pore water and iron sulphide are assumptions", action: Leave, forbids: stirring,
+		name: "stirring-frees-too-much", rehearsed: true, distress: true, mark: "the rehearsal: EIFAC 1970, USEPA 1986; pore water and iron sulphide are assumptions", action: Leave, forbids: stirring,
 		test: func(s *scene) bool { return s.bottomKnown && s.stirShare < leastShare },
 		text: func(o *outlook) string {
 			return fmt.Sprintf("Stirred to %s, even %.0f %% of the floor may free more than the water bears.",
@@ -348,7 +426,7 @@ var rules = [...]rule{
 		},
 	},
 	{
-		name: "siphoning-frees-too-much", rehearsed: true, mark: "the rehearsal: EIFAC 1970, USEPA 1986; pore water and iron sulphide are assumptions", action: Leave, forbids: siphoning,
+		name: "siphoning-frees-too-much", rehearsed: true, distress: true, mark: "the rehearsal: EIFAC 1970, USEPA 1986; pore water and iron sulphide are assumptions", action: Leave, forbids: siphoning,
 		test: func(s *scene) bool { return s.bottomKnown && s.siphonShare < leastShare },
 		text: func(*outlook) string {
 			return fmt.Sprintf("Not even with an air stone does siphoning %.0f %% of the floor stay within what the water bears: see to the water, then rehearse it.", 100*leastShare)

@@ -9,16 +9,34 @@ import (
 	"panecore/palette"
 )
 
-// From here on a core is so unlike the one before it that a slip is likelier than the bed
-// (assumptions: more than a bed does in a month by itself).
+// Slips are told by what they cost: how badly a column lies on the one before it, as the
+// natural logarithm of odds, beside how seldom the slip is. All numbers below are assumptions,
+// tried on simulated beds of another hand (holdout_test.go).
 const (
-	unlikeShare  = 0.25 // of the depth that was seen
-	unlikeMM     = 10.0 // of depth or mulm
-	unlikeGrowth = 5.0  // of mulm, mm a month, added to that
-	unlikeColor  = 25.0 // mean CIELAB difference at the same share of the depth
-	sameColor    = 4.0  // up to here they are one and the same
-	likeColor    = 12.0 // up to here two columns are of one bed
-	tenfoldNear  = 0.35 // how far a tenth of the depth may lie off the depth before, as a share of it
+	colorSpread     = 10.0 // CIELAB (1976): how much a layer's colour strays from month to month
+	mostColor       = 10.0 // what a layer of another colour costs at most
+	thicknessSpread = 0.3  // natural logarithm of how a thickness strays
+	shrinkSpread    = 0.2  // the same of a top that grows thinner
+	thicknessSlack  = 3.0  // mm that any thickness may stray besides
+	growthSlack     = 5.0  // mm a month that the top may grow besides
+	mostThickness   = 8.0  // what a layer of another thickness costs at most
+	viewSpread      = 1.2  // as thicknessSpread, of a layer that the view ends in
+	lostLayer       = 2.5  // a layer that is missing or new
+	lostEvery       = 8.0  // mm of it that cost one more, up to
+	lostMost        = 3.0
+	newTop          = 2.0 // one that is new on top of all
+	lostBelow       = 0.5 // one below where the other view ends
+
+	likelyFit  = 4.0  // up to this cost nothing is asked
+	slipOdds   = 5.0  // a slip of all layers, by its rarity
+	eventOdds  = 3.0  // a siphoning or a top-up that was not entered
+	anyColumn  = 3.0  // a layer of a column that has nothing to do with the one before
+	clearlySo  = 1.0  // by how much a slip must be the better explanation
+	strangers  = 4.0  // the same beside another station, whose bed differs anyway
+	rulerOdds  = 4.0  // another ruler
+	leastRuler = 1.4  // how much longer or shorter another ruler makes a bed for it to be told
+	mostRuler  = 6.0  // from here on a unit is likelier
+	leastMoved = 10.0 // mm of mulm that must go for a siphoning to be asked after
 )
 
 // Depths and growths that no bed of such a tank has by itself (assumptions).
@@ -40,8 +58,13 @@ func (o *outlook) doubtSlips() {
 		switch {
 		case former == nil:
 			r.slip = o.slipAlone(r, nearestOf(sound, r))
-		case !o.fits(former, r) && (before == former || !o.fits(before, r)):
-			r.slip = o.slipBeside(former, r)
+		default:
+			r.slip, r.slipLayer = o.slipBeside(former, r)
+			if r.slip != "" && before != former {
+				if again, _ := o.slipBeside(before, r); again == "" {
+					r.slip = ""
+				}
+			}
 		}
 		last[station] = r
 		if r.sound() {
@@ -60,123 +83,166 @@ func nearestOf(sound map[string]*reading, to *reading) (nearest *reading) {
 	return nearest
 }
 
-// worked reports whether something was taken out or put in between two readings.
-func (o *outlook) worked(former, r *reading) bool {
-	return slices.ContainsFunc(o.tank.Events, func(e layers.Event) bool {
-		return (e.Kind.Splits() || e.Kind == layers.EventReplant) && former.core.Date <= e.Date && e.Date <= r.core.Date
-	})
-}
+// hands between two readings, of which one changes what the other should show.
+type between struct{ removed, added, planted bool }
 
-// fits reports whether a reading may well come after another of its station.
-func (o *outlook) fits(former, r *reading) bool {
-	was, is := former.depth(), r.depth()
-	differ := apart(former.column.Layers, r.column.Layers, 1/was, 1/is)
-	deeper := math.Abs(is-was) > max(unlikeMM, unlikeShare*was)
-	if differ <= sameColor && !deeper {
-		return true
+func (b between) any() bool { return b.removed || b.added || b.planted }
+
+// workedBetween tells what was done to the bed from one reading to another, on the day of
+// either too: nobody is asked after what is entered.
+func (o *outlook) workedBetween(former, r *reading) (b between) {
+	for _, e := range o.tank.Events {
+		if former.core.Date > e.Date || e.Date > r.core.Date {
+			continue
+		}
+		switch e.Kind {
+		case layers.EventSiphon, layers.EventStir:
+			b.removed = true
+		case layers.EventTopUpSubstrate:
+			b.added = true
+		case layers.EventReplant:
+			b.planted = true
+		}
 	}
-	switch {
-	case slipOf(former, r, 1) != "":
-		return false
-	case o.worked(former, r):
-		return true
-	case differ > unlikeColor, is > 4*was, was > 4*is:
-		return false
-	case apart(former.column.Layers, r.column.Layers, 1/min(was, is), 1/min(was, is)) <= likeColor:
-		return true // the same bed, seen less far down or named otherwise
-	}
-	most := unlikeMM + unlikeGrowth*former.core.Date.Months(r.core.Date)
-	return !deeper && math.Abs(r.named.mulm-former.named.mulm) <= most
+	return b
 }
 
 func (r *reading) depth() float64 { return r.edges[len(r.edges)-1] }
 
-// samples is at how many depths two columns are compared (assumption).
-const samples = 16
-
-// apart is the mean CIELAB difference (1976) of two columns at the same depths, each depth
-// counted by its own scale in parts of 1; what lies beyond 1 is left out.
-func apart(a, b []palette.Seen, scaleA, scaleB float64) (mean float64) {
-	i, j := 0, 0
-	footA, footB := a[0].ThicknessMM*scaleA, b[0].ThicknessMM*scaleB
-	for n := range samples {
-		at := (float64(n) + 0.5) / samples
-		for ; footA < at && i < len(a)-1; footA += a[i].ThicknessMM * scaleA {
-			i++
-		}
-		for ; footB < at && j < len(b)-1; footB += b[j].ThicknessMM * scaleB {
-			j++
-		}
-		x, y := a[i].Lab, b[j].Lab
-		mean += math.Hypot(math.Hypot(x.L-y.L, x.A-y.A), x.B-y.B) / samples
+// slipBeside is the likeliest slip of a reading after another of its station, and the layer
+// that it lies in where that is one alone, else -1; empty: it fits.
+func (o *outlook) slipBeside(former, r *reading) (slip Slip, layer int) {
+	was, is := former.column.Layers, r.column.Layers
+	months := former.core.Date.Months(r.core.Date)
+	as := costOf(was, is, months)
+	done := o.workedBetween(former, r)
+	gone := former.named.mulm - r.named.mulm
+	if done.removed {
+		as = min(as, costOf(less(was, gone), is, months))
 	}
-	return mean
+	if done.added && len(is) > 1 {
+		as = min(as, costOf(was, is[1:], months))
+	}
+	if as <= likelyFit {
+		return "", -1
+	}
+	best := as - clearlySo
+	layer = -1
+	try := func(s Slip, l int, cost float64) {
+		if cost < best {
+			slip, layer, best = s, l, cost
+		}
+	}
+	if !done.any() { // a hand changes more than is entered of it
+		try(SlipElsewhere, -1, slipOdds+anyColumn*float64(max(len(was), len(is))))
+		if ratio := former.depth() / r.depth(); max(ratio, 1/ratio) > leastRuler && max(ratio, 1/ratio) < mostRuler {
+			try(SlipElsewhere, -1, rulerOdds+costOf(was, scaled(is, ratio), months))
+		}
+		if gone > leastMoved {
+			try(SlipRemoval, -1, eventOdds+costOf(less(was, gone), is, months))
+		}
+		if r.names[0] == palette.Native && len(is) > 1 {
+			try(SlipTopUp, -1, eventOdds+costOf(was, is[1:], months))
+		}
+	}
+	trySlips(was, is, months, try)
+	return slip, layer
 }
 
-// slipBeside is the likeliest slip of a reading that does not fit the one before it.
-func (o *outlook) slipBeside(former, r *reading) Slip {
-	was, is := former.depth(), r.depth()
-	below := r.column.Layers[1:]
-	if r.names[0] == palette.Native && len(below) > 0 && apart(former.column.Layers, below, 1/was, 1/(is-r.edges[1])) <= likeColor {
-		return SlipTopUp
-	}
-	if slip := slipOf(former, r, 1); slip != "" {
-		return slip
-	}
-	if _, ok := tenfoldLayer(former, r); ok && math.Abs(is-was) > max(unlikeMM, unlikeShare*was) {
-		return SlipTenfold
-	}
-	if former.named.mulm-r.named.mulm > unlikeMM && apart(former.column.Layers, r.column.Layers, 1/was, 1/is) > likeColor {
-		return SlipRemoval
-	}
-	return SlipElsewhere // such as the same bed by another ruler
-}
-
-// slipOf is the slip that, put right, has a reading agree with another; empty: none does.
-// Slack is how much more two stations may differ than two readings of one.
-func slipOf(former, r *reading, slack float64) Slip {
-	was := former.depth()
-	near := func(list []layers.Layer, share float64) bool { return math.Abs(depthOf(list)-was) <= slack*share*was }
-	list := r.core.Layers
-	as := apart(former.column.Layers, r.column.Layers, 1/was, 1/r.depth())
-	turned := slices.Clone(r.column.Layers)
+// trySlips tries the slips of typing.
+func trySlips(was, is []palette.Seen, months float64, try func(s Slip, layer int, cost float64)) {
+	turned := slices.Clone(is)
 	slices.Reverse(turned)
-	if as > likeColor && 2*slack*apart(former.column.Layers, turned, 1/was, 1/r.depth()) < as {
-		return SlipTurnedOver
+	try(SlipTurnedOver, -1, slipOdds+costOf(was, turned, months))
+	try(SlipTenfold, -1, slipOdds+costOf(was, scaled(is, 0.1), months))
+	try(SlipTenth, -1, slipOdds+costOf(was, scaled(is, 10), months))
+	if thick, ok := differences(is); ok {
+		try(SlipDepths, -1, slipOdds+costOf(was, thick, months))
 	}
-	if near(list, unlikeShare) {
-		return ""
+	for i := range is {
+		thin := slices.Clone(is)
+		thin[i].ThicknessMM /= 10
+		try(SlipTenfold, i, slipOdds+math.Log(float64(len(is)))+costOf(was, thin, months))
 	}
-	if differences, err := layers.FromDepths(list); err == nil && len(list) > 2 && near(differences, unlikeShare) {
-		return SlipDepths
-	}
-	switch {
-	case near(layers.Scaled(list, 0.1), tenfoldNear):
-		return SlipTenfold
-	case near(layers.Scaled(list, 10), tenfoldNear):
-		return SlipTenth
-	}
-	return ""
 }
 
-// tenfoldLayer is the one layer that, ten times thinner, has the reading as deep as the one
-// before it.
-func tenfoldLayer(former, r *reading) (layer int, ok bool) {
-	was, is := former.depth(), r.depth()
-	best := max(unlikeMM, unlikeShare*was)
-	for i, l := range r.core.Layers {
-		if off := math.Abs(is - 0.9*l.ThicknessMM - was); off <= best {
-			layer, best, ok = i, off, true
+// scaled are layers so many times as thick.
+func scaled(list []palette.Seen, factor float64) []palette.Seen {
+	list = slices.Clone(list)
+	for i := range list {
+		list[i].ThicknessMM *= factor
+	}
+	return list
+}
+
+// differences are layers whose thicknesses were depths; false where they can't be.
+func differences(list []palette.Seen) ([]palette.Seen, bool) {
+	thick, above := slices.Clone(list), 0.0
+	for i := range thick {
+		if thick[i].ThicknessMM <= above {
+			return nil, false
+		}
+		thick[i].ThicknessMM, above = thick[i].ThicknessMM-above, thick[i].ThicknessMM
+	}
+	return thick, len(list) > 2
+}
+
+// less is a column with so many mm gone from its top.
+func less(list []palette.Seen, mm float64) []palette.Seen {
+	list = slices.Clone(list)
+	for mm > 0 && len(list) > 1 {
+		if list[0].ThicknessMM > mm {
+			list[0].ThicknessMM -= mm
+			break
+		}
+		mm -= list[0].ThicknessMM
+		list = list[1:]
+	}
+	return list
+}
+
+// costOf is how badly one column lies on another that was read so many months before: the
+// cheapest way to lay their layers on each other in order, each on one or on none.
+func costOf(was, is []palette.Seen, months float64) float64 {
+	row := make([]float64, len(is)+1)
+	for j := range is {
+		row[j+1] = row[j] + lost(is[j], false) + newTop
+	}
+	for i, a := range was {
+		slant := row[0]
+		row[0] += lost(a, false)
+		for j, b := range is {
+			both := slant + pair(a, b, i == len(was)-1, j == len(is)-1, j == 0, months)
+			slant = row[j+1]
+			row[j+1] = min(both, row[j+1]+lost(a, j == len(is)-1), row[j]+lost(b, i == len(was)-1))
 		}
 	}
-	return layer, ok
+	return row[len(is)]
 }
 
-func depthOf(list []layers.Layer) (mm float64) {
-	for _, l := range list {
-		mm += l.ThicknessMM
+// lost is what a layer costs that lies on none; below: of a view that ends further down.
+func lost(l palette.Seen, below bool) float64 {
+	if below {
+		return lostBelow
 	}
-	return mm
+	return lostLayer + min(lostMost, l.ThicknessMM/lostEvery)
+}
+
+// pair is what it costs that two layers are one. A view may end within either.
+func pair(a, b palette.Seen, endsA, endsB, top bool, months float64) float64 {
+	d := math.Hypot(math.Hypot(a.Lab.L-b.Lab.L, a.Lab.A-b.Lab.A), a.Lab.B-b.Lab.B) / colorSpread
+	slack, spread := thicknessSlack, thicknessSpread
+	switch {
+	case endsA || endsB:
+		spread = viewSpread
+	case top && b.ThicknessMM > a.ThicknessMM:
+		slack += growthSlack * months
+	case top:
+		spread = shrinkSpread
+	}
+	thin, thick := min(a.ThicknessMM, b.ThicknessMM), max(a.ThicknessMM, b.ThicknessMM)
+	z := math.Log(max(1, (thick-slack)/thin)) / spread
+	return min(mostColor, d*d/2) + min(mostThickness, z*z/2)
 }
 
 // leastTurned is how much likelier a column turned over must be for a slip, as the natural
@@ -187,7 +253,14 @@ const leastTurned = 6.9
 // or by itself.
 func (o *outlook) slipAlone(r, other *reading) Slip {
 	if other != nil {
-		if slip := slipOf(other, r, 2); slip != "" {
+		was, is := other.column.Layers, r.column.Layers
+		slip, best := Slip(""), costOf(was, is, 0)-strangers
+		trySlips(was, is, 0, func(s Slip, _ int, cost float64) {
+			if cost < best {
+				slip, best = s, cost
+			}
+		})
+		if slip != "" && best < likelyFit+slipOdds {
 			return slip
 		}
 	}

@@ -2,6 +2,7 @@ package reports
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"panecore/layers"
@@ -35,6 +36,9 @@ func (o *outlook) watchSigns() (list []signal) {
 			[]string{"Look for what rots under the mat and take it out, feed less, and move the water.", testWater},
 		})
 	}
+	if a := o.tests.acid; a != nil {
+		list = append(list, o.oddPH(a)...)
+	}
 	if w := o.tests.warmth; w != nil && o.asOf-w.date <= staleWaterDays && (w.celsius < coldest || w.celsius > warmest) {
 		list = append(list, o.outOfRange(w))
 	}
@@ -53,6 +57,20 @@ func (o *outlook) outOfRange(w *warmth) signal {
 		"too-cold", practice, fmt.Sprintf("The water stood at %g °C on %s%s, colder than most animals of such tanks are kept.", w.celsius, w.date, ago(w.date, o.asOf)), w.date,
 		[]string{"Check the heater and the thermometer; bring the warmth up slowly."},
 	}
+}
+
+// oddPH is a pH that is out of range, or that moved.
+func (o *outlook) oddPH(a *acidity) (list []signal) {
+	first := []string{"Check the pH kit or meter, and what went into the tank: new rock, tap water, carbon dioxide; bring the pH back slowly.", testWater}
+	if a.newest < lowestPH || a.newest > highestPH {
+		list = append(list, signal{"ph-out-of-range", "USEPA 1986, 6.5 to 9 (from memory); lower for tanks of peat and leaves: common practice, no source",
+			fmt.Sprintf("The pH stood at %g on %s%s, out of the %g to %g that most such tanks keep to.", a.newest, a.date, ago(a.date, o.asOf), lowestPH, float64(highestPH)), a.date, first})
+	}
+	if a.before != 0 && math.Abs(a.newest-a.before) > phJump {
+		list = append(list, signal{"ph-moved", practice,
+			fmt.Sprintf("Within a week the pH went from %g to %g (%s): more than animals bear well.", a.before, a.newest, a.date), a.date, first})
+	}
+	return list
 }
 
 // showing names the stations whose newest core shows a band, and the day of the oldest of

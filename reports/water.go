@@ -2,6 +2,7 @@ package reports
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"panecore/layers"
@@ -18,18 +19,21 @@ type tests struct {
 	dawn    *oxygenTest  // the newest oxygen measured before plants had added to it; nil: none lately
 	ceiling *oxygenTest  // a later one of the day, which the dark holds no more than; nil: none
 	warmth  *warmth      // the newest temperature; nil: none lately
+	acid    *acidity     // nil: no pH lately
 	stale   []string     // what would speak if it were not too old, a sentence each
-	gravely bool         // some of that was over its limit
+	grave   []string     // the same of what was past its limit
 }
 
 // ammoniaTest is total ammonia with what tells its un-ionised share.
 type ammoniaTest struct {
-	date   layers.Date
-	total  float64 // mg N/L
-	ph     float64 // zero: not known
-	tempC  float64 // meaningful where warm
-	warm   bool
-	phDate layers.Date
+	date  layers.Date
+	total float64 // mg N/L
+	ph    float64 // zero: not known
+	swing float64 // the highest of the week's too; zero: not known
+	tempC float64 // meaningful where warm
+	warm  bool
+
+	phDate, warmDate layers.Date
 }
 
 // known reports whether the un-ionised share is.
@@ -38,10 +42,91 @@ func (t *ammoniaTest) known() bool { return t != nil && t.ph != 0 && t.warm }
 // unionised is what the test says by its own numbers, mg N/L.
 func (t *ammoniaTest) unionised() float64 { return t.total * bed.UnionisedShare(t.ph, t.tempC) }
 
+// The pH and the temperatures between which a water lies of which they were not measured
+// (assumptions, but for water's freezing).
+const (
+	mostPH       = 8.5
+	coldestWater = 0.0  // °C
+	warmestWater = 30.0 // °C
+)
+
+// atLeast is the least un-ionised ammonia that the test leaves possible, mg N/L: that of water
+// about to freeze where no temperature is known, none where no pH is.
+func (t *ammoniaTest) atLeast() float64 {
+	switch {
+	case t.ph == 0:
+		return 0
+	case !t.warm:
+		return t.total * bed.UnionisedShare(t.ph, coldestWater)
+	}
+	return t.unionised()
+}
+
+// lacks says what the un-ionised part can't be told without.
+func (t *ammoniaTest) lacks() string {
+	switch {
+	case t.ph == 0 && !t.warm:
+		return "a pH and a temperature"
+	case t.ph == 0:
+		return "a pH"
+	}
+	return "a temperature"
+}
+
+// atMost is the most that is still likely, mg N/L.
+func (t *ammoniaTest) atMost() float64 {
+	ph, celsius := t.swing, t.tempC
+	if ph == 0 {
+		ph = mostPH
+	}
+	if !t.warm {
+		celsius = warmestWater
+	}
+	return t.total * bed.UnionisedShare(ph, celsius)
+}
+
 // warmth is a temperature of the water, °C.
 type warmth struct {
 	date    layers.Date
 	celsius float64
+}
+
+// swingDays is how long a pH speaks for the day's swing of another day, days (assumption: the
+// plants and the light of a week).
+const swingDays = 7
+
+// acidity is the pH of the newest day that one was measured on, and its range in the
+// swingDays up to then.
+type acidity struct {
+	date      layers.Date
+	low, high float64
+	dayHigh   float64 // the highest of that day
+	before    float64 // the last before that day, within swingDays; zero: none
+	newest    float64
+}
+
+// readAcidity gathers the pH of the days up to asOf, nil where none was measured lately.
+func readAcidity(list []layers.WaterTest, asOf layers.Date) (a *acidity) {
+	for _, w := range list {
+		if w.PH != nil && asOf-w.Date <= staleWaterDays {
+			a = &acidity{date: w.Date, low: *w.PH, high: *w.PH, newest: *w.PH}
+		}
+	}
+	if a == nil {
+		return nil
+	}
+	for _, w := range list {
+		if w.PH == nil || a.date-w.Date > swingDays {
+			continue
+		}
+		a.low, a.high = min(a.low, *w.PH), max(a.high, *w.PH)
+		if w.Date < a.date {
+			a.before = *w.PH
+		} else {
+			a.dayHigh = max(a.dayHigh, *w.PH)
+		}
+	}
+	return a
 }
 
 // newTests reads water tests that end at asOf and stand in the order of time.
@@ -52,46 +137,49 @@ func newTests(list []layers.WaterTest, asOf layers.Date, limits *[limitCount]lim
 			t.warmth = &warmth{w.Date, *w.TemperatureC}
 		}
 	}
+	t.acid = readAcidity(list, asOf)
 	t.oxygen(list, asOf, limits[layers.LimitOxygen].value)
 	t.readAmmonia(list, asOf, limits)
 	return t
 }
 
-// readAmmonia finds the newest total ammonia. Its pH is the highest of its day, when most of
-// it is un-ionised, or else of the newest day that has one; its temperature its own, or else
-// the newest.
+// readAmmonia finds the newest total ammonia; of several of one day the last, or the most where
+// their order is not told. Its pH is the highest of its day, when most of it is un-ionised, or
+// else of the newest day that has one; its temperature its own, or else the newest.
 func (t *tests) readAmmonia(list []layers.WaterTest, asOf layers.Date, limits *[limitCount]limit) {
 	var a ammoniaTest
 	for _, w := range list {
-		if w.TotalAmmonia != nil {
-			a = ammoniaTest{date: w.Date, total: *w.TotalAmmonia, warm: w.TemperatureC != nil}
-			if a.warm {
-				a.tempC = *w.TemperatureC
-			}
+		if w.TotalAmmonia == nil || w.Date == a.date && w.Time == "" && *w.TotalAmmonia < a.total {
+			continue
+		}
+		a = ammoniaTest{date: w.Date, total: *w.TotalAmmonia, warm: w.TemperatureC != nil}
+		if a.warm {
+			a.tempC, a.warmDate = *w.TemperatureC, w.Date
 		}
 	}
 	if a.date == 0 {
 		return
 	}
+	for _, w := range list { // one without a time may be the day's last
+		if w.Date == a.date && w.Time == "" && w.TotalAmmonia != nil && *w.TotalAmmonia > a.total {
+			a.total = *w.TotalAmmonia
+		}
+		if w.Date == a.date && w.PH != nil {
+			a.ph, a.phDate = max(a.ph, *w.PH), a.date
+		}
+	}
 	stale := asOf-a.date > staleWaterDays
-	for _, w := range list {
-		counts := asOf-w.Date <= staleWaterDays
-		if stale {
-			counts = w.Date == a.date
+	if !stale && t.acid != nil {
+		if a.ph == 0 {
+			a.ph, a.phDate = t.acid.dayHigh, t.acid.date
 		}
-		if w.PH == nil || !counts || a.phDate == a.date && w.Date != a.date {
-			continue
-		}
-		if w.Date != a.phDate {
-			a.ph, a.phDate = 0, w.Date
-		}
-		a.ph = max(a.ph, *w.PH)
+		a.swing = max(a.ph, t.acid.high)
 	}
 	if !a.warm && t.warmth != nil {
-		a.tempC, a.warm = t.warmth.celsius, true
+		a.tempC, a.warm, a.warmDate = t.warmth.celsius, true, t.warmth.date
 	}
 	if stale {
-		over := a.total > limits[layers.LimitTotalAmmonia].value || a.known() && a.unionised() > limits[layers.LimitAmmonia].value
+		over := a.total > limits[layers.LimitTotalAmmonia].value || a.atLeast() > limits[layers.LimitAmmonia].value
 		t.old(fmt.Sprintf("The %g mg N/L of total ammonia", a.total), a.date, asOf, over)
 		return
 	}
@@ -100,9 +188,12 @@ func (t *tests) readAmmonia(list []layers.WaterTest, asOf layers.Date, limits *[
 
 // old notes a test that is too old to count.
 func (t *tests) old(what string, date, asOf layers.Date, gravely bool) {
-	t.stale = append(t.stale, fmt.Sprintf("%s measured on %s, %d days ago, is too old to count: a water test speaks for %d days. Test again.",
-		what, date, asOf-date, staleWaterDays))
-	t.gravely = t.gravely || gravely
+	text := fmt.Sprintf("%s measured on %s, %d days ago, is too old to count: a water test speaks for %d days.", what, date, asOf-date, staleWaterDays)
+	if gravely {
+		t.grave = append(t.grave, text)
+	} else {
+		t.stale = append(t.stale, text)
+	}
 }
 
 // A daytime is the part of the day that an oxygen was measured in.
@@ -165,21 +256,21 @@ func hourOfClock(clock string) (hour float64, told bool) {
 }
 
 // oxygen finds the oxygen tests that speak. A low one speaks at any hour. It is lifted by a
-// later one of the dawn, or of the same part of the day: light makes up by noon for what the
-// night lacked.
+// later one of the dawn, or of a later day at the same hour or an earlier one: light makes up
+// by noon for what the night lacked.
 func (t *tests) oxygen(list []layers.WaterTest, asOf layers.Date, limit float64) {
-	var newest, low *oxygenTest
+	var newest *oxygenTest
+	var short []*oxygenTest // that nothing has lifted so far
 	for _, w := range list {
 		if w.OxygenMGPerL == nil {
 			continue
 		}
 		test := &oxygenTest{w.Date, w.Time, *w.OxygenMGPerL}
 		newest = test
-		switch part := test.daytime(); {
-		case test.oxygen < limit:
-			low = test
-		case low != nil && (part == byDawn || part == low.daytime()):
-			low = nil
+		if test.oxygen < limit {
+			short = append(short, test)
+		} else {
+			short = slices.DeleteFunc(short, test.lifts)
 		}
 		if asOf-test.date > staleWaterDays {
 			continue
@@ -190,7 +281,7 @@ func (t *tests) oxygen(list []layers.WaterTest, asOf layers.Date, limit float64)
 			t.ceiling = test
 		}
 	}
-	switch {
+	switch low := lastOf(short); {
 	case newest == nil:
 	case low != nil && asOf-low.date <= staleWaterDays:
 		t.low = low
@@ -199,6 +290,33 @@ func (t *tests) oxygen(list []layers.WaterTest, asOf layers.Date, limit float64)
 	case asOf-newest.date > staleWaterDays:
 		t.old(fmt.Sprintf("The oxygen of %.1f mg/L", newest.oxygen), newest.date, asOf, false)
 	}
+}
+
+func lastOf(list []*oxygenTest) *oxygenTest {
+	if len(list) == 0 {
+		return nil
+	}
+	return list[len(list)-1]
+}
+
+// lifts reports whether a test that is not short takes back what a short one before it says.
+func (t *oxygenTest) lifts(low *oxygenTest) bool {
+	switch {
+	case t.daytime() == byDawn:
+		return t.date > low.date || low.daytime() == byDawn
+	case t.daytime() == untimed || low.daytime() == untimed:
+		return false
+	}
+	return t.date > low.date && t.hour() <= low.hour()
+}
+
+// besideOxygen writes an oxygen beside its limit, both mg/L: with so many decimals that they
+// differ.
+func besideOxygen(oxygen, limit float64) string {
+	if text := fmt.Sprintf("%.1f", oxygen); text != fmt.Sprintf("%.1f", limit) {
+		return text + " mg/L"
+	}
+	return fmt.Sprintf("%.2f mg/L", oxygen)
 }
 
 // ago says behind a day how long before asOf it was, where it was not that day.
@@ -213,11 +331,22 @@ func ago(date, asOf layers.Date) string {
 	}
 }
 
-// Temperatures outside of these are told, °C (common practice, no source: what fish, shrimp
-// and snails of such tanks are kept in).
+// Temperatures outside of these are told, °C, and outside of the wider ones the water comes
+// first (common practice, no source: what fish, shrimp and snails of such tanks are kept in,
+// and what few of them outlive).
 const (
-	coldest = 12
-	warmest = 30
+	coldest, warmest      = 12, 30
+	deadlyCold, deadlyHot = 3, 35
+)
+
+// A pH outside of these is told (USEPA 1986, 6.5 to 9 for fresh water, from memory; tanks of
+// peat and leaves are kept lower, common practice), and outside of the wider ones the water
+// comes first (common practice, no source). So is one that moves by more than phJump from one
+// day to another of a week (common practice, no source).
+const (
+	lowestPH, highestPH    = 5.5, 9
+	deadlyAcid, deadlyBase = 4.5, 10
+	phJump                 = 1.5
 )
 
 // mostDissolved is the most oxygen that water without plants or pressure holds, mg/L: its

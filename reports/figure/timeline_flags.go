@@ -92,7 +92,7 @@ func urgency(k layers.EventKind) int {
 	switch {
 	case k.Splits():
 		return 0
-	case k == layers.EventDeadAnimal || k == layers.EventPlantMelt:
+	case k == layers.EventDeadAnimal || k == layers.EventPlantMelt || k == layers.EventGasping || k == layers.EventEggSmell || k == layers.EventWhiteThreads:
 		return 1
 	}
 	return 2

@@ -133,7 +133,8 @@ A water test: date, time (HH:MM), ph, temperature_c, total_ammonia_mg_l,
 oxygen_mg_l; what was not measured is left out.
 
 An event: date, kind (stir, siphon, water-change, top-up-substrate, replant,
-dead-animal, plant-melt, note), share (0 to 1), depth_mm, note.
+dead-animal, plant-melt, gasping, egg-smell, white-threads, note), share (0 to
+1), depth_mm, note.
 
 An unknown field is an error. What is left out is not guessed: the findings say
 what they could not know.`
