@@ -142,11 +142,7 @@ func (o *outlook) advice(v *verdict) *Advice {
 	urgent := o.urgent()
 	urgent.Clarity, urgent.LimitedBy = a.Clarity, a.LimitedBy
 	urgent.Later = o.later(v)
-	for _, reason := range o.reasons(v, Leave, true, false) {
-		if ruleOf(reason).forbids != 0 || ruleOf(reason).passed {
-			urgent.Because = append(urgent.Because, reason)
-		}
-	}
+	urgent.Because = append(urgent.Because, slices.DeleteFunc(o.reasons(v, Leave, true, false), func(r Reason) bool { return !forbidding(r) })...)
 	return urgent
 }
 
@@ -174,9 +170,9 @@ func (o *outlook) because(v *verdict, action Action) []Reason {
 	return append(list, slices.DeleteFunc(settling, func(r Reason) bool { return !few(r) })...)
 }
 
-// ruleOf is the rule behind a reason.
-func ruleOf(reason Reason) *rule {
-	return &rules[slices.IndexFunc(rules[:], func(r rule) bool { return r.name == reason.Rule })]
+// forbidding reports whether the rule behind a reason forbids a hand.
+func forbidding(reason Reason) bool {
+	return slices.ContainsFunc(rules[:], func(r rule) bool { return r.name == reason.Rule && r.forbids != 0 })
 }
 
 // reasons are the rules that were heard for an action or against it, those that decide

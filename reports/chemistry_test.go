@@ -85,7 +85,7 @@ func TestAdvice_oxygenShort(t *testing.T) {
 		t.Fatalf("with oxygen enough: %+v", a)
 	}
 	a := interpret(wet(bare, layers.Pumped, ptr(1.5))).Advice
-	if a.Action != Leave || !slices.ContainsFunc(a.Because, func(r Reason) bool { return r.Rule == "oxygen-short" }) || !slices.Contains(a.First, aerate) {
+	if a.Action != Leave || !slices.ContainsFunc(a.Because, func(r Reason) bool { return r.Rule == "oxygen-measured-short" }) || !slices.Contains(a.First, aerate) {
 		t.Errorf("short of oxygen: %+v", a)
 	}
 	if len(a.WaterFirst) == 0 {

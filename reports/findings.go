@@ -145,7 +145,7 @@ type Advice struct {
 	WaterFirst  []string    `json:"water_first"` // what makes the water more urgent than the bed, a sentence each
 	Later       []string    `json:"later"`       // what the bed says for when the water has come right; empty without WaterFirst
 	First       []string    `json:"first"`
-	Because     []Reason    `json:"because"`
+	Because     []Reason    `json:"because"` // while the water comes first, that of WaterFirst with its source to begin with
 	Against     []Reason    `json:"against"`
 	Cautions    []string    `json:"cautions"`
 	WaitDays    int         `json:"wait_days"` // from the newest core to the next reading; while the water comes first, from now

@@ -3,6 +3,7 @@ package figure
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"pgregory.net/rapid"
 
@@ -91,7 +92,9 @@ func tenYears() reports.Timeline {
 		}
 		line.Stations = append(line.Stations, s)
 	}
-	kinds := layers.EventKinds()
+	kinds := slices.DeleteFunc(layers.EventKinds(), func(k layers.EventKind) bool { // those that have the same mark as a note
+		return k == layers.EventGasping || k == layers.EventEggSmell || k == layers.EventWhiteThreads
+	})
 	for i := range 60 {
 		line.Events = append(line.Events, reports.EventMark{Date: layers.Date(15000 + 60*i), Kind: kinds[5*i%len(kinds)], Note: fmt.Sprint("number ", i)})
 	}

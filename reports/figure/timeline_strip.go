@@ -73,9 +73,6 @@ func (l *timeline) mark(k layers.EventKind, at point) {
 		l.rect(at.x-0.75*r, at.y-0.75*r, 1.5*r, 1.5*r, ink)
 	case layers.EventPlantMelt:
 		l.frame(at.x-0.7*r, at.y-0.7*r, 1.4*r, 1.4*r, thin)
-	case layers.EventGasping:
-		l.frame(at.x-0.7*r, at.y-0.7*r, 1.4*r, 1.4*r, thin)
-		l.dots(ink, 0.3*r, at)
 	case setUpAsMark:
 		l.lines(thin, []point{off(0, -0.9), off(0, 0.8)}, []point{off(-0.8, 0.8), off(0.8, 0.8)})
 	default:

@@ -8,16 +8,17 @@ import (
 
 // advice is the decision as the page words it.
 type advice struct {
-	Headline, Clear   string
-	WaterFirst, Later []string // see reports.Advice
-	Asked             []string // what only the keeper can settle
-	How               string
-	Shares            []share
-	First             []string
-	Next              layers.Date
-	Again             string // Next in a sentence
-	Because, Against  []reason
-	Others            []string
+	Headline, Clear  string
+	WaterFirst       []reason // what was seen and measured
+	Later            []string // see reports.Advice
+	Asked            []string // what only the keeper can settle
+	How              string
+	Shares           []share
+	First            []string
+	Next             layers.Date
+	Again            string // Next in a sentence
+	Because, Against []reason
+	Others           []string
 }
 
 // share is how many of the draws ended in an action.
@@ -38,8 +39,8 @@ func newAdvice(t reports.Tank) *advice {
 	}
 	v := &advice{
 		Headline: words.Headline(a.Action, a.WaterFirst), Clear: words.HowClear(*a), How: a.How,
-		WaterFirst: a.WaterFirst, Later: a.Later, Asked: words.Questions(t.Questions),
-		First: a.First, Next: a.NextReading, Again: words.NextReading(*a, len(t.Cores) > 0), Because: reasons(a.Because), Against: reasons(a.Against), Others: words.OtherActions(*a),
+		WaterFirst: reasons(words.Seen(*a)), Later: a.Later, Asked: words.Questions(t.Questions),
+		First: a.First, Next: a.NextReading, Again: words.NextReading(*a, len(t.Cores) > 0), Because: reasons(words.Besides(*a)), Against: reasons(a.Against), Others: words.OtherActions(*a),
 	}
 	for _, action := range reports.Actions() {
 		part := a.Shares.Of(action)

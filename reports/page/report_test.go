@@ -300,7 +300,7 @@ func TestWrite_overTheLimit(t *testing.T) {
 			over++
 		}
 	}
-	if got := strings.Count(plainText(written(t, r)), "over the limit"); over == 0 || got != over {
+	if got := strings.Count(plainText(written(t, r)), "| over the limit\n"); over == 0 || got != over {
 		t.Errorf("over the limit: said %d times, found %d times", got, over)
 	}
 }

@@ -39,7 +39,7 @@ func (d document) tank(t reports.Tank) {
 		if len(a.WaterFirst) > 0 {
 			d.line("**", words.Headline(a.Action, a.WaterFirst), ".**")
 			d.line()
-			d.section("What was seen", a.WaterFirst)
+			d.section("What was seen", words.Reasons(words.Seen(*a)))
 			d.section("What to do now", a.First)
 			d.section("What the bed says for later", a.Later)
 		} else {
@@ -65,9 +65,13 @@ func (d document) tank(t reports.Tank) {
 		d.line()
 	}
 	if a := t.Advice; a != nil {
-		d.section("Why", words.Reasons(a.Because))
-		d.section("Against", append(words.Reasons(a.Against), words.OtherActions(*a)...))
-		d.line(words.NextReading(*a, len(t.Cores) > 0), ". ", words.AboutDraws)
+		about := ""
+		if len(a.WaterFirst) == 0 {
+			d.section("Why", words.Reasons(a.Because))
+			d.section("Against", append(words.Reasons(a.Against), words.OtherActions(*a)...))
+			about = " " + words.AboutDraws
+		}
+		d.line(words.NextReading(*a, len(t.Cores) > 0), ".", about)
 		d.line()
 	}
 	for _, core := range t.Cores {

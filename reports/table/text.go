@@ -86,7 +86,7 @@ func (p *page) decision(t reports.Tank) {
 	}
 	if len(a.WaterFirst) > 0 {
 		p.text(0, words.Headline(a.Action, a.WaterFirst)+".")
-		p.list("seen", a.WaterFirst)
+		p.list("seen", words.Reasons(words.Seen(*a)))
 		p.list("now", a.First)
 		p.list("later", a.Later)
 		return
@@ -99,10 +99,12 @@ func (p *page) decision(t reports.Tank) {
 
 // reasons writes what speaks for the advice, what against, and when to read again.
 func (p *page) reasons(a reports.Advice, read bool) {
+	if len(a.WaterFirst) > 0 {
+		p.item(0, pad("next", gutterWidth)+" ", words.NextReading(a, read)+".")
+		return
+	}
 	p.list("why", words.Reasons(a.Because))
 	p.list("against", append(words.Reasons(a.Against), words.OtherActions(a)...))
 	p.item(0, pad("next", gutterWidth)+" ", words.NextReading(a, read)+".")
-	if len(a.WaterFirst) == 0 {
-		p.item(0, pad("draws", gutterWidth)+" ", words.AboutDraws)
-	}
+	p.item(0, pad("draws", gutterWidth)+" ", words.AboutDraws)
 }

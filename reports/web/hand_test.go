@@ -47,7 +47,7 @@ func TestHand_keepsReading(t *testing.T) {
 	p.want(page, http.StatusOK, "The reading of left, 2026-11-01 is kept.", "Undo: core left 2026-11-01 of tank &#34;loft-jar&#34; added")
 	lit := false
 	want := layers.Core{
-		Station: "left", Date: p.store.today, Lit: &lit, Sure: true, Note: "two\nlines", Signs: []layers.Sign{layers.GasBubbles, layers.Burrowers},
+		Station: "left", Date: p.store.today, Lit: &lit, Note: "two\nlines", Signs: []layers.Sign{layers.GasBubbles, layers.Burrowers},
 		Layers: []layers.Layer{{ThicknessMM: 12, Color: palette.Color{R: 0x8b, G: 0x5e, B: 0x3c}},
 			{ThicknessMM: 12.7, Color: palette.Color{R: 0xb4, G: 0x55, B: 0x2a}, Band: palette.Rust, Note: "ragged"}},
 	}

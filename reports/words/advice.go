@@ -96,6 +96,14 @@ func Reasons(list []reports.Reason) []string {
 	return lines
 }
 
+// Seen are the reasons why the water comes first, each with where its limit comes from.
+func Seen(a reports.Advice) []reports.Reason {
+	return a.Because[:min(len(a.WaterFirst), len(a.Because))]
+}
+
+// Besides are the reasons for an advice that Seen does not tell.
+func Besides(a reports.Advice) []reports.Reason { return a.Because[len(Seen(a)):] }
+
 // OtherActions says, a line each, what the draws came to that did not end in the advice.
 func OtherActions(a reports.Advice) []string {
 	var lines []string
@@ -130,6 +138,9 @@ func OverviewTitle(o reports.Overview) string {
 
 // NextReading says when to read the bed, again where it was read before.
 func NextReading(a reports.Advice, read bool) string {
+	if len(a.WaterFirst) > 0 {
+		return "Look at the animals again today, test the water again tomorrow, and read the bed on " + a.NextReading.String()
+	}
 	if !read {
 		return "Read the bed, for the first time, on " + a.NextReading.String()
 	}
