@@ -102,8 +102,10 @@ func TestAdvice_oxygenShort(t *testing.T) {
 func TestAdvice_oxygenPerhapsShort(t *testing.T) {
 	bare := steady(of(2, palette.Native), of(2, palette.Rust), of(9, palette.Black), of(40, palette.Native))
 	said := map[bool]int{}
-	for _, measured := range []float64{1.5, 2.5, 2.9, 3.1, 3.5} {
-		found := interpret(wet(bare, layers.Livestock, ptr(measured)))
+	for _, tank := range []layers.Tank{ // measured, so that none is short before the bed has taken its part
+		wet(bare, layers.Livestock, ptr(3.0)), wet(bare, layers.Livestock, ptr(3.1)), wet(bare, layers.Livestock, ptr(3.5)),
+	} {
+		found := interpret(tank)
 		for _, reason := range append(found.Advice.Because, found.Advice.Against...) {
 			if reason.Rule != "oxygen-short" {
 				continue

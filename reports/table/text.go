@@ -88,6 +88,7 @@ func (p *page) decision(t reports.Tank) {
 		p.text(0, words.Headline(a.Action, a.WaterFirst)+".")
 		p.list("seen", words.Reasons(words.Seen(*a)))
 		p.list("now", a.First)
+		p.item(0, pad("bed", gutterWidth)+" ", a.How)
 		p.list("later", a.Later)
 		return
 	}
