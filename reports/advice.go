@@ -78,18 +78,31 @@ func (v *verdict) amiss() bool {
 	return false
 }
 
-// vetoes are what forbids a hand in the bed in at least half of the draws, a sentence each. A
-// rehearsal and the advice ask the same list.
-func (o *outlook) vetoes(v *verdict, hand hands) (list []string) {
+// vetoed is why a method is not to be used, a sentence each, and what helps instead.
+type vetoed struct{ why, instead []string }
+
+// vetoes are what forbids a hand in the bed in at least half of the draws. A rehearsal and the
+// advice ask the same list.
+func (o *outlook) vetoes(v *verdict, hand hands) (out vetoed) {
 	for _, alarm := range o.alarms() {
-		list = append(list, alarm.text)
+		out.why = append(out.why, alarm.text)
+	}
+	if len(out.why) > 0 {
+		out.instead = o.waterSteps()
 	}
 	for i := range rules {
-		if r := &rules[i]; r.forbids&hand != 0 && 2*v.spoke[i] >= v.draws && !r.rehearsed {
-			list = append(list, r.text(o))
+		r := &rules[i]
+		if r.forbids&hand == 0 || 2*v.spoke[i] < v.draws || r.rehearsed {
+			continue
+		}
+		out.why = append(out.why, r.text(o))
+		for _, measure := range r.first {
+			if !slices.Contains(out.instead, measure) {
+				out.instead = append(out.instead, measure)
+			}
 		}
 	}
-	return list
+	return out
 }
 
 // worthSaying is the least share of the draws in which a rule must speak to be heard.
@@ -98,9 +111,24 @@ const worthSaying = 0.05
 // usualWait is when to read again if nothing says otherwise, days (common practice: monthly).
 const usualWait = 30
 
-// advice turns the draws into the decision and its reasons.
-func (o *outlook) advice(v *verdict) *Advice {
+// clearly is what the most draws ended in; a hand in the bed only where they are more by
+// handMargin than those that end without.
+func (v *verdict) clearly() Action {
 	action := mostOf(v.actions)
+	if action != Leave && v.share(v.actions[placeOf(action)]) < v.share(v.actions[placeOf(Leave)])+handMargin {
+		return Leave
+	}
+	return action
+}
+
+// handMargin is by how much of the draws a hand must be the better advice (assumption: what is
+// left can still be taken next month).
+const handMargin = 0.1
+
+// advice turns the draws into the decision and its reasons; f is when the mulm reaches its
+// limit, nil where that is not known.
+func (o *outlook) advice(v *verdict, f *Forecast) *Advice {
+	action := v.clearly()
 	watch := o.watchSigns()
 	o.amiss = v.amiss() || len(watch) > 0
 	a := &Advice{
@@ -135,7 +163,14 @@ func (o *outlook) advice(v *verdict) *Advice {
 	if (a.Clarity == Unclear || a.Clarity == Divided) && wait > unclearWait {
 		wait = unclearWait
 	}
-	a.WaitDays, a.NextReading = wait, max(o.asOf, o.lastRead()+layers.Date(wait))
+	from := o.lastRead()
+	if o.worked != nil { // what was stirred up settles first
+		from = o.worked.Date
+	}
+	a.WaitDays, a.NextReading = wait, max(o.asOf, from+layers.Date(wait))
+	if f != nil && f.Expected != nil && *f.Expected < a.NextReading {
+		a.NextReading = max(o.asOf, *f.Expected) // before the mulm has passed its limit
+	}
 	if len(o.alarms()) == 0 {
 		return a
 	}
@@ -198,19 +233,19 @@ func (o *outlook) how(action Action) string {
 	switch action {
 	case Siphon:
 		const siphon = "iphon the top mulm only, from at most %.0f %% of the floor at a time, two to four weeks apart."
-		switch share := min(usual, o.safe.siphon); {
-		case share >= leastShare:
-			return fmt.Sprintf("S"+siphon, 100*share)
+		switch {
+		case o.safe.siphon >= leastShare:
+			return fmt.Sprintf("S"+siphon, 100*min(usual, o.safe.siphon))
 		case o.safe.siphonAerated >= leastShare:
 			return fmt.Sprintf("Set an air stone going first, since as the water stands hardly any share of the floor stays within the limits; then s"+siphon, 100*min(usual, o.safe.siphonAerated))
 		}
 		return "Siphon the top mulm only, but not yet: hardly any share of the floor stays within the limits, not even with an air stone. See to the water first, then rehearse it."
 	case Stir:
 		depth := o.say.Length(o.limits[layers.LimitStirDepth].value)
-		if share := min(usual, o.safe.stir); share >= leastShare {
-			return fmt.Sprintf("Stir the top %s of the unrooted bed, at most %.0f %% of the floor at a time.", depth, 100*share)
+		if o.safe.stir >= leastShare {
+			return fmt.Sprintf("Stir the top %s of the unrooted bed, at most %.0f %% of the floor at a time.", depth, 100*min(usual, o.safe.stir))
 		}
-		return fmt.Sprintf("Stir the top %s of the unrooted bed, at most %.0f %% of the floor at a time and with an air stone running: as the water stands, even that is not surely within the limits.", depth, 100*leastShare)
+		return fmt.Sprintf("Stir the top %s of the unrooted bed, at most %.0f %% of the floor at a time and with an air stone running. Without one even that may pass the limits.", depth, 100*min(usual, leastShare))
 	}
 	return "Leave the bed as it is."
 }

@@ -42,13 +42,12 @@ func (f *facts) alarmsOfTests(add func(name, mark string, since layers.Date, for
 			"Oxygen stood at %s on %s%s, under the limit of %s, and nothing measured since lifts that.", besideOxygen(low.oxygen, limit), low.when(), ago(low.date, f.asOf), f.limitText(layers.LimitOxygen))
 	}
 	if a := f.tests.ammonia; a != nil {
-		told := fmt.Sprintf("by the test of %s%s", a.date, ago(a.date, f.asOf))
 		if least := a.atLeast(); least > f.limits[layers.LimitAmmonia].value {
+			format := "Un-ionised ammonia stood at %.4f mg N/L by the test of %s%s, over the limit of %s."
 			if !a.warm {
-				told += fmt.Sprintf(", were the water at %g °C", coldestWater)
+				format = "Even in water at 0 °C un-ionised ammonia would stand at %.4f mg N/L by the test of %s%s, over the limit of %s."
 			}
-			add("ammonia-measured-over", layers.LimitAmmonia.Rule().Source, a.date,
-				"Un-ionised ammonia stood at %.4f mg N/L %s, over the limit of %s.", least, told, f.limitText(layers.LimitAmmonia))
+			add("ammonia-measured-over", layers.LimitAmmonia.Rule().Source, a.date, format, least, a.date, ago(a.date, f.asOf), f.limitText(layers.LimitAmmonia))
 		}
 		if a.total > f.limits[layers.LimitTotalAmmonia].value {
 			add("total-ammonia-over", layers.LimitTotalAmmonia.Rule().Source, a.date,

@@ -108,7 +108,7 @@ func (s *simulation) begin(cores int) {
 
 // run draws the tank's possible truths and lets the rules judge each.
 func (s *simulation) run(o *outlook, drawers []*drawer, draws int, seed uint64) {
-	now := scene{facts: o.facts, reached: o.reached(), rising: o.rising(), floor: o.floorMM(), doubtful: o.doubtful(), readDays: o.readDays(), over: o.placesOver()}
+	now := scene{facts: o.facts, reached: o.reached(), rising: o.rising(), seemsRising: o.seemsRising(), floor: o.floorMM(), doubtful: o.doubtful(), readDays: o.readDays(), over: o.placesOver()}
 	o.unsure = newUnsure(drawers)
 	limit := o.limits[layers.LimitMulm].value
 	for n, rng := range s.roll(o, drawers, draws, seed, &now) {
@@ -282,4 +282,9 @@ func (o *outlook) reached() bool {
 // limits clear of zero.
 func (o *outlook) rising() bool {
 	return o.shift != nil && o.shift.attained && o.shift.Value < -o.limits[layers.LimitFrontRise].value && o.shift.High < 0
+}
+
+// seemsRising reports that the middle of the record shows so without limits clear of zero.
+func (o *outlook) seemsRising() bool {
+	return o.shift != nil && !o.rising() && o.shift.Value < -o.limits[layers.LimitFrontRise].value
 }

@@ -110,7 +110,8 @@ func newFacts(tank layers.Tank, asOf layers.Date, say layers.Units) *facts {
 		}
 	}
 	var newest layers.Date
-	var left []string // trouble that nobody has followed up
+	var left []string    // trouble that nobody has followed up
+	var last layers.Date // the day of the last of it
 	for _, core := range tank.Cores {
 		newest = max(newest, core.Date)
 	}
@@ -118,7 +119,7 @@ func newFacts(tank layers.Tank, asOf layers.Date, say layers.Units) *facts {
 		if !slices.ContainsFunc(core.Signs, isTrouble) {
 			f.calm = max(f.calm, core.Date)
 		} else if core.Date < since && newest-core.Date <= sameTimeDays {
-			left = append(left, fmt.Sprintf("%s: %s", core.Date, listed(spelt(core.Signs, isTrouble))))
+			last, left = max(last, core.Date), append(left, fmt.Sprintf("%s: %s", core.Date, listed(spelt(core.Signs, isTrouble))))
 		}
 		for _, sign := range core.Signs {
 			f.note(sign, core.Date, since)
@@ -128,12 +129,17 @@ func newFacts(tank layers.Tank, asOf layers.Date, say layers.Units) *facts {
 			}
 		}
 	}
-	if f.calm < newest {
+	for _, event := range tank.Events {
+		if sign := layers.Sign(event.Kind); isTrouble(sign) && event.Date < since && event.Date >= newest-sameTimeDays { // both go by one name
+			last, left = max(last, event.Date), append(left, fmt.Sprintf("%s: %s", event.Date, listed(spelt([]layers.Sign{sign}, isTrouble))))
+		}
+	}
+	if f.calm <= last {
 		slices.Sort(left)
 		f.unfollowed = strings.Join(slices.Compact(left), "; ")
 	}
 	for i, event := range tank.Events {
-		if (event.Kind.Splits() || event.Kind == layers.EventReplant) && newest != 0 && event.Date >= newest && (f.worked == nil || event.Date > f.worked.Date) {
+		if (event.Kind.Splits() || event.Kind == layers.EventReplant) && newest != 0 && event.Date >= newest && (f.worked == nil || cmp.Or(cmp.Compare(event.Date, f.worked.Date), cmp.Compare(f.worked.Kind, event.Kind)) > 0) {
 			f.worked = &tank.Events[i]
 		}
 	}

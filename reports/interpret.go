@@ -150,8 +150,8 @@ func (sim *simulation) judge(tank layers.Tank, s Settings) (*outlook, Tank) {
 		o.tell(sim, &found)
 	}
 	found.LimitReached = o.forecast(sim)
-	found.Advice = o.advice(&sim.verdict)
-	o.never = map[Method][]string{MethodStir: o.vetoes(&sim.verdict, stirring), MethodSiphon: o.vetoes(&sim.verdict, siphoning)}
+	found.Advice = o.advice(&sim.verdict, found.LimitReached)
+	o.never = map[Method]vetoed{MethodStir: o.vetoes(&sim.verdict, stirring), MethodSiphon: o.vetoes(&sim.verdict, siphoning)}
 	found.Watch = o.watch(found.Advice.NextReading)
 	found.Questions = o.questions(found.Advice)
 	found.Notices = o.notices(found)
@@ -169,7 +169,11 @@ func (o *outlook) unread(found Tank) Tank {
 	found.Watch = o.watch(o.asOf)
 	found.Notices = append(found.Notices, found.Watch.Signs...)
 	if o.decay() || o.seen(layers.EggSmell) {
-		found.Notices = append(found.Notices, "Trouble was noted ("+o.signs(append(decaySigns[:], layers.EggSmell)...)+"). "+strings.Join([]string{takeOut, aerate, testWater}, " ")+" "+askAVet)
+		steps := []string{"Trouble was noted: " + o.signs(append(decaySigns[:], layers.EggSmell)...) + ".", "Look at the animals and the water today.", aerate, testWater}
+		if o.seen(layers.DeadAnimal, layers.PlantMelt, layers.WhiteThreads) {
+			steps = append(steps, takeOut)
+		}
+		found.Notices = append(found.Notices, strings.Join(append(steps, "Keep hands out of the bed.", askAVet), " "))
 	}
 	return found
 }

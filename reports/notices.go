@@ -106,6 +106,7 @@ func (o *outlook) noticeWater(say sayer) {
 	case a == nil && len(o.tests.grave) > 0: // told by a rule, or below
 	case a == nil:
 		say("No water test of the last %d days has ammonia: un-ionised ammonia is not known.", staleWaterDays)
+	case a.total == 0: // none of it is un-ionised
 	case !a.known():
 		say("The %g mg N/L of total ammonia measured on %s lacks %s of the last weeks: un-ionised ammonia is not known.", a.total, a.date, a.lacks())
 	case a.phDate != a.date:
@@ -115,11 +116,11 @@ func (o *outlook) noticeWater(say sayer) {
 		say("The ammonia of %s was measured without a temperature: that of %s is taken, %g °C.", a.date, a.warmDate, a.tempC)
 	}
 	if t := o.tests.ceiling; t != nil {
-		why := "past 10:00, when plants may have added to it"
+		why := fmt.Sprintf("outside of the hours from %02d:00 to %02d:00", earliestDawn, latestDawn)
 		if t.daytime() == untimed {
 			why = "at an hour that is not told"
 		}
-		say("The oxygen of %s%s was measured %s: it is not taken for what the night leaves, only for the most that it can. One measured before the lights come on counts.", t.words(), ago(t.date, o.asOf), why)
+		say("The %.1f mg/L of oxygen measured on %s%s was measured %s: it only caps what the night leaves. One measured before the lights come on counts.", t.oxygen, t.when(), ago(t.date, o.asOf), why)
 	}
 	if unlikely := o.tests.unlikelyOxygen(o.altitudeM); unlikely != "" {
 		say("%s", unlikely)

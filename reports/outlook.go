@@ -32,8 +32,8 @@ type outlook struct {
 	altitudeM float64
 	safe      safeShares
 	unsure    unsure
-	amiss     bool                // a limit is passed, or something else is told to be amiss
-	never     map[Method][]string // why a method is not to be used, whatever the numbers
+	amiss     bool              // a limit is passed, or something else is told to be amiss
+	never     map[Method]vetoed // whatever the numbers
 }
 
 // safeShares are the largest shares of the floor that stay within the limits in 95 % of

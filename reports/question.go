@@ -76,11 +76,11 @@ func (o *outlook) slipQuestion(r *reading) Question {
 			r.former.core.Date, r.core.Date, o.say.Length(r.former.named.mulm-r.named.mulm), r.core.Station)
 		mend("Yes, enter a siphoning", o.enter(r))
 	case SlipTopUp:
-		say(" has substrate on top, where the bed was %s deep before%s, and no top-up is entered. Was substrate added?", o.say.Length(r.former.depth()), was)
+		say(" has substrate on top of the bed that was%s, and no top-up is entered. Was substrate added?", was)
 		mend("Yes, enter a top-up", o.enter(r))
 	default:
 		say(" is most unlike the one before it%s. Are the tank, the station and the ruler's length right, and was nothing siphoned, stirred or added since?", was)
-		mend("No, amend it", o.amend(r, "LAYER..."))
+		mend("No, take it out", o.command("core remove", "--station "+quoted(r.core.Station)+" --date "+r.core.Date.String()))
 	}
 	q.Mends = append(q.Mends, Mend{Slip: SlipNone, Label: "It is right as it stands", Command: o.amend(r, "--sure")})
 	return q

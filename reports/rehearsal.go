@@ -2,6 +2,7 @@ package reports
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -111,8 +112,13 @@ func Rehearse(tank layers.Tank, s Settings, m Method, share, depthMM float64) (R
 
 // rehearse is Rehearse for a tank that has been judged.
 func (o *outlook) rehearse(s Settings, m Method, share, depthMM float64) (Rehearsal, error) {
+	forbidden := o.never[m].why
 	o, drawers, err := o.physical(s)
 	if err != nil {
+		var lacking *InputError
+		if errors.As(err, &lacking) && len(forbidden) > 0 {
+			lacking.Want += ". And don't meanwhile: " + strings.Join(forbidden, " ")
+		}
 		return Rehearsal{}, err
 	}
 	if floor := o.floorMM(); !(depthMM > 0 && depthMM <= floor) {
@@ -250,17 +256,18 @@ func (r *rehearsed) tell(m Method, share, depthMM float64, depths [3]float64, s 
 		possible = surely(asked.stirAerated)
 	}
 	usual := o.limits[layers.LimitSiphonShare].value
-	out.Never = strings.Join(o.never[m], " ")
+	never := o.never[m]
+	out.Never = strings.Join(never.why, " ")
 	out.Steps, out.Instead = []string{}, []string{}
 	switch {
 	case out.Fine():
 		out.Steps = steps(m, share, usual)
-	case len(o.alarms()) > 0:
-		out.Instead = o.waterSteps()
 	case out.Never == "":
 		out.Instead = lesser(math.Min(possible, usual))
-	case m == MethodStir:
-		out.Instead = []string{"Rehearse a siphoning of the loose top."}
+	case m == MethodStir && len(o.never[MethodSiphon].why) == 0:
+		out.Instead = append([]string{"Rehearse a siphoning of the loose top."}, never.instead...)
+	default:
+		out.Instead = append(out.Instead, never.instead...)
 	}
 	if o.chemistry.highPH == 0 {
 		out.Notices = append(out.Notices, fmt.Sprintf("No pH of the last %d days: un-ionised ammonia and hydrogen sulphide are not known and limit nothing here.", staleWaterDays))
@@ -325,7 +332,7 @@ const leastCorrelation = 0.1
 func lesser(possible float64) []string {
 	list := []string{aerate, testWater, changeWater}
 	if possible >= leastShare {
-		return append(list, fmt.Sprintf("Then rehearse it again, with at most %.0f %% of the floor or less deep.", math.Floor(100*possible)))
+		return append(list, fmt.Sprintf("Then rehearse it again, with a smaller share or a shallower depth: with an air stone running %.0f %% of the floor stays within the limits.", math.Floor(100*possible)))
 	}
 	return append(list, "Rehearse it again, less deep, when the water has come right: as it stands, not even with an air stone does a share worth the hand stay within the limits.")
 }

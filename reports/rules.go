@@ -19,6 +19,7 @@ type scene struct {
 	shiftKnown  bool
 	reached     bool // the front was seen
 	rising      bool // the record itself, not just this draw, says that the front rises
+	seemsRising bool // it seems so by too few readings to say it
 	still       bool
 	ammonia     float64 // un-ionised, mg N/L; zero where not known
 	bottom      float64 // oxygen at the bottom in the dark, mg/L; meaningful where bottomKnown
@@ -131,7 +132,7 @@ const (
 	testWater   = "Test oxygen at dawn, ammonia, nitrite, pH and temperature."
 	feedLess    = "Halve the feeding for two weeks, then read again."
 	changeWater = "Change part of the water for matched, chlorine-free water."
-	readAgain   = "Read the bed again first."
+	readAgain   = "Read the bed again before anything else."
 )
 
 // beside is what a rule says of a number: over where the number, the middle of the draws, has
@@ -145,10 +146,13 @@ func beside(passed bool, over, perhaps string) string {
 
 var rules = [...]rule{
 	{
-		name: "young-bed", mark: "assumption: new beds blacken and lighten again as roots take hold", action: Leave, decides: true,
+		name: "young-bed", mark: "assumption: new beds blacken and lighten again as roots take hold", action: Leave, decides: true, forbids: stirring | siphoning,
 		test: func(s *scene) bool { return s.ageDays >= 0 && float64(s.ageDays) < s.limit(layers.LimitYoungBed) },
 		text: func(o *outlook) string {
-			return fmt.Sprintf("The bed is %d days old and still finding its order.", o.ageDays)
+			if o.ageDays == 0 {
+				return "The bed was laid today and has yet to settle."
+			}
+			return fmt.Sprintf("The bed is %d days old and has yet to settle.", o.ageDays)
 		},
 	},
 	{
@@ -160,8 +164,8 @@ var rules = [...]rule{
 		first: []string{takeOutDead, aerate, testWater},
 	},
 	{
-		name: "decay", mark: assumption, action: Leave, decides: true, distress: true, passed: true, next: 7,
-		test: func(s *scene) bool { return s.decay() },
+		name: "decay", mark: assumption, action: Leave, decides: true, distress: true, forbids: stirring | siphoning, passed: true, next: 7,
+		test: func(s *scene) bool { return s.decay() && !s.meltInStillWater() },
 		text: func(o *outlook) string {
 			return "Signs of decay in the last weeks: " + o.signs(decaySigns[:]...) + ". See to the water before the bed."
 		},
@@ -176,14 +180,14 @@ var rules = [...]rule{
 		first: []string{aerate, testWater},
 	},
 	{
-		name: "siphoned-lately", mark: practice, action: Leave, decides: true, forbids: siphoning, next: 14,
+		name: "siphoned-lately", mark: practice, action: Leave, decides: true, forbids: stirring | siphoning, next: 14,
 		test: func(s *scene) bool { return s.siphoned != 0 && s.asOf-s.siphoned < restDays },
 		text: func(o *outlook) string {
 			return fmt.Sprintf("Last siphoned on %s: two to four weeks of rest between turns.", o.siphoned)
 		},
 	},
 	{
-		name: "stirred-lately", mark: practice, action: Leave, forbids: stirring,
+		name: "stirred-lately", mark: practice, action: Leave, forbids: stirring | siphoning,
 		test: func(s *scene) bool { return s.stirred != 0 && s.asOf-s.stirred < restDays },
 		text: func(o *outlook) string {
 			return fmt.Sprintf("Last stirred on %s: two to four weeks of rest between turns.", o.stirred)
@@ -246,6 +250,19 @@ var rules = [...]rule{
 		first: []string{feedLess},
 	},
 	{
+		name: "mulm-grows", mark: assumption, action: Leave, passed: true, next: 14,
+		test: func(s *scene) bool {
+			return s.growth > s.limit(layers.LimitAccumulation) && s.mulm <= s.limit(layers.LimitMulm)/2
+		},
+		text: func(o *outlook) string {
+			limit := o.limitText(layers.LimitAccumulation)
+			return beside(o.growth.Value > o.limits[layers.LimitAccumulation].value,
+				fmt.Sprintf("Mulm grows by %s a month, over %s, though there is little of it yet.", o.besideLength(o.growth.Value, layers.LimitAccumulation), limit),
+				"Mulm perhaps grows by more than "+limit+", though there is little of it yet.")
+		},
+		first: []string{feedLess},
+	},
+	{
 		name: "reduced-under-mulm", mark: assumption, action: Siphon, decides: true, passed: true, next: 14,
 		test: func(s *scene) bool { return s.nearSurface() && s.covered() },
 		text: func(o *outlook) string {
@@ -272,6 +289,13 @@ var rules = [...]rule{
 		test: func(s *scene) bool { return s.rising },
 		text: func(o *outlook) string {
 			return fmt.Sprintf("The front rises by %s a month: read again in two weeks before deciding more.", o.say.Length(-o.shift.Value))
+		},
+	},
+	{
+		name: "front-seems-to-rise", mark: assumption, action: Leave, passed: true, next: 14,
+		test: func(s *scene) bool { return s.seemsRising },
+		text: func(o *outlook) string {
+			return fmt.Sprintf("By the few readings there are the front rises by %s a month: read again in two weeks.", o.say.Length(-o.shift.Value))
 		},
 	},
 	{
@@ -306,7 +330,8 @@ var rules = [...]rule{
 	{
 		name: "oxygen-barely-enough", mark: "common practice, no source: some 5 mg/L before a hand stirs", action: Leave, distress: true, forbids: stirring,
 		test: func(s *scene) bool {
-			return s.tests.dawn != nil && s.tests.dawn.oxygen < s.limits[layers.LimitOxygen].value+oxygenMargin
+			dawn, limit := s.tests.dawn, s.limits[layers.LimitOxygen].value
+			return dawn != nil && dawn.oxygen >= limit && dawn.oxygen < limit+oxygenMargin
 		},
 		text: func(o *outlook) string {
 			return fmt.Sprintf("Before the lights came on oxygen stood at %s, little over the limit of %s: aerate before a hand goes in, and never stir.",
@@ -396,7 +421,7 @@ var rules = [...]rule{
 		text: func(*outlook) string {
 			return "No oxygen of the last weeks was measured before the lights came on: test it before black is stirred up."
 		},
-		first: []string{"Test oxygen before the lights come on, and stir only where it is well over its limit."},
+		first: []string{testWater},
 	},
 	{
 		name: "oxygen-unknown-in-still-water", mark: practice, action: Leave, distress: true, forbids: stirring,
@@ -436,7 +461,7 @@ var rules = [...]rule{
 		name: "nothing-presses", mark: practice, action: Leave, decides: true,
 		text: func(o *outlook) string {
 			if o.amiss {
-				return "Nothing in the bed asks for a hand; the other reasons say what is amiss, or perhaps is."
+				return "The bed itself needs no hand; the other points say what is wrong, or may be."
 			}
 			return "No limit is reached: what lies there feeds the plants."
 		},

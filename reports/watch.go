@@ -26,13 +26,13 @@ const watchWait = 14
 func (o *outlook) watchSigns() (list []signal) {
 	if where, since := o.showing(palette.FilmDark); where != "" {
 		list = append(list, signal{
-			"dark-film", practice, "A dark film stands at " + where + ": it may be cyanobacteria, which spread where there is light, food and still water, and some of which are poisonous.", since,
+			"dark-film", practice, "A dark film was seen at " + where + ": it may be cyanobacteria, which spread where there is light, food and still water, and some of which are poisonous.", since,
 			[]string{"Shade the glass below the bed surface, feed less and move the water; wipe one spot to see whether the film lies on the glass or on the bed.", "Wash your hands after, and keep children and pets away from what comes out."},
 		})
 	}
 	if where, since := o.showing(palette.MatWhite); where != "" {
 		list = append(list, signal{
-			"white-mat", practice, "A white mat lies at " + where + ": fungus or bacteria on something that rots.", since,
+			"white-mat", practice, "A white mat was seen at " + where + ": fungus or bacteria on something that rots.", since,
 			[]string{"Look for what rots under the mat and take it out, feed less, and move the water.", testWater},
 		})
 	}

@@ -2,6 +2,7 @@ package reports
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -91,6 +92,13 @@ type warmth struct {
 	celsius float64
 }
 
+// The middle of what such tanks are kept in, from which the worse of two tests of one day is
+// told where their order is not (assumptions).
+const (
+	mildC  = 22 // °C
+	mildPH = 7.2
+)
+
 // swingDays is how long a pH speaks for the day's swing of another day, days (assumption: the
 // plants and the light of a week).
 const swingDays = 7
@@ -124,6 +132,9 @@ func readAcidity(list []layers.WaterTest, asOf layers.Date) (a *acidity) {
 			a.before = *w.PH
 		} else {
 			a.dayHigh = max(a.dayHigh, *w.PH)
+			if w.Time == "" && math.Abs(*w.PH-mildPH) > math.Abs(a.newest-mildPH) { // it may be the day's last
+				a.newest = *w.PH
+			}
 		}
 	}
 	return a
@@ -135,6 +146,11 @@ func newTests(list []layers.WaterTest, asOf layers.Date, limits *[limitCount]lim
 	for _, w := range list {
 		if w.TemperatureC != nil && asOf-w.Date <= staleTemperatureDays {
 			t.warmth = &warmth{w.Date, *w.TemperatureC}
+		}
+	}
+	for _, w := range list { // one without a time may be the day's last
+		if warm := t.warmth; w.TemperatureC != nil && w.Time == "" && w.Date == warm.date && math.Abs(*w.TemperatureC-mildC) > math.Abs(warm.celsius-mildC) {
+			warm.celsius = *w.TemperatureC
 		}
 	}
 	t.acid = readAcidity(list, asOf)
@@ -205,9 +221,12 @@ const (
 	byDay
 )
 
-// latestDawn is the hour up to which a measured oxygen is taken for the night's, before
-// plants have added to it (assumption).
-const latestDawn = 10
+// The hours from and before which a measured oxygen is taken for what the night leaves: the
+// dark has used most of it, and plants have not yet added to it (assumptions).
+const (
+	earliestDawn = 3
+	latestDawn   = 10
+)
 
 // oxygenTest is a measured oxygen.
 type oxygenTest struct {
@@ -220,7 +239,7 @@ func (t *oxygenTest) daytime() daytime {
 	switch hour, told := hourOfClock(t.clock); {
 	case !told:
 		return untimed
-	case hour < latestDawn:
+	case earliestDawn <= hour && hour < latestDawn:
 		return byDawn
 	}
 	return byDay
@@ -307,7 +326,18 @@ func (t *oxygenTest) lifts(low *oxygenTest) bool {
 	case t.daytime() == untimed || low.daytime() == untimed:
 		return false
 	}
-	return t.date > low.date && t.hour() <= low.hour()
+	day, hour := t.evening()
+	lowDay, lowHour := low.evening()
+	return day > lowDay && hour <= lowHour
+}
+
+// evening is the day whose light a test not of the dawn stands after, and the hour counted
+// from its midnight: 00:30 is half past 24 of the day before.
+func (t *oxygenTest) evening() (day layers.Date, hour float64) {
+	if hour = t.hour(); hour < earliestDawn {
+		return t.date - 1, hour + 24
+	}
+	return t.date, hour
 }
 
 // besideOxygen writes an oxygen beside its limit, both mg/L: with so many decimals that they

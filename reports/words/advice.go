@@ -108,7 +108,7 @@ func Besides(a reports.Advice) []reports.Reason { return a.Because[len(Seen(a)):
 func OtherActions(a reports.Advice) []string {
 	var lines []string
 	for _, other := range reports.Actions() {
-		if share := a.Shares.Of(other); other != a.Action && share > 0 {
+		if share := a.Shares.Of(other); other != a.Action && share >= 0.01 {
 			lines = append(lines, Draws(share)+" say: "+strings.ToLower(Action(other))+".")
 		}
 	}

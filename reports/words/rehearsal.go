@@ -38,7 +38,7 @@ func fewDraws(share float64) string {
 	if share == 0 {
 		return "none of the draws"
 	}
-	return "only " + Draws(share) + ", 95 are wanted"
+	return fmt.Sprintf("only %d of 100 draws, 95 are wanted", int(100*share))
 }
 
 // enoughFor says what would stay within the limits where the share that was asked for does not.
