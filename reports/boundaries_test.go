@@ -530,90 +530,124 @@ func clarityBoundaries() []boundary {
 	}
 }
 
-// slipBoundaries are those of how unlike the core before a core may be.
+// slipBoundaries are those of how unlike the core before a core may be. Where they lie was found by
+// trying: they follow from the costs of slip.go, and each of those has one that it moves.
 func slipBoundaries() []boundary {
-	pair := func(former, newest []layers.Layer) layers.Tank {
-		return tankOf(2, func(m int) []layers.Layer {
-			if m == 0 {
-				return former
-			}
-			return newest
-		})
+	return slices.Concat(wentBoundaries(), typedBoundaries(), rulerBoundaries(), handBoundaries())
+}
+
+// twice is a bed that was read twice, 30 days apart.
+func twice(former, newest []layers.Layer) layers.Tank {
+	return tankOf(2, func(m int) []layers.Layer { return [][]layers.Layer{former, newest}[m] })
+}
+
+func column(list ...layers.Layer) []layers.Layer { return list }
+
+// mudBed is dark mulm over a black zone and clean sand.
+func mudBed(mulm, black, sand float64) []layers.Layer {
+	return column(of(mulm, palette.MulmDark), of(black, palette.Black), of(sand, palette.Native))
+}
+
+// wentBoundaries are those of what went and came with no event entered, mm.
+func wentBoundaries() []boundary {
+	mulm := func(mm float64) []layers.Layer {
+		return column(of(mm, palette.MulmDark), of(40, palette.Native))
 	}
-	list := func(l ...layers.Layer) []layers.Layer { return l }
-	native := func(mm float64) []layers.Layer { return list(of(mm, palette.Native)) }
-	lit := func(mm, value float64) layers.Layer { // grey of one value in all three channels
-		v := uint8(value)
-		return layers.Layer{ThicknessMM: mm, Color: palette.Color{R: v, G: v, B: v}, Band: palette.Native}
-	}
-	dark := func(mm, value float64) layers.Layer {
-		layer := lit(mm, value)
-		layer.Band = palette.Black
-		return layer
-	}
-	const base = 0x47
-	unlike, like := firstLighter(base, 25), firstLighter(base, 12) // by more than 25 and 12 L*
-	siphoned := tellEvents(siphonedOn(lastRead-90-15, 0.25, 20))   // between the two cores of pair
-	elsewhere, depths, turned := asksFirst(SlipElsewhere), asksFirst(SlipDepths), asksFirst(SlipTurnedOver)
-	asked := func(found Tank) bool { return len(found.Questions) > 0 }
-	blackOver := func(black, sand float64) []layers.Layer {
-		return list(of(black, palette.Black), of(sand, palette.Native))
-	}
+	removal := asksFirst(SlipRemoval)
 	return []boundary{
-		{"four times as deep, with a hand in between", 200.5, 200, func(x float64) layers.Tank { return told(pair(native(50), native(x)), siphoned) }, asked},
-		{"a quarter as deep, with a hand in between", 49.9, 50, func(x float64) layers.Tank { return told(pair(native(200), native(x)), siphoned) }, asked},
-		{"four times as deep", 200.5, 200, func(x float64) layers.Tank { return pair(native(50), native(x)) }, asked},
-		{"a colour that no bed takes on in a month", float64(unlike), float64(unlike - 1), func(x float64) layers.Tank {
-			return pair(list(lit(40, base)), list(lit(40, x)))
-		}, elsewhere},
-		{"a colour that is of one bed, seen further down", float64(like), float64(like - 1), func(x float64) layers.Tank {
-			return pair(list(lit(40, base)), list(lit(60, x)))
-		}, elsewhere},
-		{"depth of a thin bed", 30.2, 30, func(x float64) layers.Tank { return pair(blackOver(20, 20), blackOver(x, 20)) }, asked},
-		{"depth of a thick bed", 60.2, 60, func(x float64) layers.Tank { return pair(blackOver(40, 40), blackOver(x, 40)) }, asked},
-		// Ten millimetres and five for a month of 30.4 days: 14.93 in 30 days.
-		{"mulm of a month", 20, 19.9, func(x float64) layers.Tank {
-			return pair(list(of(5, palette.MulmDark), of(35, palette.Native)), list(of(x, palette.MulmDark), of(40-x, palette.Native)))
-		}, asked},
-		{"ten times thinner", 13.4, 13.6, func(x float64) layers.Tank {
-			return pair(list(dark(100, base)), list(dark(x, base)))
-		}, asksFirst(SlipTenth)},
-		{"ten times thinner, from above", 6.6, 6.4, func(x float64) layers.Tank { return pair(list(lit(100, base)), list(lit(x, base))) }, asksFirst(SlipTenth)},
-		{"ten times thicker", 539, 541, func(x float64) layers.Tank { return pair(list(lit(40, base)), list(lit(x, base))) }, asksFirst(SlipTenfold)},
-		{"ten times thicker, from below", 261, 259, func(x float64) layers.Tank { return pair(list(lit(40, base)), list(lit(x, base))) }, asksFirst(SlipTenfold)},
-		{"one layer ten times thicker", 29.9, 30.3, func(x float64) layers.Tank {
-			return pair(list(of(10, palette.MulmDark), of(10, palette.Native), of(20, palette.Black)), list(of(100, palette.MulmDark), of(10, palette.Native), of(x, palette.Black)))
-		}, asksFirst(SlipTenfold)},
-		{"depths typed as thicknesses", 125, 125.2, func(x float64) layers.Tank {
-			return pair(list(of(25, palette.Native), of(40, palette.Black), of(35, palette.Native)), list(of(25, palette.Native), of(65, palette.Black), of(x, palette.Native)))
-		}, depths},
-		{"layers of depths typed as thicknesses", 3, 2, func(n float64) layers.Tank {
-			return pair(list(of(25, palette.Native), of(40, palette.Black), of(35, palette.Native))[:int(n)], list(of(25, palette.Native), of(65, palette.Black), of(100, palette.Native))[:int(n)])
-		}, depths},
-		// Turned, twice of what it differs by must be less than it differs by now: 10 and 11 of the 16
-		// samples against 12 and 10.
-		{"turned over", 84, 85, func(x float64) layers.Tank {
-			return pair(blackOver(50, 50), list(of(100-x, palette.Native), of(x, palette.Black)))
-		}, turned},
-		{"substrate on top of the bed that was", float64(like - 1), float64(like), func(x float64) layers.Tank {
-			return pair(list(dark(40, base)), list(of(50, palette.Native), dark(40, x)))
+		{"what is left of the mulm", 20.9, 21.1, func(x float64) layers.Tank { return twice(mulm(40), mulm(x)) }, removal},
+		{"mulm that went altogether", 12.1, 11.9, func(x float64) layers.Tank { return twice(mulm(x), column(of(40, palette.Native))) }, removal},
+		{"the least mulm that is missed", 10.1, 9.9, func(x float64) layers.Tank { return twice(mulm(15), mulm(15-x)) }, removal},
+		{"what is left of the bed under new substrate", 12.3, 12.1, func(x float64) layers.Tank {
+			return twice(column(of(20, palette.Rust), of(40, palette.Black)), column(of(2, palette.Native), of(x, palette.Rust), of(40, palette.Black)))
 		}, asksFirst(SlipTopUp)},
-		{"mulm that went without an event", 14.8, 15.2, func(x float64) layers.Tank {
-			black := of(40-x, palette.Native)
-			black.Color = bandColor[palette.Black]
-			return pair(list(of(25, palette.MulmDark), of(15, palette.Native)), list(of(x, palette.MulmDark), black))
-		}, asksFirst(SlipRemoval)},
 	}
 }
 
-// firstLighter is the first value of a grey that is lighter than another by more than so much L*.
-func firstLighter(than uint8, by float64) uint8 {
-	lightness := func(v uint8) float64 { return palette.Color{R: v, G: v, B: v}.Lab().L }
-	v := than
-	for lightness(v)-lightness(than) <= by {
-		v++
+// typedBoundaries are those of slips of typing.
+func typedBoundaries() []boundary {
+	oneLayer := func(x float64) layers.Tank { return twice(mudBed(60, 10, 60), mudBed(60, x, 60)) }
+	allOf := func(x float64) layers.Tank { return twice(mudBed(10, 10, 40), mudBed(10*x, 10*x, 40*x)) }
+	tenfold, depths, tenth := asksFirst(SlipTenfold), asksFirst(SlipDepths), asksFirst(SlipTenth)
+	return []boundary{
+		{"one layer ten times thicker, from below, mm", 46.9, 46.7, oneLayer, tenfold},
+		{"one layer ten times thicker, from above, mm", 179, 180.2, oneLayer, tenfold},
+		{"all ten times thicker, from below", 6.02, 5.98, allOf, tenfold},
+		{"all ten times thicker, from above", 28.8, 29.1, allOf, tenfold},
+		{"all ten times thinner, from above", 0.166, 0.168, func(x float64) layers.Tank { return twice(mudBed(30, 30, 40), mudBed(30*x, 30*x, 40*x)) }, tenth},
+		{"depths typed as thicknesses, mulm in mm", 38.1, 37.9, func(x float64) layers.Tank {
+			return twice(mudBed(x, 20, 35), mudBed(x, x+20, x+55))
+		}, depths},
+		{"layers of depths typed as thicknesses", 3, 2, func(n float64) layers.Tank {
+			return twice(mudBed(60, 20, 35)[:int(n)], mudBed(60, 80, 115)[:int(n)])
+		}, depths},
+		{"turned over, mulm in mm", 22, 22.1, func(x float64) layers.Tank {
+			bed := column(of(x, palette.MulmDark), of(30, palette.Rust), of(60, palette.Black))
+			return twice(bed, layers.TurnedOver(bed))
+		}, asksFirst(SlipTurnedOver)},
 	}
-	return v
+}
+
+// rulerBoundaries are those of another ruler, and of another bed.
+func rulerBoundaries() []boundary {
+	longer := func(x float64) layers.Tank { return twice(mudBed(40, 30, 40), mudBed(40*x, 30*x, 40*x)) }
+	greys := func(value, sand float64) []layers.Layer { // of one grey, the last one so thick
+		v := uint8(value)
+		list := mudBed(40, 40, sand)
+		for i := range list {
+			list[i].Color = palette.Color{R: v, G: v, B: v}
+		}
+		return list
+	}
+	elsewhere := asksFirst(SlipElsewhere)
+	return []boundary{
+		{"times as thick by another ruler", 2.09, 2.075, longer, elsewhere},
+		{"times as thick by another ruler, after four months", 2.5, 2.48, func(x float64) layers.Tank {
+			return told(twice(mudBed(20, 30, 40), mudBed(20*x, 30*x, 40*x)), tellGap(120))
+		}, elsewhere},
+		{"times as thin by another ruler", 1.78, 1.765, func(x float64) layers.Tank { return twice(mudBed(60, 60, 60), mudBed(60/x, 60/x, 60/x)) }, elsewhere},
+		{"the least that another ruler makes", 1.401, 1.399, func(x float64) layers.Tank { // twice as thick, but for the last: 380 mm before
+			return twice(
+				column(of(60, palette.MulmDark), of(60, palette.Rust), of(60, palette.Black), of(200, palette.Native)),
+				column(of(120, palette.MulmDark), of(120, palette.Rust), of(120, palette.Black), of(380*x-360, palette.Native)))
+		}, elsewhere},
+		{"the most that another ruler makes", 5.99, 6.01, longer, elsewhere},
+		{"grey of a bed all of another colour", 123, 122, func(x float64) layers.Tank { return twice(greys(0x30, 40), greys(x, 40)) }, elsewhere},
+		{"a bed of another colour seen further down, mm", 97, 96, func(x float64) layers.Tank { return twice(greys(0x30, 40), greys(122, x)) }, elsewhere},
+		{"a bed of another colour after a siphoning", 0, 1, func(x float64) layers.Tank {
+			return told(twice(greys(0x30, 40), greys(140, 40)), onceEntered(x, layers.EventSiphon))
+		}, elsewhere},
+	}
+}
+
+// onceEntered enters, where x is 1, what was done between the two readings of twice.
+func onceEntered(x float64, kind layers.EventKind) func(*layers.Tank) {
+	return func(t *layers.Tank) {
+		if x == 1 {
+			t.Events = append(slices.Clip(t.Events), eventOn(t.Cores[0].Date+15, kind))
+		}
+	}
+}
+
+// handBoundaries are those of what an entered hand explains: x is 1 where it is entered, else 0, or mm.
+func handBoundaries() []boundary {
+	bed := mudBed(25, 10, 50)
+	thinner := func(x float64) layers.Tank { // x so many times
+		return told(twice(mudBed(30, 30, 40), mudBed(30*x, 30*x, 40*x)), onceEntered(1, layers.EventSiphon))
+	}
+	return []boundary{
+		{"mulm that went, by a siphoning that is not entered", 0, 1, func(x float64) layers.Tank {
+			return told(twice(bed, mudBed(5, 10, 50)), onceEntered(x, layers.EventSiphon))
+		}, asksFirst(SlipRemoval)},
+		{"substrate on top, by a top-up that is not entered", 0, 1, func(x float64) layers.Tank {
+			return told(twice(bed, append(column(of(50, palette.Native)), bed...)), onceEntered(x, layers.EventTopUpSubstrate))
+		}, asksFirst(SlipTopUp)},
+		{"one layer ten times thicker after a siphoning, mm", 46.9, 46.7, func(x float64) layers.Tank {
+			return told(twice(mudBed(60, 10, 60), mudBed(60, x, 60)), onceEntered(1, layers.EventSiphon))
+		}, asksFirst(SlipTenfold)},
+		{"all ten times thinner after a siphoning, from above", 0.159, 0.16, thinner, asksFirst(SlipTenth)},
+		{"all ten times thinner after a siphoning, from below", 0.075, 0.0744, thinner, asksFirst(SlipTenth)},
+	}
 }
 
 // firstCoreBoundaries are those of a station's first core.
@@ -625,10 +659,14 @@ func firstCoreBoundaries() []boundary {
 	mulm := func(mm float64) []layers.Layer {
 		return []layers.Layer{of(mm, palette.MulmDark), of(50, palette.Native)}
 	}
-	beside := func(mm float64, apart layers.Date) layers.Tank { // a bed of 100 mm, and later one of mm elsewhere
-		return told(steady(native(100)...), tellNewestOnly, func(t *layers.Tank) {
-			t.Cores = append(t.Cores, layers.Core{Date: lastRead + apart, Station: "side", Layers: native(mm)})
+	beside := func(bed, later []layers.Layer, apart layers.Date) layers.Tank { // a bed, and later one elsewhere
+		return told(steady(bed...), tellNewestOnly, func(t *layers.Tank) {
+			t.Cores = append(t.Cores, layers.Core{Date: lastRead + apart, Station: "side", Layers: later})
 		})
+	}
+	thin := column(of(10, palette.MulmDark), of(40, palette.Native))
+	thick := func(sand float64) []layers.Layer {
+		return column(of(100, palette.MulmDark), of(sand, palette.Native))
 	}
 	tenfold, tenth := asksFirst(SlipTenfold), asksFirst(SlipTenth)
 	return []boundary{
@@ -637,7 +675,14 @@ func firstCoreBoundaries() []boundary {
 		{"the most mulm", 200.5, 200, alone(mulm), tenfold},
 		{"the most mulm in a month", 60.2, 60, alone(mulm, tellSetUp(lastRead-20)), tenfold},
 		{"the most mulm in four months", 241, 239, alone(func(mm float64) []layers.Layer { return mulm(mm / 2) }, tellSetUp(lastRead-61)), tenfold},
-		{"ten times as deep as another station, from below", 302, 298, func(x float64) layers.Tank { return beside(x, 0) }, tenfold},
-		{"days to another station that is held beside", 90, 91, func(days float64) layers.Tank { return beside(350, layers.Date(days)) }, tenfold},
+		{"ten times as thick as another station's, from below, mm", 235, 234.6, func(x float64) layers.Tank { return beside(thin, thick(x), 0) }, tenfold},
+		{"ten times as thick as another station's, but for one layer, mm", 30.1, 29.9, func(x float64) layers.Tank {
+			return beside(mudBed(5, 10, 20), mudBed(50, x, 200), 0)
+		}, tenfold},
+		{"days to another station that is held beside", 90, 91, func(days float64) layers.Tank { return beside(thin, thick(280), layers.Date(days)) }, tenfold},
+		// Of mulm in mm; the odds are a thousand to one between them.
+		{"turned over by its colours alone", 3, 20, alone(func(mm float64) []layers.Layer {
+			return unnamed(of(60, palette.Native), of(10, palette.Black), of(10, palette.Rust), of(mm, palette.MulmDark))
+		}), asksFirst(SlipTurnedOver)},
 	}
 }

@@ -179,8 +179,8 @@ func TestHoldout_healthy(t *testing.T) {
 	}
 	t.Log(count)
 	for what, most := range map[string]float64{
-		"asked after a slip": 5,  // 4.3
-		"asked after a name": 50, // 47
+		"asked after a slip": 1,  // 0
+		"asked after a name": 32, // 27.7
 		"water first":        0,
 		"a sign to watch":    0,
 		"stir":               0,
@@ -196,7 +196,7 @@ func TestHoldout_healthy(t *testing.T) {
 }
 
 // TestHoldout_asked: of all the readings of these tanks, each held beside those before it when it is
-// filed, hardly any is asked after: 2.0 in a hundred were.
+// filed, hardly any is asked after: 6 of 18,600 were.
 func TestHoldout_asked(t *testing.T) {
 	worlds, _ := drawWorlds()
 	var readings, asked int
@@ -211,7 +211,7 @@ func TestHoldout_asked(t *testing.T) {
 		}
 	}
 	t.Logf("%d of %d readings: %v", asked, readings, slips)
-	if asked > readings*25/1000 {
+	if asked > readings/1000 {
 		t.Errorf("%d of %d healthy readings are asked after", asked, readings)
 	}
 }
@@ -226,7 +226,8 @@ type slipOn struct {
 }
 
 // slipBounds are the least shares of the tanks, in parts of a hundred, and of those that are asked
-// after. They guard what was measured; what a keeper may ask for is 80.
+// after. They guard what was measured; what a keeper may ask for is 80. Where a hand was in the bed
+// most slips fall short of that: it explains much, and few tanks tell.
 type slipBounds struct{ asked, right float64 }
 
 func slipsOn() []slipOn {
@@ -239,21 +240,21 @@ func slipsOn() []slipOn {
 		return func(_ *rand.Rand, list []layers.Layer) []layers.Layer { return layers.Scaled(list, factor) }
 	}
 	return []slipOn{
-		{"turned over", func(_ *rand.Rand, list []layers.Layer) []layers.Layer { return layers.TurnedOver(list) }, unlikeEnds, SlipTurnedOver, [2]slipBounds{{91, 73}, {0, 0}}},
-		{"ten times", scaled(10), always, SlipTenfold, [2]slipBounds{{99, 73}, {99, 60}}},
-		{"a tenth", scaled(0.1), always, SlipTenth, [2]slipBounds{{99, 78}, {99, 68}}},
+		{"turned over", func(_ *rand.Rand, list []layers.Layer) []layers.Layer { return layers.TurnedOver(list) }, unlikeEnds, SlipTurnedOver, [2]slipBounds{{98, 87}, {29, 99}}},
+		{"ten times", scaled(10), always, SlipTenfold, [2]slipBounds{{99, 98}, {85, 99}}},
+		{"a tenth", scaled(0.1), always, SlipTenth, [2]slipBounds{{99, 96}, {35, 99}}},
 		{"depths as thicknesses", func(_ *rand.Rand, list []layers.Layer) []layers.Layer {
 			list = slices.Clone(list)
 			for i := range list[1:] {
 				list[i+1].ThicknessMM += list[i].ThicknessMM
 			}
 			return list
-		}, deeper, SlipDepths, [2]slipBounds{{78, 58}, {5, 0}}},
+		}, deeper, SlipDepths, [2]slipBounds{{85, 98}, {51, 99}}},
 		{"one layer ten times", func(rng *rand.Rand, list []layers.Layer) []layers.Layer {
 			list = slices.Clone(list)
 			list[rng.IntN(max(1, len(list)-1))].ThicknessMM *= 10 // the last one's would be a deeper view
 			return list
-		}, deeper, SlipTenfold, [2]slipBounds{{75, 60}, {15, 45}}},
+		}, deeper, SlipTenfold, [2]slipBounds{{83, 99}, {38, 99}}},
 		{"mulm gone", func(_ *rand.Rand, list []layers.Layer) []layers.Layer {
 			list = slices.Clone(list)
 			top := 0
@@ -262,7 +263,7 @@ func slipsOn() []slipOn {
 			}
 			list[top].ThicknessMM *= 0.4
 			return list
-		}, func(was, is []layers.Layer) bool { return depthOf(was)-depthOf(is) >= 20 }, SlipRemoval, [2]slipBounds{{58, 64}, {0, 0}}},
+		}, func(was, is []layers.Layer) bool { return depthOf(was)-depthOf(is) >= 20 }, SlipRemoval, [2]slipBounds{{89, 93}, {0, 0}}},
 	}
 }
 

@@ -91,16 +91,11 @@ func TestAdvice_holdsTogether(t *testing.T) {
 	})
 }
 
-// TestAdvice_orderDoesNotMatter: a document may list cores, tests and events in any order. Two
-// stations that note trouble at one time are another test's.
+// TestAdvice_orderDoesNotMatter: a document may list cores, tests and events in any order,
+// whatever they note.
 func TestAdvice_orderDoesNotMatter(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		tank := drawLife(t)
-		for i := range tank.Cores {
-			if i > 0 && tank.Cores[i].Station != tank.Cores[0].Station {
-				tank.Cores[i].Signs = nil
-			}
-		}
 		shuffled := tank
 		shuffled.Cores = rapid.Permutation(tank.Cores).Draw(t, "cores")
 		shuffled.Water = rapid.Permutation(tank.Water).Draw(t, "water")
@@ -109,6 +104,30 @@ func TestAdvice_orderDoesNotMatter(t *testing.T) {
 			t.Fatalf("findings differ:\n%s\n%s", want, got)
 		}
 	})
+}
+
+// TestAdvice_troubleOfTwoStations: trouble that two stations note at one time is told of both, in
+// whatever order the document lists them.
+func TestAdvice_troubleOfTwoStations(t *testing.T) {
+	tank := told(sandBed(12), tellSide, tellEvents(eventOn(lastRead+40, layers.EventNote)), func(t *layers.Tank) {
+		for i := range t.Cores {
+			if t.Cores[i].Date == lastRead {
+				t.Cores[i].Signs = []layers.Sign{layers.EggSmell}
+				if t.Cores[i].Station == "side" {
+					t.Cores[i].Signs = []layers.Sign{layers.Gasping}
+				}
+			}
+		}
+	})
+	turned := told(tank, func(t *layers.Tank) { slices.Reverse(t.Cores) })
+	for name, tank := range map[string]layers.Tank{"as listed": tank, "the other way": turned} {
+		found := interpret(tank)
+		for _, trouble := range []string{"egg smell", "gasping"} {
+			if !says(trouble)(found) {
+				t.Errorf("%s: not a word of %s", name, trouble)
+			}
+		}
+	}
 }
 
 // TestAdvice_rotBringsNoHand: a sign of something rotting, noted beside what is told, never has a

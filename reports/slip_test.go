@@ -1,60 +1,17 @@
 package reports
 
 import (
-	"slices"
 	"testing"
-
-	"pgregory.net/rapid"
 
 	"panecore/layers"
 	"panecore/palette"
 )
 
-// The tests of this file hold what a careful expert would say and the program does not say yet.
-
-// TestWanted_troubleOfTwoStations: trouble that two stations note at one time is told of both, in
-// whatever order the document lists them.
-func TestWanted_troubleOfTwoStations(t *testing.T) {
-	tank := told(sandBed(12), tellSide, tellEvents(eventOn(lastRead+40, layers.EventNote)), func(t *layers.Tank) {
-		for i := range t.Cores {
-			if t.Cores[i].Date == lastRead {
-				t.Cores[i].Signs = []layers.Sign{layers.EggSmell}
-				if t.Cores[i].Station == "side" {
-					t.Cores[i].Signs = []layers.Sign{layers.Gasping}
-				}
-			}
-		}
-	})
-	turned := told(tank, func(t *layers.Tank) { slices.Reverse(t.Cores) })
-	for name, tank := range map[string]layers.Tank{"as listed": tank, "the other way": turned} {
-		found := interpret(tank)
-		for _, trouble := range []string{"egg smell", "gasping"} {
-			if !says(trouble)(found) {
-				t.Errorf("%s: not a word of %s", name, trouble)
-			}
-		}
-	}
-}
-
-// TestWanted_orderOfCores: a document may list the cores in any order, whatever signs they note.
-func TestWanted_orderOfCores(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		tank := drawLife(t)
-		shuffled := tank
-		shuffled.Cores = rapid.Permutation(tank.Cores).Draw(t, "cores")
-		if want, got := encoded(t, interpretFew(tank)), encoded(t, interpretFew(shuffled)); got != want {
-			t.Fatalf("findings differ:\n%s\n%s", want, got)
-		}
-	})
-}
-
-// TestWanted_slips are slips that are plain to see and not asked after, or not so, and beds that are
-// asked after and show none.
-func TestWanted_slips(t *testing.T) {
+// TestSlips_plainToSee: what a careful expert sees at a glance is asked after, and a bed that only
+// lives, or is seen less or further down than before, is not.
+func TestSlips_plainToSee(t *testing.T) {
 	asks := func(former, newest []layers.Layer, changes ...func(*layers.Tank)) Slip {
-		tank := told(tankOf(2, func(m int) []layers.Layer {
-			return [][]layers.Layer{former, newest}[m]
-		}), changes...)
+		tank := told(twice(former, newest), changes...)
 		if questions := interpret(tank).Questions; len(questions) > 0 && questions[0].Mends[0].Slip != SlipName {
 			return questions[0].Mends[0].Slip
 		}
