@@ -168,7 +168,7 @@ func (o *outlook) advice(v *verdict, f *Forecast) *Advice {
 		from = o.worked.Date
 	}
 	a.WaitDays, a.NextReading = wait, max(o.asOf, from+layers.Date(wait))
-	if f != nil && f.Expected != nil && *f.Expected < a.NextReading {
+	if f != nil && f.Expected != nil && *f.Expected > o.lastRead() && *f.Expected < a.NextReading {
 		a.NextReading = max(o.asOf, *f.Expected) // before the mulm has passed its limit
 	}
 	if len(o.alarms()) == 0 {

@@ -47,7 +47,7 @@ func TestAdvice_noPeaceBesideTrouble(t *testing.T) {
 	for i := range rules[:fallback] {
 		v := verdict{draws: 100, actions: [3]int{100, 0, 0}}
 		v.spoke[i], v.spoke[fallback] = 100, 100
-		peace := says("no limit is reached")(Tank{Advice: o.advice(&v)})
+		peace := says("no limit is reached")(Tank{Advice: o.advice(&v, nil)})
 		if name := rules[i].name; peace != slices.Contains(harmless(), name) {
 			t.Errorf("beside %s no limit is reached: %t", name, peace)
 		}
@@ -73,10 +73,10 @@ func TestAdvice_halfOfTheDraws(t *testing.T) {
 	for draws, want := range map[int]bool{999: false, 1000: true} {
 		v := verdict{draws: 2000, actions: [3]int{2000, 0, 0}}
 		v.spoke[smell] = draws
-		if got := len(o.vetoes(&v, stirring)) > 0; got != want {
+		if got := len(o.vetoes(&v, stirring).why) > 0; got != want {
 			t.Errorf("a smell in %d draws of 2,000 forbids to stir: %t", draws, got)
 		}
-		if a := o.advice(&v); (a.WaitDays == 7) != want || slices.Contains(a.First, aerate) != want {
+		if a := o.advice(&v, nil); (a.WaitDays == 7) != want || slices.Contains(a.First, aerate) != want {
 			t.Errorf("a smell in %d draws of 2,000: %d days to wait, first %q", draws, a.WaitDays, a.First)
 		}
 	}
@@ -105,7 +105,7 @@ func TestAdvice_waitOfTheUnclear(t *testing.T) {
 	o, _ := sim.judge(told(sandBed(12), tellSide), few)
 	for leave, want := range map[int]int{1000: 30, 800: 30, 799: 14, 599: 14} {
 		v := verdict{draws: 1000, actions: [3]int{leave, 0, 1000 - leave}}
-		if a := o.advice(&v); a.Action != Leave || a.WaitDays != want {
+		if a := o.advice(&v, nil); a.Action != Leave || a.WaitDays != want {
 			t.Errorf("%d of 1,000 draws for leaving: %s, %d days; want %d", leave, a.Clarity, a.WaitDays, want)
 		}
 	}
@@ -202,7 +202,7 @@ func TestRehearse_never(t *testing.T) {
 		{"total ammonia", tested(func(w *layers.WaterTest) { w.TotalAmmonia, w.PH = ptr(2.5), ptr(6.2) }), "Total ammonia stood", "Total ammonia stood"},
 		{"a death in want", told(free, tellEvents(eventOn(last, layers.EventDeadAnimal), eventOn(last-1, layers.EventDeadAnimal))), "An animal died", "An animal died"},
 		{"a smell of eggs", told(free, tellSign(layers.EggSmell)), "smell of eggs", "smell of eggs"},
-		{"siphoned 13 days ago", told(free, tellEvents(siphonedOn(last-13, 0.25, 10))), "", "Last siphoned"},
+		{"siphoned 13 days ago", told(free, tellEvents(siphonedOn(last-13, 0.25, 10))), "Last siphoned", "Last siphoned"},
 		{"siphoned 14 days ago", told(free, tellEvents(siphonedOn(last-14, 0.25, 10))), "", ""},
 		{"read 121 days ago", told(free, tellEvents(eventOn(last+121, layers.EventNote)), tellWater(testedWarmth(last+121, 24))), "121 days ago", "121 days ago"},
 		{"a photo in doubt", told(free, tellNewestOnly, tellPhoto(true)), "in doubt", "in doubt"},

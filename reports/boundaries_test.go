@@ -371,7 +371,7 @@ func waterBoundaries() []boundary {
 		{"oxygen that is stale and was low", 2.99, 3, stale(func(x float64) layers.WaterTest { return testedOxygen(lastRead, "07:00", x) }), tells("water-test-too-old")},
 		{"days that a dawn oxygen is fitted to", 30, 31, later(told(sandBed(12), tellVessel(boxVessel), tellWater(testedWarmth(lastRead, 25), testedOxygen(lastRead, "07:00", 6)))), func(found Tank) bool { return found.BottomOxygen.Basis == Fitted }},
 		{"the latest dawn", 59, 60, dawn, func(found Tank) bool { return found.BottomOxygen.Basis == Fitted }},
-		{"the earliest day", 60, 59, dawn, says("past 10:00")},
+		{"the earliest day", 60, 59, dawn, says("outside of the hours")},
 		{"an oxygen that air can't press into water", 15.6, 15.57, oxygen("07:00"), says("more than air presses into water")},
 		{"un-ionised ammonia", 1.01, 0.99, unionised, alarmed("ammonia-measured-over")},
 		{"un-ionised ammonia, drawn", 1.03, 0.96, unionised, mostly("ammonia-over-limit")},

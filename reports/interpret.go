@@ -33,6 +33,11 @@ func (s Settings) asOf(tank layers.Tank) layers.Date {
 	if s.AsOf != 0 {
 		return s.AsOf
 	}
+	return Newest(tank)
+}
+
+// Newest is the day of a tank's newest record of any kind; zero: it has none.
+func Newest(tank layers.Tank) layers.Date {
 	var newest layers.Date
 	for _, core := range tank.Cores {
 		newest = max(newest, core.Date)

@@ -82,6 +82,17 @@ func TestAdvice_regrets(t *testing.T) {
 		{name: "gasping, and a calm core of another place after it", tank: calm, changes: []func(*layers.Tank){func(t *layers.Tank) {
 			t.Cores[3].Signs = []layers.Sign{layers.Gasping}
 		}, later(8)}, want: Leave},
+		{name: "00:30 is no dawn", tank: deep, changes: []func(*layers.Tank){oxygen(1, "07:00", 0.9), oxygen(0, "00:30", 6.5)}, waterFirst: true, want: Leave},
+		{name: "23:59, and half an hour later", tank: deep, changes: []func(*layers.Tank){oxygen(1, "23:59", 1.5), oxygen(0, "00:30", 6.5)}, waterFirst: true, want: Leave},
+		{name: "an untimed 38 °C beside a timed 24", tank: deep, changes: []func(*layers.Tank){
+			test(0, "", func(w *layers.WaterTest) { w.TemperatureC = ptr(38.0) }), test(0, "07:00", func(w *layers.WaterTest) { w.TemperatureC = ptr(24.0) })}, waterFirst: true, want: Leave},
+		{name: "an untimed pH 4 beside a timed 7", tank: deep, changes: []func(*layers.Tank){
+			test(0, "", func(w *layers.WaterTest) { w.PH = ptr(4.0) }), test(0, "07:00", func(w *layers.WaterTest) { w.PH = ptr(7.0) })}, waterFirst: true, want: Leave},
+		{name: "trouble entered as events, and nobody followed it up", tank: deep, changes: []func(*layers.Tank){event(-1, layers.EventGasping), event(-2, layers.EventEggSmell), later(38)}, want: Leave, says: "nobody has read it since"},
+		{name: "growth over its limit with little mulm", tank: tankOf(4, func(m int) []layers.Layer {
+			return []layers.Layer{of(float64(1+5*m), palette.MulmLight), of(5, palette.Rust), of(12, palette.Black), of(40, palette.Native)}
+		}), want: Leave, says: "though there is little of it yet"},
+		{name: "no ammonia, no pH", tank: calm, changes: []func(*layers.Tank){ammonia(0, "", 0, 0, 24)}, want: Leave, says: "No limit is reached"},
 		{name: "one place of four over its limit", tank: calm, changes: []func(*layers.Tank){func(t *layers.Tank) {
 			for _, station := range []string{"back", "left", "right"} {
 				core := t.Cores[4]
@@ -114,5 +125,37 @@ func TestAdvice_regrets(t *testing.T) {
 				t.Errorf("not a word of %q in %q", c.says, said)
 			}
 		})
+	}
+}
+
+// TestRehearse_heedsTheAdvice: where the report says to leave the bed for what was seen, no
+// rehearsal says that it can be done.
+func TestRehearse_heedsTheAdvice(t *testing.T) {
+	deep := wet(steady(of(62, palette.MulmLight), of(5, palette.Rust), of(12, palette.Black), of(40, palette.Native)), layers.Pumped, ptr(7.5))
+	last := deep.Cores[4].Date
+	for name, change := range map[string]func(*layers.Tank){
+		"a death":       func(t *layers.Tank) { t.Events = []layers.Event{{Date: last, Kind: layers.EventDeadAnimal}} },
+		"melting":       func(t *layers.Tank) { t.Events = []layers.Event{{Date: last, Kind: layers.EventPlantMelt}} },
+		"threads":       func(t *layers.Tank) { t.Events = []layers.Event{{Date: last - 2, Kind: layers.EventWhiteThreads}} },
+		"a young bed":   func(t *layers.Tank) { t.SetUp = last - 40; t.Cores = t.Cores[4:] },
+		"egg smell":     sign(layers.EggSmell),
+		"siphoned":      func(t *layers.Tank) { t.Events = []layers.Event{{Date: last - 7, Kind: layers.EventSiphon}} },
+		"stirred":       func(t *layers.Tank) { t.Events = []layers.Event{{Date: last - 7, Kind: layers.EventStir}} },
+		"worked since":  func(t *layers.Tank) { t.Events = []layers.Event{{Date: last + 1, Kind: layers.EventTopUpSubstrate}} },
+		"unsound alone": func(t *layers.Tank) { t.Cores = t.Cores[4:]; t.Cores[0].Photo = &layers.Photo{Unreliable: true} },
+	} {
+		tank := with(deep, change)
+		for _, m := range []Method{MethodSiphon, MethodStir} {
+			r, err := Rehearse(tank, few, m, 0.25, 10)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if r.Never == "" || len(r.Steps) > 0 || r.Fine() {
+				t.Errorf("%s, %s: never %q, %d steps", name, m, r.Never, len(r.Steps))
+			}
+			if slices.Contains(r.Instead, "Rehearse a siphoning of the loose top.") {
+				t.Errorf("%s: the siphoning is forbidden too", name)
+			}
+		}
 	}
 }

@@ -149,7 +149,7 @@ func newTests(list []layers.WaterTest, asOf layers.Date, limits *[limitCount]lim
 		}
 	}
 	for _, w := range list { // one without a time may be the day's last
-		if warm := t.warmth; w.TemperatureC != nil && w.Time == "" && w.Date == warm.date && math.Abs(*w.TemperatureC-mildC) > math.Abs(warm.celsius-mildC) {
+		if warm := t.warmth; warm != nil && w.TemperatureC != nil && w.Time == "" && w.Date == warm.date && math.Abs(*w.TemperatureC-mildC) > math.Abs(warm.celsius-mildC) {
 			warm.celsius = *w.TemperatureC
 		}
 	}

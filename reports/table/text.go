@@ -95,7 +95,21 @@ func (p *page) decision(t reports.Tank) {
 	p.text(0, words.Headline(a.Action, a.WaterFirst)+". "+words.HowClear(*a))
 	p.item(0, pad("how", gutterWidth)+" ", a.How)
 	p.list("first", a.First)
-	p.list("asked", words.Questions(t.Questions))
+	p.asked(t.Questions)
+}
+
+// asked writes what only the keeper can settle, each answer's command on a line of its own,
+// however long: it is there to be pasted.
+func (p *page) asked(questions []reports.Question) {
+	label := "asked"
+	for _, q := range questions {
+		p.item(0, pad(label, gutterWidth)+" "+p.bullet+" ", q.Text)
+		for _, m := range q.Mends {
+			p.item(gutterWidth+3, "", m.Label+":")
+			p.line(spaces(gutterWidth+5), p.plain(m.Command))
+		}
+		label = ""
+	}
 }
 
 // reasons writes what speaks for the advice, what against, and when to read again.

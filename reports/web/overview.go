@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"fmt"
 	"html/template"
 	"maps"
@@ -50,7 +51,7 @@ func (s *server) overview(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	o := reports.NewOverview(reports.Interpret(slices.Values(tanks), settings), s.Today())
+	o := reports.NewOverview(reports.Interpret(slices.Values(tanks), settings), cmp.Or(settings.AsOf, s.Today()))
 	v := overviewView{Today: o.Today, Due: dueWords(o)}
 	for i, f := range figure.Small(o, s.Units) {
 		c := card{OverviewLine: o.Tanks[i], Next: nextWords(o.Tanks[i])}

@@ -13,6 +13,7 @@ import (
 
 	"panecore/layers"
 	"panecore/layers/logbook"
+	"panecore/reports"
 	"panecore/reports/web"
 )
 
@@ -98,13 +99,26 @@ const (
 	lanNotice  = "Open to the network: anyone there who has the address with its key can read and change the logbook. The traffic is not encrypted."
 )
 
+// newestDay is the day of the newest record of any kind of a logbook; zero where it has none, or
+// can't be read, which the page then tells.
+func newestDay(ctx context.Context, book *logbook.Book) (day layers.Date) {
+	tanks, err := allTanks(ctx, book, false)
+	if err != nil {
+		return 0
+	}
+	for _, tank := range tanks {
+		day = max(day, reports.Newest(tank))
+	}
+	return day
+}
+
 // serve serves the page of a logbook until the context ends.
 func (s *shell) serve(ctx context.Context, book *logbook.Book, listener net.Listener, o serveOptions) error {
 	var invented, notice string
 	asOf := s.today
-	if o.demo { // whose records are as of their own day, whatever the clock says
+	if o.demo { // whose records are as of their own newest day, whatever the clock says
 		invented, notice = demoNotice, demoNotice
-		asOf = func() layers.Date { return 0 }
+		asOf = func() layers.Date { return newestDay(ctx, book) }
 	}
 	if o.lan {
 		notice = strings.TrimSpace(notice + " " + lanNotice)
