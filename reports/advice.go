@@ -163,14 +163,7 @@ func (o *outlook) advice(v *verdict, f *Forecast) *Advice {
 	if (a.Clarity == Unclear || a.Clarity == Divided) && wait > unclearWait {
 		wait = unclearWait
 	}
-	from := o.lastRead()
-	if o.worked != nil { // what was stirred up settles first
-		from = o.worked.Date
-	}
-	a.WaitDays, a.NextReading = wait, max(o.asOf, from+layers.Date(wait))
-	if f != nil && f.Expected != nil && *f.Expected > o.lastRead() && *f.Expected < a.NextReading {
-		a.NextReading = max(o.asOf, *f.Expected) // before the mulm has passed its limit
-	}
+	a.WaitDays, a.NextReading = wait, o.nextReading(wait, f)
 	if len(o.alarms()) == 0 {
 		return a
 	}
@@ -179,6 +172,21 @@ func (o *outlook) advice(v *verdict, f *Forecast) *Advice {
 	urgent.Later = o.later(v)
 	urgent.Because = append(urgent.Because, slices.DeleteFunc(o.reasons(v, Leave, true, false), func(r Reason) bool { return !forbidding(r) })...)
 	return urgent
+}
+
+// nextReading is when to read again after so many days: from the newest core, or from what was
+// done since, which stirred things up that settle first; not after the mulm has reached its
+// limit, and not before the day of judgement.
+func (o *outlook) nextReading(wait int, f *Forecast) layers.Date {
+	from := o.lastRead()
+	if o.worked != nil {
+		from = o.worked.Date
+	}
+	next := from + layers.Date(wait)
+	if f != nil && f.Expected != nil && *f.Expected > o.lastRead() {
+		next = min(next, *f.Expected)
+	}
+	return max(o.asOf, next)
 }
 
 // first adds measures that are not told yet.
