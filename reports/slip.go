@@ -30,7 +30,7 @@ const (
 	likelyFit  = 4.0  // up to this cost nothing is asked
 	slipOdds   = 5.0  // a slip of all layers, by its rarity
 	eventOdds  = 3.0  // a siphoning or a top-up that was not entered
-	anyColumn  = 3.0  // a layer of a column that has nothing to do with the one before
+	anyColumn  = 1.2  // a layer of a column that has nothing to do with the one before
 	clearlySo  = 1.0  // by how much a slip must be the better explanation
 	strangers  = 4.0  // the same beside another station, whose bed differs anyway
 	rulerOdds  = 4.0  // another ruler
@@ -202,31 +202,32 @@ func less(list []palette.Seen, mm float64) []palette.Seen {
 }
 
 // costOf is how badly one column lies on another that was read so many months before: the
-// cheapest way to lay their layers on each other in order, each on one or on none.
+// cheapest way to lay their layers on each other in order, each on one or on none. What one
+// view shows below the other's last layer costs little, where that lies on one.
 func costOf(was, is []palette.Seen, months float64) float64 {
 	row := make([]float64, len(is)+1)
 	for j := range is {
-		row[j+1] = row[j] + lost(is[j], false) + newTop
+		row[j+1] = row[j] + lost(is[j]) + newTop
 	}
+	least := math.Inf(1)
 	for i, a := range was {
 		slant := row[0]
-		row[0] += lost(a, false)
+		row[0] += lost(a)
 		for j, b := range is {
-			both := slant + pair(a, b, i == len(was)-1, j == len(is)-1, j == 0, months)
+			lastA, lastB := i == len(was)-1, j == len(is)-1
+			both := slant + pair(a, b, lastA, lastB, j == 0, months)
 			slant = row[j+1]
-			row[j+1] = min(both, row[j+1]+lost(a, j == len(is)-1), row[j]+lost(b, i == len(was)-1))
+			row[j+1] = min(both, row[j+1]+lost(a), row[j]+lost(b))
+			if lastA || lastB {
+				least = min(least, both+lostBelow*float64(len(was)-1-i+len(is)-1-j))
+			}
 		}
 	}
-	return row[len(is)]
+	return min(least, row[len(is)])
 }
 
-// lost is what a layer costs that lies on none; below: of a view that ends further down.
-func lost(l palette.Seen, below bool) float64 {
-	if below {
-		return lostBelow
-	}
-	return lostLayer + min(lostMost, l.ThicknessMM/lostEvery)
-}
+// lost is what a layer costs that lies on none.
+func lost(l palette.Seen) float64 { return lostLayer + min(lostMost, l.ThicknessMM/lostEvery) }
 
 // pair is what it costs that two layers are one. A view may end within either.
 func pair(a, b palette.Seen, endsA, endsB, top bool, months float64) float64 {

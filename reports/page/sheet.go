@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"slices"
 
 	"panecore/layers"
 	"panecore/palette"
@@ -79,6 +80,9 @@ func newSheet(u layers.Units) *sheet {
 		s.Signs = append(s.Signs, entry{words.Spaced(sign), signSeen(sign)})
 	}
 	for _, kind := range layers.EventKinds() {
+		if slices.Contains(layers.Signs(), layers.Sign(kind)) {
+			continue // it has its box among the signs
+		}
 		s.Events = append(s.Events, words.Spaced(kind))
 	}
 	for n := range sketchColumns {

@@ -65,8 +65,8 @@ func TestRunCoreAdd_asked(t *testing.T) {
 		"12mm #8b5e3c", "", // its band is left open
 		"4", "4mm brown", "4mm #b4552a", "r", // slips are told, and asked again
 		"rust",
-		`30mm mulm1 mulm-dark "old leaves"`, // a band and a note with it: not asked again
-		"",                                  // done
+		`30mm #2f6fb0 mulm-dark "old leaves"`, // a band and a note with it: not asked again
+		"",                                    // done
 		"maybe", "no", "gas-bubbles egg", "gas-bubbles, roots-deep", "after the weekend",
 		"3", "", // whether it is right is left open
 	}, "core", "add", "kettle")
@@ -75,7 +75,7 @@ func TestRunCoreAdd_asked(t *testing.T) {
 	}
 	const want = `{"date":"2026-11-24","station":"left","lit":false,"signs":["gas-bubbles","roots-deep"],"note":"aftertheweekend",` +
 		`"layers":[{"thickness_mm":12,"hex":"#8b5e3c"},{"thickness_mm":4,"hex":"#b4552a","band":"rust"},` +
-		`{"thickness_mm":30,"hex":"#7c593a","band":"mulm-dark","note":"oldleaves"}]}`
+		`{"thickness_mm":30,"hex":"#2f6fb0","band":"mulm-dark","note":"oldleaves"}]}`
 	if got := coresAdded(t, environ); got != want {
 		t.Errorf("got %s\nwant %s", got, want)
 	}
@@ -93,10 +93,10 @@ func TestRunCoreAdd_asked(t *testing.T) {
 		` +mm 2026-11-24 +mm 2026-10-25\n +1 +12 #8b5e3c mulm-light +1 +10 #8b5e3c mulm-light\n`,
 		`Does light reach the glass there, yes or no \[yes\]: `, `  found "maybe", want yes or no`,
 		`  found "egg", want a known one: did you mean egg-smell\?`,
-		`A note \[none\]: The core of left on 2026-11-24 is most unlike .*\?\n  1  No, amend it\n  2  It is right as it stands\nWhich is it, by its number \[leave it open\]: `,
+		`A note \[none\]: The core of left on 2026-11-24 is most unlike .*\?\n  1  No, take it out\n  2  It is right as it stands\nWhich is it, by its number \[leave it open\]: `,
 		`  found "3", want a number from 1 to 2, or nothing\n`,
 		`: panecore: core left 2026-11-24 of tank "kettle" added: layers: 3, down to 46 mm; 'panecore undo' takes it back\n` +
-			`panecore: The core of left on 2026-11-24 is most unlike .*\?\n  No, amend it: .*\n  It is right as it stands: .*\n$`,
+			`panecore: The core of left on 2026-11-24 is most unlike .*\?\n  No, take it out: .*\n  It is right as it stands: .*\n$`,
 	} {
 		if !regexp.MustCompile(line).MatchString(w.stderr.String()) {
 			t.Errorf("found no %q in\n%s", line, &w.stderr)
@@ -161,7 +161,7 @@ func TestRunCoreAdd_asksDoubt(t *testing.T) {
 		{"cm as mm", []string{"4.2mm #8b5e3c", "", "2mm #3d3c33 black", "6mm #d9cba6", "", ""}, []string{"1"}, "Was cm typed as mm", asRead},
 		{"one in cm", []string{"42cm #8b5e3c", "", "20mm #3d3c33 black", "60mm #d9cba6", "", ""}, []string{"1"}, "since layer 1 is 420 mm thick", asRead},
 		{"thought again", []string{"60mm #d9cba6", "", "20mm #3d3c33 black", "42mm #8b5e3c", "", ""}, []string{"<", "", "2"}, "looks turned over", `"lit":true,"sure":true,"layers":[{"thickness_mm":60,`},
-		{"typed anew", []string{"42mm #8b5e3c", "", "10mm #3d3c33 black", ""},
+		{"typed anew", []string{"42mm #2f6fb0", "", "10mm #d03fd0 black", ""},
 			[]string{"1", "", "", "42mm #8b5e3c", "", "20mm #3d3c33 black", "60mm #d9cba6", "", "", "", "", ""}, "most unlike", asRead},
 		{"mulm gone", []string{"12mm #8b5e3c", "", "20mm #3d3c33 black", "60mm #d9cba6", "", ""}, []string{"1"}, "Was it siphoned?",
 			`"events":[{"date":"2026-11-24","kind":"siphon"`},
