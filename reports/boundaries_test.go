@@ -573,7 +573,7 @@ func typedBoundaries() []boundary {
 		{"one layer ten times thicker, from below, mm", 46.9, 46.7, oneLayer, tenfold},
 		{"one layer ten times thicker, from above, mm", 179, 180.2, oneLayer, tenfold},
 		{"all ten times thicker, from below", 6.02, 5.98, allOf, tenfold},
-		{"all ten times thicker, from above", 22.6, 22.75, allOf, tenfold},
+		{"all ten times thicker, from above", 27.6, 27.8, allOf, tenfold},
 		{"all ten times thinner, from above", 0.166, 0.168, func(x float64) layers.Tank { return twice(mudBed(30, 30, 40), mudBed(30*x, 30*x, 40*x)) }, tenth},
 		{"depths typed as thicknesses, mulm in mm", 38.1, 37.9, func(x float64) layers.Tank {
 			return twice(mudBed(x, 20, 35), mudBed(x, x+20, x+55))
@@ -612,8 +612,8 @@ func rulerBoundaries() []boundary {
 				column(of(120, palette.MulmDark), of(120, palette.Rust), of(120, palette.Black), of(380*x-360, palette.Native)))
 		}, elsewhere},
 		{"the most that another ruler makes", 5.99, 6.01, longer, elsewhere},
-		{"grey of a bed all of another colour", 107, 106, func(x float64) layers.Tank { return twice(greys(0x30, 40), greys(x, 40)) }, elsewhere},
-		{"a bed of another colour seen further down, mm", 98.2, 97.2, func(x float64) layers.Tank { return twice(greys(0x30, 40), greys(106, x)) }, elsewhere},
+		{"grey of a bed all of another colour", 119, 118, func(x float64) layers.Tank { return twice(greys(0x30, 40), greys(x, 40)) }, elsewhere},
+		{"a bed of another colour seen further down, mm", 89.6, 88.9, func(x float64) layers.Tank { return twice(greys(0x30, 40), greys(118, x)) }, elsewhere},
 		{"a bed of another colour after a siphoning", 0, 1, func(x float64) layers.Tank {
 			return told(twice(greys(0x30, 40), greys(140, 40)), onceEntered(x, layers.EventSiphon))
 		}, elsewhere},

@@ -30,7 +30,7 @@ const (
 	likelyFit  = 4.0  // up to this cost nothing is asked
 	slipOdds   = 5.0  // a slip of all layers, by its rarity
 	eventOdds  = 3.0  // a siphoning or a top-up that was not entered
-	anyColumn  = 1.2  // a layer of a column that has nothing to do with the one before
+	anyColumn  = 2.5  // a layer of a column that has nothing to do with the one before
 	clearlySo  = 1.0  // by how much a slip must be the better explanation
 	strangers  = 4.0  // the same beside another station, whose bed differs anyway
 	rulerOdds  = 4.0  // another ruler

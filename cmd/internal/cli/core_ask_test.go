@@ -62,7 +62,7 @@ func TestRunCoreAdd_asked(t *testing.T) {
 	w, code := answer(environ, []string{
 		"",                 // the only station
 		"2026-11-24",       //
-		"12mm #8b5e3c", "", // its band is left open
+		"12mm #d03fd0", "", // its band is left open
 		"4", "4mm brown", "4mm #b4552a", "r", // slips are told, and asked again
 		"rust",
 		`30mm #2f6fb0 mulm-dark "old leaves"`, // a band and a note with it: not asked again
@@ -74,7 +74,7 @@ func TestRunCoreAdd_asked(t *testing.T) {
 		t.Fatalf("exit code %d, output %q:\n%s", code, &w.stdout, &w.stderr)
 	}
 	const want = `{"date":"2026-11-24","station":"left","lit":false,"signs":["gas-bubbles","roots-deep"],"note":"aftertheweekend",` +
-		`"layers":[{"thickness_mm":12,"hex":"#8b5e3c"},{"thickness_mm":4,"hex":"#b4552a","band":"rust"},` +
+		`"layers":[{"thickness_mm":12,"hex":"#d03fd0"},{"thickness_mm":4,"hex":"#b4552a","band":"rust"},` +
 		`{"thickness_mm":30,"hex":"#2f6fb0","band":"mulm-dark","note":"oldleaves"}]}`
 	if got := coresAdded(t, environ); got != want {
 		t.Errorf("got %s\nwant %s", got, want)
@@ -83,14 +83,14 @@ func TestRunCoreAdd_asked(t *testing.T) {
 		`Station \[left\]: `, `Date, YYYY-MM-DD \[2026-11-25\]: `,
 		`The core of left before:\n +mm 2026-10-25\n +1 +10 #8b5e3c mulm-light\n +2 +4 #b4552a rust\n +3 +46 #d9cba6 native\n`,
 		`Layer 1, thickness and colour, as in 18mm #6b4a2b: `,
-		`  #8b5e3c by itself may mean mulm-light \(own\) \d+ %, rust \d+ %\n`,
+		`  #d03fd0 by itself may mean unknown \d+ %\n`,
 		`Its band, if you are sure of it \[leave it open\]: `,
 		`Layer 2, from 12 mm down \(2026-10-25: 4 mm #b4552a rust\) \[done\]: `,
 		`  thickness: found "4", want a number with its unit`,
 		`  colour: found "brown", want `,
 		`  found band "r", want one of `,
 		`Layer 4, from 46 mm down \[done\]: `,
-		` +mm 2026-11-24 +mm 2026-10-25\n +1 +12 #8b5e3c mulm-light +1 +10 #8b5e3c mulm-light\n`,
+		` +mm 2026-11-24 +mm 2026-10-25\n +1 +12 #d03fd0 unknown +1 +10 #8b5e3c mulm-light\n`,
 		`Does light reach the glass there, yes or no \[yes\]: `, `  found "maybe", want yes or no`,
 		`  found "egg", want a known one: did you mean egg-smell\?`,
 		`A note \[none\]: The core of left on 2026-11-24 is most unlike .*\?\n  1  No, take it out\n  2  It is right as it stands\nWhich is it, by its number \[leave it open\]: `,
