@@ -146,6 +146,9 @@ func (o *outlook) slipBeside(former, r *reading) (slip Slip, layer int) {
 		}
 	}
 	trySlips(was, is, months, try)
+	if slip == "" && !done.any() && gone > max(leastMoved, r.named.mulm) { // most of it, and its layers don't tell how
+		return SlipRemoval, -1
+	}
 	return slip, layer
 }
 
