@@ -558,7 +558,7 @@ func wentBoundaries() []boundary {
 		{"what is left of the mulm", 20.9, 21.1, func(x float64) layers.Tank { return twice(mulm(40), mulm(x)) }, removal},
 		{"mulm that went altogether", 12.1, 11.9, func(x float64) layers.Tank { return twice(mulm(x), column(of(40, palette.Native))) }, removal},
 		{"the least mulm that is missed", 10.1, 9.9, func(x float64) layers.Tank { return twice(mulm(15), mulm(15-x)) }, removal},
-		{"mulm that has mostly gone, its layers all others, of 140 mm", 69, 71, func(x float64) layers.Tank {
+		{"mulm that is left of 140 mm, its layers all others", 129.9, 130.1, func(x float64) layers.Tank {
 			return twice(column(of(140, palette.MulmLight), of(6, palette.Black)),
 				column(of(x/2, palette.MulmLight), of(x/2, palette.MulmDark), of(4, palette.Rust), of(8, palette.Black), of(10, palette.Grey), of(5, palette.Native)))
 		}, removal},

@@ -146,7 +146,7 @@ func (o *outlook) slipBeside(former, r *reading) (slip Slip, layer int) {
 		}
 	}
 	trySlips(was, is, months, try)
-	if slip == "" && !done.any() && gone > max(leastMoved, r.named.mulm) { // most of it, and its layers don't tell how
+	if slip == "" && !done.any() && gone > leastMoved { // and its layers do not tell how
 		return SlipRemoval, -1
 	}
 	return slip, layer
