@@ -55,10 +55,9 @@ func (o *outlook) doubtSlips() {
 		station := r.core.Station
 		former, before := sound[station], last[station]
 		r.former = former
-		switch {
-		case former == nil:
+		if former == nil {
 			r.slip = o.slipAlone(r, nearestOf(sound, r))
-		default:
+		} else {
 			r.slip, r.slipLayer = o.slipBeside(former, r)
 			if r.slip != "" && before != former {
 				if again, _ := o.slipBeside(before, r); again == "" {
