@@ -80,7 +80,7 @@ func (o *outlook) slipQuestion(r *reading) Question {
 		mend("Yes, enter a top-up", o.enter(r))
 	default:
 		say(" is most unlike the one before it%s. Are the tank, the station and the ruler's length right, and was nothing siphoned, stirred or added since?", was)
-		mend("No, take it out", o.command("core remove", "--station "+quoted(r.core.Station)+" --date "+r.core.Date.String()))
+		mend("No, take it out", o.command("core remove", "--station "+Quoted(r.core.Station)+" --date "+r.core.Date.String()))
 	}
 	q.Mends = append(q.Mends, Mend{Slip: SlipNone, Label: "It is right as it stands", Command: o.amend(r, "--sure")})
 	return q
@@ -123,7 +123,7 @@ func retyped(list []layers.Layer, thin int) string {
 
 // amend is the command that changes a reading's core.
 func (o *outlook) amend(r *reading, change string) string {
-	return o.command("core amend", "--station "+quoted(r.core.Station)+" --date "+r.core.Date.String()+" "+change)
+	return o.command("core amend", "--station "+Quoted(r.core.Station)+" --date "+r.core.Date.String()+" "+change)
 }
 
 // enter is the command that enters what a reading's slip says was done before it.
@@ -133,13 +133,13 @@ func (o *outlook) enter(r *reading) string {
 }
 
 func (o *outlook) command(verb, rest string) string {
-	return "panecore " + verb + " " + quoted(o.tank.ID) + " " + rest
+	return "panecore " + verb + " " + Quoted(o.tank.ID) + " " + rest
 }
 
-// quoted is an argument as a shell takes it.
-func quoted(argument string) string {
+// Quoted is an argument of a command as a shell takes it: as it is where that can't mislead one.
+func Quoted(argument string) string {
 	plain := func(r rune) bool {
-		return r == '-' || r == '_' || r == '.' || '0' <= r && r <= '9' || 'a' <= r && r <= 'z' || 'A' <= r && r <= 'Z'
+		return r == '-' || r == '_' || r == '.' || r == '/' || '0' <= r && r <= '9' || 'a' <= r && r <= 'z' || 'A' <= r && r <= 'Z'
 	}
 	if strings.IndexFunc(argument, func(r rune) bool { return !plain(r) }) < 0 && !strings.HasPrefix(argument, "-") {
 		return argument

@@ -6,7 +6,6 @@ import (
 	"reflect"
 	"slices"
 	"strconv"
-	"strings"
 
 	"panecore/layers"
 	"panecore/layers/logbook"
@@ -39,15 +38,7 @@ func (s *shell) here(command string) string {
 	if s.logbook == "" {
 		return command
 	}
-	return command + " --logbook " + quoted(s.logbook)
-}
-
-// quoted is an argument as a shell takes it.
-func quoted(argument string) string {
-	if !strings.ContainsAny(argument, " \t\n'\"`$&|;<>()[]{}*?!#~\\") {
-		return argument
-	}
-	return "'" + strings.ReplaceAll(argument, "'", `'\''`) + "'"
+	return command + " --logbook " + reports.Quoted(s.logbook)
 }
 
 // doubts are what should be asked of the core at a step, were it filed with its events.
