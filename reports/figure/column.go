@@ -29,7 +29,6 @@ const (
 	columnLabelX   = 56.0
 	columnWater    = 8.0 // of water above the bed
 	columnLabelGap = 7.6 // from one label to the next: two lines
-	margin         = 4.0
 )
 
 // Column draws one core to scale: its layers in the colours as read with a grain for each
@@ -95,18 +94,6 @@ func (c *column) heading() float64 {
 	parts = append(parts, scaleWords(c.scale))
 	return c.paragraph(margin, y, columnWidth-2*margin, strings.Join(parts, ", "), soft)
 }
-
-// The usual letterings.
-var (
-	title = lettering{size: titleSize, bold: true, ink: inkWord}
-	usual = lettering{size: usualSize, ink: inkWord}
-	soft  = lettering{size: usualSize, ink: inkSoft}
-	small = lettering{size: smallSize, ink: inkSoft}
-)
-
-func (l lettering) strong() lettering       { l.bold = true; return l }
-func (l lettering) to(a anchor) lettering   { l.anchor = a; return l }
-func (l lettering) inInk(ink Ink) lettering { l.ink = ink; return l }
 
 // scaleWords say how many mm on paper stand for a mm of bed.
 func scaleWords(scale float64) string {

@@ -1,13 +1,6 @@
 package figure
 
-import (
-	"math"
-
-	"panecore/reports"
-)
-
-// halo is how far the ground shows on either side of a line that crosses layers, mm.
-const halo = 0.4
+import "panecore/reports"
 
 // oxic draws the colour oxic depth: a bracket over its range beside the column, and a line
 // across it.
@@ -50,16 +43,6 @@ func (c *column) bracket(x float64, e reports.Estimate, s stroke) {
 	}
 	c.line(s, point{x - reach, low}, point{x + reach, low})
 	c.line(s, point{x, low}, point{x, high})
-}
-
-// overLayers draws a line at a height from one place to another, and the ground about it
-// where it crosses a column's layers, between left and right. Where these are drawn small,
-// both are thinner, by the root of the scale, so that a thin layer is still seen beside them.
-func (f *Figure) overLayers(s stroke, scale, y, left, right, from, to float64) {
-	thin := math.Sqrt(min(1, scale))
-	s.width *= thin
-	f.line(stroke{ink: inkPaper, width: s.width + halo*thin}, point{left, y}, point{right, y})
-	f.line(s, point{from, y}, point{to, y})
 }
 
 // ruler draws the depths from the bed surface down.

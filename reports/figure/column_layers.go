@@ -62,12 +62,3 @@ func (c *column) layer(l reports.Layer, above, below []point) {
 	c.area(asRead(l.Hex), outline...)
 	c.grain(left, top, right-left, foot-top, l.Hex, l.Band)
 }
-
-// extremes are the highest and the lowest place of a line.
-func extremes(line []point) [2]float64 {
-	ends := [2]float64{line[0].y, line[0].y}
-	for _, p := range line {
-		ends[0], ends[1] = min(ends[0], p.y), max(ends[1], p.y)
-	}
-	return ends
-}

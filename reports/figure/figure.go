@@ -39,35 +39,10 @@ type stroke struct {
 	dash, gap float64
 }
 
-// lettering is how a text is set.
-type lettering struct {
-	size   float64 // of the em, mm
-	bold   bool
-	anchor anchor
-	ink    Ink
-}
-
-// anchor is where a text stands by its place.
-type anchor uint8
-
+// Measures of figures, mm (assumptions).
 const (
-	fromHere anchor = iota
-	centred
-	upToHere
-)
-
-// The sizes of letters, mm (assumptions: 8 and 7 points, small print on paper; 12 points).
-const (
-	usualSize = 2.85
-	smallSize = 2.45
-	titleSize = 4.2
-)
-
-// How far the tallest letters reach above the baseline and the longest below, shares of
-// the size (the Go fonts: 0.73 and 0.21).
-const (
-	ascent  = 0.74
-	descent = 0.22
+	margin    = 4.0
+	pageWidth = 170.0 // the widest that fits A4 and Letter with their margins
 )
 
 // newFigure is an empty figure of a width.
@@ -140,12 +115,18 @@ func (f *Figure) paragraph(x, y, width float64, text string, t lettering) float6
 	return y
 }
 
-// leading is from one baseline to the next, in sizes of the letters.
-const leading = 1.35
-
 // play draws the marks with a pen.
 func (f *Figure) play(p pen) {
 	for _, mark := range f.marks {
 		mark(p)
 	}
+}
+
+// extremes are the highest and the lowest place of a line.
+func extremes(line []point) [2]float64 {
+	ends := [2]float64{line[0].y, line[0].y}
+	for _, p := range line {
+		ends[0], ends[1] = min(ends[0], p.y), max(ends[1], p.y)
+	}
+	return ends
 }

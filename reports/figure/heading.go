@@ -29,9 +29,6 @@ func (f *Figure) stack(x, middle, width float64, lines ...said) {
 	}
 }
 
-// capitals is how high they are, a share of the size (the Go fonts).
-const capitals = 0.72
-
 // wrapped are the lines of a text.
 func (f *Figure) wrapped(text string, width float64, how lettering) (lines []said) {
 	for _, line := range f.wrap(text, width, how) {

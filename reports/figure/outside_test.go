@@ -84,7 +84,6 @@ func drawnGoldens(t *testing.T) (list []drawn) {
 // Other programs show our files as our own PNG shows them.
 func TestFigures_alikeElsewhere(t *testing.T) {
 	list := drawnGoldens(t)
-	const inch = 25.4 // mm
 	for _, by := range []struct {
 		name    string
 		strict  float64 // how far off a cell without letters may be, of 255
@@ -136,8 +135,11 @@ func TestFigures_alikeElsewhere(t *testing.T) {
 	}
 }
 
-// cssPixels are so many an inch, by the definition of CSS.
-const cssPixels = 96
+const (
+	inch      = 25.4 // mm
+	cssPixels = 96   // an inch, by the definition of CSS
+	pdfPoints = 72   // an inch, by the definition of PDF
+)
 
 // inBrowser shows the pictures as they stand in a page, one below the other in one shot.
 func inBrowser(t *testing.T, list []drawn) (shown []image.Image) {
@@ -215,7 +217,7 @@ func unlike(f *Figure, one, other image.Image, strict float64) string {
 // reached reports whether letters reach into a box.
 func reached(texts []writtenText, b box) bool {
 	for _, text := range texts {
-		if text.overlaps(b) {
+		if overlap(text.box, b) {
 			return true
 		}
 	}
@@ -250,9 +252,10 @@ func meanColour(img image.Image, of image.Rectangle) (mean [3]float64) {
 func maimed(f *Figure) map[string]*Figure {
 	list := map[string]*Figure{}
 	through := func(p func(pen) pen) *Figure {
-		maimed := *f
-		maimed.marks = []func(pen){func(to pen) { f.play(p(to)) }}
-		return &maimed
+		maimed := newFigure(f.Title, f.Width)
+		maimed.Height = f.Height
+		maimed.draw(func(to pen) { f.play(p(to)) })
+		return maimed
 	}
 	list["no letters"] = through(func(to pen) pen { return unlettered{to} })
 	for n, outline := range marksOf(f).areas {
@@ -311,7 +314,7 @@ func TestWritePDF_onePageOfItsSize(t *testing.T) {
 			t.Errorf("%s: found no page size:\n%s", d.name, told)
 			continue
 		}
-		for i, want := range []float64{d.Width * pointsPerMM, d.Height * pointsPerMM} {
+		for i, want := range []float64{d.Width / inch * pdfPoints, d.Height / inch * pdfPoints} {
 			if got, err := strconv.ParseFloat(size[i+1], 64); err != nil || math.Abs(got-want) > 0.02 { // written to hundredths
 				t.Errorf("%s: %s points, want %.2f (%v)", d.name, size[i+1], want, err)
 			}

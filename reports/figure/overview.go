@@ -15,7 +15,6 @@ import (
 // The overview's measures, mm (assumptions: two tanks beside each other on a page, read at
 // a glance).
 const (
-	pageWidth      = 170.0 // the widest that fits A4 and Letter with their margins
 	cardGap        = 6.0
 	cardColumns    = 29.0 // the part of a card that its columns take
 	cardColumn     = 9.0  // the widest column
@@ -142,7 +141,7 @@ func (v *overview) lines(tank reports.OverviewLine) []string {
 		list = append(list, "mulm grows "+m.Value(*tank.Accumulation)+" "+m.Unit)
 	}
 	if more := len(tank.Cores) - mostCardCores; more > 0 {
-		list = append(list, "+"+count(more, "more station"))
+		list = append(list, "+"+words.Count(more, "more station"))
 	}
 	if tank.DaysSince != nil {
 		read := "read " + words.DaysAgo(*tank.DaysSince)

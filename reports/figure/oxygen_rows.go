@@ -91,6 +91,6 @@ func (o *oxygenPicture) row(y float64, n oxygenNumber) {
 	}
 	o.stack(oxygenWordsX, y, oxygenWidth-margin-oxygenWordsX, lines...)
 	if n.oxygen != nil {
-		o.group(n.name+": "+about, func() { o.dotAndBar(o.gauge, y, *n.oxygen, inkOxic) })
+		o.group(n.name+": "+about, func() { o.gauge.dotAndBar(o.Figure, y, *n.oxygen, inkOxic) })
 	}
 }

@@ -158,22 +158,6 @@ func panelsOf(t *rapid.T, w *written) (water, bed box) {
 	return water, bed
 }
 
-// hasDot reports whether a dot stands at a place.
-func (w *written) hasDot(at point) bool {
-	return slices.ContainsFunc(w.dotted, func(d point) bool { return math.Hypot(d.x-at.x, d.y-at.y) < 1e-6 })
-}
-
-// passes reports whether a line has a corner at a place, or a dot stands there.
-func (w *written) passes(at point) bool {
-	near := func(p point) bool { return math.Hypot(p.x-at.x, p.y-at.y) < 1e-6 }
-	return w.hasDot(at) || slices.ContainsFunc(w.lines, func(l writtenLine) bool { return slices.ContainsFunc(l.points, near) })
-}
-
-// hasDotBelow reports whether a dot stands at x, below y.
-func (w *written) hasDotBelow(x, y float64) bool {
-	return slices.ContainsFunc(w.dotted, func(d point) bool { return math.Abs(d.x-x) < 1e-6 && d.y > y })
-}
-
 // What is known stands where the gauge and the depths of its panel say.
 func TestOxygen_marksOnTheirNumbers(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -256,14 +240,6 @@ func TestOxygen_enlargedAsSaid(t *testing.T) {
 			t.Errorf("the bed is %v mm high", bed.foot-bed.top)
 		}
 	})
-}
-
-// words are the texts of a figure in their order.
-func (w *written) words() (list []string) {
-	for _, text := range w.texts {
-		list = append(list, text.text)
-	}
-	return list
 }
 
 // The limit stands at its number, in the water and beside the numbers below, not in the bed.

@@ -107,7 +107,7 @@ func (p *rehearsalPicture) numbers(y float64, g rehearsalGroup, rows *[]func()) 
 		p.number(middle, n)
 		if n.After != nil {
 			*rows = append(*rows, func() {
-				p.group(p.numberWords(n), func() { p.dotAndBar(p.ratio, middle, ratioOf(*n.After, *n.Limit), inkOf(n)) })
+				p.group(p.numberWords(n), func() { p.ratio.dotAndBar(p.Figure, middle, ratioOf(*n.After, *n.Limit), inkOf(n)) })
 			})
 		}
 		y += high

@@ -61,7 +61,6 @@ func (p *rehearsalPicture) shareHeads(y float64) {
 	p.text(aeratedX+2*ringRadius+1, y, "with an air stone", small.inInk(inkWord))
 }
 
-// percent writes a share, 0 to 1.
 // isAsked reports whether a share is of the method and the depth that were asked for.
 func (p *rehearsalPicture) isAsked(l reports.LargestShare) bool {
 	return l.Method == p.r.Method && l.DepthMM == p.r.DepthMM
@@ -115,12 +114,12 @@ func (p *rehearsalPicture) asked(y float64) {
 }
 
 // ring draws a circle's line, as a polygon that no eye tells from one.
-func (f *Figure) ring(x, y float64, ink Ink) {
+func (p *rehearsalPicture) ring(x, y float64, ink Ink) {
 	const corners = 32
 	outline := make([]point, corners+1)
 	for i := range outline {
 		sin, cos := math.Sincos(2 * math.Pi * float64(i%corners) / corners)
 		outline[i] = point{x + ringRadius*cos, y + ringRadius*sin}
 	}
-	f.line(stroke{ink: ink, width: ringWidth}, outline...)
+	p.line(stroke{ink: ink, width: ringWidth}, outline...)
 }

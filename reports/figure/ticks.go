@@ -47,3 +47,18 @@ func ticksOf(u layers.Units, apart, finely float64) (major, minor tick) {
 	}
 	return major, minor
 }
+
+// step is the step of a scale from 0 to top that has at most so many: 1, 2 or 5 times a
+// power of ten.
+func step(top float64, most int) (step float64, decimals int) {
+	power := math.Floor(math.Log10(top / float64(most)))
+	for _, digit := range []float64{1, 2, 5, 10} {
+		if step = digit * math.Pow(10, power); step*float64(most) >= top*(1-1e-9) {
+			break
+		}
+	}
+	return step, decimalsOf(step)
+}
+
+// decimalsOf is how many decimals write the steps of a scale: 1, 2 or 5 times a power of ten.
+func decimalsOf(step float64) int { return max(0, -int(math.Floor(math.Log10(step)+1e-9))) }

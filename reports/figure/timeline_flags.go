@@ -125,7 +125,7 @@ func (f *eventFlag) others() string {
 	if len(f.more) == 0 {
 		return ""
 	}
-	return " + " + count(len(f.more), "event")
+	return " + " + words.Count(len(f.more), "event")
 }
 
 // room is how wide a flag's words may be without reaching the next pole on the right, or

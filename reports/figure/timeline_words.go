@@ -24,18 +24,11 @@ func (l *timeline) span() string {
 	if l.lastDay() > l.lastCore() {
 		text += " (as of " + l.lastDay().String() + ")"
 	}
-	text += ", " + count(cores, "core") + " at " + count(len(l.record.Stations), "station")
+	text += ", " + words.Count(cores, "core") + " at " + words.Count(len(l.record.Stations), "station")
 	if l.record.SetUp != 0 {
 		text += ", set up " + l.record.SetUp.String()
 	}
 	return text
-}
-
-func count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }
 
 // answer is when the mulm reaches its limit, empty where that is not known.
@@ -62,7 +55,7 @@ func (l *timeline) key() string {
 func (l *timeline) foot(events, flags []eventFlag, y float64) {
 	list := []string{l.key()}
 	if n := len(l.record.Events) - eventsOf(events); n > 0 {
-		list = append(list, "Not drawn: "+count(n, "event")+" before "+l.time.from.String()+"; the report lists them.")
+		list = append(list, "Not drawn: "+words.Count(n, "event")+" before "+l.time.from.String()+"; the report lists them.")
 	}
 	var bare []layers.EventKind
 	wordless := 0
@@ -142,7 +135,7 @@ func (l *timeline) stationTold(s reports.StationLine) string {
 	add("mulm", first.Mulm, last.Mulm)
 	add("colour oxic depth", first.OxicDepth, last.OxicDepth)
 	if len(parts) == 0 {
-		parts = append(parts, count(len(s.Cores), "core"))
+		parts = append(parts, words.Count(len(s.Cores), "core"))
 	}
 	return cmp.Or(s.Station, "One station") + ": " + strings.Join(parts, ", ") + "."
 }

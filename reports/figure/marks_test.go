@@ -1,6 +1,9 @@
 package figure
 
 import (
+	"math"
+	"slices"
+
 	"pgregory.net/rapid"
 )
 
@@ -72,8 +75,8 @@ func (k *keeper) text(at point, text string, t lettering) {
 func (k *keeper) open(string) {}
 func (k *keeper) shut()       {}
 
-// overlaps reports whether two boxes share more than a hair.
-func (b box) overlaps(o box) bool {
+// overlap reports whether two boxes share more than a hair.
+func overlap(b, o box) bool {
 	const hair = 0.05 // mm
 	return b.left < o.right-hair && o.left < b.right-hair && b.top < o.foot-hair && o.top < b.foot-hair
 }
@@ -87,9 +90,33 @@ func clear(t rapid.TB, f *Figure) {
 			t.Errorf("%q at %v leaves the figure of %.1f x %.1f mm", a.text, a.box, f.Width, f.Height)
 		}
 		for _, b := range texts[:i] {
-			if a.overlaps(b.box) {
+			if overlap(a.box, b.box) {
 				t.Errorf("%q at %v overlaps %q at %v", a.text, a.box, b.text, b.box)
 			}
 		}
 	}
+}
+
+// hasDot reports whether a dot stands at a place.
+func (w *written) hasDot(at point) bool {
+	return slices.ContainsFunc(w.dotted, func(d point) bool { return math.Hypot(d.x-at.x, d.y-at.y) < 1e-6 })
+}
+
+// passes reports whether a line has a corner at a place, or a dot stands there.
+func (w *written) passes(at point) bool {
+	near := func(p point) bool { return math.Hypot(p.x-at.x, p.y-at.y) < 1e-6 }
+	return w.hasDot(at) || slices.ContainsFunc(w.lines, func(l writtenLine) bool { return slices.ContainsFunc(l.points, near) })
+}
+
+// hasDotBelow reports whether a dot stands at x, below y.
+func (w *written) hasDotBelow(x, y float64) bool {
+	return slices.ContainsFunc(w.dotted, func(d point) bool { return math.Abs(d.x-x) < 1e-6 && d.y > y })
+}
+
+// words are the texts of a figure in their order.
+func (w *written) words() (list []string) {
+	for _, text := range w.texts {
+		list = append(list, text.text)
+	}
+	return list
 }
