@@ -1,6 +1,9 @@
 package figure
 
-import "panecore/reports"
+import (
+	"panecore/reports"
+	"panecore/reports/figure/pen"
+)
 
 // gauge is a line from left to right that numbers stand on.
 type gauge struct {
@@ -34,14 +37,14 @@ const (
 // dotAndBar draws an estimate: a dot on its value, a bar over its range. An arrowhead
 // stands where the range leaves the gauge; in the dot's strength and in its stead where the
 // value does.
-func (g gauge) dotAndBar(f *Figure, y float64, e reports.Estimate, ink Ink) {
+func (g gauge) dotAndBar(f *pen.Figure, y float64, e reports.Estimate, ink pen.Ink) {
 	low, lowBeyond := g.at(e.Low)
 	high, highBeyond := g.at(e.High)
 	value, beyond := g.at(e.Value)
 	if e.AtLeast {
 		high, highBeyond = g.right, 1
 	}
-	faint := ink.faint(gaugeBarTone)
+	faint := ink.Faint(gaugeBarTone)
 	if lowBeyond < 0 && beyond >= 0 {
 		arrowhead(f, g.left, y, -1, faint)
 		low = min(high, g.left+arrowLong)
@@ -52,18 +55,18 @@ func (g gauge) dotAndBar(f *Figure, y float64, e reports.Estimate, ink Ink) {
 	}
 	if lowBeyond == 0 || highBeyond != lowBeyond {
 		width := max(high-low, leastBar)
-		f.rect(min(low, g.right-width), y-gaugeBar/2, width, gaugeBar, faint)
+		f.Rect(min(low, g.right-width), y-gaugeBar/2, width, gaugeBar, faint)
 	}
 	if beyond != 0 {
 		arrowhead(f, value, y, float64(beyond), ink)
 		return
 	}
-	f.dots(ink, gaugeDot, point{value, y})
+	f.Dots(ink, gaugeDot, pen.At(value, y))
 }
 
 // arrowhead draws a triangle whose tip is at a place and points to the right with way 1, to
 // the left with way −1.
-func arrowhead(f *Figure, x, y, way float64, ink Ink) {
+func arrowhead(f *pen.Figure, x, y, way float64, ink pen.Ink) {
 	back := x - way*arrowLong
-	f.area(ink, point{x, y}, point{back, y - arrowHigh/2}, point{back, y + arrowHigh/2})
+	f.Area(ink, pen.At(x, y), pen.At(back, y-arrowHigh/2), pen.At(back, y+arrowHigh/2))
 }
