@@ -78,7 +78,7 @@ func TestRead_figures(t *testing.T) {
 				unreadable++
 				if alone.refused+alone.flagged == 0 {
 					passed++
-					t.Errorf("%s: passed for reliable", s.Fault)
+					t.Errorf("%s: passed for reliable", s.Flaw)
 				}
 			})
 		}

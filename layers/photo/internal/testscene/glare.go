@@ -75,10 +75,8 @@ func (g *Glare) turn() (sin, cos float32) {
 	return float32(s), float32(c)
 }
 
-// addGlare adds the reflections to a lit picture and returns the added light, pixel by
-// pixel.
-func (s *Scene) addGlare(c *canvas) []float32 {
-	added := make([]float32, len(c.px))
+// addGlare adds the reflections to a lit picture.
+func (s *Scene) addGlare(c *canvas) {
 	ppm := float32(s.PxPerMM)
 	for i := range s.Glare {
 		g := &s.Glare[i]
@@ -93,12 +91,10 @@ func (s *Scene) addGlare(c *canvas) []float32 {
 				if f := g.at((float32(x)+0.5)/ppm, (float32(y)+0.5)/ppm, sin, cos, n); f > 0 {
 					k := y*c.w + x
 					c.px[k] = c.px[k].plus(tint.times(f))
-					added[k] += f
 				}
 			}
 		}
 	}
-	return added
 }
 
 // glareShare is about how much of the strip lies under glare.
@@ -124,21 +120,6 @@ func (s *Scene) glareShare() float64 {
 
 // glared is the added light from which a pixel counts as under glare, linear.
 const glared = 0.04
-
-// share is how much of a box lies under glare.
-func share(added []float32, w int, box [4]float64) float64 {
-	var n, all int
-	h := len(added) / w
-	for y := max(0, int(box[1])); y < min(h, int(box[1]+box[3])); y++ {
-		for x := max(0, int(box[0])); x < min(w, int(box[0]+box[2])); x++ {
-			all++
-			if added[y*w+x] > glared {
-				n++
-			}
-		}
-	}
-	return float64(n) / float64(max(all, 1))
-}
 
 // illuminate lights the picture: tint, fall-off, corners, haze.
 func (s *Scene) illuminate(c *canvas) {

@@ -44,14 +44,11 @@ var allowed = map[Difficulty]limits{
 }
 
 // lamps are what is left of a lamp's colour when all of it is left.
-var lamps = []struct {
-	name string
-	gain [3]float64
-}{
-	{"daylight", [3]float64{1, 1, 1}},
-	{"warm white", [3]float64{1.14, 0.99, 0.76}},
-	{"cold white", [3]float64{0.88, 1.0, 1.15}},
-	{"grow light", [3]float64{1.12, 0.88, 1.13}},
-	{"tea-stained water", [3]float64{1.12, 0.97, 0.80}},
-	{"old tube", [3]float64{0.95, 1.05, 0.88}},
+var lamps = [][3]float64{
+	{1, 1, 1},          // daylight
+	{1.14, 0.99, 0.76}, // warm white
+	{0.88, 1.0, 1.15},  // cold white
+	{1.12, 0.88, 1.13}, // grow light
+	{1.12, 0.97, 0.80}, // tea-stained water
+	{0.95, 1.05, 0.88}, // old tube
 }

@@ -10,7 +10,7 @@ import (
 // row is a scene of the list.
 type row struct {
 	native  string
-	column  string // bands from the top, in codes
+	bands   string // from the top, in codes
 	options string // w: strip begins in the water; r: rolled; p: portrait; 3, 6, 8: EXIF orientation; l: large; k: the bed recedes; e: the bed runs on below the picture
 }
 
@@ -23,32 +23,32 @@ func Scenes() []Scene {
 		rows       []row
 	}{{Easy, easyRows}, {Middling, middlingRows}, {Hard, hardRows}} {
 		for i, r := range group.rows {
-			out = append(out, r.scene(group.difficulty, i, NoFault))
+			out = append(out, r.scene(group.difficulty, i, NoFlaw))
 		}
 	}
-	for i, r := range faultRows {
-		out = append(out, r.row.scene(Unreadable, i, r.fault))
+	for i, r := range flawedRows {
+		out = append(out, r.row.scene(Unreadable, i, r.flaw))
 	}
 	return out
 }
 
-// picker draws a scene's parameters.
-type picker struct{ *rand.Rand }
+// dice throw a scene's parameters.
+type dice struct{ *rand.Rand }
 
-func (p picker) in(r [2]float64) float64 { return r[0] + (r[1]-r[0])*p.Float64() }
+func (p dice) in(r [2]float64) float64 { return r[0] + (r[1]-r[0])*p.Float64() }
 
-func (r row) scene(d Difficulty, index int, fault Fault) Scene {
+func (r row) scene(d Difficulty, index int, flaw Flaw) Scene {
 	name := fmt.Sprintf("%s-%02d", d, index+1)
 	seed := uint64(hash(int32(index), int32(d[0]), 2024)) << 20
-	p := picker{rand.New(rand.NewPCG(seed, 0x11a5))}
+	p := dice{rand.New(rand.NewPCG(seed, 0x11a5))}
 	lim, known := allowed[d]
 	if !known {
 		lim = allowed[Middling]
 	}
-	s := Scene{Name: name, Difficulty: d, Seed: seed + uint64(index), Fault: fault, Orientation: 1}
+	s := Scene{Name: name, Difficulty: d, Seed: seed + uint64(index), Flaw: flaw, Orientation: 1}
 	s.Native = p.native(r.native)
 	s.WaveMM = p.in(lim.wave)
-	s.Layers = p.layers(r.column, s.Native, lim)
+	s.Layers = p.layers(r.bands, s.Native, lim)
 	s.Mulm = Mulm{ClumpMM: 1.4 + 2*p.Float64(), Crumbs: 0.8 * p.Float64(), Sunk: lim.sunk * p.Float64()}
 	s.Stain = 0.3 + 0.7*p.Float64()
 	r.frame(&s, p)
@@ -67,7 +67,7 @@ func (r row) scene(d Difficulty, index int, fault Fault) Scene {
 var sizes = [][2]int{{1600, 1200}, {1600, 1200}, {2000, 1500}}
 
 // frame sets the picture's size, scale, roll and orientation so that bed, water and frame fit.
-func (r row) frame(s *Scene, p picker) {
+func (r row) frame(s *Scene, p dice) {
 	size := sizes[p.IntN(len(sizes))]
 	has := func(option string) bool { return strings.Contains(r.options, option) }
 	if has("l") {
@@ -105,13 +105,12 @@ func (r row) frame(s *Scene, p picker) {
 	}
 }
 
-func (p picker) light(s *Scene, lim limits) {
+func (p dice) light(s *Scene, lim limits) {
 	lamp := lamps[p.IntN(len(lamps))]
 	left := p.in(lim.tint)
 	l := &s.Light
-	l.Lamp = lamp.name
 	for c := range l.Tint {
-		l.Tint[c] = 1 + (lamp.gain[c]-1)*left
+		l.Tint[c] = 1 + (lamp[c]-1)*left
 		l.BedTint[c] = 1 + lim.cast*0.6*(2*p.Float64()-1)
 		l.HazeTint[c] = 1 + 0.15*(2*p.Float64()-1)
 	}
@@ -119,7 +118,7 @@ func (p picker) light(s *Scene, lim limits) {
 	l.LampX, l.Haze, l.KeyX = 0.2+0.6*p.Float64(), p.in(lim.haze), 2*p.Float64()-1
 }
 
-func (p picker) camera(s *Scene, lim limits) {
+func (p dice) camera(s *Scene, lim limits) {
 	// A camera's own metering keeps the bed itself off the ceiling.
 	ceiling := math.Log2(0.62 / float64(linear(s.Native.Color).luma()))
 	c := &s.Camera
@@ -138,7 +137,7 @@ var (
 	frames    = []string{"#17181a", "#2a2b2d", "#5f6062", "#8d7b5a", "#27343a"}
 )
 
-func (p picker) things(s *Scene, lim limits) {
+func (p dice) things(s *Scene, lim limits) {
 	few := func(n int) int { return p.IntN(n + 1) }
 	s.Things = Things{
 		Plants: 2 + few(4), Stems: few(lim.things / 2), Roots: few(lim.things * 2), Pebbles: few(lim.things), Snails: few(lim.things),
@@ -151,7 +150,7 @@ func (p picker) things(s *Scene, lim limits) {
 }
 
 // place sets strip, ruler and card side by side.
-func (p picker) place(s *Scene, r row) {
+func (p dice) place(s *Scene, r row) {
 	wide, high := float64(s.Width)/s.PxPerMM, float64(s.Height)/s.PxPerMM
 	lean := high * math.Sin(math.Abs(s.RollDeg)*math.Pi/180) / 2
 	s.Ruler.Style, s.Ruler.InCM = rulerStyle(p.IntN(len(rulers))), p.IntN(2) == 0
@@ -183,7 +182,7 @@ func (p picker) place(s *Scene, r row) {
 	}
 }
 
-func (p picker) card(s *Scene, lim limits) {
+func (p dice) card(s *Scene, lim limits) {
 	greys := []float64{0.18, 0.18, 0.25, 0.36, 0.5}
 	s.Card.Y = greys[p.IntN(len(greys))]
 	for c := range s.Card.Cast {
@@ -200,8 +199,8 @@ func (p picker) card(s *Scene, lim limits) {
 }
 
 // spoil makes an unreadable scene so.
-func (s *Scene) spoil(p picker) {
-	switch s.Fault {
+func (s *Scene) spoil(p dice) {
+	switch s.Flaw {
 	case Defocus:
 		s.Camera.BlurPx = 3.2 * s.PxPerMM
 	case OneGlare:

@@ -9,11 +9,11 @@ import (
 func (s Scene) Render() Photo {
 	st := newStage(&s)
 	truth := Truth{
-		Width: s.Width, Height: s.Height, PxPerMM: s.PxPerMM, RollDeg: s.RollDeg,
-		CardY: s.Card.Y, NativeKind: s.Native.Kind, Native: s.Native.Color,
-		Refuse: s.Fault != NoFault, Why: string(s.Fault),
+		Width: s.Width, Height: s.Height, PxPerMM: s.PxPerMM,
+		CardY: s.Card.Y, Native: s.Native.Color,
+		Refuse: s.Flaw != NoFlaw,
 	}
-	if s.Fault == BlankWall {
+	if s.Flaw == BlankWall {
 		st.paintWall()
 	} else {
 		st.paintWater()
@@ -26,7 +26,7 @@ func (s Scene) Render() Photo {
 	s.pick(st, &truth)
 	picture := st.turned()
 	s.illuminate(picture)
-	truth.GlareShare = share(s.addGlare(picture), picture.w, truth.Strip)
+	s.addGlare(picture)
 	return Photo{JPEG: s.file(s.expose(picture)), Truth: truth}
 }
 

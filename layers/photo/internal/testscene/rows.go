@@ -73,9 +73,9 @@ var hardRows = []row{
 	{"pale sand", "md fg n r g b n", "wr"},
 }
 
-var faultRows = []struct {
+var flawedRows = []struct {
 	row
-	fault Fault
+	flaw Flaw
 }{
 	{row{"buff sand", "ml n r b n", "w"}, BlankWall},
 	{row{"grey gravel", "md n r g n", "w"}, Defocus},

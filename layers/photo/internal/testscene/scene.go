@@ -19,7 +19,7 @@ type Scene struct {
 	Name       string
 	Difficulty Difficulty
 	Seed       uint64
-	Fault      Fault // what makes the picture unreadable
+	Flaw       Flaw // what makes the picture unreadable
 
 	Width, Height int     // upright picture, px
 	PxPerMM       float64 // scale, px/mm
@@ -45,19 +45,19 @@ type Scene struct {
 	SurfErr float64 // how far the keeper's surface click is off, mm
 }
 
-// Fault is why nobody should read a picture.
-type Fault string
+// Flaw is why nobody should read a picture.
+type Flaw string
 
-// The faults of unreadable pictures.
+// The flaws of unreadable pictures.
 const (
-	NoFault   Fault = ""
-	BlankWall Fault = "no bed in the strip: a blank wall"
-	Defocus   Fault = "out of focus"
-	OneGlare  Fault = "the strip lies under one glare"
-	TooDark   Fault = "grossly under-exposed"
-	TooBright Fault = "grossly over-exposed"
-	Overgrown Fault = "the pane is overgrown with algae"
-	WaterOnly Fault = "the strip lies on the water"
+	NoFlaw    Flaw = ""
+	BlankWall Flaw = "no bed in the strip: a blank wall"
+	Defocus   Flaw = "out of focus"
+	OneGlare  Flaw = "the strip lies under one glare"
+	TooDark   Flaw = "grossly under-exposed"
+	TooBright Flaw = "grossly over-exposed"
+	Overgrown Flaw = "the pane is overgrown with algae"
+	WaterOnly Flaw = "the strip lies on the water"
 )
 
 // Layout is a layer as it is laid.
@@ -71,7 +71,6 @@ type Layout struct {
 
 // Native is the substrate.
 type Native struct {
-	Name    string // as a keeper calls it
 	Kind    string // sand, gravel, clay, soil or granules
 	Color   palette.Color
 	Habit   habit
@@ -115,7 +114,6 @@ type Card struct {
 
 // Light is the light on the pane. Gains are linear factors of R, G and B.
 type Light struct {
-	Lamp     string
 	Tint     [3]float64 // left after the camera's own white balance
 	BedTint  [3]float64 // of the bed beside the card, which lies outside of the water
 	Down     float64    // share lost from the picture's top to its foot
@@ -179,17 +177,13 @@ type Truth struct {
 	Neutral       [4]float64 // a box inside the card
 	CardY         float64    // the card's reflectance
 	PxPerMM       float64
-	RollDeg       float64
 	DepthMM       float64 // to the strip's foot
 	Layers        []Layer
 	OxicMM        *float64 // lower edge of the first rust band, else top of the first black or grey; nil: neither
 	MulmMM        float64
 	Native        palette.Color // as laid
 	NativeTyped   palette.Color // as a keeper would type it
-	NativeKind    string
-	GlareShare    float64 // of the strip
 	Refuse        bool
-	Why           string
 }
 
 // Layer is a layer as painted.
@@ -199,8 +193,5 @@ type Layer struct {
 	ThicknessMM        float64
 	MinMM, MaxMM       float64 // of the upper edge
 	Thinnest, Thickest float64 // mm, over the columns
-	EdgeMM             float64 // width of the upper edge's change
 	Color              palette.Color
-	Cover              float64
-	NativeKind         string // native layers only
 }

@@ -2,21 +2,12 @@ package testscene
 
 import (
 	"bytes"
-	"encoding/json"
-	"flag"
 	"image/jpeg"
 	"math"
-	"os"
-	"path/filepath"
 	"slices"
 	"testing"
 
 	"panecore/palette"
-)
-
-var (
-	dump = flag.String("dump", "", "write every scene's JPEG and truth.json into this folder")
-	only = flag.String("only", "*", "dump only scenes whose name matches this pattern")
 )
 
 func TestScenes_list(t *testing.T) {
@@ -30,7 +21,7 @@ func TestScenes_list(t *testing.T) {
 		}
 		names[s.Name], seeds[s.Seed] = true, true
 		count[s.Difficulty]++
-		if s.Fault != NoFault {
+		if s.Flaw != NoFlaw {
 			continue
 		}
 		kinds[s.Native.Kind], orientations[s.Orientation] = true, true
@@ -119,8 +110,8 @@ func TestRender_truth(t *testing.T) {
 		if off := palette.Difference(truth.Native.Lab(), truth.NativeTyped.Lab()); off < 2 || off > 4 {
 			t.Errorf("%s: the native colour is typed %.1f off", s.Name, off)
 		}
-		if s.Fault == NoFault {
-			checkColumn(t, s, truth)
+		if s.Flaw == NoFlaw {
+			checkLayers(t, s, truth)
 		}
 	}
 }
@@ -132,9 +123,9 @@ func within(t *testing.T, what string, box [4]float64, truth Truth) {
 	}
 }
 
-// checkColumn checks that the layers add up and stand in order, and that they came out
+// checkLayers checks that the layers add up and stand in order, and that they came out
 // as they were laid.
-func checkColumn(t *testing.T, s Scene, truth Truth) {
+func checkLayers(t *testing.T, s Scene, truth Truth) {
 	t.Helper()
 	if len(truth.Layers) != len(s.Layers) {
 		t.Fatalf("%s: %d layers, %d were laid", s.Name, len(truth.Layers), len(s.Layers))
@@ -167,7 +158,7 @@ func checkColumn(t *testing.T, s Scene, truth Truth) {
 }
 
 func TestDepths_oxic(t *testing.T) {
-	column := func(bands ...palette.Band) Truth {
+	truthOf := func(bands ...palette.Band) Truth {
 		var truth Truth
 		for i, b := range bands {
 			truth.Layers = append(truth.Layers, Layer{Band: b, TopMM: 10 * float64(i), ThicknessMM: 10})
@@ -183,11 +174,11 @@ func TestDepths_oxic(t *testing.T) {
 		{[]palette.Band{palette.Native, palette.Grey, palette.Black}, 10},
 		{[]palette.Band{palette.Rust, palette.Native, palette.Rust, palette.Black}, 10},
 	} {
-		if got := column(c.bands...).OxicMM; got == nil || *got != c.want {
+		if got := truthOf(c.bands...).OxicMM; got == nil || *got != c.want {
 			t.Errorf("%v: oxic depth %v, want %v", c.bands, got, c.want)
 		}
 	}
-	if got := column(palette.MulmLight, palette.Native).OxicMM; got != nil {
+	if got := truthOf(palette.MulmLight, palette.Native).OxicMM; got != nil {
 		t.Errorf("no rust and nothing reduced: oxic depth %v, want none", *got)
 	}
 }
@@ -200,29 +191,5 @@ func TestRender_sameBytes(t *testing.T) {
 		if !bytes.Equal(s.Render().JPEG, <-other) {
 			t.Errorf("%s: two renders differ", s.Name)
 		}
-	}
-}
-
-func TestScenes_dump(t *testing.T) {
-	if *dump == "" {
-		t.Skip("no -dump")
-	}
-	records := map[string]record{}
-	for _, s := range Scenes() {
-		if ok, err := filepath.Match(*only, s.Name); err != nil || !ok {
-			continue
-		}
-		photo := s.Render()
-		records[s.Name+".jpg"] = s.record(photo.Truth)
-		if err := os.WriteFile(filepath.Join(*dump, s.Name+".jpg"), photo.JPEG, 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	text, err := json.MarshalIndent(records, "", " ")
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := os.WriteFile(filepath.Join(*dump, "truth.json"), text, 0o644); err != nil {
-		t.Fatal(err)
 	}
 }

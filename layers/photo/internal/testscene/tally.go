@@ -83,8 +83,7 @@ func (t *tally) truth(out *Truth) {
 	out.DepthMM = (float64(t.foot) - surface) / s.PxPerMM
 	for k, laid := range s.Layers {
 		l := Layer{
-			Band: laid.Band, EdgeMM: laid.Edge, Cover: laid.Cover,
-			MinMM: math.Inf(1), MaxMM: math.Inf(-1), Thinnest: math.Inf(1), Thickest: math.Inf(-1),
+			Band: laid.Band, MinMM: math.Inf(1), MaxMM: math.Inf(-1), Thinnest: math.Inf(1), Thickest: math.Inf(-1),
 		}
 		for c := range columns {
 			top, thick := (t.edge(k, c)-surface)/s.PxPerMM, t.amount[k][c]/s.PxPerMM
@@ -99,9 +98,6 @@ func (t *tally) truth(out *Truth) {
 				mean[i] = float32(t.colour[k][i] / t.weight[k])
 			}
 			l.Color = asStored(mean)
-		}
-		if l.Band == palette.Native {
-			l.NativeKind = s.Native.Kind
 		}
 		out.Layers = append(out.Layers, l)
 	}

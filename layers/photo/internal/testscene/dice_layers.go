@@ -7,18 +7,18 @@ import (
 	"panecore/palette"
 )
 
-func (p picker) native(name string) Native {
+func (p dice) native(name string) Native {
 	n := natives[name]
 	h := n.habits[p.IntN(len(n.habits))]
 	return Native{
-		Name: name, Kind: n.kind, Color: between(hex(n.from), hex(n.to), p.Float64()), Habit: h,
+		Kind: n.kind, Color: between(hex(n.from), hex(n.to), p.Float64()), Habit: h,
 		GrainMM: p.in([2]float64{n.fine, n.coarse}), Spread: n.spread, Motley: n.motley * (0.6 + 0.6*p.Float64()),
 	}
 }
 
-func (p picker) layers(column string, n Native, lim limits) []Layout {
+func (p dice) layers(downward string, n Native, lim limits) []Layout {
 	var out []Layout
-	bands := strings.Fields(column)
+	bands := strings.Fields(downward)
 	for i, code := range bands {
 		var beside []palette.Color // what the layer must be told apart from
 		if i > 0 {
@@ -41,8 +41,8 @@ func (p picker) layers(column string, n Native, lim limits) []Layout {
 	return out
 }
 
-// layer draws one layer.
-func (p picker) layer(band palette.Band, n Native, lim limits) Layout {
+// layer throws a layer.
+func (p dice) layer(band palette.Band, n Native, lim limits) Layout {
 	look := looks[band][p.IntN(len(looks[band]))]
 	l := Layout{
 		Band: band, MM: p.in([2]float64{look.thin, look.fat}), Edge: p.in(lim.edge),

@@ -3,7 +3,7 @@ package testscene
 import "math"
 
 // glare sets reflections near the strip and off the card.
-func (p picker) glare(s *Scene, lim limits) {
+func (p dice) glare(s *Scene, lim limits) {
 	n := lim.glares[0] + p.IntN(lim.glares[1]-lim.glares[0]+1)
 	for range n {
 		g := Glare{Kind: glareKind(p.IntN(int(kinds))), Strength: p.in(lim.strength)}
@@ -54,7 +54,7 @@ func (s *Scene) cover(want float64) {
 }
 
 // aim puts a reflection on or beside the strip, as far off the card as ten throws allow.
-func (p picker) aim(s *Scene, g *Glare) {
+func (p dice) aim(s *Scene, g *Glare) {
 	best := math.Inf(-1)
 	for range 10 {
 		x := s.Strip.LeftMM + s.Strip.WidthMM*(1.2*p.Float64()-0.1)
