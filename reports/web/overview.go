@@ -11,6 +11,7 @@ import (
 	"panecore/layers"
 	"panecore/reports"
 	"panecore/reports/figure"
+	"panecore/reports/figure/pen"
 )
 
 // routes are the page's addresses and what answers them.
@@ -64,7 +65,7 @@ func (s *server) overview(w http.ResponseWriter, r *http.Request) error {
 }
 
 // inline is a picture in a page. Package figure escapes every text.
-func inline(f *figure.Figure) template.HTML { return template.HTML(f.Inline()) }
+func inline(f *pen.Figure) template.HTML { return template.HTML(f.Inline()) }
 
 // dueWords say how many tanks are to be read.
 func dueWords(o reports.Overview) string {

@@ -11,6 +11,7 @@ import (
 	"panecore/layers"
 	"panecore/reports"
 	"panecore/reports/figure"
+	"panecore/reports/figure/timeline"
 	"panecore/reports/words"
 )
 
@@ -117,11 +118,11 @@ func (s *server) showTank(w http.ResponseWriter, r *http.Request, status int, wa
 		}
 	}
 	for _, core := range record.Tank.Cores {
-		f := figure.Column(core, figure.ColumnOptions{Units: s.Units, Penetration: record.Tank.Penetration})
+		f := figure.Core(core, figure.CoreOptions{Units: s.Units, Penetration: record.Tank.Penetration})
 		v.Columns = append(v.Columns, picture{f.Title, inline(f)})
 	}
 	if len(record.Timeline.Stations) > 0 {
-		v.Timeline = inline(figure.Timeline(record.Timeline, figure.TimelineOptions{Units: s.Units}))
+		v.Timeline = inline(timeline.Draw(record.Timeline, timeline.Options{Units: s.Units}))
 	}
 	return s.show(w, r, status, "tank", frame{Title: words.TankName(tank.ID, tank.Name), Script: "tank.js", Style: "form.css tank.css"}, v)
 }

@@ -18,35 +18,42 @@ const moduleRoot = "../../.."
 // import beside the standard library. A library stands for the packages below it.
 // A package that is missing here may not be in the module: say first what it may see.
 var arrows = map[string][]string{
-	"palette":              {"github.com/lucasb-eyer/go-colorful"},
-	"layers":               {"panecore/palette", "github.com/go-json-experiment/json"},
-	"layers/bed":           {},
-	"layers/logbook":       {"panecore/layers", "panecore/palette", "modernc.org/sqlite"},
-	"layers/photo":         {"panecore/layers", "panecore/layers/photo/picture", "panecore/palette"},
-	"layers/photo/picture": {"golang.org/x/image"},
-	"layers/photo/scene":   {"panecore/palette"},
-	"reports":              {"panecore/layers", "panecore/layers/bed", "panecore/palette"},
+	"palette":                         {"github.com/lucasb-eyer/go-colorful"},
+	"layers":                          {"panecore/palette", "github.com/go-json-experiment/json"},
+	"layers/bed":                      {},
+	"layers/logbook":                  {"panecore/layers", "panecore/palette", "modernc.org/sqlite"},
+	"layers/photo":                    {"panecore/layers", "panecore/layers/photo/picture", "panecore/palette"},
+	"layers/photo/picture":            {"golang.org/x/image"},
+	"layers/photo/internal/testscene": {"panecore/palette"},
+	"reports":                         {"panecore/layers", "panecore/layers/bed", "panecore/palette"},
 	"reports/table": {
 		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/words",
 		"github.com/olekukonko/tablewriter", "github.com/charmbracelet/x/ansi",
 	},
-	"reports/figure": {
-		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/words", "golang.org/x/image", "codeberg.org/go-pdf/fpdf",
+	"reports/figure": {"panecore/layers", "panecore/reports", "panecore/reports/figure/pen", "panecore/reports/words"},
+	"reports/figure/internal/testpictures": {
+		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure/pen", "pgregory.net/rapid",
 	},
+	"reports/figure/pen":      {"panecore/layers", "panecore/palette", "panecore/reports/words", "golang.org/x/image", "codeberg.org/go-pdf/fpdf"},
+	"reports/figure/timeline": {"panecore/layers", "panecore/reports", "panecore/reports/figure/pen", "panecore/reports/words"},
 	"reports/overlay": {
-		"panecore/layers", "panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette", "panecore/reports", "panecore/reports/figure",
+		"panecore/layers", "panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette", "panecore/reports", "panecore/reports/figure/pen",
 		"golang.org/x/image",
 	},
-	"reports/figure/likeness": {},
-	"reports/page":            {"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/words"},
+	"reports/internal/testlikeness": {},
+	"reports/page": {
+		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/figure/pen", "panecore/reports/figure/timeline",
+		"panecore/reports/words",
+	},
 	"reports/web": {
-		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/page", "panecore/reports/words",
+		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/figure/pen", "panecore/reports/figure/timeline",
+		"panecore/reports/page", "panecore/reports/words",
 	},
 	"reports/words": {"panecore/layers", "panecore/palette", "panecore/reports"},
 	"cmd/panecore":  {"panecore/cmd/internal/cli"},
 	"cmd/internal/cli": {
 		"panecore/layers", "panecore/layers/logbook", "panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette",
-		"panecore/reports", "panecore/reports/figure", "panecore/reports/overlay", "panecore/reports/page", "panecore/reports/table", "panecore/reports/web", "panecore/reports/words",
+		"panecore/reports", "panecore/reports/figure", "panecore/reports/figure/pen", "panecore/reports/figure/timeline", "panecore/reports/overlay", "panecore/reports/page", "panecore/reports/table", "panecore/reports/web", "panecore/reports/words",
 		"github.com/charmbracelet/colorprofile", "github.com/charmbracelet/x/ansi", "github.com/olekukonko/tablewriter",
 		"github.com/spf13/cobra", "github.com/spf13/pflag", "golang.org/x/term",
 	},
@@ -59,11 +66,13 @@ var testLibraries = []string{
 
 // testArrows says what only the tests of a package may import beside.
 var testArrows = map[string][]string{
-	"cmd/internal/cli":     {"panecore/layers/photo/scene", "panecore/reports/figure/likeness"},
-	"layers/photo":         {"panecore/layers/photo/scene", "golang.org/x/image"},
+	"layers/photo":         {"panecore/layers/photo/internal/testscene", "panecore/reports", "golang.org/x/image"},
 	"layers/photo/picture": {"github.com/lucasb-eyer/go-colorful"},
-	"reports/figure":       {"panecore/reports/figure/likeness"},
-	"reports/overlay":      {"panecore/reports/figure/likeness"},
+	"reports/figure": {
+		"panecore/palette", "panecore/reports/figure/internal/testpictures", "panecore/reports/figure/timeline", "panecore/reports/internal/testlikeness",
+	},
+	"reports/figure/timeline": {"panecore/palette", "panecore/reports/figure/internal/testpictures"},
+	"reports/overlay":         {"panecore/reports/internal/testlikeness"},
 }
 
 func TestArrows_onlyThoseOfTheTable(t *testing.T) {

@@ -64,7 +64,7 @@ func runCoreShow(cmd *cobra.Command, s *shell, o coreShowOptions) error {
 		case o.picture.wanted():
 			settings.AsOf = core.Date
 			then := reports.Interpret(slices.Values([]layers.Tank{tank}), settings).Tanks[0]
-			return s.drawPicture(o.picture, figure.Column(read, figure.ColumnOptions{
+			return s.drawPicture(o.picture, figure.Core(read, figure.CoreOptions{
 				Tank: words.TankName(tank.ID, tank.Name), Units: s.units, Penetration: then.Penetration,
 			}))
 		case s.json:

@@ -8,6 +8,8 @@ import (
 	"panecore/layers"
 	"panecore/reports"
 	"panecore/reports/figure"
+	"panecore/reports/figure/pen"
+	"panecore/reports/figure/timeline"
 	"panecore/reports/words"
 )
 
@@ -91,9 +93,9 @@ func overviewOf(records []reports.Record) reports.Overview {
 func (e *exhibition) tank(r reports.Record) {
 	name := fileName(r.Tank.ID)
 	e.add(name+".html", func() ([]byte, error) { return e.encodePage(r, nil, "Invented records: no such tank, no such keeper.") })
-	e.draw(name+"-timeline", figure.Timeline(r.Timeline, figure.TimelineOptions{Units: e.units}), svgPicture, pngPicture, pdfPicture)
+	e.draw(name+"-timeline", timeline.Draw(r.Timeline, timeline.Options{Units: e.units}), svgPicture, pngPicture, pdfPicture)
 	beside := "with -timeline"
-	show := func(of string, f *figure.Figure) {
+	show := func(of string, f *pen.Figure) {
 		beside += ", -" + of
 		e.draw(name+"-"+of, f, svgPicture, pngPicture)
 	}
@@ -107,7 +109,7 @@ func (e *exhibition) tank(r reports.Record) {
 		e.lacking = append(e.lacking, fmt.Sprintf("%s: left out oxygen or rehearsal: %s", r.Tank.ID, r.Lacking))
 	}
 	for _, core := range r.Tank.Cores {
-		show(fileName(core.Station), figure.Column(core, figure.ColumnOptions{
+		show(fileName(core.Station), figure.Core(core, figure.CoreOptions{
 			Tank: words.TankName(r.Tank.ID, r.Tank.Name), Units: e.units, Penetration: r.Tank.Penetration,
 		}))
 	}
@@ -133,7 +135,7 @@ func advised(r reports.Record) *reports.Rehearsal {
 }
 
 // draw adds a picture, a file a kind.
-func (e *exhibition) draw(name string, f *figure.Figure, kinds ...pictureKind) {
+func (e *exhibition) draw(name string, f *pen.Figure, kinds ...pictureKind) {
 	for _, kind := range kinds {
 		e.add(name+string(kind), func() ([]byte, error) { return encodePicture(f, kind) })
 	}

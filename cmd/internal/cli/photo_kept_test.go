@@ -7,11 +7,13 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"panecore/reports"
 )
 
 // The same photo and picks give the same bytes, whether or not others are read beside them.
 func TestRunPhoto_sameBytes(t *testing.T) {
-	list := keptPhotos(t)[:4]
+	list := photoTruths(t)[:4]
 	outputs := func() map[string]string {
 		out := map[string]string{}
 		for _, p := range list {
@@ -30,6 +32,20 @@ func TestRunPhoto_sameBytes(t *testing.T) {
 	if diff := cmp.Diff(first, <-beside); diff != "" {
 		t.Error(diff)
 	}
+}
+
+// A toldBed is what the command says of a photo.
+type toldBed struct {
+	Reliable bool
+	Layers   []struct {
+		Band        string
+		TopMM       float64          `json:"top_mm"`
+		Thickness   reports.Estimate `json:"thickness_mm"`
+		Hex         string
+		Probability float64
+	}
+	Mulm *reports.Estimate `json:"mulm_mm"`
+	Oxic *reports.Estimate `json:"oxic_depth_mm"`
 }
 
 // What is filed from a photo is told again by the logbook, and by what another logbook makes of its

@@ -8,7 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"panecore/reports/figure"
+	"panecore/reports/figure/pen"
 )
 
 // pictureFile is where a picture goes that is drawn instead of printing.
@@ -67,7 +67,7 @@ func (p *pictureFile) check(s *shell, cmd *cobra.Command) error {
 func (p *pictureFile) wanted() bool { return p.path != "" }
 
 // drawPicture writes a picture to its place.
-func (s *shell) drawPicture(to pictureFile, f *figure.Figure) error {
+func (s *shell) drawPicture(to pictureFile, f *pen.Figure) error {
 	content, err := encodePicture(f, to.kind)
 	if err != nil {
 		return err
@@ -75,7 +75,7 @@ func (s *shell) drawPicture(to pictureFile, f *figure.Figure) error {
 	return s.put(to.outFile, content)
 }
 
-func encodePicture(f *figure.Figure, kind pictureKind) (content []byte, err error) {
+func encodePicture(f *pen.Figure, kind pictureKind) (content []byte, err error) {
 	var b bytes.Buffer
 	switch kind {
 	case svgPicture:

@@ -7,8 +7,6 @@ import (
 	"testing"
 
 	"github.com/chromedp/chromedp"
-
-	"panecore/reports/figure/likeness"
 )
 
 // servedPictures are the README's pictures of the local page.
@@ -49,7 +47,7 @@ func TestReadme_servedPicturesAreFresh(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if off, err := likeness.Strange(stored, shown); err != nil || off > mostStrange {
+			if off, err := strange(stored, shown); err != nil || off > mostStrange {
 				t.Errorf("%s is stale: %.1f %% of it is strange (%v); renew it with -update and look at it", name, 100*off, err)
 			}
 			for style, stale := range map[string]bool{
@@ -58,7 +56,7 @@ func TestReadme_servedPicturesAreFresh(t *testing.T) {
 				"main :is(svg, img) { visibility: hidden !important }": true,
 			} {
 				tab.style(t, style)
-				if off, err := likeness.Strange(shown, tab.seen(t)); err != nil || off > mostStrange != stale {
+				if off, err := strange(shown, tab.seen(t)); err != nil || off > mostStrange != stale {
 					t.Errorf("with %s %.1f %% would be strange (%v)", style, 100*off, err)
 				}
 			}

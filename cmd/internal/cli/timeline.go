@@ -8,7 +8,7 @@ import (
 
 	"panecore/layers/logbook"
 	"panecore/reports"
-	"panecore/reports/figure"
+	"panecore/reports/figure/timeline"
 	"panecore/reports/table"
 )
 
@@ -16,7 +16,7 @@ type timelineOptions struct {
 	tank     string
 	settings reports.Settings
 	picture  pictureFile
-	align    figure.Align
+	align    timeline.Align
 }
 
 func newTimelineCommand(s *shell) *cobra.Command {
@@ -47,7 +47,7 @@ picture.`,
 	flags.SortFlags = false
 	addAsOfFlag(flags, &o.settings, asOfToday)
 	o.picture.addTo(s, cmd)
-	flags.Func("align", "in the picture, what of the cores stands in line: `surface|floor` (default surface)", parsed(&o.align, figure.ParseAlign))
+	flags.Func("align", "in the picture, what of the cores stands in line: `surface|floor` (default surface)", parsed(&o.align, timeline.ParseAlign))
 	complete(cmd, "align", "surface", "floor")
 	return cmd
 }
@@ -61,13 +61,13 @@ func runTimeline(ctx context.Context, s *shell, o timelineOptions) error {
 		if err != nil {
 			return err
 		}
-		timeline := reports.NewTimeline(tank, o.settings)
+		record := reports.NewTimeline(tank, o.settings)
 		switch {
 		case o.picture.wanted():
-			return s.drawPicture(o.picture, figure.Timeline(timeline, figure.TimelineOptions{Units: s.units, Align: o.align}))
+			return s.drawPicture(o.picture, timeline.Draw(record, timeline.Options{Units: s.units, Align: o.align}))
 		case s.json:
-			return writeJSON(s.out, timeline)
+			return writeJSON(s.out, record)
 		}
-		return s.printText(func(w io.Writer, to table.Options) error { return table.WriteTimeline(w, timeline, to) })
+		return s.printText(func(w io.Writer, to table.Options) error { return table.WriteTimeline(w, record, to) })
 	})
 }
