@@ -10,6 +10,8 @@ import (
 	"net/http"
 	"slices"
 	"strings"
+
+	"panecore/reports/web/site"
 )
 
 // keyField is the query's name of the key in the address that the server prints.
@@ -65,7 +67,7 @@ func (g *guard) admit(next http.Handler) http.Handler {
 			g.welcome(w, r)
 		case !g.known(r):
 			refuse(w, r, http.StatusForbidden, "open the page by the whole address that panecore printed, key and all", wayIn)
-		case !readOnly(r) && !g.ours(r): // a page elsewhere that sends our cookie along
+		case !site.ReadOnly(r) && !g.ours(r): // a page elsewhere that sends our cookie along
 			refuse(w, r, http.StatusForbidden, "this change did not come from panecore's own page: nothing was changed", "")
 		default:
 			next.ServeHTTP(w, r)
@@ -99,8 +101,8 @@ const wayIn = `<p>The address stands in the terminal where <code>panecore serve<
 
 // refuse tells why a caller is not let in: as JSON to a script, else on a page.
 func refuse(w http.ResponseWriter, r *http.Request, status int, why, helps string) {
-	if wantsJSON(r) {
-		writeJSON(w, status, map[string]string{"error": why})
+	if site.WantsJSON(r) {
+		site.WriteJSON(w, status, map[string]string{"error": why})
 		return
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
@@ -129,8 +131,6 @@ func (g *guard) known(r *http.Request) bool {
 	cookie, err := r.Cookie(g.cookie())
 	return err == nil && same(cookie.Value, g.pass())
 }
-
-func readOnly(r *http.Request) bool { return r.Method == http.MethodGet || r.Method == http.MethodHead }
 
 // ours reports whether a change comes from one of our pages: sent from our own origin,
 // with the proof that only our pages hold.
