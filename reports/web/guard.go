@@ -25,8 +25,9 @@ const (
 
 // guard lets in only who may use the page.
 type guard struct {
-	key   string   // who knows it may come in
-	hosts []string // addresses that the server answers to, host:port
+	key    string   // who knows it may come in
+	hosts  []string // addresses that the server answers to, host:port
+	origin http.CrossOriginProtection
 }
 
 // cookie is the name of the cookie: another server on this machine has another.
@@ -132,13 +133,12 @@ func (g *guard) known(r *http.Request) bool {
 	return err == nil && same(cookie.Value, g.pass())
 }
 
-// ours reports whether a change comes from one of our pages: sent from our own origin,
-// with the proof that only our pages hold.
+// ours reports whether a change comes from one of our pages. The standard library tells by
+// what browsers say of a request's origin. It lets pass who says nothing, as programs do, and
+// looks neither at the name that the host was asked by nor at who asks: hence the proof, the
+// list of hosts and the cookie besides.
 func (g *guard) ours(r *http.Request) bool {
-	if origin := r.Header.Get("Origin"); origin != "" && origin != "http://"+r.Host {
-		return false
-	}
-	if site := r.Header.Get("Sec-Fetch-Site"); site != "" && site != "same-origin" {
+	if g.origin.Check(r) != nil {
 		return false
 	}
 	proof := r.Header.Get(formHeader)
