@@ -133,10 +133,10 @@ func (g *guard) known(r *http.Request) bool {
 	return err == nil && same(cookie.Value, g.pass())
 }
 
-// ours reports whether a change comes from one of our pages. The standard library tells by
-// what browsers say of a request's origin. It lets pass who says nothing, as programs do, and
-// looks neither at the name that the host was asked by nor at who asks: hence the proof, the
-// list of hosts and the cookie besides.
+// ours reports whether a change comes from one of our pages. The standard library goes by what
+// browsers say of a request's origin. It lets pass who says nothing, as programs do, and what a
+// browser sends of its user's own accord, and trusts whatever name the host was asked by: hence
+// the proof, the list of hosts and the cookie besides.
 func (g *guard) ours(r *http.Request) bool {
 	if g.origin.Check(r) != nil {
 		return false

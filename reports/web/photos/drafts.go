@@ -108,7 +108,7 @@ func (d *drafts) index(id string) int {
 	return slices.IndexFunc(d.list, func(photo *draft) bool { return photo.id == id })
 }
 
-// errGone: a draft is none any more.
+// errGone tells that a draft was saved, dropped or pushed out by newer ones.
 var errGone = site.WithKind(site.ErrMissing, fmt.Errorf("this photo is no longer here: it was saved or thrown away, %d newer ones were opened, or panecore was started anew. Choose it again", mostDrafts))
 
 // all lists the drafts, the latest first.
@@ -127,7 +127,7 @@ func (d *drafts) drop(id string) {
 	d.list = slices.DeleteFunc(d.list, func(photo *draft) bool { return photo.id == id })
 }
 
-// errBusy: another photo is being decoded.
+// errBusy tells that another photo is being decoded.
 var errBusy = errors.New("another photo is being opened; this one comes next")
 
 // open decodes a draft's photo, if that was not done, and lets decoded pictures of other
@@ -166,7 +166,7 @@ func (d *drafts) open(ctx context.Context, photo *draft, photos Reader) (Shot, e
 	return shot, nil
 }
 
-// letGo forgets the decoded pictures of drafts other than one, the latest used last, until
+// letGo forgets the decoded pictures of drafts other than except, the latest used last, until
 // what stays is small enough. Where somebody is reading, the picture stays.
 func (d *drafts) letGo(except *draft) {
 	pixels := 0
