@@ -48,13 +48,22 @@ var arrows = map[string][]string{
 	"reports/web": {
 		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/figure/pen", "panecore/reports/figure/timeline",
 		"panecore/reports/page", "panecore/reports/words",
+		"panecore/layers", "panecore/reports", "panecore/reports/figure", "panecore/reports/page", "panecore/reports/words",
+		"panecore/reports/web/forms", "panecore/reports/web/photos", "panecore/reports/web/site",
 	},
-	"reports/words": {"panecore/layers", "panecore/palette", "panecore/reports"},
-	"cmd/panecore":  {"panecore/cmd/internal/cli"},
+	"reports/web/forms": {
+		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/words", "panecore/reports/web/site",
+	},
+	"reports/web/photos": {"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/words", "panecore/reports/web/site"},
+	"reports/web/site":   {"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/words"},
+	"reports/words":      {"panecore/layers", "panecore/palette", "panecore/reports"},
+	"cmd/panecore":       {"panecore/cmd/internal/cli"},
 	"cmd/internal/cli": {
 		"panecore/layers", "panecore/layers/logbook", "panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette",
 		"panecore/reports", "panecore/reports/figure", "panecore/reports/figure/pen", "panecore/reports/figure/timeline", "panecore/reports/overlay", "panecore/reports/page", "panecore/reports/table", "panecore/reports/web", "panecore/reports/words",
 		"github.com/charmbracelet/colorprofile", "github.com/charmbracelet/x/ansi", "github.com/olekukonko/tablewriter",
+		"panecore/reports", "panecore/reports/figure", "panecore/reports/overlay", "panecore/reports/page", "panecore/reports/table", "panecore/reports/web", "panecore/reports/web/photos", "panecore/reports/web/site",
+		"panecore/reports/words", "github.com/charmbracelet/colorprofile", "github.com/charmbracelet/x/ansi", "github.com/olekukonko/tablewriter",
 		"github.com/spf13/cobra", "github.com/spf13/pflag", "golang.org/x/term",
 	},
 }
@@ -73,6 +82,9 @@ var testArrows = map[string][]string{
 	},
 	"reports/figure/timeline": {"panecore/palette", "panecore/reports/figure/internal/testpictures"},
 	"reports/overlay":         {"panecore/reports/internal/testlikeness"},
+	"reports/figure":       {"panecore/reports/figure/likeness"},
+	"reports/overlay":      {"panecore/reports/figure/likeness"},
+	"reports/web":          {"panecore/palette"},
 }
 
 func TestArrows_onlyThoseOfTheTable(t *testing.T) {

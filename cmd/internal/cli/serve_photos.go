@@ -9,13 +9,14 @@ import (
 	"panecore/palette"
 	"panecore/reports"
 	"panecore/reports/overlay"
-	"panecore/reports/web"
+	"panecore/reports/web/photos"
+	"panecore/reports/web/site"
 )
 
 // pagePhotoReader reads photos for the local page, as the photo command does.
 type pagePhotoReader struct{}
 
-func (pagePhotoReader) Open(content []byte) (web.Shot, error) {
+func (pagePhotoReader) Open(content []byte) (photos.Shot, error) {
 	shot, err := decodeShot("the photo", content)
 	if err != nil {
 		return nil, err
@@ -57,14 +58,14 @@ func (p *pageShot) Screen() (picture []byte, err error) {
 	return p.screen, err
 }
 
-func (p *pageShot) Read(task web.Task) (web.Result, error) {
+func (p *pageShot) Read(task photos.Task) (photos.Result, error) {
 	picks := fromMarks(task.Marks)
 	found, err := p.look(picks, task)
 	if err != nil {
-		return web.Result{}, web.Fault(web.ErrInput, err) // a refusal, or a cut that can't be
+		return photos.Result{}, site.WithKind(site.ErrInput, err) // a refusal, or a cut that can't be
 	}
 	p.last = p.interpret(found, picks, task.Core, task.Tank, task.Own)
-	result := web.Result{PhotoCore: p.last.read, Core: p.last.core}
+	result := photos.Result{PhotoCore: p.last.read, Core: p.last.core}
 	for i, corner := range found.Strip {
 		result.Strip[i] = [2]float64{corner.X, corner.Y}
 	}
@@ -79,7 +80,7 @@ func (p *pageShot) Read(task web.Task) (web.Result, error) {
 }
 
 // look reads the photo by its picks and cuts. The view of the last picks is used again.
-func (p *pageShot) look(picks photo.Picks, task web.Task) (*photo.Reading, error) {
+func (p *pageShot) look(picks photo.Picks, task photos.Task) (*photo.Reading, error) {
 	if by := (sight{picks, task.Tank.Native, task.Own}); p.view == nil || !reflect.DeepEqual(by, p.seen) {
 		view, err := photo.Look(p.Picture, picks, reports.NewMatcher(task.Tank, task.Own))
 		if err != nil {
@@ -97,12 +98,12 @@ func (p *pageShot) look(picks photo.Picks, task web.Task) (*photo.Reading, error
 	return p.view.Recut(task.Surface, cuts)
 }
 
-func (p *pageShot) Kept() (web.KeptPhoto, error) {
+func (p *pageShot) Kept() (site.KeptPhoto, error) {
 	if p.last == nil {
-		return web.KeptPhoto{}, web.Fault(web.ErrInput, errors.New("found no reading of the photo yet, want one before it is kept"))
+		return site.KeptPhoto{}, site.WithKind(site.ErrInput, errors.New("found no reading of the photo yet, want one before it is kept"))
 	}
 	kept, err := p.last.kept()
-	return web.KeptPhoto{
+	return site.KeptPhoto{
 		Kind: kept.Kind, Width: kept.Width, Height: kept.Height, Picks: kept.Picks, Preview: kept.Preview, Content: p.content,
 	}, err
 }

@@ -15,7 +15,8 @@ import (
 	"panecore/layers"
 	"panecore/layers/photo"
 	"panecore/palette"
-	"panecore/reports/web"
+	"panecore/reports/web/photos"
+	"panecore/reports/web/site"
 )
 
 // phonePhoto is the demo's photo with 12 megapixels, as phones take them, and what is
@@ -63,9 +64,9 @@ func demoMarks(tb testing.TB) photo.Picks {
 	return picks
 }
 
-func taskOf(tb testing.TB, picks photo.Picks) web.Task {
+func taskOf(tb testing.TB, picks photo.Picks) photos.Task {
 	tb.Helper()
-	return web.Task{
+	return photos.Task{
 		Tank: layers.Tank{ID: "sack-hoist", Native: []layers.Native{demoNative}}, Marks: toMarks(picks),
 		Core: layers.Core{Station: "front", Date: demoToday},
 	}
@@ -75,14 +76,14 @@ func taskOf(tb testing.TB, picks photo.Picks) web.Task {
 // page.
 func BenchmarkPageShot(b *testing.B) {
 	file, picks := phonePhoto(b)
-	open := func() web.Shot {
+	open := func() photos.Shot {
 		shot, err := pagePhotoReader{}.Open(file)
 		if err != nil {
 			b.Fatal(err)
 		}
 		return shot
 	}
-	read := func(shot web.Shot, task web.Task) web.Result {
+	read := func(shot photos.Shot, task photos.Task) photos.Result {
 		result, err := shot.Read(task)
 		if err != nil {
 			b.Fatal(err)
@@ -135,7 +136,7 @@ func openDemoPhoto(t *testing.T) *pageShot {
 	return shot.(*pageShot)
 }
 
-func readOn(t *testing.T, shot *pageShot, task web.Task) web.Result {
+func readOn(t *testing.T, shot *pageShot, task photos.Task) photos.Result {
 	t.Helper()
 	result, err := shot.Read(task)
 	if err != nil {
@@ -145,11 +146,11 @@ func readOn(t *testing.T, shot *pageShot, task web.Task) web.Result {
 }
 
 // cutsOf are a result's own layers as a keeper would have them.
-func cutsOf(r web.Result) (cuts []web.Cut) {
+func cutsOf(r photos.Result) (cuts []photos.Cut) {
 	depth := 0.0
 	for _, layer := range r.Core.Layers {
 		depth += layer.ThicknessMM
-		cuts = append(cuts, web.Cut{BottomMM: depth})
+		cuts = append(cuts, photos.Cut{BottomMM: depth})
 	}
 	return cuts
 }
@@ -180,18 +181,18 @@ func TestPageShot_readsAsThePhotoCommand(t *testing.T) {
 func TestPageShot_readsTheSameAgain(t *testing.T) {
 	shot, task := openDemoPhoto(t), taskOf(t, demoMarks(t))
 	first := readOn(t, shot, task)
-	for name, change := range map[string]func(*web.Task){
-		"an edge":     func(o *web.Task) { o.Cuts = cutsOf(first); o.Cuts[0].BottomMM += 2 },
-		"the surface": func(o *web.Task) { o.Cuts = cutsOf(first); o.Surface = -1 },
-		"a band":      func(o *web.Task) { o.Cuts = cutsOf(first); o.Cuts[1].Band = palette.Grey },
-		"the strip":   func(o *web.Task) { p := demoMarks(t); p.Strip.W /= 2; o.Marks = toMarks(p) },
-		"the substrate": func(o *web.Task) {
+	for name, change := range map[string]func(*photos.Task){
+		"an edge":     func(o *photos.Task) { o.Cuts = cutsOf(first); o.Cuts[0].BottomMM += 2 },
+		"the surface": func(o *photos.Task) { o.Cuts = cutsOf(first); o.Surface = -1 },
+		"a band":      func(o *photos.Task) { o.Cuts = cutsOf(first); o.Cuts[1].Band = palette.Grey },
+		"the strip":   func(o *photos.Task) { p := demoMarks(t); p.Strip.W /= 2; o.Marks = toMarks(p) },
+		"the substrate": func(o *photos.Task) {
 			o.Tank.Native = []layers.Native{{Kind: layers.Soil, Color: palette.Color{R: 40, G: 30, B: 25}}}
 		},
-		"the keeper's mind": func(o *web.Task) {
+		"the keeper's mind": func(o *photos.Task) {
 			o.Own = []palette.Prototype{{Band: palette.Grey, Color: first.Core.Layers[0].Color, Spread: 3, Source: "the keeper"}}
 		},
-		"the day": func(o *web.Task) { o.Core.Date-- },
+		"the day": func(o *photos.Task) { o.Core.Date-- },
 	} {
 		other := task
 		change(&other)
@@ -210,20 +211,20 @@ func TestPageShot_readsTheSameAgain(t *testing.T) {
 
 func TestPageShot_refuses(t *testing.T) {
 	shot := openDemoPhoto(t)
-	if _, err := shot.Kept(); !errors.Is(err, web.ErrInput) {
+	if _, err := shot.Kept(); !errors.Is(err, site.ErrInput) {
 		t.Errorf("kept before it was read: %v", err)
 	}
 	for name, c := range map[string]struct {
-		change func(*web.Task)
+		change func(*photos.Task)
 		want   string
 	}{
-		"a refusal":     {func(o *web.Task) { p := demoMarks(t); p.Strip.X = 1500; o.Marks = toMarks(p) }, "picks outside the picture: "},
-		"crossed edges": {func(o *web.Task) { o.Cuts = []web.Cut{{BottomMM: 20}, {BottomMM: 10}, {BottomMM: 30}} }, "found layer 2 "},
-		"no cut":        {func(o *web.Task) { o.Surface = 1 }, "found no layer, "},
+		"a refusal":     {func(o *photos.Task) { p := demoMarks(t); p.Strip.X = 1500; o.Marks = toMarks(p) }, "picks outside the picture: "},
+		"crossed edges": {func(o *photos.Task) { o.Cuts = []photos.Cut{{BottomMM: 20}, {BottomMM: 10}, {BottomMM: 30}} }, "found layer 2 "},
+		"no cut":        {func(o *photos.Task) { o.Surface = 1 }, "found no layer, "},
 	} {
 		task := taskOf(t, demoMarks(t))
 		c.change(&task)
-		if _, err := shot.Read(task); !errors.Is(err, web.ErrInput) || !strings.HasPrefix(err.Error(), c.want) {
+		if _, err := shot.Read(task); !errors.Is(err, site.ErrInput) || !strings.HasPrefix(err.Error(), c.want) {
 			t.Errorf("%s: %v, want %q", name, err, c.want)
 		}
 	}

@@ -10,7 +10,7 @@ import (
 	"panecore/layers/logbook"
 	"panecore/palette"
 	"panecore/reports"
-	"panecore/reports/web"
+	"panecore/reports/web/site"
 )
 
 // pageStore is the logbook as the local page uses it. It may be used by several
@@ -38,11 +38,11 @@ func pageFault(err error) error {
 	)
 	switch {
 	case errors.As(err, &missing), errors.Is(err, logbook.ErrNothingToUndo), errors.As(err, &file) && file.Trouble == logbook.Missing:
-		return web.Fault(web.ErrMissing, err)
+		return site.WithKind(site.ErrMissing, err)
 	case errors.As(err, &taken), errors.As(err, &conflict), errors.Is(err, logbook.ErrNotLast):
-		return web.Fault(web.ErrTaken, err)
+		return site.WithKind(site.ErrTaken, err)
 	case errors.As(err, &faults):
-		return web.Fault(web.ErrInput, err)
+		return site.WithKind(site.ErrInput, err)
 	}
 	return err
 }
@@ -82,7 +82,7 @@ func (p pageStore) RemoveCore(ctx context.Context, tank, station string, date la
 	return pageFault(p.book.RemoveCore(ctx, p.env.Now(), tank, station, date))
 }
 
-func (p pageStore) FileCore(ctx context.Context, tank string, core layers.Core, photo web.KeptPhoto, replace bool) error {
+func (p pageStore) FileCore(ctx context.Context, tank string, core layers.Core, photo site.KeptPhoto, replace bool) error {
 	kept := logbook.Photo{Kind: photo.Kind, Width: photo.Width, Height: photo.Height, Picks: photo.Picks, Preview: photo.Preview}
 	_, err := p.book.FileCore(ctx, p.env.Now(), tank, core, kept, photo.Content, replace)
 	return pageFault(err)

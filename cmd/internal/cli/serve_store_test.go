@@ -17,7 +17,7 @@ import (
 
 	"panecore/layers"
 	"panecore/layers/logbook"
-	"panecore/reports/web"
+	"panecore/reports/web/site"
 )
 
 // newPageStore is the store of a logbook that holds the demo's records and its photo.
@@ -71,16 +71,16 @@ func TestPageStore_tellsFaultsApart(t *testing.T) {
 		kind error
 		want string
 	}{
-		"no such tank":           {second(store.Tank(ctx, "sack-hoits")), web.ErrMissing, `found no tank "sack-hoits", want one that the logbook holds: did you mean sack-hoist?`},
-		"no such core":           {store.RemoveCore(ctx, tank.ID, "front", core.Date-1), web.ErrMissing, "found no core front "},
-		"no such photo":          {pageFault(second(store.book.OpenPhoto(ctx, "0f0f"))), web.ErrMissing, `found no photo "0f0f"`},
-		"a report of no tank":    {second(store.Report(ctx, "none")), web.ErrMissing, `found no tank "none"`},
-		"a tank twice":           {store.AddTank(ctx, tank), web.ErrTaken, `found tank "sack-hoist" in the logbook already`},
-		"a core twice":           {store.AddCore(ctx, tank.ID, core), web.ErrTaken, "found core front "},
-		"a core to come":         {store.AddCore(ctx, tank.ID, late), web.ErrInput, "tank \"sack-hoist\""},
-		"a tank without an id":   {store.AddTank(ctx, layers.Tank{}), web.ErrInput, ""},
-		"the photo of another":   {store.FileCore(ctx, tank.ID, byEye, kept, false), web.ErrInput, "core front "},
-		"a core by another hand": {fileOver(ctx, store, tank.ID, byEye, shot, kept), web.ErrTaken, "tank \"sack-hoist\""},
+		"no such tank":           {second(store.Tank(ctx, "sack-hoits")), site.ErrMissing, `found no tank "sack-hoits", want one that the logbook holds: did you mean sack-hoist?`},
+		"no such core":           {store.RemoveCore(ctx, tank.ID, "front", core.Date-1), site.ErrMissing, "found no core front "},
+		"no such photo":          {pageFault(second(store.book.OpenPhoto(ctx, "0f0f"))), site.ErrMissing, `found no photo "0f0f"`},
+		"a report of no tank":    {second(store.Report(ctx, "none")), site.ErrMissing, `found no tank "none"`},
+		"a tank twice":           {store.AddTank(ctx, tank), site.ErrTaken, `found tank "sack-hoist" in the logbook already`},
+		"a core twice":           {store.AddCore(ctx, tank.ID, core), site.ErrTaken, "found core front "},
+		"a core to come":         {store.AddCore(ctx, tank.ID, late), site.ErrInput, "tank \"sack-hoist\""},
+		"a tank without an id":   {store.AddTank(ctx, layers.Tank{}), site.ErrInput, ""},
+		"the photo of another":   {store.FileCore(ctx, tank.ID, byEye, kept, false), site.ErrInput, "core front "},
+		"a core by another hand": {fileOver(ctx, store, tank.ID, byEye, shot, kept), site.ErrTaken, "tank \"sack-hoist\""},
 	} {
 		if !errors.Is(c.err, c.kind) || !strings.HasPrefix(c.err.Error(), c.want) {
 			t.Errorf("%s: %v, want %v in the words %q", name, c.err, c.kind, c.want)
@@ -89,7 +89,7 @@ func TestPageStore_tellsFaultsApart(t *testing.T) {
 }
 
 // fileOver files a photo's core where another stands that was read by eye.
-func fileOver(ctx context.Context, store pageStore, tank string, byEye layers.Core, shot *pageShot, kept web.KeptPhoto) error {
+func fileOver(ctx context.Context, store pageStore, tank string, byEye layers.Core, shot *pageShot, kept site.KeptPhoto) error {
 	if err := store.AmendCore(ctx, tank, byEye.Station, byEye.Date, byEye); err != nil {
 		return err
 	}
@@ -111,7 +111,7 @@ func TestPageStore_undoesWhatItTells(t *testing.T) {
 		if last == "" {
 			break
 		}
-		if _, err := store.Undo(ctx, change+1); !errors.Is(err, web.ErrTaken) {
+		if _, err := store.Undo(ctx, change+1); !errors.Is(err, site.ErrTaken) {
 			t.Fatalf("undo of another change: %v", err)
 		}
 		undone, err := store.Undo(ctx, change)
@@ -124,7 +124,7 @@ func TestPageStore_undoesWhatItTells(t *testing.T) {
 	if len(told) < 2 || told[0] != want {
 		t.Errorf("taken back: %q, want first %q", told, want)
 	}
-	if _, err := store.Undo(ctx, 1); !errors.Is(err, web.ErrMissing) {
+	if _, err := store.Undo(ctx, 1); !errors.Is(err, site.ErrMissing) {
 		t.Errorf("undo of nothing: %v", err)
 	}
 }
