@@ -1,10 +1,7 @@
 package cli
 
 import (
-	"fmt"
 	"io"
-	"strconv"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -54,30 +51,4 @@ func runAmmonia(s *shell, o ammoniaOptions) error {
 		return writeJSON(s.out, ammonia)
 	}
 	return s.printText(func(w io.Writer, o table.Options) error { return table.WriteAmmonia(w, ammonia, o) })
-}
-
-// requireFlags asks for flags that have no default.
-func requireFlags(cmd *cobra.Command, names ...string) error {
-	var missing []string
-	for _, name := range names {
-		if !cmd.Flags().Changed(name) {
-			missing = append(missing, "--"+name)
-		}
-	}
-	switch {
-	case len(missing) == 0:
-		return nil
-	case len(names) == 1:
-		return badUsage(cmd, "found no %s, want it", missing[0])
-	}
-	return badUsage(cmd, "found no %s, want all of --%s", strings.Join(missing, ", "), strings.Join(names, ", --"))
-}
-
-// parseNumber reads a number in digits: no NaN, no infinity.
-func parseNumber(s string) (float64, error) {
-	number, err := strconv.ParseFloat(s, 64)
-	if err != nil || strings.Trim(s, "+-.0123456789eE") != "" {
-		return 0, fmt.Errorf("found %q, want a number such as 7.4", s)
-	}
-	return number, nil
 }

@@ -39,17 +39,6 @@ own, which 'bands add' brings.`,
 	return bands
 }
 
-// addTankFlag adds the flag that names the tank whose colours are meant.
-func (s *shell) addTankFlag(cmd *cobra.Command, tank *string, usage string) {
-	cmd.Flags().Func("tank", usage, parsed(tank, parseGiven))
-	err := cmd.RegisterFlagCompletionFunc("tank", func(cmd *cobra.Command, _ []string, typed string) ([]string, cobra.ShellCompDirective) {
-		return s.completeTanks(cmd, nil, typed)
-	})
-	if err != nil {
-		panic(err) // the flag was not added
-	}
-}
-
 func runBandsList(ctx context.Context, s *shell, tank string) error {
 	own, err := s.ownPrototypes(ctx, tank)
 	if err != nil {

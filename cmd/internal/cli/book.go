@@ -14,6 +14,7 @@ import (
 
 	"panecore/layers"
 	"panecore/layers/logbook"
+	"panecore/reports"
 )
 
 // bookVariable names the logbook in the environment, where no flag does.
@@ -191,4 +192,23 @@ func (s *shell) tankIDs(ctx context.Context) (ids []string) {
 		return err
 	})
 	return ids
+}
+
+// addTankFlag adds the flag that names the tank whose colours are meant.
+func (s *shell) addTankFlag(cmd *cobra.Command, tank *string, usage string) {
+	cmd.Flags().Func("tank", usage, parsed(tank, parseGiven))
+	err := cmd.RegisterFlagCompletionFunc("tank", func(cmd *cobra.Command, _ []string, typed string) ([]string, cobra.ShellCompDirective) {
+		return s.completeTanks(cmd, nil, typed)
+	})
+	if err != nil {
+		panic(err) // the flag was not added
+	}
+}
+
+// here is a command that means the logbook at hand, where the command line named it.
+func (s *shell) here(command string) string {
+	if s.logbook == "" {
+		return command
+	}
+	return command + " --logbook " + reports.Quoted(s.logbook)
 }

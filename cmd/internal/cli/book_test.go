@@ -72,39 +72,40 @@ func TestBookPath_flagBeforeVariableBeforeFolder(t *testing.T) {
 	}
 }
 
-// The keeper's slips end with 2, the machine's failures with 1.
-func TestBookFault_exitCodes(t *testing.T) {
+// The keeper's slips are told from the machine's failures.
+func TestBookFault_slipsAndFailures(t *testing.T) {
 	trouble := func(t logbook.Trouble) error {
 		return &logbook.FileError{Path: "a.db", Trouble: t, Found: "this", Want: "that"}
 	}
 	for _, test := range []struct {
 		err  error
-		want int
+		slip bool // the keeper's
 		line string
 	}{
-		{trouble(logbook.Missing), exitInput, "panecore: a.db: found this, want that\n"},
-		{&logbook.FileError{Path: "b.db", Trouble: logbook.Missing}, exitInput, "panecore: b.db: found no logbook yet, want one: "},
-		{trouble(logbook.Foreign), exitInput, "panecore: a.db: found this, want that\n"},
-		{trouble(logbook.Newer), exitInput, "panecore: a.db: found this, want that\n"},
-		{trouble(logbook.Exists), exitInput, "panecore: a.db: found this, want that\n"},
-		{trouble(logbook.Damaged), exitFailed, "panecore: a.db: found this, want that\n"},
-		{trouble(logbook.Denied), exitFailed, "panecore: a.db: found this, want that\n"},
-		{trouble(logbook.Busy), exitFailed, "panecore: a.db: found this, want that\n"},
-		{trouble(logbook.Full), exitFailed, "panecore: a.db: found this, want that\n"},
-		{errors.New("spilt"), exitFailed, "panecore: spilt\n"},
-		{layers.Faults{{Where: "x", Found: "this", Want: "that"}}, exitInput, "panecore: x: found this, want that\n"},
-		{&logbook.ConflictError{Faults: layers.Faults{{Where: "x", Found: "1", Want: "2"}, {Where: "y", Found: "1", Want: "2"}}}, exitInput,
-			"panecore: b.db: x: found 1, want 2\npanecore: b.db: y: found 1, want 2\n"},
-		{&logbook.NotFoundError{What: `tank "ketle"`, Near: `"kettle"`}, exitInput, `panecore: b.db: found no tank "ketle", want one that the logbook holds: did you mean "kettle"?` + "\n"},
-		{&logbook.TakenError{What: `tank "kettle"`}, exitInput, `panecore: b.db: found tank "kettle" in the logbook already, `},
-		{logbook.ErrNothingToUndo, exitInput, "panecore: b.db: found no change left to take back\n"},
+		{trouble(logbook.Missing), true, "a.db: found this, want that"},
+		{&logbook.FileError{Path: "b.db", Trouble: logbook.Missing}, true, "b.db: found no logbook yet, want one: "},
+		{trouble(logbook.Foreign), true, "a.db: found this, want that"},
+		{trouble(logbook.Newer), true, "a.db: found this, want that"},
+		{trouble(logbook.Exists), true, "a.db: found this, want that"},
+		{trouble(logbook.Damaged), false, "a.db: found this, want that"},
+		{trouble(logbook.Denied), false, "a.db: found this, want that"},
+		{trouble(logbook.Busy), false, "a.db: found this, want that"},
+		{trouble(logbook.Full), false, "a.db: found this, want that"},
+		{errors.New("spilt"), false, "spilt"},
+		{layers.Faults{{Where: "x", Found: "this", Want: "that"}}, true, "x: found this, want that"},
+		{&logbook.ConflictError{Faults: layers.Faults{{Where: "x", Found: "1", Want: "2"}, {Where: "y", Found: "1", Want: "2"}}}, true,
+			"b.db: x: found 1, want 2\nb.db: y: found 1, want 2"},
+		{&logbook.NotFoundError{What: `tank "ketle"`, Near: `"kettle"`}, true, `panecore: b.db: found no tank "ketle", want one that the logbook holds: did you mean "kettle"?`},
+		{&logbook.TakenError{What: `tank "kettle"`}, true, `panecore: b.db: found tank "kettle" in the logbook already, `},
+		{logbook.ErrNothingToUndo, true, "b.db: found no change left to take back"},
 	} {
-		var told strings.Builder
-		if got := conclude(Env{Stderr: &told}, bookFault("b.db", test.err)); got != test.want {
-			t.Errorf("%v: exit code %d, want %d", test.err, got, test.want)
+		err := bookFault("b.db", test.err)
+		var input *inputError
+		if got := errors.As(err, &input); got != test.slip {
+			t.Errorf("%v: the keeper's slip: %t, want %t", test.err, got, test.slip)
 		}
-		if !strings.HasPrefix(told.String(), test.line) {
-			t.Errorf("%v: told as %q, want %q", test.err, told.String(), test.line)
+		if !strings.HasPrefix(err.Error(), test.line) {
+			t.Errorf("%v: told as %q, want %q", test.err, err, test.line)
 		}
 	}
 }

@@ -33,14 +33,6 @@ func (s *shell) tellDoubt(ctx context.Context, book *logbook.Book, id string, co
 	return nil
 }
 
-// here is a command that means the logbook at hand, where the command line named it.
-func (s *shell) here(command string) string {
-	if s.logbook == "" {
-		return command
-	}
-	return command + " --logbook " + reports.Quoted(s.logbook)
-}
-
 // doubts are what should be asked of the core at a step, were it filed with its events.
 func (d *dialogue) doubts(at step) []reports.Question {
 	tank := d.tank

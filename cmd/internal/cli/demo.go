@@ -21,14 +21,14 @@ var demoLogbook []byte
 const demoToday layers.Date = 47482
 
 // demoPhoto is a rendered photo of an invented bed, demoPicks what a keeper would mark
-// on it, and demoNative the substrate's colour as one would have typed it.
+// on it, and photoNative the substrate's colour as one would have typed it.
 var (
 	//go:embed demo/photo.jpg
 	demoPhoto []byte
 	//go:embed demo/photo.json
 	demoPicks []byte
 
-	demoNative = layers.Native{Kind: layers.Sand, Color: palette.Color{R: 0xb0, G: 0x96, B: 0x77}}
+	photoNative = layers.Native{Kind: layers.Sand, Color: palette.Color{R: 0xb0, G: 0x96, B: 0x77}}
 )
 
 type demoOptions struct {
@@ -119,7 +119,7 @@ func readDemoPhoto(core layers.Core, tank layers.Tank) (*shotReading, error) {
 }
 
 func runDemoPhoto(s *shell, drawn outFile) error {
-	r, err := readDemoPhoto(layers.Core{}, layers.Tank{Native: []layers.Native{demoNative}})
+	r, err := readDemoPhoto(layers.Core{}, layers.Tank{Native: []layers.Native{photoNative}})
 	if err != nil {
 		return err
 	}

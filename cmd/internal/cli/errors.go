@@ -80,11 +80,7 @@ func arguments(count int, want string) cobra.PositionalArgs {
 	}
 }
 
-// parseGiven takes a text as it stands; an empty one, as of a variable of the shell's that is
-// not set, is not the same as none.
-func parseGiven(text string) (string, error) {
-	if text == "" {
-		return "", errors.New("found an empty text, want one, or not the flag")
-	}
-	return text, nil
-}
+// An unreadableError is a photo that can't be read honestly.
+type unreadableError struct{ reason string }
+
+func (e *unreadableError) Error() string { return e.reason }

@@ -52,7 +52,7 @@ func newEventAddCommand(s *shell) *cobra.Command {
 		Example: `  panecore event add kettle siphon --share 25% --depth 20mm --note 'left half'
   panecore event add kettle dead-animal --date 2026-09-02`,
 		Args:              twoArguments(wantEvent),
-		ValidArgsFunction: s.completeEvents,
+		ValidArgsFunction: completeEvents(s),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			event.Kind = layers.EventKind(args[1])
 			event.Date = s.dateOr(event.Date)
@@ -71,16 +71,6 @@ func addEventFlags(flags *pflag.FlagSet, event *layers.Event, otherwise string) 
 	flags.StringVar(&event.Note, "note", "", "a `NOTE` in your own words")
 }
 
-// parseShare reads a percentage. A bare number is refused: 1 may mean all or a hundredth.
-func parseShare(text string) (float64, error) {
-	number, ok := strings.CutSuffix(strings.TrimSpace(text), "%")
-	percent, err := parseNumber(strings.TrimSpace(number))
-	if !ok || err != nil {
-		return 0, fmt.Errorf("found share %q, want a percentage, as in 25%%", text)
-	}
-	return percent / 100, nil
-}
-
 func runEventAdd(ctx context.Context, s *shell, tank string, event layers.Event) error {
 	return s.inBook(ctx, false, func(book *logbook.Book) error { return s.addEvent(ctx, book, tank, event) })
 }
@@ -97,11 +87,13 @@ func (s *shell) addEvent(ctx context.Context, book *logbook.Book, tank string, e
 func eventName(event layers.Event) string { return fmt.Sprintf("event %s %s", event.Kind, event.Date) }
 
 // completeEvents completes a tank's id and the kind of an event.
-func (s *shell) completeEvents(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
-	if len(args) == 1 {
-		return texts(layers.EventKinds()), cobra.ShellCompDirectiveNoFileComp
+func completeEvents(s *shell) cobra.CompletionFunc {
+	return func(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
+		if len(args) == 1 {
+			return texts(layers.EventKinds()), cobra.ShellCompDirectiveNoFileComp
+		}
+		return s.completeTanks(cmd, args, typed)
 	}
-	return s.completeTanks(cmd, args, typed)
 }
 
 func newEventListCommand(s *shell) *cobra.Command {
@@ -137,7 +129,7 @@ and --note tell which.`,
 		Example: `  panecore event remove kettle siphon --date 2026-09-02
   panecore event remove kettle siphon --date 2026-09-02 --share 25% --yes`,
 		Args:              twoArguments(wantEvent),
-		ValidArgsFunction: s.completeEvents,
+		ValidArgsFunction: completeEvents(s),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := requireFlags(cmd, "date"); err != nil {
 				return err

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"fmt"
-	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -106,11 +105,4 @@ func (s *shell) tanksToExport(ctx context.Context, o exportOptions) (tanks []lay
 		return err
 	})
 	return tanks, err
-}
-
-// allTanks reads every tank at once; retired ones only if asked.
-func allTanks(ctx context.Context, book *logbook.Book, retired bool) ([]layers.Tank, error) {
-	read, failed := whole(book.Tanks(ctx, retired))
-	tanks := slices.Collect(read)
-	return tanks, failed()
 }

@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 )
 
 // writeFile writes a file whole or not at all: beside its place first, then under its
@@ -78,3 +79,21 @@ func makeFolder(path string) error {
 	}
 	return os.MkdirAll(path, 0o777)
 }
+
+// fileName is a tank's id as a file may be called on every system.
+func fileName(id string) string {
+	name := strings.Map(func(r rune) rune {
+		if strings.ContainsRune(`/\:*?"<>|`, r) {
+			return '_'
+		}
+		return r
+	}, id)
+	if len(name) > longestName {
+		name = strings.ToValidUTF8(name[:longestName], "") // what is cut within a letter goes
+	}
+	return name
+}
+
+// longestName is how many bytes of an id go into a file's name (assumption: systems take 255
+// in all).
+const longestName = 120

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"bytes"
-	"encoding/json"
 	"fmt"
 	"io"
 	"strconv"
@@ -109,15 +108,4 @@ func writeFindingsJSON(w io.Writer, findings reports.Findings) error {
 	}
 	_, err := io.WriteString(w, "  ]\n}\n")
 	return err
-}
-
-// writeJSON writes a value as the program writes all JSON: two spaces a level,
-// signs as they are, a newline at the end.
-func writeJSON(w io.Writer, value any) error { return newEncoder(w).Encode(value) }
-
-func newEncoder(w io.Writer) *json.Encoder {
-	encoder := json.NewEncoder(w)
-	encoder.SetEscapeHTML(false)
-	encoder.SetIndent("", "  ")
-	return encoder
 }

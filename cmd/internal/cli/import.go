@@ -7,7 +7,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"panecore/layers"
 	"panecore/layers/logbook"
 )
 
@@ -54,30 +53,6 @@ func runImport(ctx context.Context, s *shell, file string, replace bool) error {
 		}
 		return nil
 	})
-}
-
-// readDocument reads a logbook document whole; name is what messages call it.
-func (s *shell) readDocument(file string) (tanks []layers.Tank, name string, err error) {
-	document, name, err := s.open(file, aDocument)
-	if err != nil {
-		return nil, "", err
-	}
-	defer document.Close()
-	tanks, err = layers.Decode(document, s.today())
-	return tanks, name, documentFault(name, err)
-}
-
-// documentFault tells the faults of a document, which are bad input, from a failure to
-// read it.
-func documentFault(name string, err error) error {
-	var faults layers.Faults
-	switch {
-	case errors.As(err, &faults):
-		return badInput(name, faults)
-	case err != nil:
-		return fmt.Errorf("%s: %w", name, err)
-	}
-	return nil
 }
 
 func importWords(i logbook.Imported) string {

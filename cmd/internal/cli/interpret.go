@@ -1,12 +1,6 @@
 package cli
 
 import (
-	"errors"
-	"fmt"
-	"io"
-	"io/fs"
-	"os"
-
 	"github.com/spf13/cobra"
 
 	"panecore/reports"
@@ -51,38 +45,4 @@ func runInterpret(s *shell, o interpretOptions) error {
 		return err
 	}
 	return s.printFindings(findings)
-}
-
-// aDocument is what the readers of documents await.
-const aDocument = "a logbook document"
-
-// open opens a file to read, or standard input for "-", and gives it the name
-// that messages use.
-func (s *shell) open(path, awaited string) (file io.ReadCloser, name string, err error) {
-	if path == "-" {
-		return io.NopCloser(s.stdin(awaited)), stdinName, nil
-	}
-	opened, err := os.Open(path)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, "", badInput(path, errors.New("found no such file, want "+awaited))
-	}
-	if err != nil {
-		return nil, "", fmt.Errorf("%s: %w", path, errors.Unwrap(err)) // os names the path too
-	}
-	if info, err := opened.Stat(); err == nil && info.IsDir() {
-		opened.Close()
-		return nil, "", badInput(path, errors.New("found a folder, want "+awaited))
-	}
-	return opened, path, nil
-}
-
-// stdinName is what messages call standard input.
-const stdinName = "standard input"
-
-// stdin is standard input, whose end somebody at a terminal is told how to type.
-func (s *shell) stdin(awaited string) io.Reader {
-	if s.env.StdinIsTerminal {
-		s.note("reading " + awaited + " from the terminal; end it with Ctrl-D (on Windows Ctrl-Z and Enter)")
-	}
-	return s.env.Stdin
 }

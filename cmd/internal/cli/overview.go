@@ -4,11 +4,9 @@ import (
 	"context"
 	"errors"
 	"io"
-	"iter"
 
 	"github.com/spf13/cobra"
 
-	"panecore/layers"
 	"panecore/layers/logbook"
 	"panecore/reports"
 	"panecore/reports/figure"
@@ -83,22 +81,4 @@ func (s *shell) printOverview(overview reports.Overview, picture pictureFile) er
 		return writeJSON(s.out, overview)
 	}
 	return s.printText(func(w io.Writer, to table.Options) error { return table.WriteOverview(w, overview, to) })
-}
-
-// whole gives the tanks of a sequence up to its first error, which failed tells once
-// they have been gone through.
-func whole(read iter.Seq2[layers.Tank, error]) (tanks iter.Seq[layers.Tank], failed func() error) {
-	var stopped error
-	tanks = func(yield func(layers.Tank) bool) {
-		for tank, err := range read {
-			if err != nil {
-				stopped = err
-				return
-			}
-			if !yield(tank) {
-				return
-			}
-		}
-	}
-	return tanks, func() error { return stopped }
 }

@@ -28,8 +28,9 @@ type photoOptions struct {
 	file    string
 	picks   photo.Picks
 	native  []layers.Native
-	tank    string // empty: the reading is shown only
-	key     coreKey
+	tank    string      // empty: the reading is shown only
+	station string      // empty: the tank's only one, else the usual
+	date    layers.Date // zero: the day the photo was taken
 	seen    seen
 	replace bool
 	overlay outFile // beside what is printed
@@ -74,8 +75,8 @@ picks of the station's last photo are taken.`,
 	addOverlayFlag(flags, &o.overlay.path)
 	o.overlay.addForceFlag(flags)
 	s.addTankFlag(cmd, &o.tank, "file the core in the logbook, as one of `TANK`")
-	flags.Func("station", "read at `STATION` (default: the tank's only one, else front)", parsed(&o.key.station, layers.ParseName))
-	flags.Func("date", "read on `DATE`, YYYY-MM-DD (default: the day the photo was taken)", parsed(&o.key.date, layers.ParseDate))
+	flags.Func("station", "read at `STATION` (default: the tank's only one, else front)", parsed(&o.station, layers.ParseName))
+	flags.Func("date", "read on `DATE`, YYYY-MM-DD (default: the day the photo was taken)", parsed(&o.date, layers.ParseDate))
 	addSeenFlags(cmd, &o.seen)
 	flags.BoolVar(&o.replace, "replace", false, "file it in the place of a core that was not read from this photo")
 	return cmd
@@ -95,7 +96,7 @@ func runPhoto(cmd *cobra.Command, s *shell, o photoOptions) error {
 	if err != nil {
 		return err
 	}
-	r, err := shot.read(o.picks, layers.Core{Date: cmp.Or(o.key.date, shot.taken)}, layers.Tank{Native: o.native}, nil)
+	r, err := shot.read(o.picks, layers.Core{Date: cmp.Or(o.date, shot.taken)}, layers.Tank{Native: o.native}, nil)
 	if err != nil {
 		return err
 	}
@@ -164,10 +165,10 @@ func (p *shot) sum() string {
 // shotReading is what a photo shows, and the picks by which it was read.
 type shotReading struct {
 	*shot
-	picks photo.Picks
-	found *photo.Reading
-	core  layers.Core // to be filed
-	read  reports.PhotoCore
+	picks    photo.Picks
+	found    *photo.Reading
+	core     layers.Core // to be filed
+	findings reports.PhotoCore
 }
 
 // read reads the layers in a photo for a core of which date and station are known.
@@ -213,32 +214,19 @@ func (p *shot) unreadable(err error) error {
 	return fmt.Errorf("%s: %w", p.name, err)
 }
 
-// An unreadableError is a photo that can't be read honestly.
-type unreadableError struct{ reason string }
-
-func (e *unreadableError) Error() string { return e.reason }
-
 func (s *shell) printPhoto(r *shotReading, drawn outFile, next []string) error {
 	if s.json {
-		return writeJSON(s.out, r.read)
+		return writeJSON(s.out, r.findings)
 	}
 	if drawn.path == "" {
 		next = append([]string{"Check it: --overlay FILE.png draws the reading onto the photo."}, next...)
 	}
-	return s.printText(func(w io.Writer, o table.Options) error { return table.WritePhoto(w, r.name, r.read, next, o) })
+	return s.printText(func(w io.Writer, o table.Options) error { return table.WritePhoto(w, r.name, r.findings, next, o) })
 }
 
 // addOverlayFlag asks where the picture of a reading goes, beside what is printed.
 func addOverlayFlag(flags *pflag.FlagSet, path *string) {
 	flags.Func("overlay", "draw what was read onto the photo, as `FILE`, a PNG", parsed(path, parseOverlayName))
-}
-
-// parseFileName takes the name of a file, where standard output won't do.
-func parseFileName(text string) (string, error) {
-	if text == "" || text == "-" {
-		return "", fmt.Errorf("found %q, want the name of a file", text)
-	}
-	return text, nil
 }
 
 // parseOverlayName takes the name of a PNG file.
@@ -273,7 +261,7 @@ func (s *shell) overlay(to outFile, r *shotReading) ([]byte, error) {
 
 // drawing is what an overlay shows of a reading.
 func (s *shell) drawing(r *shotReading) overlay.Drawing {
-	return overlay.Drawing{Picture: r.Picture, Picks: r.picks, Reading: r.found, Core: r.read.Core, Units: s.units}
+	return overlay.Drawing{Picture: r.Picture, Picks: r.picks, Reading: r.found, Core: r.findings.Core, Units: s.units}
 }
 
 func (s *shell) writeOverlay(to outFile, png []byte) error {

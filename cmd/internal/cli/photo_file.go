@@ -56,7 +56,7 @@ func runPhotoFile(cmd *cobra.Command, s *shell, o photoOptions) error {
 // readOf reads a photo of a tank, with what its logbook knows. What was noted besides
 // when the same photo was filed stays, but for what the flags say.
 func (s *shell) readOf(cmd *cobra.Command, book *logbook.Book, tank layers.Tank, o photoOptions) (*shotReading, error) {
-	station := usualStation(tank, o.key.station)
+	station := usualStation(tank, o.station)
 	picks, err := s.picksOf(cmd, book, tank.ID, station, o.picks)
 	if err != nil {
 		return nil, err
@@ -69,7 +69,7 @@ func (s *shell) readOf(cmd *cobra.Command, book *logbook.Book, tank layers.Tank,
 	if err != nil {
 		return nil, err
 	}
-	core := layers.Core{Station: station, Date: cmp.Or(o.key.date, shot.taken)}
+	core := layers.Core{Station: station, Date: cmp.Or(o.date, shot.taken)}
 	if core.Date == 0 {
 		return nil, badInput(shot.name, errors.New("found no date in the photo, want --date DATE"))
 	}
@@ -166,7 +166,7 @@ func (s *shell) fileReading(ctx context.Context, book *logbook.Book, tank string
 	default:
 		s.done("%s: %s; the photo is kept", what, s.coreWords(r.core))
 	}
-	if !r.read.Reliable {
+	if !r.findings.Reliable {
 		s.note("the reading is not reliable: look at the overlay before you go by it")
 	}
 	return nil

@@ -13,7 +13,6 @@ import (
 
 	"panecore/layers"
 	"panecore/layers/logbook"
-	"panecore/palette"
 	"panecore/reports"
 	"panecore/reports/table"
 )
@@ -157,50 +156,4 @@ func (s *shell) encodeReport(format string, findings reports.Findings) ([]byte, 
 		err = table.Write(&text, findings, table.Options{Width: defaultWidth, Units: s.units})
 	}
 	return text.Bytes(), err
-}
-
-// longestName is how many bytes of an id go into a file's name (assumption: systems take 255
-// in all).
-const longestName = 120
-
-// fileName is a tank's id as a file may be called on every system.
-func fileName(id string) string {
-	name := strings.Map(func(r rune) rune {
-		if strings.ContainsRune(`/\:*?"<>|`, r) {
-			return '_'
-		}
-		return r
-	}, id)
-	if len(name) > longestName {
-		name = strings.ToValidUTF8(name[:longestName], "") // what is cut within a letter goes
-	}
-	return name
-}
-
-// settle gives findings what the logbook, the flags and the clock say of how to make them: the
-// keeper's own prototypes, the units of sentences, and that tanks are judged as of today where
-// no other day is told.
-func (s *shell) settle(ctx context.Context, book *logbook.Book, settings *reports.Settings, json bool) error {
-	if !json {
-		settings.Units = s.units
-	}
-	if settings.AsOf == 0 {
-		settings.AsOf = s.today()
-	}
-	var err error
-	settings.Own, err = ownColors(ctx, book)
-	return err
-}
-
-// ownColors are the keeper's own prototypes that hold for a tank.
-func ownColors(ctx context.Context, book *logbook.Book) (func(tank string) []palette.Prototype, error) {
-	own, err := book.Prototypes(ctx, "")
-	return func(tank string) (list []palette.Prototype) {
-		for _, p := range own {
-			if p.Tank == "" || p.Tank == tank {
-				list = append(list, palette.Prototype{Band: p.Band, Color: p.Color, Spread: p.Spread, Source: "the keeper"})
-			}
-		}
-		return list
-	}, err
 }

@@ -1,13 +1,11 @@
 package cli
 
 import (
-	"bytes"
 	"context"
 
 	"panecore/layers"
 	"panecore/layers/logbook"
 	"panecore/reports"
-	"panecore/reports/page"
 )
 
 // page makes the page of a tank of the logbook, with the photos that are kept.
@@ -18,10 +16,4 @@ func (s *shell) page(ctx context.Context, book *logbook.Book, tank layers.Tank, 
 		return nil, err
 	}
 	return s.encodePage(record, photos, notice)
-}
-
-func (s *shell) encodePage(record reports.Record, photos []page.Photo, notice string) ([]byte, error) {
-	var b bytes.Buffer
-	err := page.Write(&b, page.Report{Record: record, Photos: photos, Units: s.units, Notice: notice, Version: version()})
-	return b.Bytes(), err
 }

@@ -71,7 +71,7 @@ func (s *shell) pagePhoto(core layers.Core, shot *shot, r *shotReading) (p page.
 	if p.Picture, err = packed(overlay.Shrink(shot.Picture, pageSide), pageQuality); err != nil || r == nil {
 		return p, err
 	}
-	p.Text = s.overlayText(r.read.Core)
+	p.Text = s.overlayText(r.findings.Core)
 	p.Overlay, err = s.packedOverlay(r)
 	return p, err
 }

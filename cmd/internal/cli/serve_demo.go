@@ -32,7 +32,7 @@ func (s *shell) inDemoBook(ctx context.Context, use func(*logbook.Book) error) e
 }
 
 // demoPhotoTank is the vessel of the demo's photo, which its records don't have.
-var demoPhotoTank = layers.Tank{ID: "sack-hoist", Name: "Sack hoist", Native: []layers.Native{demoNative}}
+var demoPhotoTank = layers.Tank{ID: "sack-hoist", Name: "Sack hoist", Native: []layers.Native{photoNative}}
 
 // fillDemoBook puts the demo's records and its photo into a logbook.
 func fillDemoBook(ctx context.Context, book *logbook.Book, now time.Time) error {

@@ -64,7 +64,7 @@ func (p *pageShot) Read(task web.Task) (web.Result, error) {
 		return web.Result{}, web.Fault(web.ErrInput, err) // a refusal, or a cut that can't be
 	}
 	p.last = p.interpret(found, picks, task.Core, task.Tank, task.Own)
-	result := web.Result{PhotoCore: p.last.read, Core: p.last.core}
+	result := web.Result{PhotoCore: p.last.findings, Core: p.last.core}
 	for i, corner := range found.Strip {
 		result.Strip[i] = [2]float64{corner.X, corner.Y}
 	}

@@ -7,23 +7,24 @@ import (
 	"image/jpeg"
 	"image/png"
 	"io"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 
 	"panecore/layers"
-	"panecore/layers/photo"
 	"panecore/palette"
 	"panecore/reports/web"
 )
 
 // phonePhoto is the demo's photo with 12 megapixels, as phones take them, and what is
 // marked on it.
-func phonePhoto(tb testing.TB) (file []byte, picks photo.Picks) {
+func phonePhoto(tb testing.TB) (file []byte, marks layers.Marks) {
 	tb.Helper()
 	const by = 2.5
-	img, err := jpeg.Decode(bytes.NewReader(demoPhoto))
+	img, err := jpeg.Decode(bytes.NewReader(demoFile(tb, "photo.jpg")))
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -41,40 +42,57 @@ func phonePhoto(tb testing.TB) (file []byte, picks photo.Picks) {
 	if err := jpeg.Encode(&b, large, &jpeg.Options{Quality: 92}); err != nil {
 		tb.Fatal(err)
 	}
-	picks = demoMarks(tb)
-	scale := func(box photo.Box) photo.Box {
-		return photo.Box{X: by * box.X, Y: by * box.Y, W: by * box.W, H: by * box.H}
+	marks = demoMarks(tb)
+	scale := func(sides []float64) {
+		for i := range sides {
+			sides[i] *= by
+		}
 	}
-	r := picks.Ruler
-	picks.Strip, picks.Ruler = scale(picks.Strip), photo.Ruler{X1: by * r.X1, Y1: by * r.Y1, X2: by * r.X2, Y2: by * r.Y2, LengthMM: r.LengthMM}
-	*picks.SurfaceY *= by
-	for i, card := range picks.Neutral {
-		picks.Neutral[i].Box = scale(card.Box)
+	scale(marks.Strip[:])
+	scale(marks.Ruler[:4])
+	*marks.Surface *= by
+	for i := range marks.Neutral {
+		scale(marks.Neutral[i].Box[:])
 	}
-	return b.Bytes(), picks
+	return b.Bytes(), marks
 }
 
-func demoMarks(tb testing.TB) photo.Picks {
+// demoFile is a file of the demo's.
+func demoFile(tb testing.TB, name string) []byte {
 	tb.Helper()
-	picks, err := decodePicks(demoPicks)
+	content, err := os.ReadFile(filepath.Join("..", "demo", name))
 	if err != nil {
 		tb.Fatal(err)
 	}
-	return picks
+	return content
 }
 
-func taskOf(tb testing.TB, picks photo.Picks) web.Task {
+// demoMarks are what is marked on the demo's photo.
+func demoMarks(tb testing.TB) layers.Marks {
 	tb.Helper()
+	marks, err := layers.DecodeMarks(demoFile(tb, "photo.json"))
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return marks
+}
+
+// demoNative is the substrate of the demo's photo, and farDay, 2100-01-01, lies behind every date.
+var demoNative = layers.Native{Kind: layers.Sand, Color: palette.Color{R: 0xb0, G: 0x96, B: 0x77}}
+
+const farDay layers.Date = 47482
+
+func taskOf(marks layers.Marks) web.Task {
 	return web.Task{
-		Tank: layers.Tank{ID: "sack-hoist", Native: []layers.Native{demoNative}}, Marks: toMarks(picks),
-		Core: layers.Core{Station: "front", Date: demoToday},
+		Tank: layers.Tank{ID: "sack-hoist", Native: []layers.Native{demoNative}}, Marks: marks,
+		Core: layers.Core{Station: "front", Date: farDay},
 	}
 }
 
 // BenchmarkPageShot is what a keeper waits for who reads a photo of 12 megapixels on the
 // page.
 func BenchmarkPageShot(b *testing.B) {
-	file, picks := phonePhoto(b)
+	file, marks := phonePhoto(b)
 	open := func() web.Shot {
 		shot, err := pagePhotoReader{}.Open(file)
 		if err != nil {
@@ -89,7 +107,7 @@ func BenchmarkPageShot(b *testing.B) {
 		}
 		return result
 	}
-	shot, task := open(), taskOf(b, picks)
+	shot, task := open(), taskOf(marks)
 	b.Run("open", func(b *testing.B) {
 		for b.Loop() {
 			open()
@@ -105,8 +123,8 @@ func BenchmarkPageShot(b *testing.B) {
 	})
 	b.Run("changed pick", func(b *testing.B) {
 		for b.Loop() {
-			picks.Strip.W--
-			read(shot, taskOf(b, picks))
+			marks.Strip[2]--
+			read(shot, taskOf(marks))
 		}
 	})
 	b.Run("changed cut", func(b *testing.B) {
@@ -128,7 +146,7 @@ func BenchmarkPageShot(b *testing.B) {
 
 func openDemoPhoto(t *testing.T) *pageShot {
 	t.Helper()
-	shot, err := pagePhotoReader{}.Open(demoPhoto)
+	shot, err := pagePhotoReader{}.Open(demoFile(t, "photo.jpg"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -156,12 +174,13 @@ func cutsOf(r web.Result) (cuts []web.Cut) {
 
 // The page reads what 'panecore photo --json' reads, and has an edge a layer and one more.
 func TestPageShot_readsAsThePhotoCommand(t *testing.T) {
-	task := taskOf(t, demoMarks(t))
+	task := taskOf(demoMarks(t))
 	task.Core, task.Tank.ID = layers.Core{}, "" // the draws go by the id
 	got := readOn(t, openDemoPhoto(t), task)
 	var want bytes.Buffer
-	s := &shell{env: Env{Stderr: io.Discard}, out: &want, json: true}
-	if err := runDemoPhoto(s, outFile{}); err != nil {
+	command := newDemoCommand(&shell{env: Env{Stderr: io.Discard}, out: &want, json: true})
+	command.SetArgs([]string{"--photo"})
+	if err := command.Execute(); err != nil {
 		t.Fatal(err)
 	}
 	var text bytes.Buffer
@@ -178,13 +197,13 @@ func TestPageShot_readsAsThePhotoCommand(t *testing.T) {
 
 // What was read before leaves no trace in what is read now.
 func TestPageShot_readsTheSameAgain(t *testing.T) {
-	shot, task := openDemoPhoto(t), taskOf(t, demoMarks(t))
+	shot, task := openDemoPhoto(t), taskOf(demoMarks(t))
 	first := readOn(t, shot, task)
 	for name, change := range map[string]func(*web.Task){
 		"an edge":     func(o *web.Task) { o.Cuts = cutsOf(first); o.Cuts[0].BottomMM += 2 },
 		"the surface": func(o *web.Task) { o.Cuts = cutsOf(first); o.Surface = -1 },
 		"a band":      func(o *web.Task) { o.Cuts = cutsOf(first); o.Cuts[1].Band = palette.Grey },
-		"the strip":   func(o *web.Task) { p := demoMarks(t); p.Strip.W /= 2; o.Marks = toMarks(p) },
+		"the strip":   func(o *web.Task) { o.Marks.Strip[2] /= 2 },
 		"the substrate": func(o *web.Task) {
 			o.Tank.Native = []layers.Native{{Kind: layers.Soil, Color: palette.Color{R: 40, G: 30, B: 25}}}
 		},
@@ -217,11 +236,11 @@ func TestPageShot_refuses(t *testing.T) {
 		change func(*web.Task)
 		want   string
 	}{
-		"a refusal":     {func(o *web.Task) { p := demoMarks(t); p.Strip.X = 1500; o.Marks = toMarks(p) }, "picks outside the picture: "},
+		"a refusal":     {func(o *web.Task) { o.Marks.Strip[0] = 1500 }, "picks outside the picture: "},
 		"crossed edges": {func(o *web.Task) { o.Cuts = []web.Cut{{BottomMM: 20}, {BottomMM: 10}, {BottomMM: 30}} }, "found layer 2 "},
 		"no cut":        {func(o *web.Task) { o.Surface = 1 }, "found no layer, "},
 	} {
-		task := taskOf(t, demoMarks(t))
+		task := taskOf(demoMarks(t))
 		c.change(&task)
 		if _, err := shot.Read(task); !errors.Is(err, web.ErrInput) || !strings.HasPrefix(err.Error(), c.want) {
 			t.Errorf("%s: %v, want %q", name, err, c.want)

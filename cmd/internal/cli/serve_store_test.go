@@ -36,30 +36,19 @@ func newTestStore(t *testing.T) (pageStore, string) {
 	return newPageStore(&shell{env: Env{Stderr: io.Discard, Now: func() time.Time { return noon }}}, book, "", func() layers.Date { return 0 }), path
 }
 
-// runOn runs the program on a logbook and returns what it prints.
-func runOn(t *testing.T, logbook string, args ...string) string {
-	t.Helper()
-	var out, told bytes.Buffer
-	env := Env{Stdin: strings.NewReader(""), Stdout: &out, Stderr: &told, Getenv: environment(bookVariable, logbook), Now: time.Now}
-	if code := Run(t.Context(), env, args); code != exitDone {
-		t.Fatalf("%q: exit code %d: %s", args, code, &told)
-	}
-	return out.String()
-}
-
 func TestPageStore_tellsFaultsApart(t *testing.T) {
 	store, _ := newTestStore(t)
 	ctx := t.Context()
-	tank, err := store.Tank(ctx, demoPhotoTank.ID)
+	tank, err := store.Tank(ctx, "sack-hoist")
 	if err != nil {
 		t.Fatal(err)
 	}
 	core := tank.Cores[0]
 	late, byEye := core, core
-	late.Date, byEye.Photo = demoToday, nil
+	late.Date, byEye.Photo = farDay, nil
 	byEye.Layers = []layers.Layer{{ThicknessMM: 12, Color: demoNative.Color}}
 	shot := openDemoPhoto(t)
-	other := taskOf(t, demoMarks(t))
+	other := taskOf(demoMarks(t))
 	other.Core = layers.Core{Station: "front", Date: core.Date}
 	readOn(t, shot, other)
 	kept, err := shot.Kept()
@@ -133,11 +122,11 @@ func TestPageStore_undoesWhatItTells(t *testing.T) {
 func TestPageStore_keepsPhotos(t *testing.T) {
 	store, path := newTestStore(t)
 	ctx := t.Context()
-	tank, err := store.Tank(ctx, demoPhotoTank.ID)
+	tank, err := store.Tank(ctx, "sack-hoist")
 	if err != nil {
 		t.Fatal(err)
 	}
-	shot, task := openDemoPhoto(t), taskOf(t, demoMarks(t))
+	shot, task := openDemoPhoto(t), taskOf(demoMarks(t))
 	task.Tank, task.Core = tank, layers.Core{Station: "left", Date: tank.Cores[0].Date}
 	core := readOn(t, shot, task).Core
 	kept, err := shot.Kept()
@@ -161,26 +150,11 @@ func TestPageStore_keepsPhotos(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer file.Close()
-	if content, err := io.ReadAll(file); err != nil || !bytes.Equal(content, demoPhoto) {
+	if content, err := io.ReadAll(file); err != nil || !bytes.Equal(content, demoFile(t, "photo.jpg")) {
 		t.Errorf("another file was kept: %d bytes, %v", len(content), err)
 	}
 	if found, err := store.book.Check(ctx); err != nil || len(found.Problems)+len(found.Remarks) > 0 {
 		t.Errorf("check of %s: %v, %v", path, found, err)
-	}
-}
-
-func TestPageStore_exportsAsTheCommand(t *testing.T) {
-	store, path := newTestStore(t)
-	var got bytes.Buffer
-	if err := store.Export(t.Context(), &got); err != nil {
-		t.Fatal(err)
-	}
-	copied := filepath.Join(t.TempDir(), "copy.db") // the logbook itself is open in this program
-	if _, err := store.book.Backup(t.Context(), copied); err != nil {
-		t.Fatal(err)
-	}
-	if diff := cmp.Diff(runOn(t, copied, "export"), got.String()); diff != "" {
-		t.Errorf("the command's document of %s (-) and the page's (+):\n%s", path, diff)
 	}
 }
 
@@ -225,16 +199,21 @@ func TestPageStore_backup(t *testing.T) {
 	if len(names) != 2 || names[0] != "logbook.db" || filepath.Dir(names[1]) != "logbook.db.photos" {
 		t.Errorf("found %q", names)
 	}
-	path := filepath.Join(folder, "logbook.db")
-	if said := runOn(t, path, "check"); said != "" {
-		t.Errorf("check remarks: %s", said)
-	}
-	var document bytes.Buffer
-	if err := store.Export(t.Context(), &document); err != nil {
+	copied, err := logbook.Open(t.Context(), filepath.Join(folder, "logbook.db"), false)
+	if err != nil {
 		t.Fatal(err)
 	}
-	if diff := cmp.Diff(document.String(), runOn(t, path, "export")); diff != "" {
-		t.Errorf("the logbook (-) and its copy (+):\n%s", diff)
+	defer copied.Close()
+	if said, err := copied.Check(t.Context()); err != nil || len(said.Problems)+len(said.Remarks) > 0 {
+		t.Errorf("check: %v, %v", said, err)
+	}
+	want, err := store.Tanks(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := allTanks(t.Context(), copied, false)
+	if diff := cmp.Diff(want, got); err != nil || diff != "" {
+		t.Errorf("%v: the logbook (-) and its copy (+):\n%s", err, diff)
 	}
 }
 

@@ -1,12 +1,9 @@
 package cli
 
 import (
-	"bytes"
 	"fmt"
 
 	"github.com/spf13/cobra"
-
-	"panecore/reports/page"
 )
 
 func newSheetCommand(s *shell) *cobra.Command {
@@ -51,10 +48,4 @@ func runSheet(cmd *cobra.Command, s *shell, out outFile) error {
 		return err
 	}
 	return s.put(out, sheet)
-}
-
-func (s *shell) encodeSheet() ([]byte, error) {
-	var b bytes.Buffer
-	err := page.WriteSheet(&b, s.units)
-	return b.Bytes(), err
 }

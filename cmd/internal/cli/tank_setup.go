@@ -140,16 +140,6 @@ func parseCylinder(text string) (*layers.Vessel, error) {
 	return &layers.Vessel{Shape: layers.Cylinder, DiameterMM: diameter}, err
 }
 
-// parseSize reads a length that something has: nothing is 0 mm long, and in a
-// record 0 stands for "not told".
-func parseSize(text string) (mm float64, err error) {
-	mm, err = layers.ParseLength(text)
-	if err == nil && mm <= 0 {
-		err = fmt.Errorf("found length %q, want more than 0", text)
-	}
-	return mm, err
-}
-
 // parseWord takes a word as it stands; the logbook says whether it knows it.
 func parseWord[Word ~string](text string) (Word, error) { return Word(text), nil }
 
@@ -235,17 +225,4 @@ func parseLimit(name string) (layers.Limit, error) {
 		want = "a known one: did you mean " + near + "?"
 	}
 	return 0, fmt.Errorf("found limit %s, want %s", strconv.Quote(name), want)
-}
-
-// texts are words as plain texts.
-func texts[Word ~string](words []Word) []string {
-	list := make([]string, len(words))
-	for i, word := range words {
-		list[i] = string(word)
-	}
-	return list
-}
-
-func join[Word ~string](words []Word, between string) string {
-	return strings.Join(texts(words), between)
 }

@@ -52,22 +52,9 @@ func TestParseNative(t *testing.T) {
 	}
 }
 
-func TestParseShare(t *testing.T) {
-	for text, want := range map[string]float64{"25%": 0.25, " 12.5 %": 0.125, "0%": 0, "100%": 1, "7%": 0.07} {
-		if got, err := parseShare(text); err != nil || got != want {
-			t.Errorf("%q: %v, %v, want %v", text, got, err, want)
-		}
-	}
-	for _, text := range []string{"25", "0.25", "%", "", "a quarter", "25%%"} {
-		if got, err := parseShare(text); err == nil {
-			t.Errorf("%q: took %v", text, got)
-		}
-	}
-}
-
 // Whatever is typed of a tank is taken as a size above 0 mm or refused in one line.
 func FuzzSetupFlags(f *testing.F) {
-	for _, text := range []string{"600x300mm", "24in x 12in", "220mm", "#d9cba6,sand,60mm,pale", "mulm_mm=60", "mulm_mm=", "=", "yes", "25%", "", "\n", "\xff"} {
+	for _, text := range []string{"600x300mm", "24in x 12in", "220mm", "#d9cba6,sand,60mm,pale", "mulm_mm=60", "mulm_mm=", "=", "yes", "", "\n", "\xff"} {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
@@ -75,9 +62,8 @@ func FuzzSetupFlags(f *testing.F) {
 		box, boxErr := parseBox(text)
 		cylinder, cylinderErr := parseCylinder(text)
 		_, nativeErr := parseNative(text)
-		_, shareErr := parseShare(text)
 		_, yesErr := parseYesNo(text)
-		for _, err := range []error{boxErr, cylinderErr, nativeErr, shareErr, yesErr, o.addLimit(text)} {
+		for _, err := range []error{boxErr, cylinderErr, nativeErr, yesErr, o.addLimit(text)} {
 			if err != nil && (strings.ContainsAny(err.Error(), "\n\r") || !strings.HasPrefix(err.Error(), "found ")) {
 				t.Errorf("%q: refused as %q", text, err)
 			}

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"context"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -33,9 +32,4 @@ func runUndo(ctx context.Context, s *shell) error {
 		s.note("taken back: " + changeWords(undone, now))
 		return nil
 	})
-}
-
-// changeWords says what a change was and when, by the keeper's clock.
-func changeWords(change logbook.Change, now time.Time) string {
-	return change.What + " (on " + change.At.In(now.Location()).Format("2006-01-02 15:04") + ")"
 }
