@@ -70,6 +70,8 @@ func eventField(path string) string {
 }
 
 func (s *server) removeEvent(w http.ResponseWriter, r *http.Request) error {
+	s.amending.Lock()
+	defer s.amending.Unlock()
 	id := r.PathValue("id")
 	tank, err := s.Store.Tank(r.Context(), id)
 	if err != nil {

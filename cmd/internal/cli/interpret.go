@@ -3,6 +3,7 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
+	"panecore/cmd/internal/shell"
 	"panecore/reports"
 )
 
@@ -11,11 +12,11 @@ type interpretOptions struct {
 	settings reports.Settings
 }
 
-func newInterpretCommand(s *shell) *cobra.Command {
+func newInterpretCommand(s *shell.Shell) *cobra.Command {
 	var o interpretOptions
 	cmd := &cobra.Command{
 		Use:     "interpret FILE|-",
-		GroupID: groupReadings,
+		GroupID: shell.GroupReadings,
 		Short:   "Read a logbook document and print its findings",
 		Long: `Reads a logbook document (see 'panecore help logbook') and prints, tank by tank,
 the advice and what it rests on, each as of its newest record. Nothing is stored
@@ -24,25 +25,25 @@ is told, a line each.`,
 		Example: `  panecore interpret logbook.json
   panecore interpret --units in --as-of 2026-11-01 logbook.json
   panecore interpret --json - < logbook.json`,
-		Args: oneArgument("FILE, or - for standard input"),
+		Args: shell.OneArgument("FILE, or - for standard input"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			o.file = args[0]
 			return runInterpret(s, o)
 		},
 	}
-	addFindingsFlags(cmd.Flags(), &o.settings, asOfNewest)
+	shell.AddFindingsFlags(cmd.Flags(), &o.settings, shell.AsOfNewest)
 	return cmd
 }
 
-func runInterpret(s *shell, o interpretOptions) error {
-	document, name, err := s.open(o.file, aDocument)
+func runInterpret(s *shell.Shell, o interpretOptions) error {
+	document, name, err := s.Open(o.file, shell.WantDocument)
 	if err != nil {
 		return err
 	}
 	defer document.Close()
-	findings, err := s.findingsOf(document, s.today(), o.settings)
-	if err := documentFault(name, err); err != nil {
+	findings, err := s.FindingsOf(document, s.Today(), o.settings)
+	if err := shell.DocumentFault(name, err); err != nil {
 		return err
 	}
-	return s.printFindings(findings)
+	return s.PrintFindings(findings)
 }

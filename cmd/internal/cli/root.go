@@ -4,10 +4,16 @@ import (
 	"io"
 
 	"github.com/spf13/cobra"
+
+	"panecore/cmd/internal/demo"
+	"panecore/cmd/internal/photos"
+	"panecore/cmd/internal/records"
+	"panecore/cmd/internal/serve"
+	"panecore/cmd/internal/shell"
 )
 
-func newRootCommand(env Env, out io.Writer, args []string) *cobra.Command {
-	s := &shell{env: env, out: out}
+func newRootCommand(env shell.Env, out io.Writer, args []string) *cobra.Command {
+	s := &shell.Shell{Env: env, Out: out}
 	root := &cobra.Command{
 		Use:   "panecore",
 		Short: "Read the side view of an aquarium bed: leave it, stir it or siphon it",
@@ -19,35 +25,35 @@ gas alarm and no diagnosis.`,
 		Example: `  panecore demo
   panecore interpret logbook.json
   panecore ammonia --total 1.0 --ph 8.0 --temp 25C`,
-		Version:       version(),
+		Version:       shell.Version(),
 		SilenceErrors: true,
 		SilenceUsage:  true,
-		Args:          noArguments,
+		Args:          shell.NoArguments,
 		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
 	root.SetArgs(append([]string{}, args...)) // never nil: cobra would turn to os.Args
 	root.SetIn(env.Stdin)
 	root.SetOut(out)
 	root.SetErr(env.Stderr)
-	root.SetFlagErrorFunc(badFlag)
+	root.SetFlagErrorFunc(shell.BadFlag)
 	root.SetVersionTemplate("panecore {{.Version}}\n")
 	root.SetHelpTemplate(helpTemplate)
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.Flags().Bool("version", false, "print the program's version")
-	s.addFlags(root)
+	s.AddFlags(root)
 
 	root.AddGroup(
-		&cobra.Group{ID: groupReadings, Title: "Readings:"},
-		&cobra.Group{ID: groupBook, Title: "The logbook:"},
-		&cobra.Group{ID: groupProgram, Title: "The program:"},
+		&cobra.Group{ID: shell.GroupReadings, Title: "Readings:"},
+		&cobra.Group{ID: shell.GroupBook, Title: "The logbook:"},
+		&cobra.Group{ID: shell.GroupProgram, Title: "The program:"},
 	)
 	root.AddCommand(
-		newDemoCommand(s), newInterpretCommand(s), newPhotoCommand(s), newSwatchCommand(s), newSheetCommand(s), newBandsCommand(s), newAmmoniaCommand(s),
+		demo.NewCommand(s), newInterpretCommand(s), photos.NewPhotoCommand(s), photos.NewSwatchCommand(s), newSheetCommand(s), records.NewBandsCommand(s), newAmmoniaCommand(s),
 		newRehearseCommand(s), newOxygenCommand(s),
 		newReportCommand(s), newTimelineCommand(s), newOverviewCommand(s),
-		newTankCommand(s), newCoreCommand(s), newWaterCommand(s), newEventCommand(s), newUndoCommand(s),
-		newImportCommand(s), newExportCommand(s), newBackupCommand(s), newCheckCommand(s),
-		newServeCommand(s), newCompletionCommand(s),
+		records.NewTankCommand(s), records.NewCoreCommand(s), records.NewWaterCommand(s), records.NewEventCommand(s), records.NewUndoCommand(s),
+		records.NewImportCommand(s), newExportCommand(s), newBackupCommand(s), newCheckCommand(s),
+		serve.NewCommand(s), newCompletionCommand(s),
 	)
 	root.AddCommand(newTopics()...)
 	root.SetHelpCommand(newHelpCommand())

@@ -11,17 +11,18 @@ import (
 	"time"
 
 	"panecore/cmd/internal/cli"
+	"panecore/cmd/internal/shell"
 )
 
 // A world is an outside world made up for a test.
 type world struct {
-	cli.Env
+	shell.Env
 	stdout, stderr bytes.Buffer
 }
 
 func newWorld(environ map[string]string) *world {
 	w := &world{}
-	w.Env = cli.Env{
+	w.Env = shell.Env{
 		Stdin: strings.NewReader(""), Stdout: &w.stdout, Stderr: &w.stderr,
 		Getenv: func(name string) string { return environ[name] },
 		Now:    func() time.Time { return time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC) },

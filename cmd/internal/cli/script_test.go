@@ -16,6 +16,7 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 
 	"panecore/cmd/internal/cli"
+	"panecore/cmd/internal/shell"
 	"panecore/layers"
 )
 
@@ -35,8 +36,8 @@ func TestMain(m *testing.M) {
 const todayVariable = "TODAY"
 
 // scriptEnv is the process's own outside world, but for the day of a script.
-func scriptEnv() cli.Env {
-	env := cli.System()
+func scriptEnv() shell.Env {
+	env := shell.System()
 	if today := os.Getenv(todayVariable); today != "" {
 		noon, err := time.Parse("2006-01-02 15", today+" 12")
 		if err != nil {
