@@ -94,8 +94,8 @@ func TestBookFault_slipsAndFailures(t *testing.T) {
 		{layers.Faults{{Where: "x", Found: "this", Want: "that"}}, true, "x: found this, want that"},
 		{&logbook.ConflictError{Faults: layers.Faults{{Where: "x", Found: "1", Want: "2"}, {Where: "y", Found: "1", Want: "2"}}}, true,
 			"b.db: x: found 1, want 2\nb.db: y: found 1, want 2"},
-		{&logbook.NotFoundError{What: `tank "ketle"`, Near: `"kettle"`}, true, `panecore: b.db: found no tank "ketle", want one that the logbook holds: did you mean "kettle"?`},
-		{&logbook.TakenError{What: `tank "kettle"`}, true, `panecore: b.db: found tank "kettle" in the logbook already, `},
+		{&logbook.NotFoundError{What: `tank "ketle"`, Near: `"kettle"`}, true, `b.db: found no tank "ketle", want one that the logbook holds: did you mean "kettle"?`},
+		{&logbook.TakenError{What: `tank "kettle"`}, true, `b.db: found tank "kettle" in the logbook already, `},
 		{logbook.ErrNothingToUndo, true, "b.db: found no change left to take back"},
 	} {
 		err := bookFault("b.db", test.err)
