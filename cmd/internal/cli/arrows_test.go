@@ -43,13 +43,40 @@ var arrows = map[string][]string{
 		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/page", "panecore/reports/words",
 	},
 	"reports/words": {"panecore/layers", "panecore/palette", "panecore/reports"},
-	"cmd/panecore":  {"panecore/cmd/internal/cli"},
+	"cmd/panecore":  {"panecore/cmd/internal/cli", "panecore/cmd/internal/shell"},
 	"cmd/internal/cli": {
-		"panecore/layers", "panecore/layers/logbook", "panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette",
-		"panecore/reports", "panecore/reports/figure", "panecore/reports/overlay", "panecore/reports/page", "panecore/reports/table", "panecore/reports/web", "panecore/reports/words",
-		"github.com/charmbracelet/colorprofile", "github.com/charmbracelet/x/ansi", "github.com/olekukonko/tablewriter",
-		"github.com/spf13/cobra", "github.com/spf13/pflag", "golang.org/x/term",
+		"panecore/cmd/internal/demo", "panecore/cmd/internal/photos", "panecore/cmd/internal/records", "panecore/cmd/internal/serve", "panecore/cmd/internal/shell",
+		"panecore/layers", "panecore/layers/logbook", "panecore/reports", "panecore/reports/figure", "panecore/reports/table",
+		"github.com/charmbracelet/x/ansi", "github.com/olekukonko/tablewriter", "github.com/spf13/cobra", "github.com/spf13/pflag",
 	},
+	"cmd/internal/demo": {
+		"panecore/cmd/internal/photos", "panecore/cmd/internal/shell",
+		"panecore/layers", "panecore/layers/logbook", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/words",
+		"github.com/spf13/cobra",
+	},
+	"cmd/internal/photos": {
+		"panecore/cmd/internal/records", "panecore/cmd/internal/shell",
+		"panecore/layers", "panecore/layers/logbook", "panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette",
+		"panecore/reports", "panecore/reports/overlay", "panecore/reports/page", "panecore/reports/table", "panecore/reports/words",
+		"github.com/spf13/cobra", "github.com/spf13/pflag",
+	},
+	"cmd/internal/records": {
+		"panecore/cmd/internal/shell",
+		"panecore/layers", "panecore/layers/logbook", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/table", "panecore/reports/words",
+		"github.com/charmbracelet/x/ansi", "github.com/spf13/cobra", "github.com/spf13/pflag",
+	},
+	"cmd/internal/serve": {
+		"panecore/cmd/internal/demo", "panecore/cmd/internal/photos", "panecore/cmd/internal/shell",
+		"panecore/layers", "panecore/layers/logbook", "panecore/layers/photo", "panecore/palette", "panecore/reports", "panecore/reports/overlay", "panecore/reports/web",
+		"github.com/spf13/cobra",
+	},
+	"cmd/internal/shell": {
+		"panecore/layers", "panecore/layers/logbook", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/page", "panecore/reports/table",
+		"github.com/charmbracelet/colorprofile", "github.com/spf13/cobra", "github.com/spf13/pflag", "golang.org/x/term",
+	},
+	// Only tests import these two.
+	"cmd/internal/browsertest": {"panecore/cmd/internal/programtest", "github.com/chromedp/cdproto", "github.com/chromedp/chromedp"},
+	"cmd/internal/programtest": {"panecore/cmd/internal/cli", "panecore/cmd/internal/shell"},
 }
 
 // testLibraries are those that only tests may import.
@@ -59,7 +86,12 @@ var testLibraries = []string{
 
 // testArrows says what only the tests of a package may import beside.
 var testArrows = map[string][]string{
-	"cmd/internal/cli":     {"panecore/layers/photo/scene", "panecore/reports/figure/likeness"},
+	"cmd/internal/cli": {
+		"panecore/cmd/internal/browsertest", "panecore/cmd/internal/programtest", "panecore/layers/photo/scene", "panecore/palette", "panecore/reports/figure/likeness",
+	},
+	"cmd/internal/serve": {
+		"panecore/cmd/internal/browsertest", "panecore/cmd/internal/cli", "panecore/cmd/internal/programtest", "panecore/reports/figure/likeness",
+	},
 	"layers/photo":         {"panecore/layers/photo/scene", "golang.org/x/image"},
 	"layers/photo/picture": {"github.com/lucasb-eyer/go-colorful"},
 	"reports/figure":       {"panecore/reports/figure/likeness"},

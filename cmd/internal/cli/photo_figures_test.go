@@ -12,6 +12,7 @@ import (
 	"sync"
 	"testing"
 
+	"panecore/cmd/internal/programtest"
 	"panecore/layers/photo/scene"
 )
 
@@ -49,7 +50,7 @@ var difficulties = [3]scene.Difficulty{scene.Easy, scene.Middling, scene.Hard}
 // Rendered photos are read as a keeper would read them and reach the figures asked for; what
 // nobody could read is refused or flagged.
 func TestRunPhoto_figures(t *testing.T) {
-	if testing.Short() || racing {
+	if testing.Short() || programtest.Racing {
 		t.Skip("skipped: renders and reads every test photo, which takes a minute; run without -short and -race")
 	}
 	all := make(map[scene.Difficulty]*score)
@@ -128,10 +129,10 @@ func (f figure) want(i int) string {
 // colours once with it.
 func scoreScene(t *testing.T, photo scene.Photo) score {
 	truth := photo.Truth
-	card := joined(truth.Neutral[:])
+	card := programtest.Joined(truth.Neutral[:])
 	args := []string{
-		"--strip", joined(truth.Strip[:]), "--surface", joined([]float64{truth.SurfaceY}),
-		"--ruler", joined(truth.Ruler[:]) + fmt.Sprintf(",%gmm", truth.RulerMM), "--native", truth.NativeTyped.String(),
+		"--strip", programtest.Joined(truth.Strip[:]), "--surface", programtest.Joined([]float64{truth.SurfaceY}),
+		"--ruler", programtest.Joined(truth.Ruler[:]) + fmt.Sprintf(",%gmm", truth.RulerMM), "--native", truth.NativeTyped.String(),
 	}
 	told, ok := readPhoto(t, photo.JPEG, append(args, "--neutral", card)...)
 	if !ok {
@@ -159,21 +160,21 @@ func scoreScene(t *testing.T, photo scene.Photo) score {
 // readPhoto runs the command on a photo; ok is false where it refuses.
 func readPhoto(t *testing.T, jpeg []byte, args ...string) (told toldBed, ok bool) {
 	t.Helper()
-	w := newWorld(nil)
+	w := programtest.NewWorld(nil)
 	w.Stdin = bytes.NewReader(jpeg)
-	code := w.run(append([]string{"photo", "-", "--json"}, args...)...)
+	code := w.Run(append([]string{"photo", "-", "--json"}, args...)...)
 	if code == 3 {
 		return told, false
 	}
-	if err := json.Unmarshal(w.stdout.Bytes(), &told); code != 0 || err != nil {
-		t.Fatalf("exit code %d, %v: %s", code, err, &w.stderr)
+	if err := json.Unmarshal(w.Printed.Bytes(), &told); code != 0 || err != nil {
+		t.Fatalf("exit code %d, %v: %s", code, err, &w.Told)
 	}
 	return told, true
 }
 
 // A keptPhoto is a photo in testdata with what is true of it.
 type keptPhoto struct {
-	photoTruth
+	programtest.PhotoTruth
 	OxicMM *float64 `json:"oxic_depth_mm"`
 	MulmMM float64  `json:"mulm_mm"`
 }
@@ -195,7 +196,7 @@ func (p keptPhoto) bed() drawnBed {
 }
 
 // keptPhotos are the photos in testdata.
-func keptPhotos(t *testing.T) []keptPhoto { return recorded[keptPhoto](t) }
+func keptPhotos(t *testing.T) []keptPhoto { return programtest.Recorded[keptPhoto](t) }
 
 // keptScore is the score of the photos in testdata that can be read.
 func keptScore(t *testing.T) (sum score) {
@@ -204,11 +205,11 @@ func keptScore(t *testing.T) (sum score) {
 		if p.Refuse != "" {
 			continue
 		}
-		file, err := os.ReadFile(filepath.Join(photos, p.File))
+		file, err := os.ReadFile(filepath.Join(programtest.Photos, p.File))
 		if err != nil {
 			t.Fatal(err)
 		}
-		told, ok := readPhoto(t, file, p.args()[1:]...)
+		told, ok := readPhoto(t, file, p.Args()[1:]...)
 		if !ok {
 			sum.add(score{photos: 1, refused: 1})
 			continue

@@ -6,11 +6,12 @@ import (
 	"strings"
 	"testing"
 
+	"panecore/cmd/internal/programtest"
 	"panecore/reports/figure/likeness"
 )
 
 // readmePictures is the folder of the README's pictures: files of 'demo --out' as they are,
-// and servedPictures.
+// and pictures of the local page.
 const readmePictures = "../../../testdata/readme"
 
 // The README shows its pictures, and those of the demo are what the program draws. Renewed
@@ -25,15 +26,15 @@ func TestReadme_picturesAreFresh(t *testing.T) {
 		t.Fatalf("%d pictures in %s, want 4 or more: %v", len(stored), readmePictures, err)
 	}
 	drawn := t.TempDir()
-	if w := newWorld(nil); w.run("demo", "--out", drawn) != 0 {
-		t.Fatal(&w.stderr)
+	if w := programtest.NewWorld(nil); w.Run("demo", "--out", drawn) != 0 {
+		t.Fatal(&w.Told)
 	}
 	for _, path := range stored {
 		name := filepath.Base(path)
 		if !strings.Contains(string(readme), "](testdata/readme/"+name+")") {
 			t.Errorf("%s is not shown in the README", name)
 		}
-		if _, served := servedPictures[name]; served {
+		if strings.HasPrefix(name, "serve-") { // of the local page, held fresh beside the server
 			continue
 		}
 		got, err := os.ReadFile(filepath.Join(drawn, name))

@@ -1,7 +1,9 @@
-package cli_test
+package serve_test
 
 import (
 	"testing"
+
+	"panecore/cmd/internal/browsertest"
 
 	"github.com/chromedp/chromedp"
 )
@@ -12,12 +14,12 @@ var asPhone = []chromedp.EmulateViewportOption{chromedp.EmulateMobile, chromedp.
 // A photo is read by one finger on a phone, from the overview to the saved core.
 func TestServe_photoByFinger(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	s, truth := hallAnd(t, "buff-sand.jpg")
-	tab := enter(t, browser, s.served, look{390, 844, "light"}, asPhone...)
+	tab := enter(t, browser, s.served, look(390, 844, "light"), asPhone...)
 	tab.leads(t, tab.pressing(t, finger{}, `a[href="/tank/hall"]`))
 	tab.leads(t, tab.pressing(t, finger{}, `a[href="/photo?tank=hall"]`))
-	tab.choosePhoto(t, truth.path())
+	tab.choosePhoto(t, truth.Path())
 	tab.markPhoto(t, finger{}, truth.Picks)
 	_, seen := seenOf(t, tab, func(q photoQuestion) bool { return len(q.Picks.Cards) > 0 && q.Picks.Strip[2] > 0 })
 	seen = tab.moveEdge(t, finger{}, seen, 1, 12)

@@ -1,10 +1,12 @@
-package cli_test
+package serve_test
 
 import (
 	"fmt"
 	"net"
 	"strings"
 	"testing"
+
+	"panecore/cmd/internal/browsertest"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
@@ -24,7 +26,7 @@ func anew(t *testing.T, s stand) stand {
 // value is what stands in a field.
 func (tab *tab) value(t *testing.T, selector string) string {
 	t.Helper()
-	return found[string](t, tab, fmt.Sprintf(`document.querySelector(%q).value`, selector))
+	return browsertest.Found[string](t, tab, fmt.Sprintf(`document.querySelector(%q).value`, selector))
 }
 
 const restored = `!document.getElementById("restored").hidden`
@@ -33,17 +35,17 @@ const restored = `!document.getElementById("restored").hidden`
 // something else.
 func TestServe_draftOutlastsALostSend(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	s := standing(t, []string{"tank", "add", "hall"})
-	tab := enter(t, browser, s.served, look{1280, 900, "light"})
+	tab := enter(t, browser, s.served, look(1280, 900, "light"))
 	tab.goTo(t, "/tank/hall/read")
-	tab.do(t, fill(rowField(1, "thickness"), "33"), fill(rowField(1, "hex"), "#333333"), fill("#core-note", "an hour's work"))
+	tab.Do(t, fill(rowField(1, "thickness"), "33"), fill(rowField(1, "hex"), "#333333"), fill("#core-note", "an hour's work"))
 	tab.until(t, drawnAre(1))
 
 	s = anew(t, s)
-	tab.do(t, fill(rowField(1, "thickness"), "34"))
+	tab.Do(t, fill(rowField(1, "thickness"), "34"))
 	tab.until(t, `document.querySelector("#drawn .whole").textContent.includes("kept here, but not drawn: open the page by the whole address")`)
-	if left := found[string](t, tab, `(document.querySelector("#drawn svg")?.textContent ?? "") + document.querySelector("#rows .meaning").textContent`); left != "" {
+	if left := browsertest.Found[string](t, tab, `(document.querySelector("#drawn svg")?.textContent ?? "") + document.querySelector("#rows .meaning").textContent`); left != "" {
 		t.Errorf("what was typed before is still drawn: %s", left)
 	}
 	tab.leads(t, click(`#hand [value="save"]`))
@@ -51,9 +53,9 @@ func TestServe_draftOutlastsALostSend(t *testing.T) {
 		t.Errorf("told %q", told)
 	}
 
-	tab.do(t, chromedp.Navigate(s.address))
+	tab.Do(t, chromedp.Navigate(s.address))
 	tab.goTo(t, "/tank/hall")
-	tab.do(t, click(`section[aria-labelledby="water"] summary`), fill("#water-ph", "7"))
+	tab.Do(t, click(`section[aria-labelledby="water"] summary`), fill("#water-ph", "7"))
 	tab.leads(t, click(`form[action$="/water"] button.main`))
 	if said := tab.text(t, ".said"); !strings.Contains(said, "The water test of") {
 		t.Errorf("said %q", said)
@@ -65,7 +67,7 @@ func TestServe_draftOutlastsALostSend(t *testing.T) {
 	}
 	tab.leads(t, click(`#hand [value="save"]`))
 	tab.goTo(t, "/tank/hall/read?station=front")
-	if found[bool](t, tab, restored) {
+	if browsertest.Found[bool](t, tab, restored) {
 		t.Error("what was kept comes back as a draft")
 	}
 	wantQuiet(t, tab, "status of 403")
@@ -74,16 +76,16 @@ func TestServe_draftOutlastsALostSend(t *testing.T) {
 // Readings of two stations that are typed side by side keep a draft each.
 func TestServe_draftOfEachStation(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	s := standing(t, []string{"tank", "add", "hall"})
-	one, two := enter(t, browser, s.served, look{1280, 900, "light"}), enter(t, browser, s.served, look{1280, 900, "light"})
+	one, two := enter(t, browser, s.served, look(1280, 900, "light")), enter(t, browser, s.served, look(1280, 900, "light"))
 	one.goTo(t, "/tank/hall/read?station=front")
-	one.do(t, fill(rowField(1, "thickness"), "11"), fill(rowField(1, "hex"), "#111111"))
+	one.Do(t, fill(rowField(1, "thickness"), "11"), fill(rowField(1, "hex"), "#111111"))
 	two.goTo(t, "/tank/hall/read?station=left")
-	if found[bool](t, two, restored) {
+	if browsertest.Found[bool](t, two, restored) {
 		t.Error("the draft of another station comes up")
 	}
-	two.do(t, fill(rowField(1, "thickness"), "22"), fill(rowField(1, "hex"), "#222222"))
+	two.Do(t, fill(rowField(1, "thickness"), "22"), fill(rowField(1, "hex"), "#222222"))
 	two.leads(t, click(`#hand [value="save"]`))
 	one.reload(t)
 	one.until(t, restored)
@@ -92,14 +94,14 @@ func TestServe_draftOfEachStation(t *testing.T) {
 	}
 
 	// A draft goes with its form, also where that comes back with another station.
-	one.do(t, fill("#core-station", "right"), fill(rowField(2, "thickness"), "much"))
+	one.Do(t, fill("#core-station", "right"), fill(rowField(2, "thickness"), "much"))
 	one.leads(t, click(`#hand [value="save"]`))
-	one.do(t, fill(rowField(2, "thickness"), "5"), fill(rowField(2, "hex"), "#d5c8a5"))
+	one.Do(t, fill(rowField(2, "thickness"), "5"), fill(rowField(2, "hex"), "#d5c8a5"))
 	one.leads(t, click(`#hand [value="save"]`))
-	if drafts := found[int](t, one, `Object.keys(localStorage).filter((key) => key.startsWith("panecore draft")).length`); drafts != 0 {
+	if drafts := browsertest.Found[int](t, one, `Object.keys(localStorage).filter((key) => key.startsWith("panecore draft")).length`); drafts != 0 {
 		t.Errorf("%d drafts are left of what was kept", drafts)
 	}
-	for _, fault := range append(quiet(t, one, "status of 422"), quiet(t, two)...) {
+	for _, fault := range append(browsertest.Quiet(t, one.Tab, "status of 422"), browsertest.Quiet(t, two.Tab)...) {
 		t.Error(fault)
 	}
 }
@@ -107,11 +109,11 @@ func TestServe_draftOfEachStation(t *testing.T) {
 // What was begun on the form of a tank is there after a reload, until it was kept.
 func TestServe_draftOfATank(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	s := standing(t)
-	tab := enter(t, browser, s.served, look{1280, 900, "light"})
+	tab := enter(t, browser, s.served, look(1280, 900, "light"))
 	tab.goTo(t, "/tank/new")
-	tab.do(t, fill("#tank-name", "Mill race"), click(`[name="shape"][value="cylinder"]`), fill("#tank-diameter", "300"),
+	tab.Do(t, fill("#tank-name", "Mill race"), click(`[name="shape"][value="cylinder"]`), fill("#tank-diameter", "300"),
 		fill(`.native li:nth-child(2) [name="native_hex"]`, "#37302b"), click(".limits summary"), fill("#tank-limit_mulm_mm", "60"))
 	tab.choose(t, "#tank-rooted", "yes")
 	tab.reload(t)
@@ -126,22 +128,22 @@ func TestServe_draftOfATank(t *testing.T) {
 		}
 	}
 	tab.choose(t, `.native li:nth-child(2) [name="native_kind"]`, "soil")
-	tab.do(t, fill("#tank-water_depth", "deep"))
+	tab.Do(t, fill("#tank-water_depth", "deep"))
 	tab.leads(t, click(".tank-form button.main"))
-	tab.do(t, fill("#tank-water_depth", "28cm"))
+	tab.Do(t, fill("#tank-water_depth", "28cm"))
 	tab.leads(t, click(".tank-form button.main"))
 	if said := tab.text(t, ".said"); !strings.HasPrefix(said, "Mill race is kept.") {
 		t.Errorf("said %q", said)
 	}
 	tab.goTo(t, "/tank/new")
-	if found[bool](t, tab, restored) || tab.value(t, "#tank-name") != "" {
+	if browsertest.Found[bool](t, tab, restored) || tab.value(t, "#tank-name") != "" {
 		t.Error("what was kept comes back as a draft")
 	}
-	tab.do(t, fill("#tank-name", "Sluice"))
+	tab.Do(t, fill("#tank-name", "Sluice"))
 	tab.reload(t)
 	tab.until(t, restored)
 	tab.leads(t, click("#restored button"))
-	if found[bool](t, tab, restored) || tab.value(t, "#tank-name") != "" {
+	if browsertest.Found[bool](t, tab, restored) || tab.value(t, "#tank-name") != "" {
 		t.Error("what was to begin anew comes back")
 	}
 	wantQuiet(t, tab, "status of 422")
@@ -151,11 +153,11 @@ func TestServe_draftOfATank(t *testing.T) {
 // takes back nothing but what it said.
 func TestServe_pressedTwice(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	s := standing(t, []string{"tank", "add", "hall"})
-	tab := enter(t, browser, s.served, look{1280, 900, "light"})
+	tab := enter(t, browser, s.served, look(1280, 900, "light"))
 	tab.goTo(t, "/tank/hall/read")
-	tab.do(t, fill(rowField(1, "thickness"), "10"), fill(rowField(1, "hex"), "#8b5e3c"))
+	tab.Do(t, fill(rowField(1, "thickness"), "10"), fill(rowField(1, "hex"), "#8b5e3c"))
 	tab.twice(t, `#hand [value="save"]`)
 	if said, at := tab.text(t, ".said"), tab.at(t); said != "The reading of front, 2026-11-25 is kept." || at != "/tank/hall" {
 		t.Errorf("said %q at %s", said, at)
@@ -185,9 +187,9 @@ func (tab *tab) twice(t *testing.T, button string) {
 // are none.
 func TestServe_shownForScripts(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	s := standing(t, []string{"tank", "add", "hall"}, []string{"tank", "add", "laid", "--native", "#d5c8a5,sand,60mm,pale sand"})
-	tab := enter(t, browser, s.served, look{1280, 900, "light"})
+	tab := enter(t, browser, s.served, look(1280, 900, "light"))
 	for _, c := range []struct {
 		path, of string
 		scripts  bool
@@ -218,5 +220,5 @@ func (tab *tab) scripts(t *testing.T, run bool) {
 // shows reports whether the first element of a selector is laid out.
 func (tab *tab) shows(t *testing.T, selector string) bool {
 	t.Helper()
-	return found[bool](t, tab, fmt.Sprintf(`document.querySelector(%q).getClientRects().length > 0`, selector))
+	return browsertest.Found[bool](t, tab, fmt.Sprintf(`document.querySelector(%q).getClientRects().length > 0`, selector))
 }

@@ -1,4 +1,4 @@
-package cli_test
+package serve_test
 
 import (
 	"context"
@@ -9,6 +9,9 @@ import (
 	"strings"
 	"testing"
 
+	"panecore/cmd/internal/browsertest"
+	"panecore/cmd/internal/programtest"
+
 	"github.com/chromedp/chromedp"
 )
 
@@ -18,7 +21,7 @@ func TestServe_looks(t *testing.T) {
 	for about, views := range map[string][]servedView{"tanks": tankViews(), "by hand": handViews(), "photos": photoViews()} {
 		t.Run(about, func(t *testing.T) {
 			t.Parallel()
-			browser := startBrowser(t)
+			browser := browsertest.Start(t)
 			s := serve(t, "--demo")
 			s.send("/tank/new", s.proof(), url.Values{"name": {"Dry jar"}})
 			for _, v := range views {
@@ -28,7 +31,7 @@ func TestServe_looks(t *testing.T) {
 	}
 	t.Run("nothing", func(t *testing.T) {
 		t.Parallel()
-		servedView{name: "none", path: "/"}.check(t, startBrowser(t), standing(t).served)
+		servedView{name: "none", path: "/"}.check(t, browsertest.Start(t), standing(t).served)
 	})
 }
 
@@ -41,33 +44,33 @@ type servedView struct {
 
 // check puts a view to all checks.
 func (v servedView) check(t *testing.T, browser context.Context, s *served) {
-	tab := enter(t, browser, s, looks[0])
+	tab := enter(t, browser, s, browsertest.Looks[0])
 	tell := func(about any, faults []string) {
 		t.Helper()
 		for _, fault := range faults {
 			t.Errorf("%v: %s", about, fault)
 		}
 	}
-	for _, l := range looks {
-		tab.look(t, l, l.how()...)
-		if l.scheme == "light" {
+	for _, l := range browsertest.Looks {
+		tab.Look(t, l, how(l)...)
+		if l.Scheme == "light" {
 			v.show(t, tab, s)
-			tell(l, quiet(t, tab, v.expected))
-			tab.do(t, chromedp.Evaluate[chromedp.Void](axe(t)))
+			tell(l, browsertest.Quiet(t, tab.Tab, v.expected))
+			tab.Do(t, chromedp.Evaluate[chromedp.Void](browsertest.Axe(t)))
 		}
-		if *shots != "" {
-			tab.shoot(t, filepath.Join(*shots, fmt.Sprintf("serve-%s-%d-%s", v.name, l.width, l.scheme)))
+		if *browsertest.Shots != "" {
+			tab.Shoot(t, filepath.Join(*browsertest.Shots, fmt.Sprintf("serve-%s-%d-%s", v.name, l.Width, l.Scheme)))
 		}
-		tell(l, legible(t, tab))
+		tell(l, browsertest.Legible(t, tab.Tab))
 	}
-	tell("by finger", touchable(t, tab))
-	tell("on a phone", fitsPhones(t, tab, asPhone...))
-	tell("by keys", byKeyboard(t, tab, "#main"))
+	tell("by finger", browsertest.Touchable(t, tab.Tab))
+	tell("on a phone", browsertest.FitsPhones(t, tab.Tab, asPhone...))
+	tell("by keys", browsertest.ByKeyboard(t, tab.Tab, "#main"))
 }
 
 // how is as a phone where it is as narrow as one.
-func (l look) how() []chromedp.EmulateViewportOption {
-	if l.width < 500 {
+func how(l browsertest.Look) []chromedp.EmulateViewportOption {
+	if l.Width < 500 {
 		return asPhone
 	}
 	return nil
@@ -97,14 +100,14 @@ func tankViews() []servedView {
 		}},
 		{name: "tank-coreless", path: "/tank/dry-jar"},
 		{name: "tank-wrong", path: "/tank/sack-hoist", expected: "status of 422", then: func(t *testing.T, tab *tab, _ *served) {
-			tab.do(t, click(`#water ~ .add summary`), fill(`#water ~ .add [name="ph"]`, "sour"))
+			tab.Do(t, click(`#water ~ .add summary`), fill(`#water ~ .add [name="ph"]`, "sour"))
 			tab.leads(t, click(`#water ~ .add .main`))
 		}},
 		{name: "tank-new-wrong", path: "/tank/new", expected: "status of 422", then: func(t *testing.T, tab *tab, _ *served) {
 			tab.leads(t, click("main .main"))
 		}},
 		{name: "tank-edit", path: "/tank/loft-jar/edit", then: func(t *testing.T, tab *tab, _ *served) {
-			tab.do(t, click(".limits summary"))
+			tab.Do(t, click(".limits summary"))
 		}},
 		{name: "rehearse", path: "/tank/loft-jar/rehearse"},
 		{name: "rehearse-forbidden", path: "/tank/loft-jar/rehearse?method=stir"},
@@ -127,7 +130,7 @@ func siphoned(s *served) {
 // newestIsSeen: the timeline shows the newest core without being scrolled.
 func newestIsSeen(t *testing.T, tab *tab, _ *served) {
 	t.Helper()
-	if !found[bool](t, tab, `(() => {
+	if !browsertest.Found[bool](t, tab, `(() => {
 		const pane = document.getElementById("timeline").getBoundingClientRect()
 		const newest = document.querySelector("#timeline [tabindex='0']").getBoundingClientRect()
 		return newest.left >= pane.left && newest.right <= pane.right})()`) {
@@ -140,7 +143,7 @@ func newestIsSeen(t *testing.T, tab *tab, _ *served) {
 func askedOf(t *testing.T, tab *tab) {
 	t.Helper()
 	for i, row := range [][2]string{{"34", "#d2c2a6"}, {"15", "#6b6658"}, {"18", "#3f3c35"}, {"4", "#9f6b35"}, {"14", "#50402e"}, {"33", "#866643"}} {
-		tab.do(t, fill(rowField(i+1, "thickness"), row[0]), fill(rowField(i+1, "hex"), row[1]))
+		tab.Do(t, fill(rowField(i+1, "thickness"), row[0]), fill(rowField(i+1, "hex"), row[1]))
 	}
 	tab.leads(t, click(`#hand [value="save"]`))
 	tab.has(t, "#asked")
@@ -151,11 +154,11 @@ func handViews() []servedView {
 	return []servedView{
 		{name: "hand", path: "/tank/wheel-room/read"},
 		{name: "hand-wrong", path: "/tank/dry-jar/read", expected: "status of 422", then: func(t *testing.T, tab *tab, _ *served) {
-			tab.do(t, fill(rowField(1, "thickness"), "12"), fill(rowField(1, "hex"), "#8b5e3c"), fill(rowField(2, "thickness"), "much"), fill(rowField(2, "hex"), "brown"))
+			tab.Do(t, fill(rowField(1, "thickness"), "12"), fill(rowField(1, "hex"), "#8b5e3c"), fill(rowField(2, "thickness"), "much"), fill(rowField(2, "hex"), "brown"))
 			tab.leads(t, click(save))
 		}},
 		{name: "hand-taken", path: "/tank/wheel-room/read", expected: "status of 409", then: func(t *testing.T, tab *tab, _ *served) {
-			tab.do(t, chromedp.SetValue(chromedp.CSS(`#hand [name="date"]`), "2026-11-01"), fill(rowField(1, "thickness"), "12"), fill(rowField(1, "hex"), "#8b5e3c"))
+			tab.Do(t, chromedp.SetValue(chromedp.CSS(`#hand [name="date"]`), "2026-11-01"), fill(rowField(1, "thickness"), "12"), fill(rowField(1, "hex"), "#8b5e3c"))
 			tab.leads(t, click(save))
 		}},
 		{name: "hand-asked", path: "/tank/wheel-room/read", then: func(t *testing.T, tab *tab, _ *served) { askedOf(t, tab) }},
@@ -164,7 +167,7 @@ func handViews() []servedView {
 			tab.leads(t, click(`#asked [value="turned-over"]`))
 		}},
 		{name: "hand-colours", path: "/tank/wheel-room/read", then: func(t *testing.T, tab *tab, _ *served) {
-			tab.do(t, click(`#rows .row:nth-child(1) .at-hand`))
+			tab.Do(t, click(`#rows .row:nth-child(1) .at-hand`))
 		}},
 		{name: "amend", path: "/tank/wheel-room/core/front/2026-11-01"},
 		{name: "amend-photo", path: "/tank/sack-hoist/core/front/2026-11-01"},
@@ -175,14 +178,14 @@ func photoViews() []servedView {
 	const start = "/photo?tank=dry-jar"
 	return []servedView{
 		{name: "photo-start", path: start},
-		{name: "photo-ruler", path: start, then: func(t *testing.T, tab *tab, _ *served) { tab.choosePhoto(t, photoTruths(t)[0].path()) }},
+		{name: "photo-ruler", path: start, then: func(t *testing.T, tab *tab, _ *served) { tab.choosePhoto(t, programtest.PhotoTruths(t)[0].Path()) }},
 		{name: "photo-layers", path: start, then: func(t *testing.T, tab *tab, s *served) { tab.openRead(t, s.visitor) }},
 		{name: "photo-save-wrong", path: start, expected: "status of 422", then: func(t *testing.T, tab *tab, s *served) {
 			tab.openRead(t, s.visitor)
-			tab.do(t, click("#step-save .step-name"), fill("#save-station", ""), click("#save-go"))
+			tab.Do(t, click("#step-save .step-name"), fill("#save-station", ""), click("#save-go"))
 			tab.until(t, `document.getElementById("fault-station").textContent && document.activeElement.id == "save-station"`)
-			tab.drawn(t)
-			if !found[bool](t, tab, `(() => {
+			tab.Drawn(t)
+			if !browsertest.Found[bool](t, tab, `(() => {
 				const fault = document.getElementById("fault-station"), r = fault.getBoundingClientRect()
 				return fault.contains(document.elementFromPoint(r.left + 3, r.top + r.height / 2))})()`) {
 				t.Error("the fault is not on the screen")
@@ -193,12 +196,12 @@ func photoViews() []servedView {
 				"station": {"front"}, "date": {"2026-10-20"}, "do": {"save"}, "thickness": {"140", "6"}, "hex": {"#8b6a48", "#3d3c35"},
 			})
 			tab.openRead(t, s.visitor)
-			tab.do(t, click("#step-save .step-name"), click("#save-go"))
+			tab.Do(t, click("#step-save .step-name"), click("#save-go"))
 			tab.until(t, `document.activeElement.id == "save-asked"`)
 		}},
 		{name: "photo-refused", path: start, expected: "status of 422", then: func(t *testing.T, tab *tab, s *served) {
 			tab.openRead(t, s.visitor)
-			tab.do(t, click("#step-ruler .step-name"), fill("#ruler-length", "1"))
+			tab.Do(t, click("#step-ruler .step-name"), fill("#ruler-length", "1"))
 			tab.until(t, `!document.getElementById("photo-fault").hidden || document.getElementById("fault-length").textContent`)
 		}},
 		{name: "photo-drafts", path: start},
@@ -209,7 +212,7 @@ func photoViews() []servedView {
 // openRead opens the demo's photo as it was read and not yet saved.
 func (tab *tab) openRead(t *testing.T, v *visitor) {
 	t.Helper()
-	tab.choosePhoto(t, "demo/photo.jpg")
+	tab.choosePhoto(t, "../demo/photo.jpg")
 	exchange(t, tab, "/read", func(photoQuestion) bool { return true }) // the page asks by what it knows
 	question, err := json.Marshal(map[string]any{"tank": "dry-jar", "station": "front", "date": "2026-11-20", "picks": demoMarks})
 	if err != nil {

@@ -1,4 +1,4 @@
-package cli_test
+package serve_test
 
 import (
 	"context"
@@ -6,6 +6,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"panecore/cmd/internal/browsertest"
 
 	"github.com/chromedp/cdproto/dom"
 	"github.com/chromedp/cdproto/input"
@@ -19,52 +21,52 @@ import (
 // Enter and letters.
 func TestServe_photoByKeys(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	s, truth := hallAnd(t, "buff-sand.jpg")
-	tab := enter(t, browser, s.served, look{1280, 900, "light"})
+	tab := enter(t, browser, s.served, look(1280, 900, "light"))
 	tab.tabTo(t, `a[href="/photo?tank=hall"]`)
 	tab.leads(t, enterKey)
-	tab.openPhotoByKeys(t, truth.path())
+	tab.openPhotoByKeys(t, truth.Path())
 
 	tab.tabTo(t, "#ruler-place")
-	tab.do(t, enterKey)
+	tab.Do(t, enterKey)
 	r := truth.Picks.Ruler
 	tab.nudge(t, "ruler-from", place{r[0], r[1]})
-	tab.do(t, chromedp.KeyEvent(kb.Tab))
+	tab.Do(t, chromedp.KeyEvent(kb.Tab))
 	tab.nudge(t, "ruler-to", place{r[2], r[3]})
-	tab.do(t, enterKey, chromedp.KeyEvent(fmt.Sprint(r[4])), enterKey)
+	tab.Do(t, enterKey, chromedp.KeyEvent(fmt.Sprint(r[4])), enterKey)
 
 	tab.tabTo(t, "#card-place")
-	tab.do(t, enterKey)
+	tab.Do(t, enterKey)
 	tab.nudgeBox(t, "card-0", truth.Picks.Neutral[0].Box)
-	tab.do(t, enterKey)
+	tab.Do(t, enterKey)
 	tab.has(t, "#card-next")
-	tab.do(t, enterKey)
+	tab.Do(t, enterKey)
 
 	tab.tabTo(t, "#strip-place")
-	tab.do(t, enterKey)
+	tab.Do(t, enterKey)
 	tab.nudgeBox(t, "strip", truth.Picks.Strip)
-	tab.do(t, enterKey)
+	tab.Do(t, enterKey)
 	tab.has(t, "#strip-next")
-	tab.do(t, enterKey)
+	tab.Do(t, enterKey)
 
 	tab.slow(t, 300) // what is done before an answer has come is not lost, and not done to what was seen before
 	tab.tabTo(t, "#surface-place")
-	tab.do(t, enterKey)
+	tab.Do(t, enterKey)
 	tab.nudge(t, "surface", place{0, truth.Picks.Surface})
-	tab.do(t, enterKey)
+	tab.Do(t, enterKey)
 	tab.has(t, "#surface-next")
-	tab.do(t, enterKey)
+	tab.Do(t, enterKey)
 	tab.until(t, `document.getElementById("handle-edge-1")`)
 
 	tab.tabBack(t, "#handle-edge-1")
-	tab.do(t, chromedp.KeyEvent(strings.Repeat(kb.ArrowDown, 3)), enterKey)
+	tab.Do(t, chromedp.KeyEvent(strings.Repeat(kb.ArrowDown, 3)), enterKey)
 	tab.has(t, "#layers-list .layer:nth-child(1) select")
 	tab.tabTo(t, "#layers-list .layer:nth-child(3) select")
 	tab.turn(t, "#layers-list .layer:nth-child(3) select", "grey")
 	_, seen := seenOf(t, tab, func(q photoQuestion) bool { return len(q.Cuts) > 2 && q.Cuts[2].Band == "grey" })
 	tab.tabTo(t, "#layers-next")
-	tab.do(t, enterKey)
+	tab.Do(t, enterKey)
 	tab.tabTo(t, "#save-go")
 	tab.leads(t, enterKey)
 	if at := tab.at(t); at != "/tank/hall" {
@@ -133,8 +135,8 @@ func (tab *tab) walk(t *testing.T, selector string, with ...chromedp.KeyOption) 
 	t.Helper()
 	is := fmt.Sprintf(`document.activeElement.matches(%q)`, selector)
 	for range 200 { // keys, more than any page takes
-		tab.do(t, chromedp.KeyEvent(kb.Tab, with...))
-		if found[bool](t, tab, is) {
+		tab.Do(t, chromedp.KeyEvent(kb.Tab, with...))
+		if browsertest.Found[bool](t, tab, is) {
 			return
 		}
 	}
@@ -144,8 +146,8 @@ func (tab *tab) walk(t *testing.T, selector string, with ...chromedp.KeyOption) 
 // has: an element has the focus.
 func (tab *tab) has(t *testing.T, selector string) {
 	t.Helper()
-	if !found[bool](t, tab, fmt.Sprintf(`document.activeElement.matches(%q)`, selector)) {
-		t.Fatalf("the focus is on %s, want %s", found[string](t, tab, `document.activeElement.outerHTML.slice(0, 200)`), selector)
+	if !browsertest.Found[bool](t, tab, fmt.Sprintf(`document.activeElement.matches(%q)`, selector)) {
+		t.Fatalf("the focus is on %s, want %s", browsertest.Found[string](t, tab, `document.activeElement.outerHTML.slice(0, 200)`), selector)
 	}
 }
 
@@ -154,7 +156,7 @@ func (tab *tab) nudge(t *testing.T, id string, to place) {
 	t.Helper()
 	tab.has(t, "#handle-"+id)
 	var x, y int
-	said := found[string](t, tab, `document.activeElement.getAttribute("aria-valuetext")`)
+	said := browsertest.Found[string](t, tab, `document.activeElement.getAttribute("aria-valuetext")`)
 	if _, err := fmt.Sscanf(said, "%d across, %d down", &x, &y); err != nil {
 		x = int(to[0])
 		if _, err := fmt.Sscanf(said, "%d down", &y); err != nil {
@@ -169,7 +171,7 @@ func (tab *tab) nudge(t *testing.T, id string, to place) {
 		if way.far < 0 {
 			key, way.far = way.back, -way.far
 		}
-		tab.do(t, chromedp.KeyEvent(strings.Repeat(key, way.far/10), chromedp.KeyModifiers(chromedp.ModifierShift)),
+		tab.Do(t, chromedp.KeyEvent(strings.Repeat(key, way.far/10), chromedp.KeyModifiers(chromedp.ModifierShift)),
 			chromedp.KeyEvent(strings.Repeat(key, way.far%10)))
 	}
 }

@@ -1,8 +1,10 @@
-package cli_test
+package serve_test
 
 import (
 	"strings"
 	"testing"
+
+	"panecore/cmd/internal/browsertest"
 
 	"github.com/chromedp/chromedp"
 )
@@ -11,19 +13,19 @@ import (
 // does nothing on the page that answers the first.
 func TestServe_sendsOnce(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	s := standing(t, []string{"tank", "add", "hall"},
 		[]string{"event", "add", "hall", "stir", "--date", "2026-05-01"}, []string{"event", "add", "hall", "replant", "--date", "2026-05-02"})
-	tab := enter(t, browser, s.served, look{1280, 900, "light"})
+	tab := enter(t, browser, s.served, look(1280, 900, "light"))
 	tab.goTo(t, "/tank/hall")
 	before := s.says(t, "export")
 	const remove = `form[action="/tank/hall/event/remove"]`
-	tab.do(t, chromedp.DoubleClick(chromedp.CSS(remove+" button"))) // sent as the second click alone
-	tab.drawn(t)
+	tab.Do(t, chromedp.DoubleClick(chromedp.CSS(remove+" button"))) // sent as the second click alone
+	tab.Drawn(t)
 	if s.says(t, "export") != before {
 		t.Error("the second click of a double click removes what the first one left")
 	}
-	tab.do(t, chromedp.Evaluate[chromedp.Void](`(() => {
+	tab.Do(t, chromedp.Evaluate[chromedp.Void](`(() => {
 		window.tried = window.sent = 0
 		addEventListener("submit", e => {
 			tried++
@@ -31,8 +33,8 @@ func TestServe_sendsOnce(t *testing.T) {
 			e.preventDefault() // the page stays, to be asked
 		})
 		for (let i = 0; i < 3; i++) document.querySelector('`+remove+`').requestSubmit()})()`))
-	if found[int](t, tab, `tried`) != 3 || found[int](t, tab, `sent`) != 1 {
-		t.Errorf("pressed %d times it was sent %d times, want once", found[int](t, tab, `tried`), found[int](t, tab, `sent`))
+	if browsertest.Found[int](t, tab, `tried`) != 3 || browsertest.Found[int](t, tab, `sent`) != 1 {
+		t.Errorf("pressed %d times it was sent %d times, want once", browsertest.Found[int](t, tab, `tried`), browsertest.Found[int](t, tab, `sent`))
 	}
 	tab.reload(t)
 	tab.leads(t, click(remove+" button"))

@@ -1,9 +1,11 @@
-package cli_test
+package serve_test
 
 import (
 	"fmt"
 	"strings"
 	"testing"
+
+	"panecore/cmd/internal/browsertest"
 
 	"github.com/chromedp/chromedp"
 )
@@ -12,21 +14,21 @@ import (
 // the rows of a core that is typed.
 func TestServe_reloadKeepsWhatWasBegun(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	s, truth := hallAnd(t, "buff-sand.jpg")
-	tab := enter(t, browser, s.served, look{1280, 900, "light"})
+	tab := enter(t, browser, s.served, look(1280, 900, "light"))
 	t.Run("photo", func(t *testing.T) {
 		tab.goTo(t, "/photo?tank=hall")
-		tab.choosePhoto(t, truth.path())
+		tab.choosePhoto(t, truth.Path())
 		r := truth.Picks.Ruler
 		tab.tapPhoto(t, mouse{}, place{r[0], r[1]})
 		tab.tapPhoto(t, mouse{}, place{r[2], r[3]})
-		tab.do(t, chromedp.KeyEvent(fmt.Sprint(r[4])))
+		tab.Do(t, chromedp.KeyEvent(fmt.Sprint(r[4])))
 		half, _ := exchange(t, tab, "/read", func(q photoQuestion) bool { return q.Picks.Ruler != nil && q.Picks.Ruler.Length == "100mm" })
 		tab.reload(t)
 		tab.until(t, `document.getElementById("step-strip").classList.contains("open")`)
 		again, _ := exchange(t, tab, "/read", func(photoQuestion) bool { return true })
-		if *again.Picks.Ruler != *half.Picks.Ruler || found[string](t, tab, `document.getElementById("ruler-length").value`) != "100" {
+		if *again.Picks.Ruler != *half.Picks.Ruler || browsertest.Found[string](t, tab, `document.getElementById("ruler-length").value`) != "100" {
 			t.Errorf("the ruler is %v after a reload, was %v", again.Picks.Ruler, half.Picks.Ruler)
 		}
 
@@ -35,7 +37,7 @@ func TestServe_reloadKeepsWhatWasBegun(t *testing.T) {
 		tab.until(t, `document.getElementById("handle-edge-1")`)
 		tab.choose(t, "#layers-list .layer:nth-child(4) select", "grey")
 		tab.press(t, mouse{}, "#layers-next")
-		tab.do(t, click(`#save-signs [value="gasping"]`), fill("#save-note", "glass wiped"), chromedp.Focus(chromedp.CSS("#save-station")))
+		tab.Do(t, click(`#save-signs [value="gasping"]`), fill("#save-note", "glass wiped"), chromedp.Focus(chromedp.CSS("#save-station")))
 		whole, _ := seenOf(t, tab, func(q photoQuestion) bool { return q.Note == "glass wiped" })
 		tab.reload(t)
 		tab.until(t, `document.getElementById("handle-edge-1")`)
@@ -44,30 +46,30 @@ func TestServe_reloadKeepsWhatWasBegun(t *testing.T) {
 			!strings.Contains(after, "Band:grey") {
 			t.Errorf("before the reload: %s\nafter it: %s", before, after)
 		}
-		tab.do(t, click("#step-save .step-name"))
-		if noted := found[string](t, tab, `document.getElementById("save-note").value`); noted != "glass wiped" || !found[bool](t, tab, `document.querySelector('#save-signs [value="gasping"]').checked`) {
+		tab.Do(t, click("#step-save .step-name"))
+		if noted := browsertest.Found[string](t, tab, `document.getElementById("save-note").value`); noted != "glass wiped" || !browsertest.Found[bool](t, tab, `document.querySelector('#save-signs [value="gasping"]').checked`) {
 			t.Errorf("noted is %q", noted)
 		}
 	})
 	t.Run("by hand", func(t *testing.T) {
 		tab.goTo(t, "/tank/hall/read")
-		tab.do(t, fill(rowField(2, "thickness"), "12"), fill(rowField(2, "hex"), "#8b5e3c"), click(`#hand [name="sign"][value="gasping"]`))
+		tab.Do(t, fill(rowField(2, "thickness"), "12"), fill(rowField(2, "hex"), "#8b5e3c"), click(`#hand [name="sign"][value="gasping"]`))
 		tab.choose(t, rowField(2, "band"), "rust")
 		tab.reload(t)
 		tab.until(t, `!document.getElementById("restored").hidden`)
 		for field, want := range map[string]string{"thickness": "12", "hex": "#8b5e3c", "band": "rust"} {
-			if typed := found[string](t, tab, fmt.Sprintf(`document.querySelector(%q).value`, rowField(2, field))); typed != want {
+			if typed := browsertest.Found[string](t, tab, fmt.Sprintf(`document.querySelector(%q).value`, rowField(2, field))); typed != want {
 				t.Errorf("the %s is %q after a reload, want %q", field, typed, want)
 			}
 		}
-		if !found[bool](t, tab, `document.querySelector('#hand [name="sign"][value="gasping"]').checked`) {
+		if !browsertest.Found[bool](t, tab, `document.querySelector('#hand [name="sign"][value="gasping"]').checked`) {
 			t.Error("the sign is not there after a reload")
 		}
 		tab.until(t, drawnAre(1))
-		tab.do(t, fill(rowField(1, "thickness"), "9"), fill(rowField(1, "hex"), "#d5c8a5"))
+		tab.Do(t, fill(rowField(1, "thickness"), "9"), fill(rowField(1, "hex"), "#d5c8a5"))
 		tab.leads(t, click(`#hand [value="save"]`))
 		tab.goTo(t, "/tank/hall/read")
-		if !found[bool](t, tab, `document.getElementById("restored").hidden && document.querySelector('[name="thickness"]').value == ""`) {
+		if !browsertest.Found[bool](t, tab, `document.getElementById("restored").hidden && document.querySelector('[name="thickness"]').value == ""`) {
 			t.Error("what was kept comes back as a draft")
 		}
 	})
@@ -78,13 +80,13 @@ func TestServe_reloadKeepsWhatWasBegun(t *testing.T) {
 // first one's core is untouched until the second says what is to become of it.
 func TestServe_twoTabs(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	s, truth := hallAnd(t, "buff-sand.jpg")
-	one, two := enter(t, browser, s.served, look{1280, 900, "light"}), enter(t, browser, s.served, look{1280, 900, "light"})
+	one, two := enter(t, browser, s.served, look(1280, 900, "light")), enter(t, browser, s.served, look(1280, 900, "light"))
 	t.Run("by hand", func(t *testing.T) {
 		for i, tab := range []*tab{one, two} {
 			tab.goTo(t, "/tank/hall/read")
-			tab.do(t, fill(rowField(1, "thickness"), fmt.Sprint(10+i)), fill(rowField(1, "hex"), "#8b5e3c"))
+			tab.Do(t, fill(rowField(1, "thickness"), fmt.Sprint(10+i)), fill(rowField(1, "hex"), "#8b5e3c"))
 		}
 		one.leads(t, click(`#hand [value="save"]`))
 		first := s.says(t, "export")
@@ -92,13 +94,13 @@ func TestServe_twoTabs(t *testing.T) {
 		if told := two.text(t, "#wrong"); !strings.Contains(told, "There is a core of front") || !strings.Contains(told, "Nothing was saved") {
 			t.Errorf("told %q", told)
 		}
-		if typed := found[string](t, two, fmt.Sprintf(`document.querySelector(%q).value`, rowField(1, "thickness"))); typed != "11" {
+		if typed := browsertest.Found[string](t, two, fmt.Sprintf(`document.querySelector(%q).value`, rowField(1, "thickness"))); typed != "11" {
 			t.Errorf("typed is %q after a conflict, want 11", typed)
 		}
 		if s.says(t, "export") != first {
 			t.Error("the first tab's core was changed")
 		}
-		two.do(t, fill(`#hand [name="station"]`, "left"))
+		two.Do(t, fill(`#hand [name="station"]`, "left"))
 		two.leads(t, click(`#hand [value="save"]`))
 		if now := s.says(t, "export"); !strings.Contains(now, `"thickness_mm": 10`) || !strings.Contains(now, `"thickness_mm": 11`) {
 			t.Errorf("not both are there: %s", now)
@@ -107,7 +109,7 @@ func TestServe_twoTabs(t *testing.T) {
 	t.Run("amend", func(t *testing.T) {
 		for i, tab := range []*tab{one, two} {
 			tab.goTo(t, "/tank/hall/core/front/2026-11-25")
-			tab.do(t, fill(rowField(1, "thickness"), fmt.Sprint(20+i)))
+			tab.Do(t, fill(rowField(1, "thickness"), fmt.Sprint(20+i)))
 		}
 		one.leads(t, click(`#hand [value="save"]`))
 		two.leads(t, click(`#hand [value="save"]`))
@@ -124,11 +126,11 @@ func TestServe_twoTabs(t *testing.T) {
 	})
 	t.Run("photo", func(t *testing.T) {
 		two.goTo(t, "/photo?tank=hall&station=front")
-		two.choosePhoto(t, truth.path())
+		two.choosePhoto(t, truth.Path())
 		two.markPhoto(t, mouse{}, truth.Picks)
 		two.press(t, mouse{}, "#layers-next")
 		before := s.says(t, "export")
-		two.do(t, click("#save-go"))
+		two.Do(t, click("#save-go"))
 		two.until(t, `!document.getElementById("save-replace").hidden`)
 		if told := two.text(t, "#save-fault"); !strings.Contains(told, "front") || !strings.Contains(told, "2026-11-25") {
 			t.Errorf("told %q", told)
@@ -142,7 +144,7 @@ func TestServe_twoTabs(t *testing.T) {
 		}
 	})
 	for i, tab := range []*tab{one, two} {
-		for _, fault := range quiet(t, tab, "status of 409") {
+		for _, fault := range browsertest.Quiet(t, tab.Tab, "status of 409") {
 			t.Errorf("tab %d: %s", i+1, fault)
 		}
 	}

@@ -1,10 +1,13 @@
-package cli_test
+package serve_test
 
 import (
 	"net/url"
 	"strconv"
 	"strings"
 	"testing"
+
+	"panecore/cmd/internal/browsertest"
+	"panecore/cmd/internal/programtest"
 
 	"github.com/chromedp/chromedp"
 )
@@ -13,7 +16,7 @@ import (
 // is of on every view; nothing of it runs, and nothing is asked for that the page forbids.
 func TestServe_markupIsText(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	const markup = `</title></svg><img src=x onerror=alert(1)><p onload=alert(1)>&lt;'"` + "`{{.}}"
 	s := standing(t, []string{"tank", "add", "hall", "--name", markup, "--native", "#d5c8a5,sand,60mm," + markup})
 	proof := s.proof()
@@ -24,7 +27,7 @@ func TestServe_markupIsText(t *testing.T) {
 	s.send("/tank/hall/water", proof, url.Values{"date": {"2026-11-01"}, "time": {"07:30"}, "ph": {"7.2"}, "note": {markup}})
 	s.send("/tank/hall/event", proof, url.Values{"date": {"2026-11-01"}, "kind": {"replant"}, "note": {markup}})
 	core := "/tank/hall/core/" + url.PathEscape(markup) + "/2026-11-01"
-	tab := enter(t, browser, s.served, look{1280, 900, "light"})
+	tab := enter(t, browser, s.served, look(1280, 900, "light"))
 	for name, view := range map[string]struct{ path, expected string }{
 		"overview":        {path: "/"},
 		"tank":            {path: "/tank/hall"},
@@ -39,25 +42,25 @@ func TestServe_markupIsText(t *testing.T) {
 		"photo's station": {path: "/photo?tank=hall&station=" + url.QueryEscape(markup)},
 	} {
 		tab.goTo(t, view.path)
-		for _, fault := range quiet(t, tab, view.expected) {
+		for _, fault := range browsertest.Quiet(t, tab.Tab, view.expected) {
 			t.Errorf("%s: %s", name, fault)
 		}
-		if smuggled := found[string](t, tab, `[...document.querySelectorAll("[onerror], [onload], img:not([src^='/']):not([src^='data:']):not([src^='blob:'])")].map(e => e.outerHTML).join("\n")`); smuggled != "" {
+		if smuggled := browsertest.Found[string](t, tab, `[...document.querySelectorAll("[onerror], [onload], img:not([src^='/']):not([src^='data:']):not([src^='blob:'])")].map(e => e.outerHTML).join("\n")`); smuggled != "" {
 			t.Errorf("%s: markup was taken for the page's own: %s", name, smuggled)
 		}
-		if shown := found[string](t, tab, `document.documentElement.textContent + [...document.querySelectorAll("input, option, textarea")].map(e => e.value).join("\n")`); !strings.Contains(shown, markup) && !strings.Contains(shown, strconv.Quote(markup)) {
+		if shown := browsertest.Found[string](t, tab, `document.documentElement.textContent + [...document.querySelectorAll("input, option, textarea")].map(e => e.value).join("\n")`); !strings.Contains(shown, markup) && !strings.Contains(shown, strconv.Quote(markup)) {
 			t.Errorf("%s: the text is not shown as it was written", name)
 		}
 	}
 
 	tab.goTo(t, "/photo?tank=hall&station="+url.QueryEscape(markup))
-	tab.choosePhoto(t, photoTruths(t)[0].path())
-	tab.do(t, click("#step-save .step-name"))
-	if chosen := found[string](t, tab, `document.getElementById("save-tank").selectedOptions[0].text + document.getElementById("save-station").value + document.getElementById("step-save").textContent`); strings.Count(chosen, markup) < 3 {
+	tab.choosePhoto(t, programtest.PhotoTruths(t)[0].Path())
+	tab.Do(t, click("#step-save .step-name"))
+	if chosen := browsertest.Found[string](t, tab, `document.getElementById("save-tank").selectedOptions[0].text + document.getElementById("save-station").value + document.getElementById("step-save").textContent`); strings.Count(chosen, markup) < 3 {
 		t.Errorf("the photo's page shows %q", chosen)
 	}
 	tab.goTo(t, "/tank/hall")
-	tab.do(t, chromedp.Focus(chromedp.CSS(`#timeline [tabindex="0"]`)))
+	tab.Do(t, chromedp.Focus(chromedp.CSS(`#timeline [tabindex="0"]`)))
 	if told := tab.text(t, "#details"); !strings.Contains(told, markup) {
 		t.Errorf("the timeline tells %q", told)
 	}

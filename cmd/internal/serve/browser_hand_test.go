@@ -1,10 +1,12 @@
-package cli_test
+package serve_test
 
 import (
 	"encoding/json"
 	"fmt"
 	"strings"
 	"testing"
+
+	"panecore/cmd/internal/browsertest"
 
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
@@ -20,33 +22,33 @@ func rowField(n int, name string) string {
 // comes to is drawn meanwhile; what can't be read is told in words and stays.
 func TestServe_readingByHand(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	s := standing(t,
 		[]string{"tank", "add", "hall", "--native", "#d5c8a5,sand,60mm,pale sand"},
 		[]string{"core", "add", "hall", "9mm #8b5e3c", "40mm #d5c8a5", "--station", "front", "--date", "2026-05-01"})
-	tab := enter(t, browser, s.served, look{1280, 900, "light"})
+	tab := enter(t, browser, s.served, look(1280, 900, "light"))
 	tab.leads(t, click(`a[href="/tank/hall"]`))
 	tab.leads(t, click(`a[href="/tank/hall/read"]`))
-	tab.do(t, fill(rowField(1, "thickness"), "12"), fill(rowField(1, "hex"), "#8b5e3c"))
+	tab.Do(t, fill(rowField(1, "thickness"), "12"), fill(rowField(1, "hex"), "#8b5e3c"))
 	tab.until(t, drawnAre(1))
-	if picked := found[string](t, tab, `document.querySelector("#rows .row:nth-child(1) [data-picks]").value`); picked != "#8b5e3c" {
+	if picked := browsertest.Found[string](t, tab, `document.querySelector("#rows .row:nth-child(1) [data-picks]").value`); picked != "#8b5e3c" {
 		t.Errorf("the picker beside the text shows %s", picked)
 	}
-	tab.do(t, chromedp.KeyEvent(kb.Enter)) // on to the next layer
+	tab.Do(t, chromedp.KeyEvent(kb.Enter)) // on to the next layer
 	tab.has(t, rowField(2, "thickness"))
-	tab.do(t, chromedp.KeyEvent("3cm"))
-	tab.do(t, click(`#rows .row:nth-child(2) .at-hand`), click(`#swatches [data-color="#d5c8a5"]`))
+	tab.Do(t, chromedp.KeyEvent("3cm"))
+	tab.Do(t, click(`#rows .row:nth-child(2) .at-hand`), click(`#swatches [data-color="#d5c8a5"]`))
 	tab.until(t, drawnAre(2))
 	if told := tab.text(t, "#drawn .whole"); !strings.Contains(told, "Mulm 12\u00a0mm") {
 		t.Errorf("beside the form stands %q, want the mulm", told)
 	}
 
-	tab.do(t, fill(rowField(3, "thickness"), "much"), fill(rowField(3, "hex"), "#111111"))
+	tab.Do(t, fill(rowField(3, "thickness"), "much"), fill(rowField(3, "hex"), "#111111"))
 	tab.until(t, `document.querySelector("#drawn .whole").textContent.includes("Layer 3 is not drawn yet")`)
-	tab.do(t, fill(`#hand textarea[name="note"]`, "typed at the glass"), click(`#hand [name="sign"][value="roots-deep"]`))
+	tab.Do(t, fill(`#hand textarea[name="note"]`, "typed at the glass"), click(`#hand [name="sign"][value="roots-deep"]`))
 	tab.leads(t, click(`#hand [value="save"]`))
 	for field, want := range map[string]string{rowField(3, "thickness"): "much", rowField(2, "thickness"): "3cm", `#hand textarea[name="note"]`: "typed at the glass"} {
-		if typed := found[string](t, tab, fmt.Sprintf(`document.querySelector(%q).value`, field)); typed != want {
+		if typed := browsertest.Found[string](t, tab, fmt.Sprintf(`document.querySelector(%q).value`, field)); typed != want {
 			t.Errorf("%s is %q after a fault, want %q", field, typed, want)
 		}
 	}
@@ -55,7 +57,7 @@ func TestServe_readingByHand(t *testing.T) {
 		t.Errorf("the fault is told as %q", told)
 	}
 
-	tab.do(t, fill(rowField(3, "thickness"), "10mm"))
+	tab.Do(t, fill(rowField(3, "thickness"), "10mm"))
 	tab.choose(t, rowField(3, "band"), "grey")
 	tab.until(t, drawnAre(3))
 	tab.leads(t, click(`#hand [value="save"]`))
@@ -101,15 +103,15 @@ func coreExported(t *testing.T, s stand, core int) string {
 // A core is amended and removed, and both are taken back, each to the letter.
 func TestServe_amendRemoveUndo(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	s := standing(t,
 		[]string{"tank", "add", "hall"},
 		[]string{"core", "add", "hall", "9mm #8b5e3c", "40mm #d5c8a5", "--station", "front", "--date", "2026-05-01"})
 	before := s.says(t, "export")
-	tab := enter(t, browser, s.served, look{1280, 900, "light"})
+	tab := enter(t, browser, s.served, look(1280, 900, "light"))
 	tab.leads(t, click(`a[href="/tank/hall"]`))
 	tab.leads(t, click(`a[href="/tank/hall/core/front/2026-05-01"]`))
-	tab.do(t, fill(rowField(1, "thickness"), "14"))
+	tab.Do(t, fill(rowField(1, "thickness"), "14"))
 	tab.leads(t, click(`#hand [value="save"]`))
 	amended := s.says(t, "export")
 	if !strings.Contains(amended, `"thickness_mm": 14`) || !strings.Contains(amended, `"thickness_mm": 40`) {
@@ -117,7 +119,7 @@ func TestServe_amendRemoveUndo(t *testing.T) {
 	}
 	remove := `form[action="/tank/hall/core/front/2026-05-01/remove"] button`
 	tab.leads(t, click(remove))
-	if found[bool](t, tab, fmt.Sprintf(`document.querySelector(%q) != null`, remove)) || strings.Contains(s.says(t, "export"), "2026-05-01") {
+	if browsertest.Found[bool](t, tab, fmt.Sprintf(`document.querySelector(%q) != null`, remove)) || strings.Contains(s.says(t, "export"), "2026-05-01") {
 		t.Error("the removed core is still there")
 	}
 	for _, want := range []string{amended, before} {

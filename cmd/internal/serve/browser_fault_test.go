@@ -1,10 +1,12 @@
-package cli_test
+package serve_test
 
 import (
 	"fmt"
 	"net/http"
 	"strings"
 	"testing"
+
+	"panecore/cmd/internal/browsertest"
 
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
@@ -56,10 +58,10 @@ func TestServe_photoAfterStartedAnew(t *testing.T) {
 	if told := tab.text(t, "#photo-fault"); !strings.Contains(told, "open the page by the whole address") {
 		t.Errorf("told %q", told)
 	}
-	if !found[bool](t, tab, `document.getElementById("layers-list").checkVisibility() && document.getElementById("handle-edge-1") !== null`) {
+	if !browsertest.Found[bool](t, tab, `document.getElementById("layers-list").checkVisibility() && document.getElementById("handle-edge-1") !== null`) {
 		t.Error("the layers are gone")
 	}
-	tab.do(t, click("#step-save .step-name"), click("#save-go"))
+	tab.Do(t, click("#step-save .step-name"), click("#save-go"))
 	tab.until(t, `document.getElementById("save-fault").checkVisibility()`)
 	if told := tab.text(t, "#save-fault"); !strings.Contains(told, "open the page by the whole address") {
 		t.Errorf("told %q after Save", told)
@@ -75,10 +77,10 @@ func TestServe_photoRightButton(t *testing.T) {
 	mark := func(button chromedp.MouseOption) (handles string) {
 		t.Helper()
 		for _, at := range []place{tab.on(t, place{r[0], r[1]}), tab.on(t, place{r[2], r[3]})} {
-			tab.do(t, chromedp.MouseClickXY(at[0], at[1], button))
+			tab.Do(t, chromedp.MouseClickXY(at[0], at[1], button))
 		}
-		tab.drawn(t)
-		return found[string](t, tab, `[...document.querySelectorAll("[id^=handle-]")].map(h => h.id).join()`)
+		tab.Drawn(t)
+		return browsertest.Found[string](t, tab, `[...document.querySelectorAll("[id^=handle-]")].map(h => h.id).join()`)
 	}
 	if handles := mark(chromedp.ButtonRight); handles != "" {
 		t.Errorf("the right button marked %s", handles)
@@ -91,16 +93,16 @@ func TestServe_photoRightButton(t *testing.T) {
 // A handle tells its depth in the units that the page is read in.
 func TestServe_photoInInches(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	_, truth := hallAnd(t, "buff-sand.jpg")
-	tab := enter(t, browser, serve(t, "--units", "in"), look{1280, 900, "light"})
+	tab := enter(t, browser, serve(t, "--units", "in"), look(1280, 900, "light"))
 	tab.goTo(t, "/photo")
-	tab.choosePhoto(t, truth.path())
-	tab.do(t, chromedp.Focus(chromedp.CSS("#ruler-unit")))
+	tab.choosePhoto(t, truth.Path())
+	tab.Do(t, chromedp.Focus(chromedp.CSS("#ruler-unit")))
 	tab.turn(t, "#ruler-unit", "mm")
 	tab.markPhoto(t, mouse{}, truth.Picks)
 	tab.until(t, `document.getElementById("handle-edge-1")`)
-	told := found[string](t, tab, `document.getElementById("handle-edge-1").getAttribute("aria-valuetext")`)
+	told := browsertest.Found[string](t, tab, `document.getElementById("handle-edge-1").getAttribute("aria-valuetext")`)
 	var from, to float64
 	if _, err := fmt.Sscanf(tab.text(t, `#layers-list [data-fill="depths"]`), "%f to %f in", &from, &to); err != nil {
 		t.Fatal(err)
@@ -119,23 +121,23 @@ func TestServe_photoLengthWrong(t *testing.T) {
 	tab.tapPhoto(t, mouse{}, place{r[0], r[1]})
 	tab.tapPhoto(t, mouse{}, place{r[2], r[3]})
 	for _, wrong := range []string{"abc", "0", "7.7.7"} {
-		tab.do(t, fill("#ruler-length", wrong))
+		tab.Do(t, fill("#ruler-length", wrong))
 		tab.until(t, `document.getElementById("fault-length").textContent.includes("want")`)
-		tab.do(t, enterKey)
+		tab.Do(t, enterKey)
 		tab.has(t, "#ruler-length")
 		tab.press(t, mouse{}, "#ruler-next")
 		tab.has(t, "#ruler-length")
-		if !found[bool](t, tab, `document.getElementById("fault-length").checkVisibility() && document.getElementById("photo-fault").hidden`) {
+		if !browsertest.Found[bool](t, tab, `document.getElementById("fault-length").checkVisibility() && document.getElementById("photo-fault").hidden`) {
 			t.Errorf("%s: what is wrong is not told at the field alone", wrong)
 		}
 	}
-	tab.do(t, fill("#ruler-length", "abc"), enterKey) // before an answer
+	tab.Do(t, fill("#ruler-length", "abc"), enterKey) // before an answer
 	tab.has(t, "#ruler-length")
 	tab.until(t, `document.getElementById("fault-length").textContent.includes("abc")`)
 	tab.slow(t, 300)
-	tab.do(t, fill("#ruler-length", fmt.Sprint(r[4])), enterKey)
+	tab.Do(t, fill("#ruler-length", fmt.Sprint(r[4])), enterKey)
 	tab.has(t, "#step-card .step-name")
-	if !found[bool](t, tab, `document.getElementById("photo-fault").hidden`) {
+	if !browsertest.Found[bool](t, tab, `document.getElementById("photo-fault").hidden`) {
 		t.Error("the fault of the length that was mended is told once more")
 	}
 }

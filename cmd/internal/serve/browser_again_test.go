@@ -1,4 +1,4 @@
-package cli_test
+package serve_test
 
 import (
 	"encoding/json"
@@ -7,6 +7,9 @@ import (
 	"net/url"
 	"strings"
 	"testing"
+
+	"panecore/cmd/internal/browsertest"
+	"panecore/cmd/internal/programtest"
 
 	"github.com/chromedp/chromedp"
 	"github.com/google/go-cmp/cmp"
@@ -32,11 +35,11 @@ func TestServe_photoAgain(t *testing.T) {
 	seen = tab.moveEdge(t, mouse{}, seen, 1, 15)
 	surface := seen.Edges[0]
 	from := tab.on(t, surface[len(surface)/2])
-	tab.do(t, mouse{}.drag(from, place{from[0], from[1] + 8}))
+	tab.Do(t, mouse{}.drag(from, place{from[0], from[1] + 8}))
 	tab.choose(t, "#layers-list .layer:nth-child(4) select", "grey")
 	before, _ := exchange(t, tab, "/read", func(q cutQuestion) bool { return q.Surface > 0 && len(q.Cuts) > 3 && q.Cuts[3].Band == "grey" })
 	tab.press(t, mouse{}, "#layers-next")
-	tab.do(t, fill("#save-note", "first"))
+	tab.Do(t, fill("#save-note", "first"))
 	tab.leads(t, click("#save-go"))
 	core := func() (saved map[string]any) {
 		if err := json.Unmarshal([]byte(coreExported(t, s, 0)), &saved); err != nil {
@@ -47,7 +50,7 @@ func TestServe_photoAgain(t *testing.T) {
 	first := core()
 
 	tab.goTo(t, "/photo?tank=hall")
-	tab.choosePhoto(t, truth.path())
+	tab.choosePhoto(t, truth.Path())
 	tab.until(t, `document.getElementById("handle-edge-1")`)
 	if told := tab.text(t, "#photo-said"); !strings.Contains(told, "Its marks, edges, names and notes are here again") {
 		t.Errorf("told %q", told)
@@ -56,13 +59,13 @@ func TestServe_photoAgain(t *testing.T) {
 	if diff := cmp.Diff(before, after, cmpopts.EquateApprox(0, 0.01)); diff != "" {
 		t.Errorf("it is cut otherwise (-before +again):\n%s", diff)
 	}
-	tab.do(t, chromedp.Evaluate[chromedp.Void](`(() => {
+	tab.Do(t, chromedp.Evaluate[chromedp.Void](`(() => {
 		window.said = 0
 		new MutationObserver(() => said++).observe(document.getElementById("photo-sum"), {childList: true})})()`))
-	tab.do(t, click("#step-save .step-name"), fill("#save-note", "second"))
+	tab.Do(t, click("#step-save .step-name"), fill("#save-note", "second"))
 	seenOf(t, tab, func(q photoQuestion) bool { return q.Note == "second" })
-	tab.drawn(t)
-	if said := found[int](t, tab, `said`); said != 0 {
+	tab.Drawn(t)
+	if said := browsertest.Found[int](t, tab, `said`); said != 0 {
 		t.Errorf("the same reading is said %d times more while a note is typed", said)
 	}
 	tab.leads(t, click("#save-go"))
@@ -96,14 +99,14 @@ func TestServe_photoCutsRefused(t *testing.T) {
 	}
 	tab.reload(t)
 	tab.until(t, `document.getElementById("layers-why").textContent.includes("found layer 2")`)
-	if !found[bool](t, tab, `document.getElementById("layers-why").checkVisibility() && document.getElementById("photo-fault").hidden && document.getElementById("layers-none").hidden`) {
+	if !browsertest.Found[bool](t, tab, `document.getElementById("layers-why").checkVisibility() && document.getElementById("photo-fault").hidden && document.getElementById("layers-none").hidden`) {
 		t.Error("in the layers' step the refusal is not told there alone")
 	}
-	tab.do(t, click("#step-strip .step-name"))
+	tab.Do(t, click("#step-strip .step-name"))
 	tab.until(t, `document.getElementById("photo-fault").textContent.includes("found layer 2") && document.getElementById("photo-fault").checkVisibility()`)
-	tab.do(t, click("#step-save .step-name"))
+	tab.Do(t, click("#step-save .step-name"))
 	tab.choose(t, "#save-tank", "hall")
-	tab.do(t, fill("#save-station", "far left"), click("#step-layers .step-name"))
+	tab.Do(t, fill("#save-station", "far left"), click("#step-layers .step-name"))
 	tab.until(t, `document.getElementById("layers-by-hand").getAttribute("href") == "/tank/hall/read?station=far+left"`)
 	tab.press(t, mouse{}, "#layers-anew")
 	tab.until(t, `document.getElementById("handle-edge-1") && document.getElementById("photo-fault").hidden && document.getElementById("layers-refused").hidden`)
@@ -113,27 +116,27 @@ func TestServe_photoCutsRefused(t *testing.T) {
 // places asked for the later one counts, whichever is answered first.
 func TestServe_photoPlaceAskedBeside(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	s, truth := hallAnd(t, "buff-sand.jpg")
 	r := truth.Picks.Ruler
-	s.says(t, "photo", truth.path(), "--tank", "hall", "--station", "front", "--date", "2026-01-01",
-		"--strip", joined(truth.Picks.Strip[:]), "--ruler", joined(r[:])+"mm")
-	tab := enter(t, browser, s.served, look{1280, 900, "light"})
+	s.says(t, "photo", truth.Path(), "--tank", "hall", "--station", "front", "--date", "2026-01-01",
+		"--strip", programtest.Joined(truth.Picks.Strip[:]), "--ruler", programtest.Joined(r[:])+"mm")
+	tab := enter(t, browser, s.served, look(1280, 900, "light"))
 	tab.goTo(t, "/photo?tank=hall&station=left")
-	tab.choosePhoto(t, photos+"/sand.jpg")
-	tab.do(t, chromedp.Evaluate[chromedp.Void](`(() => { // each question for marks is held back until it is let go
+	tab.choosePhoto(t, programtest.Photos+"/sand.jpg")
+	tab.Do(t, chromedp.Evaluate[chromedp.Void](`(() => { // each question for marks is held back until it is let go
 		const was = window.fetch
 		window.held = []
 		window.fetch = async (to, how) => {
 			if (String(to).includes("/state?")) await new Promise(go => window.held.push(go))
 			return was(to, how)
 		}})()`))
-	tab.do(t, click("#step-save .step-name"), fill("#save-station", "front"), click("#save-note"), chromedp.KeyEvent("roots at the foo"))
+	tab.Do(t, click("#step-save .step-name"), fill("#save-station", "front"), click("#save-note"), chromedp.KeyEvent("roots at the foo"))
 	tab.until(t, `held.length == 1`)
-	tab.do(t, chromedp.Evaluate[chromedp.Void](`held.shift()()`))
+	tab.Do(t, chromedp.Evaluate[chromedp.Void](`held.shift()()`))
 	tab.until(t, `!document.getElementById("photo-last").hidden`)
-	tab.do(t, chromedp.KeyEvent("t"))
-	if note := found[string](t, tab, `document.getElementById("save-note").value`); note != "roots at the foot" {
+	tab.Do(t, chromedp.KeyEvent("t"))
+	if note := browsertest.Found[string](t, tab, `document.getElementById("save-note").value`); note != "roots at the foot" {
 		t.Errorf("the note is %q", note)
 	}
 	exchange(t, tab, "/read", func(q photoQuestion) bool { return q.Note == "roots at the foot" }) // told before the field is left
@@ -141,17 +144,17 @@ func TestServe_photoPlaceAskedBeside(t *testing.T) {
 		t.Errorf("the marks of %q are offered, want front's", offered)
 	}
 
-	tab.do(t, fill("#save-station", "left"), chromedp.Focus(chromedp.CSS("#save-note")))
+	tab.Do(t, fill("#save-station", "left"), chromedp.Focus(chromedp.CSS("#save-note")))
 	tab.until(t, `held.length == 1`)
-	tab.do(t, fill("#save-station", "front"), chromedp.Focus(chromedp.CSS("#save-note")))
+	tab.Do(t, fill("#save-station", "front"), chromedp.Focus(chromedp.CSS("#save-note")))
 	tab.until(t, `held.length == 2`)
-	tab.do(t, fill("#save-station", "right"), chromedp.Focus(chromedp.CSS("#save-note")))
+	tab.Do(t, fill("#save-station", "right"), chromedp.Focus(chromedp.CSS("#save-note")))
 	tab.until(t, `held.length == 3`)
-	tab.do(t, chromedp.Evaluate[chromedp.Void](`held[2]()`))
+	tab.Do(t, chromedp.Evaluate[chromedp.Void](`held[2]()`))
 	tab.until(t, `document.getElementById("photo-last").hidden`)
-	tab.do(t, chromedp.Evaluate[chromedp.Void](`held[0](), held[1]()`), chromedp.Evaluate[chromedp.Void](`fetch("/static/web.css").then(r => r.text())`, chromedp.EvalAwaitPromise))
-	tab.drawn(t)
-	if !found[bool](t, tab, `document.getElementById("photo-last").hidden && document.getElementById("save-station").value == "right"`) {
+	tab.Do(t, chromedp.Evaluate[chromedp.Void](`held[0](), held[1]()`), chromedp.Evaluate[chromedp.Void](`fetch("/static/web.css").then(r => r.text())`, chromedp.EvalAwaitPromise))
+	tab.Drawn(t)
+	if !browsertest.Found[bool](t, tab, `document.getElementById("photo-last").hidden && document.getElementById("save-station").value == "right"`) {
 		t.Error("an earlier place's answer took the place of the later one's")
 	}
 	wantQuiet(t, tab)
@@ -161,28 +164,28 @@ func TestServe_photoPlaceAskedBeside(t *testing.T) {
 // replaces nothing: that is a button of its own.
 func TestServe_photoTaken(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	s := serve(t, "--demo")
 	s.send("/tank/new", s.proof(), url.Values{"name": {"Dry jar"}})
-	tab := enter(t, browser, s, look{1280, 900, "light"})
+	tab := enter(t, browser, s, look(1280, 900, "light"))
 	tab.goTo(t, "/photo?tank=sack-hoist")
 	tab.openRead(t, s.visitor)
-	tab.do(t, click("#step-save .step-name"))
+	tab.Do(t, click("#step-save .step-name"))
 	tab.choose(t, "#save-tank", "wheel-room")
-	tab.do(t, chromedp.SetValue(chromedp.CSS("#save-date"), "2026-11-01"))
-	tab.do(t, chromedp.Focus(chromedp.CSS("#save-go")), enterKey)
+	tab.Do(t, chromedp.SetValue(chromedp.CSS("#save-date"), "2026-11-01"))
+	tab.Do(t, chromedp.Focus(chromedp.CSS("#save-go")), enterKey)
 	tab.until(t, `document.getElementById("save-asked").checkVisibility()`) // the photo is of another tank
 	tab.has(t, "#save-asked")
-	tab.do(t, enterKey, enterKey)
+	tab.Do(t, enterKey, enterKey)
 	tab.tabTo(t, `#save-answers [value="none"]`)
-	tab.do(t, enterKey)
+	tab.Do(t, enterKey)
 	tab.until(t, `document.getElementById("save-replace").checkVisibility()`)
 	tab.has(t, "#save-fault")
 	if told := tab.text(t, "#save-fault"); !strings.HasPrefix(told, "there is a reading of front on 2026-11-01 already") {
 		t.Errorf("told %q", told)
 	}
-	tab.do(t, enterKey, enterKey)
-	tab.drawn(t)
+	tab.Do(t, enterKey, enterKey)
+	tab.Drawn(t)
 	if at := tab.at(t); !strings.HasPrefix(at, "/photo/") {
 		t.Fatalf("at %s: replaced unasked", at)
 	}
@@ -196,16 +199,16 @@ func TestServe_photoTaken(t *testing.T) {
 // Who marks anew by keys has the focus where the new mark is placed by keys.
 func TestServe_photoAnewByKeys(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	s := serve(t, "--demo")
 	s.send("/tank/new", s.proof(), url.Values{"name": {"Dry jar"}})
-	tab := enter(t, browser, s, look{1280, 900, "light"})
+	tab := enter(t, browser, s, look(1280, 900, "light"))
 	tab.goTo(t, "/photo?tank=dry-jar")
 	tab.openRead(t, s.visitor)
 	for _, step := range []struct{ name, anew string }{{"card", "#card-more"}, {"strip", "#strip-anew"}, {"ruler", "#ruler-anew"}} {
-		tab.do(t, chromedp.Focus(chromedp.CSS("#step-"+step.name+" .step-name")), enterKey)
+		tab.Do(t, chromedp.Focus(chromedp.CSS("#step-"+step.name+" .step-name")), enterKey)
 		tab.tabTo(t, step.anew)
-		tab.do(t, enterKey)
+		tab.Do(t, enterKey)
 		tab.has(t, "#"+step.name+"-place")
 	}
 }

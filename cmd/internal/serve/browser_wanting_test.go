@@ -1,7 +1,9 @@
-package cli_test
+package serve_test
 
 import (
 	"testing"
+
+	"panecore/cmd/internal/browsertest"
 
 	"github.com/chromedp/chromedp"
 )
@@ -9,10 +11,10 @@ import (
 // A form that comes back has the keys in the first field that wants mending, in sight.
 func TestServe_firstFaultHasTheKeys(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	s := standing(t, []string{"tank", "add", "hall"})
-	for _, l := range []look{{1280, 900, "light"}, {390, 844, "light"}} {
-		tab := enter(t, browser, s.served, l, l.how()...)
+	for _, l := range []browsertest.Look{look(1280, 900, "light"), look(390, 844, "light")} {
+		tab := enter(t, browser, s.served, l, how(l)...)
 		for _, form := range []struct {
 			path, field string
 			send        chromedp.Action[chromedp.Void]
@@ -24,11 +26,11 @@ func TestServe_firstFaultHasTheKeys(t *testing.T) {
 			tab.goTo(t, form.path)
 			tab.leads(t, form.send)
 			tab.has(t, form.field)
-			tab.drawn(t)
-			if !found[bool](t, tab, `(() => {
+			tab.Drawn(t)
+			if !browsertest.Found[bool](t, tab, `(() => {
 				const at = document.activeElement.getBoundingClientRect()
 				return at.top >= 0 && at.bottom <= innerHeight})()`) {
-				t.Errorf("%s at %d pixels: the field is not in sight", form.field, l.width)
+				t.Errorf("%s at %d pixels: the field is not in sight", form.field, l.Width)
 			}
 		}
 		wantQuiet(t, tab, "status of 422")

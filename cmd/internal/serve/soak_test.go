@@ -1,4 +1,4 @@
-package cli_test
+package serve_test
 
 import (
 	"bytes"
@@ -172,7 +172,7 @@ func (v *visitor) request(method, path, proof, kind string, body []byte) *http.R
 // page's script does: who is told to wait asks again.
 func (v *visitor) readPhoto(proof string, lower float64) {
 	v.Helper()
-	file, err := os.ReadFile("demo/photo.jpg")
+	file, err := os.ReadFile("../demo/photo.jpg")
 	if err != nil {
 		v.Fatal(err)
 	}

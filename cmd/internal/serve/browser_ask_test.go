@@ -1,9 +1,11 @@
-package cli_test
+package serve_test
 
 import (
 	"fmt"
 	"strings"
 	"testing"
+
+	"panecore/cmd/internal/browsertest"
 )
 
 // readBed serves a hall whose bed was read once.
@@ -16,7 +18,7 @@ func readBed(t *testing.T) stand {
 func (tab *tab) typeBed(t *testing.T, thicknesses ...string) {
 	t.Helper()
 	for i, hex := range []string{"#8b6a48", "#3d3c35", "#d5c8a5"} {
-		tab.do(t, fill(rowField(i+1, "thickness"), thicknesses[i]), fill(rowField(i+1, "hex"), hex))
+		tab.Do(t, fill(rowField(i+1, "thickness"), thicknesses[i]), fill(rowField(i+1, "hex"), hex))
 	}
 }
 
@@ -25,20 +27,20 @@ func (tab *tab) typeBed(t *testing.T, thicknesses ...string) {
 // and that goes when the reading is kept.
 func TestServe_questionByHand(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	s := readBed(t)
 	before := s.says(t, "export")
-	tab := enter(t, browser, s.served, look{1280, 900, "light"})
+	tab := enter(t, browser, s.served, look(1280, 900, "light"))
 	tab.goTo(t, "/tank/hall/read?station=front")
 	const asks = `document.querySelector("#drawn .whole").textContent.includes("Was mm typed as cm?")`
-	tab.do(t, fill(rowField(1, "thickness"), "42cm"), fill(rowField(1, "hex"), "#8b6a48"))
+	tab.Do(t, fill(rowField(1, "thickness"), "42cm"), fill(rowField(1, "hex"), "#8b6a48"))
 	tab.until(t, drawnAre(1))
-	if found[bool](t, tab, asks) {
+	if browsertest.Found[bool](t, tab, asks) {
 		t.Error("it asks while the core is still being typed")
 	}
 	tab.typeBed(t, "42cm", "20cm", "80cm")
 	tab.until(t, asks)
-	tab.do(t, fill("#core-note", "an hour's work"))
+	tab.Do(t, fill("#core-note", "an hour's work"))
 	tab.leads(t, click(`#hand [value="save"]`))
 	tab.has(t, "#asked")
 	if s.says(t, "export") != before {
@@ -61,7 +63,7 @@ func TestServe_questionByHand(t *testing.T) {
 		t.Errorf("said %q", said)
 	}
 	tab.goTo(t, "/tank/hall/read?station=front")
-	if found[bool](t, tab, restored) {
+	if browsertest.Found[bool](t, tab, restored) {
 		t.Error("what was kept comes back as a draft")
 	}
 	wantQuiet(t, tab)
@@ -71,9 +73,9 @@ func TestServe_questionByHand(t *testing.T) {
 // back.
 func TestServe_settles(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	s := readBed(t)
-	tab := enter(t, browser, s.served, look{390, 844, "light"}, asPhone...)
+	tab := enter(t, browser, s.served, look(390, 844, "light"), asPhone...)
 	tab.goTo(t, "/tank/hall/read?station=front")
 	tab.typeBed(t, "12", "20", "80")
 	tab.leads(t, click(`#hand [value="save"]`))
@@ -104,32 +106,32 @@ func TestServe_questionOfPhoto(t *testing.T) {
 	t.Parallel()
 	for answer, want := range map[string]string{"none": `"sure": true`, "removal": `"kind": "siphon"`} {
 		t.Run(answer, func(t *testing.T) {
-			browser := startBrowser(t)
+			browser := browsertest.Start(t)
 			s := standing(t, []string{"tank", "add", "dry-jar"},
 				[]string{"core", "add", "dry-jar", "140mm #8b6a48", "6mm #3d3c35", "--station", "front", "--date", "2026-10-20"})
-			tab := enter(t, browser, s.served, look{390, 844, "light"}, asPhone...)
+			tab := enter(t, browser, s.served, look(390, 844, "light"), asPhone...)
 			tab.goTo(t, "/photo?tank=dry-jar")
 			tab.openRead(t, s.visitor)
 			before := s.says(t, "export")
 			save := `!document.getElementById("save-asked").hidden && document.activeElement.id == "save-asked"`
-			tab.do(t, click("#step-save .step-name"), click("#save-go"))
+			tab.Do(t, click("#step-save .step-name"), click("#save-go"))
 			tab.until(t, save)
 			if s.says(t, "export") != before {
 				t.Fatal("it is saved before the question is answered")
 			}
-			tab.drawn(t)
-			if !found[bool](t, tab, `(() => {
+			tab.Drawn(t)
+			if !browsertest.Found[bool](t, tab, `(() => {
 				const question = document.getElementById("save-question"), r = question.getBoundingClientRect()
 				return question.contains(document.elementFromPoint(r.left + 3, r.top + 3))})()`) {
 				t.Error("the question is not on the screen")
 			}
 			button := fmt.Sprintf(`#save-answers [value=%q]`, answer)
-			if !found[bool](t, tab, fmt.Sprintf(`document.querySelector(%q) != null`, button)) {
+			if !browsertest.Found[bool](t, tab, fmt.Sprintf(`document.querySelector(%q) != null`, button)) {
 				t.Fatalf("it asks %q", tab.text(t, "#save-asked"))
 			}
-			tab.do(t, fill("#save-note", "seen twice"))
+			tab.Do(t, fill("#save-note", "seen twice"))
 			tab.until(t, `document.getElementById("save-asked").hidden`) // it is of the reading before
-			tab.do(t, click("#save-go"))
+			tab.Do(t, click("#save-go"))
 			tab.until(t, save)
 			tab.leads(t, click(button))
 			if after := s.says(t, "export"); tab.at(t) != "/tank/dry-jar" || !strings.Contains(after, want) || !strings.Contains(after, "seen twice") {
@@ -140,9 +142,9 @@ func TestServe_questionOfPhoto(t *testing.T) {
 				return
 			}
 			tab.goTo(t, "/photo?tank=dry-jar") // the same photo once more: who was sure is not asked again
-			tab.choosePhoto(t, "demo/photo.jpg")
+			tab.choosePhoto(t, "../demo/photo.jpg")
 			tab.until(t, `document.getElementById("handle-edge-1") && document.getElementById("photo-wait").hidden`)
-			tab.do(t, click("#step-save .step-name"))
+			tab.Do(t, click("#step-save .step-name"))
 			tab.leads(t, click("#save-go"))
 			if after := s.says(t, "export"); !strings.Contains(after, want) || strings.Count(after, `"photo"`) != 1 {
 				t.Errorf("saved again it kept %s", after)

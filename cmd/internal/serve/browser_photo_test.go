@@ -1,4 +1,4 @@
-package cli_test
+package serve_test
 
 import (
 	"bytes"
@@ -8,6 +8,9 @@ import (
 	"path/filepath"
 	"slices"
 	"testing"
+
+	"panecore/cmd/internal/browsertest"
+	"panecore/cmd/internal/programtest"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
@@ -19,12 +22,12 @@ import (
 // seen last.
 func TestServe_photoByMouse(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	s, truth := hallAnd(t, "buff-sand.jpg")
-	tab := enter(t, browser, s.served, look{1280, 900, "light"})
+	tab := enter(t, browser, s.served, look(1280, 900, "light"))
 	tab.leads(t, click(`a[href="/tank/hall"]`))
 	tab.leads(t, click(`a[href="/photo?tank=hall"]`))
-	tab.choosePhoto(t, truth.path())
+	tab.choosePhoto(t, truth.Path())
 	tab.markPhoto(t, mouse{}, truth.Picks)
 	q, seen := seenOf(t, tab, func(q photoQuestion) bool {
 		return q.Picks.Surface > truth.Picks.Surface-2 && q.Picks.Surface < truth.Picks.Surface+2
@@ -49,31 +52,29 @@ func TestServe_photoByMouse(t *testing.T) {
 }
 
 // hallAnd serves a tank whose substrate is that of a photo.
-func hallAnd(t *testing.T, photo string) (stand, photoTruth) {
+func hallAnd(t *testing.T, photo string) (stand, programtest.PhotoTruth) {
 	t.Helper()
-	truths := photoTruths(t)
-	truth := truths[slices.IndexFunc(truths, func(p photoTruth) bool { return p.File == photo })]
+	truths := programtest.PhotoTruths(t)
+	truth := truths[slices.IndexFunc(truths, func(p programtest.PhotoTruth) bool { return p.File == photo })]
 	return standing(t, []string{"tank", "add", "hall", "--native", truth.Native + "," + truth.Kind}), truth
 }
 
 // openHall opens a photo of testdata on the page, as one of such a tank.
-func openHall(t *testing.T, photo string) (stand, photoTruth, *tab) {
+func openHall(t *testing.T, photo string) (stand, programtest.PhotoTruth, *tab) {
 	t.Helper()
 	s, truth := hallAnd(t, photo)
-	tab := enter(t, startBrowser(t), s.served, look{1280, 900, "light"})
+	tab := enter(t, browsertest.Start(t), s.served, look(1280, 900, "light"))
 	tab.goTo(t, "/photo?tank=hall")
-	tab.choosePhoto(t, truth.path())
+	tab.choosePhoto(t, truth.Path())
 	return s, truth, tab
 }
 
-func (p photoTruth) path() string { return filepath.Join(photos, p.File) }
-
 // asPlain is what the command prints of the question, in a logbook of its own.
-func asPlain(t *testing.T, q photoQuestion, truth photoTruth) string {
+func asPlain(t *testing.T, q photoQuestion, truth programtest.PhotoTruth) string {
 	t.Helper()
 	other := stand{logbook: filepath.Join(t.TempDir(), "logbook.db")}
 	other.says(t, "tank", "add", "hall", "--native", truth.Native+","+truth.Kind)
-	return other.says(t, q.args(truth.path())...)
+	return other.says(t, q.args(truth.Path())...)
 }
 
 // normal is a JSON text in one form: by lines, the numbers as they stand.
@@ -113,23 +114,23 @@ func savedIs(t *testing.T, s stand, seen photoSeen) {
 // stays in its place, and a finger takes them.
 func TestServe_photoLastMarksOnPhone(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	s, truth := hallAnd(t, "buff-sand.jpg")
 	r := truth.Picks.Ruler
-	s.says(t, "photo", truth.path(), "--tank", "hall", "--station", "front", "--date", "2026-01-01",
-		"--strip", joined(truth.Picks.Strip[:]), "--ruler", joined(r[:])+"mm")
-	tab := enter(t, browser, s.served, look{390, 844, "light"}, asPhone...)
+	s.says(t, "photo", truth.Path(), "--tank", "hall", "--station", "front", "--date", "2026-01-01",
+		"--strip", programtest.Joined(truth.Picks.Strip[:]), "--ruler", programtest.Joined(r[:])+"mm")
+	tab := enter(t, browser, s.served, look(390, 844, "light"), asPhone...)
 	tab.goTo(t, "/photo?tank=hall&station=front")
-	tab.choosePhoto(t, photos+"/sand.jpg")
+	tab.choosePhoto(t, programtest.Photos+"/sand.jpg")
 	tab.until(t, `document.getElementById("photo-last-take").checkVisibility()`)
-	tab.drawn(t)
-	at := found[place](t, tab, `(() => {
+	tab.Drawn(t)
+	at := browsertest.Found[place](t, tab, `(() => {
 		const r = document.getElementById("photo-last-take").getBoundingClientRect()
 		return [r.left + r.width / 2, r.top + r.height / 2]})()`)
-	if !found[bool](t, tab, fmt.Sprintf(`document.getElementById("photo-last-take").contains(document.elementFromPoint(%g, %g))`, at[0], at[1])) {
+	if !browsertest.Found[bool](t, tab, fmt.Sprintf(`document.getElementById("photo-last-take").contains(document.elementFromPoint(%g, %g))`, at[0], at[1])) {
 		t.Fatal("the last marks are offered where they are not seen")
 	}
-	tab.do(t, finger{}.tap(at))
+	tab.Do(t, finger{}.tap(at))
 	tab.until(t, `document.getElementById("handle-edge-1")`)
 }
 
@@ -137,40 +138,40 @@ func TestServe_photoLastMarksOnPhone(t *testing.T) {
 // leaves half of the height at least where it stands above them.
 func TestServe_photoOnLowScreens(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	s := serve(t, "--demo")
 	s.send("/tank/new", s.proof(), url.Values{"name": {"Dry jar"}})
-	for _, l := range []look{{844, 390, "light"}, {640, 400, "light"}, {320, 256, "light"}} {
+	for _, l := range []browsertest.Look{look(844, 390, "light"), look(640, 400, "light"), look(320, 256, "light")} {
 		tab := enter(t, browser, s, l)
 		tab.goTo(t, "/photo?tank=dry-jar")
-		tab.choosePhoto(t, photoTruths(t)[0].path())
-		tab.drawn(t)
+		tab.choosePhoto(t, programtest.PhotoTruths(t)[0].Path())
+		tab.Drawn(t)
 		type box struct{ Left, Right, Top, Bottom float64 }
 		of := func(selector string) box {
-			return found[box](t, tab, fmt.Sprintf(`(({left, right, top, bottom}) => ({left, right, top, bottom}))(document.querySelector(%q).getBoundingClientRect())`, selector))
+			return browsertest.Found[box](t, tab, fmt.Sprintf(`(({left, right, top, bottom}) => ({left, right, top, bottom}))(document.querySelector(%q).getBoundingClientRect())`, selector))
 		}
 		stand, guide := of(".stand"), of(".guide")
 		switch beside := stand.Right <= guide.Left; {
-		case beside != (l.width > 600):
+		case beside != (l.Width > 600):
 			t.Errorf("%v: the photo at %v, its steps at %v", l, stand, guide)
-		case beside && stand.Bottom-stand.Top > float64(l.height):
+		case beside && stand.Bottom-stand.Top > float64(l.Height):
 			t.Errorf("%v: the photo with what is around it takes %g px", l, stand.Bottom-stand.Top)
-		case !beside && found[string](t, tab, `getComputedStyle(document.querySelector(".stand")).position`) == "sticky":
+		case !beside && browsertest.Found[string](t, tab, `getComputedStyle(document.querySelector(".stand")).position`) == "sticky":
 			t.Errorf("%v: the photo stays above its steps", l)
 		}
-		if wide := found[float64](t, tab, `document.documentElement.scrollWidth - innerWidth`); wide > 0 {
+		if wide := browsertest.Found[float64](t, tab, `document.documentElement.scrollWidth - innerWidth`); wide > 0 {
 			t.Errorf("%v: %g px too wide", l, wide)
 		}
-		tab.do(t, click("#step-save .step-name"))
-		tab.drawn(t)
-		if step := of("#step-save .step-name"); step.Top < 0 || step.Bottom > float64(l.height) {
+		tab.Do(t, click("#step-save .step-name"))
+		tab.Drawn(t)
+		if step := of("#step-save .step-name"); step.Top < 0 || step.Bottom > float64(l.Height) {
 			t.Errorf("%v: the step that was opened is at %v", l, step)
 		}
-		if *shots != "" {
-			save(t, filepath.Join(*shots, fmt.Sprintf("low-save-%d.png", l.width)), tab.seen(t))
+		if *browsertest.Shots != "" {
+			browsertest.Save(t, filepath.Join(*browsertest.Shots, fmt.Sprintf("low-save-%d.png", l.Width)), tab.Seen(t))
 			tab.goTo(t, "/photo?tank=dry-jar")
 			tab.openRead(t, s.visitor)
-			save(t, filepath.Join(*shots, fmt.Sprintf("low-layers-%d.png", l.width)), tab.seen(t))
+			browsertest.Save(t, filepath.Join(*browsertest.Shots, fmt.Sprintf("low-layers-%d.png", l.Width)), tab.Seen(t))
 		}
 	}
 }
@@ -179,18 +180,18 @@ func TestServe_photoOnLowScreens(t *testing.T) {
 // lost.
 func TestServe_photoThrownAway(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	s, truth := hallAnd(t, "buff-sand.jpg")
-	tab := enter(t, browser, s.served, look{390, 844, "light"}, asPhone...)
+	tab := enter(t, browser, s.served, look(390, 844, "light"), asPhone...)
 	tab.goTo(t, "/photo?tank=hall")
-	tab.choosePhoto(t, truth.path())
+	tab.choosePhoto(t, truth.Path())
 	tab.goTo(t, "/photo")
 	tab.press(t, finger{}, ".throw summary")
 	tab.until(t, `document.querySelector(".throw button").checkVisibility()`)
 	tab.reload(t)
 	tab.press(t, finger{}, ".throw summary")
 	tab.leads(t, tab.pressing(t, finger{}, ".throw button"))
-	if !found[bool](t, tab, `document.querySelector(".drafts") === null && document.querySelector(".said").textContent.includes("thrown away")`) {
+	if !browsertest.Found[bool](t, tab, `document.querySelector(".drafts") === null && document.querySelector(".said").textContent.includes("thrown away")`) {
 		t.Error("the photo is still there")
 	}
 	wantQuiet(t, tab)
@@ -200,26 +201,26 @@ func TestServe_photoThrownAway(t *testing.T) {
 // is offered, before the photo is sent and before it is saved.
 func TestServe_photoPlaceInOtherLetters(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	s, truth := hallAnd(t, "buff-sand.jpg")
 	r := truth.Picks.Ruler
-	s.says(t, "photo", truth.path(), "--tank", "hall", "--station", "front", "--date", "2026-01-01",
-		"--strip", joined(truth.Picks.Strip[:]), "--ruler", joined(r[:])+"mm")
-	tab := enter(t, browser, s.served, look{1280, 900, "light"})
+	s.says(t, "photo", truth.Path(), "--tank", "hall", "--station", "front", "--date", "2026-01-01",
+		"--strip", programtest.Joined(truth.Picks.Strip[:]), "--ruler", programtest.Joined(r[:])+"mm")
+	tab := enter(t, browser, s.served, look(1280, 900, "light"))
 	offers := func(field, typed, offered string) {
 		t.Helper()
-		tab.do(t, fill(field, typed))
-		if got := found[string](t, tab, fmt.Sprintf(`(e => e.checkVisibility() ? e.querySelector("button").textContent : "")(document.querySelector(%q))`, field+" ~ .known")); got != offered {
+		tab.Do(t, fill(field, typed))
+		if got := browsertest.Found[string](t, tab, fmt.Sprintf(`(e => e.checkVisibility() ? e.querySelector("button").textContent : "")(document.querySelector(%q))`, field+" ~ .known")); got != offered {
 			t.Errorf("for %q the page offers %q, want %q", typed, got, offered)
 		}
 	}
 	tab.goTo(t, "/photo?tank=hall")
 	for _, field := range []string{"#photo-station", "#save-station"} {
 		if field == "#save-station" {
-			tab.choosePhoto(t, photos+"/sand.jpg")
-			tab.do(t, click("#step-save .step-name"))
+			tab.choosePhoto(t, programtest.Photos+"/sand.jpg")
+			tab.Do(t, click("#step-save .step-name"))
 		}
-		if found[string](t, tab, fmt.Sprintf(`document.querySelector(%q).autocapitalize`, field)) != "none" {
+		if browsertest.Found[string](t, tab, fmt.Sprintf(`document.querySelector(%q).autocapitalize`, field)) != "none" {
 			t.Errorf("%s: a phone begins it with a capital", field)
 		}
 		offers(field, "left", "")
@@ -227,7 +228,7 @@ func TestServe_photoPlaceInOtherLetters(t *testing.T) {
 		offers(field, "Front", "Take front")
 		tab.press(t, mouse{}, field+" ~ .known button")
 		tab.has(t, field)
-		if value := found[string](t, tab, fmt.Sprintf(`document.querySelector(%q).value`, field)); value != "front" || found[bool](t, tab, fmt.Sprintf(`document.querySelector(%q).checkVisibility()`, field+" ~ .known")) {
+		if value := browsertest.Found[string](t, tab, fmt.Sprintf(`document.querySelector(%q).value`, field)); value != "front" || browsertest.Found[bool](t, tab, fmt.Sprintf(`document.querySelector(%q).checkVisibility()`, field+" ~ .known")) {
 			t.Errorf("%s: %q was taken", field, value)
 		}
 	}
@@ -240,22 +241,22 @@ func TestServe_photoPlaceInOtherLetters(t *testing.T) {
 // chosen, which the page says.
 func TestServe_photoStartOffersWhatGoes(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	s, truth := hallAnd(t, "buff-sand.jpg")
 	seen := func(tab *tab, selector string) bool {
-		return found[bool](t, tab, fmt.Sprintf(`document.querySelector(%q)?.checkVisibility() ?? false`, selector))
+		return browsertest.Found[bool](t, tab, fmt.Sprintf(`document.querySelector(%q)?.checkVisibility() ?? false`, selector))
 	}
-	phone := enter(t, browser, s.served, look{390, 844, "light"}, asPhone...)
+	phone := enter(t, browser, s.served, look(390, 844, "light"), asPhone...)
 	phone.goTo(t, "/photo?tank=hall")
 	if seen(phone, ".drop-words") || !seen(phone, ".pick") {
 		t.Error("on a phone the page asks for a photo to be dropped, or offers no other way")
 	}
-	desk := enter(t, browser, s.served, look{1280, 900, "light"})
+	desk := enter(t, browser, s.served, look(1280, 900, "light"))
 	desk.goTo(t, "/photo?tank=hall")
 	if !seen(desk, ".drop-words") || !seen(desk, ".pick") {
 		t.Error("with a mouse the page does not say that a photo may be dropped or chosen")
 	}
-	desk.choosePhoto(t, truth.path())
+	desk.choosePhoto(t, truth.Path())
 	if _, err := chromedp.Call(desk, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true}); err != nil {
 		t.Fatal(err)
 	}

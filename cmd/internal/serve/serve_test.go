@@ -1,4 +1,4 @@
-package cli_test
+package serve_test
 
 import (
 	"bufio"
@@ -23,8 +23,19 @@ import (
 	"testing"
 	"time"
 
+	"github.com/rogpeppe/go-internal/testscript"
+
+	"panecore/cmd/internal/browsertest"
 	"panecore/cmd/internal/cli"
+	"panecore/cmd/internal/programtest"
+	"panecore/cmd/internal/shell"
 )
+
+func TestMain(m *testing.M) {
+	testscript.Main(browsertest.Tests{M: m}, map[string]func(){
+		"panecore": func() { os.Exit(cli.Run(context.Background(), shell.System(), os.Args[1:])) },
+	})
+}
 
 // patience is how long a test waits for what has to come.
 const patience = time.Minute
@@ -131,7 +142,7 @@ type served struct {
 // serve serves a page from within this process.
 func serve(t *testing.T, args ...string) *served {
 	t.Helper()
-	w := newWorld(map[string]string{"PANECORE_LOGBOOK": filepath.Join(t.TempDir(), "log.db")})
+	w := programtest.NewWorld(map[string]string{"PANECORE_LOGBOOK": filepath.Join(t.TempDir(), "log.db")})
 	printed, out := io.Pipe()
 	s := &served{stderr: &heard{}}
 	w.Stdout, w.Stderr = out, s.stderr
@@ -439,12 +450,12 @@ func TestServe_portTaken(t *testing.T) {
 	}
 	defer taken.Close()
 	logbook := filepath.Join(t.TempDir(), "log.db")
-	w := newWorld(map[string]string{"PANECORE_LOGBOOK": logbook})
+	w := programtest.NewWorld(map[string]string{"PANECORE_LOGBOOK": logbook})
 	w.Interrupted = context.WithCancel
-	code := w.run("serve", "--addr", taken.Addr().String())
+	code := w.Run("serve", "--addr", taken.Addr().String())
 	want := fmt.Sprintf("panecore: %s: found it in use by another program, want a free port: port 0 takes any\n", taken.Addr())
-	if code != 1 || w.stdout.Len() > 0 || w.stderr.String() != want {
-		t.Errorf("exit code %d, %q, want 1 and %q", code, &w.stderr, want)
+	if code != 1 || w.Printed.Len() > 0 || w.Told.String() != want {
+		t.Errorf("exit code %d, %q, want 1 and %q", code, &w.Told, want)
 	}
 	if _, err := os.Stat(logbook); !errors.Is(err, os.ErrNotExist) {
 		t.Errorf("it made a logbook all the same: %v", err)

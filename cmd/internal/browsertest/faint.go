@@ -1,4 +1,4 @@
-package cli_test
+package browsertest
 
 // faintLetters are the texts of a page's pictures that stand out less than they should
 // from what is drawn below them, some of each picture: the contrast of WCAG 2.2, 1.4.3,

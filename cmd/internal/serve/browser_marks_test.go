@@ -1,4 +1,4 @@
-package cli_test
+package serve_test
 
 import (
 	"context"
@@ -7,6 +7,9 @@ import (
 	"path/filepath"
 	"testing"
 	"time"
+
+	"panecore/cmd/internal/browsertest"
+	"panecore/cmd/internal/programtest"
 
 	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
@@ -76,8 +79,8 @@ func touch(kind input.DispatchTouchEventType, places ...place) chromedp.Action[c
 // on is where a place of the photo is seen on the screen.
 func (tab *tab) on(t *testing.T, at place) place {
 	t.Helper()
-	tab.drawn(t)
-	seen := found[[3]float64](t, tab, `(() => {
+	tab.Drawn(t)
+	seen := browsertest.Found[[3]float64](t, tab, `(() => {
 		const e = document.getElementById("photo-picture"), r = e.getBoundingClientRect()
 		return [r.left, r.top, r.width / parseFloat(e.style.width)]})()`)
 	return place{seen[0] + seen[2]*at[0], seen[1] + seen[2]*at[1]}
@@ -86,31 +89,31 @@ func (tab *tab) on(t *testing.T, at place) place {
 // tapPhoto touches a place of the photo.
 func (tab *tab) tapPhoto(t *testing.T, p pointer, at place) {
 	t.Helper()
-	tab.do(t, p.tap(tab.on(t, at)))
+	tab.Do(t, p.tap(tab.on(t, at)))
 }
 
 // boxPhoto draws a box on the photo: left, top, width and height.
 func (tab *tab) boxPhoto(t *testing.T, p pointer, b [4]float64) {
 	t.Helper()
-	tab.do(t, p.drag(tab.on(t, place{b[0], b[1]}), tab.on(t, place{b[0] + b[2], b[1] + b[3]})))
+	tab.Do(t, p.drag(tab.on(t, place{b[0], b[1]}), tab.on(t, place{b[0] + b[2], b[1] + b[3]})))
 }
 
 // press presses a button of the page.
 func (tab *tab) press(t *testing.T, p pointer, selector string) {
 	t.Helper()
-	tab.do(t, tab.pressing(t, p, selector))
+	tab.Do(t, tab.pressing(t, p, selector))
 }
 
 // pressing is to touch the middle of an element, which nothing may cover.
 func (tab *tab) pressing(t *testing.T, p pointer, selector string) chromedp.Action[chromedp.Void] {
 	t.Helper()
 	tab.until(t, fmt.Sprintf(`document.querySelector(%q)?.checkVisibility()`, selector))
-	tab.do(t, chromedp.Evaluate[chromedp.Void](fmt.Sprintf(`document.querySelector(%q).scrollIntoView({block: "center", behavior: "instant"})`, selector)))
-	tab.drawn(t) // a finger touches what is drawn
-	at := found[place](t, tab, fmt.Sprintf(`(() => {
+	tab.Do(t, chromedp.Evaluate[chromedp.Void](fmt.Sprintf(`document.querySelector(%q).scrollIntoView({block: "center", behavior: "instant"})`, selector)))
+	tab.Drawn(t) // a finger touches what is drawn
+	at := browsertest.Found[place](t, tab, fmt.Sprintf(`(() => {
 		const r = document.querySelector(%q).getBoundingClientRect()
 		return [r.left + r.width / 2, r.top + r.height / 2]})()`, selector))
-	if covers := found[string](t, tab, fmt.Sprintf(`(() => {
+	if covers := browsertest.Found[string](t, tab, fmt.Sprintf(`(() => {
 		const e = document.querySelector(%q), hit = document.elementFromPoint(%g, %g)
 		return e.contains(hit) ? "" : (hit?.outerHTML ?? "nothing").slice(0, 200)})()`, selector, at[0], at[1])); covers != "" {
 		t.Fatalf("%s is covered by %s", selector, covers)
@@ -130,13 +133,13 @@ func (tab *tab) choosePhoto(t *testing.T, file string) {
 }
 
 // markPhoto marks all that is wanted on a photo and is then at its layers.
-func (tab *tab) markPhoto(t *testing.T, p pointer, picks photoPicks) {
+func (tab *tab) markPhoto(t *testing.T, p pointer, picks programtest.PhotoPicks) {
 	t.Helper()
 	r := picks.Ruler
 	tab.tapPhoto(t, p, place{r[0], r[1]})
 	tab.tapPhoto(t, p, place{r[2], r[3]})
 	tab.until(t, `document.activeElement.id == "ruler-length"`)
-	tab.do(t, chromedp.KeyEvent(fmt.Sprint(r[4])))
+	tab.Do(t, chromedp.KeyEvent(fmt.Sprint(r[4])))
 	tab.press(t, p, "#ruler-next")
 	for _, card := range picks.Neutral {
 		tab.boxPhoto(t, p, card.Box)
@@ -175,10 +178,10 @@ type photoQuestion struct {
 func (q photoQuestion) args(file string) []string {
 	r := q.Picks.Ruler
 	args := []string{"photo", file, "--json", "--tank", q.Tank, "--station", q.Station, "--date", q.Date,
-		"--strip", joined(q.Picks.Strip[:]), "--surface", joined([]float64{q.Picks.Surface}),
-		"--ruler", joined([]float64{r.From[0], r.From[1], r.To[0], r.To[1]}) + "," + r.Length}
+		"--strip", programtest.Joined(q.Picks.Strip[:]), "--surface", programtest.Joined([]float64{q.Picks.Surface}),
+		"--ruler", programtest.Joined([]float64{r.From[0], r.From[1], r.To[0], r.To[1]}) + "," + r.Length}
 	for _, card := range q.Picks.Cards {
-		box := joined(card.Box[:])
+		box := programtest.Joined(card.Box[:])
 		if card.Reflectance != "" {
 			box += "," + card.Reflectance
 		}
@@ -210,8 +213,8 @@ func (tab *tab) moveEdge(t *testing.T, p pointer, seen photoSeen, layer int, px 
 	t.Helper()
 	edge := seen.Edges[layer]
 	from := tab.on(t, edge[len(edge)/2])
-	tab.do(t, p.drag(from, place{from[0], from[1] + px}))
-	moved := found[string](t, tab, fmt.Sprintf(`document.getElementById("handle-edge-%d").getAttribute("aria-valuenow")`, layer)) // mm, to a tenth
+	tab.Do(t, p.drag(from, place{from[0], from[1] + px}))
+	moved := browsertest.Found[string](t, tab, fmt.Sprintf(`document.getElementById("handle-edge-%d").getAttribute("aria-valuenow")`, layer)) // mm, to a tenth
 	_, seen = seenOf(t, tab, func(q photoQuestion) bool {
 		return len(q.Cuts) > 0 && fmt.Sprintf("%.1f", q.Cuts[layer-1].BottomMM) == moved
 	})

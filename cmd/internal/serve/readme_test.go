@@ -1,6 +1,7 @@
-package cli_test
+package serve_test
 
 import (
+	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -8,8 +9,11 @@ import (
 
 	"github.com/chromedp/chromedp"
 
+	"panecore/cmd/internal/browsertest"
 	"panecore/reports/figure/likeness"
 )
+
+var update = flag.Bool("update", false, "renew the README's pictures of the local page")
 
 // servedPictures are the README's pictures of the local page.
 var servedPictures = map[string]struct {
@@ -18,9 +22,9 @@ var servedPictures = map[string]struct {
 	then   func(*testing.T, *tab)
 }{
 	"serve-photo.png": {"/photo?tank=sack-hoist", 900, func(t *testing.T, tab *tab) {
-		tab.choosePhoto(t, "demo/photo.jpg")
+		tab.choosePhoto(t, "../demo/photo.jpg")
 		tab.until(t, `document.getElementById("handle-edge-1")`)
-		tab.do(t, click("#step-save .step-name"), click("#step-layers .step-name"), chromedp.Evaluate[chromedp.Void](`document.activeElement.blur()`))
+		tab.Do(t, click("#step-save .step-name"), click("#step-layers .step-name"), chromedp.Evaluate[chromedp.Void](`document.activeElement.blur()`))
 	}},
 	"serve-tank.png": {"/tank/wheel-room", 1600, func(*testing.T, *tab) {}},
 }
@@ -33,17 +37,17 @@ const mostStrange = 0.04
 // machine has. Renewed with -update.
 func TestReadme_servedPicturesAreFresh(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	s := serve(t, "--demo")
 	for name, view := range servedPictures {
 		t.Run(name, func(t *testing.T) {
-			tab := enter(t, browser, s, look{1280, view.height, "light"})
+			tab := enter(t, browser, s, look(1280, view.height, "light"))
 			tab.goTo(t, view.path)
 			view.then(t, tab)
-			shown := tab.seen(t)
-			path := filepath.Join(readmePictures, name)
+			shown := tab.Seen(t)
+			path := filepath.Join("../../../testdata/readme", name)
 			if *update {
-				save(t, path, shown)
+				browsertest.Save(t, path, shown)
 			}
 			stored, err := os.ReadFile(path)
 			if err != nil {
@@ -58,7 +62,7 @@ func TestReadme_servedPicturesAreFresh(t *testing.T) {
 				"main :is(svg, img) { visibility: hidden !important }": true,
 			} {
 				tab.style(t, style)
-				if off, err := likeness.Strange(shown, tab.seen(t)); err != nil || off > mostStrange != stale {
+				if off, err := likeness.Strange(shown, tab.Seen(t)); err != nil || off > mostStrange != stale {
 					t.Errorf("with %s %.1f %% would be strange (%v)", style, 100*off, err)
 				}
 			}
@@ -69,7 +73,7 @@ func TestReadme_servedPicturesAreFresh(t *testing.T) {
 // style gives a page this style and no other beside its own.
 func (tab *tab) style(t *testing.T, style string) {
 	t.Helper()
-	tab.do(t, chromedp.Evaluate[chromedp.Void](fmt.Sprintf(`{
+	tab.Do(t, chromedp.Evaluate[chromedp.Void](fmt.Sprintf(`{
 		const sheet = new CSSStyleSheet()
 		sheet.replaceSync(%q)
 		document.adoptedStyleSheets = [sheet]}`, style)))

@@ -1,4 +1,4 @@
-package cli_test
+package serve_test
 
 import (
 	"encoding/json"
@@ -11,6 +11,8 @@ import (
 	"strings"
 	"testing"
 
+	"panecore/cmd/internal/browsertest"
+
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 	"github.com/google/go-cmp/cmp"
@@ -20,12 +22,12 @@ import (
 // numbers are those of the command.
 func TestServe_rehearsalSliders(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
-	s := standing(t, []string{"import", "demo/logbook.json"})
-	tab := enter(t, browser, s.served, look{1280, 900, "light"})
+	browser := browsertest.Start(t)
+	s := standing(t, []string{"import", "../demo/logbook.json"})
+	tab := enter(t, browser, s.served, look(1280, 900, "light"))
 	tab.leads(t, click(`a[href="/tank/loft-jar"]`))
 	tab.leads(t, click(`a[href="/tank/loft-jar/rehearse"]`))
-	tab.do(t, chromedp.Evaluate[chromedp.Void](`window.here = true`))
+	tab.Do(t, chromedp.Evaluate[chromedp.Void](`window.here = true`))
 	for _, at := range []struct {
 		method, share, to string
 		steps             chromedp.Action[chromedp.Void]
@@ -34,11 +36,11 @@ func TestServe_rehearsalSliders(t *testing.T) {
 		{"siphon", "40", "13", chromedp.Steps(chromedp.KeyEvent(kb.Tab), chromedp.KeyEvent(strings.Repeat(kb.ArrowRight, 3)))},
 		{"stir", "40", "13", click(`[name="method"][value="stir"]`)},
 	} {
-		tab.do(t, at.steps)
+		tab.Do(t, at.steps)
 		args := []string{"rehearse", "loft-jar", "--method", at.method, "--share", at.share + "%", "--to", at.to + "mm"}
 		verdict := strings.Join(strings.Fields(strings.Split(s.says(t, args...), "\n\n")[1]), " ")
 		tab.until(t, fmt.Sprintf(`document.querySelector("#result [data-verdict]").textContent == %q`, verdict))
-		drawn := found[[]string](t, tab, `[...document.querySelectorAll("#result svg text")].map(e => e.textContent)`)
+		drawn := browsertest.Found[[]string](t, tab, `[...document.querySelectorAll("#result svg text")].map(e => e.textContent)`)
 		if diff := cmp.Diff(textsOf(t, s, args), drawn); diff != "" {
 			t.Errorf("%q: the command draws (-), the page (+):\n%s", args, diff)
 		}
@@ -56,11 +58,11 @@ func TestServe_rehearsalSliders(t *testing.T) {
 			t.Errorf("the sliders say %q", shown)
 		}
 	}
-	if !found[bool](t, tab, `window.here === true`) {
+	if !browsertest.Found[bool](t, tab, `window.here === true`) {
 		t.Error("the page was loaded anew")
 	}
 	tab.reload(t)
-	if at := found[string](t, tab, `location.search`); at != "?method=stir&share=40&to=13" || tab.text(t, "#share-words") != "40 %" {
+	if at := browsertest.Found[string](t, tab, `location.search`); at != "?method=stir&share=40&to=13" || tab.text(t, "#share-words") != "40 %" {
 		t.Errorf("a reload forgets the sliders: %s", at)
 	}
 	wantQuiet(t, tab)
@@ -70,21 +72,21 @@ func TestServe_rehearsalSliders(t *testing.T) {
 // within the page.
 func TestServe_rehearsalOfATankThatIsGone(t *testing.T) {
 	t.Parallel()
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	s := standing(t, []string{"tank", "add", "hall", "--box", "600x300mm", "--water-depth", "280mm"},
 		[]string{"core", "add", "hall", "20mm #8b6a48", "40mm #d6c7a4", "--station", "front", "--date", "2026-05-01"},
 		[]string{"water", "add", "hall", "--date", "2026-05-01", "--temp", "22C"})
-	tab := enter(t, browser, s.served, look{1280, 900, "light"})
+	tab := enter(t, browser, s.served, look(1280, 900, "light"))
 	tab.goTo(t, "/tank/hall/rehearse")
 	for range 3 {
 		s.says(t, "undo")
 	}
-	tab.do(t, chromedp.Focus(chromedp.CSS(`[name="share"]`)), chromedp.KeyEvent(kb.ArrowRight))
+	tab.Do(t, chromedp.Focus(chromedp.CSS(`[name="share"]`)), chromedp.KeyEvent(kb.ArrowRight))
 	tab.until(t, `document.getElementById("result").textContent.includes('found no tank "hall"')`)
 	if told := tab.text(t, "#verdict"); !strings.Contains(told, `found no tank "hall"`) {
 		t.Errorf("a screen reader is told %q", told)
 	}
-	if titles := found[int](t, tab, `document.querySelectorAll("h1").length`); titles != 1 {
+	if titles := browsertest.Found[int](t, tab, `document.querySelectorAll("h1").length`); titles != 1 {
 		t.Errorf("the page has %d titles", titles)
 	}
 	wantQuiet(t, tab, "status of 404")

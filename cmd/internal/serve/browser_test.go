@@ -1,20 +1,29 @@
-package cli_test
+package serve_test
 
 import (
 	"context"
 	"encoding/json"
 	"fmt"
-	"net/url"
 	"path/filepath"
-	"slices"
 	"strings"
 	"testing"
 	"time"
+
+	"panecore/cmd/internal/browsertest"
+	"panecore/cmd/internal/programtest"
 
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 )
+
+// tab is a page open in the browser, with what a keeper does there.
+type tab struct{ *browsertest.Tab }
+
+// look is how a page is looked at, px.
+func look(width, height int64, scheme string) browsertest.Look {
+	return browsertest.Look{Width: width, Height: height, Scheme: scheme}
+}
 
 // stand is a page that is served from within this process, and the logbook behind it.
 type stand struct {
@@ -36,27 +45,27 @@ func standing(t *testing.T, commands ...[]string) stand {
 // says is what a command prints of the logbook.
 func (s stand) says(t *testing.T, args ...string) string {
 	t.Helper()
-	w := newWorld(map[string]string{"PANECORE_LOGBOOK": s.logbook})
-	if code := w.run(args...); code != 0 {
-		t.Fatalf("%q: exit code %d: %s", args, code, &w.stderr)
+	w := programtest.NewWorld(map[string]string{"PANECORE_LOGBOOK": s.logbook})
+	if code := w.Run(args...); code != 0 {
+		t.Fatalf("%q: exit code %d: %s", args, code, &w.Told)
 	}
-	return w.stdout.String()
+	return w.Printed.String()
 }
 
-// enter opens a page that is served in a tab, as a keeper who looks at it in one way.
-func enter(t *testing.T, browser context.Context, s *served, l look, how ...chromedp.EmulateViewportOption) *tab {
+// enter opens a page that is served in a tab, as a keeper who browsertest.Looks at it in one way.
+func enter(t *testing.T, browser context.Context, s *served, l browsertest.Look, how ...chromedp.EmulateViewportOption) *tab {
 	t.Helper()
-	tab := openAt(t, browser, s.address)
-	tab.url = "http://" + s.host
-	tab.look(t, l, how...)
+	tab := &tab{browsertest.OpenAt(t, browser, s.address)}
+	tab.URL = "http://" + s.host
+	tab.Look(t, l, how...)
 	return tab
 }
 
 // goTo opens an address of the page.
 func (tab *tab) goTo(t *testing.T, path string) {
 	t.Helper()
-	tab.forget()
-	tab.do(t, chromedp.Navigate(tab.url+path))
+	tab.Forget()
+	tab.Do(t, chromedp.Navigate(tab.URL+path))
 }
 
 // until waits for something to be so.
@@ -69,39 +78,32 @@ func (tab *tab) until(t *testing.T, expression string) {
 			return
 		}
 	}
-	if *shots != "" {
-		tab.shoot(t, filepath.Join(*shots, "never-"+strings.ReplaceAll(t.Name(), "/", "-")))
+	if *browsertest.Shots != "" {
+		tab.Shoot(t, filepath.Join(*browsertest.Shots, "never-"+strings.ReplaceAll(t.Name(), "/", "-")))
 	}
-	t.Fatalf("it never is so that %s (%v), at %s:\n%s", expression, err, found[string](t, tab, `location.href`), found[string](t, tab, `document.body.innerText`))
+	t.Fatalf("it never is so that %s (%v), at %s:\n%s", expression, err, browsertest.Found[string](t, tab, `location.href`), browsertest.Found[string](t, tab, `document.body.innerText`))
 }
 
 // leads takes steps that lead to another page, or to the same one anew, and waits for it.
 func (tab *tab) leads(t *testing.T, steps ...chromedp.Action[chromedp.Void]) {
 	t.Helper()
-	tab.forget()
-	tab.do(t, chromedp.Evaluate[chromedp.Void](`window.left = true`))
-	tab.do(t, steps...)
+	tab.Forget()
+	tab.Do(t, chromedp.Evaluate[chromedp.Void](`window.left = true`))
+	tab.Do(t, steps...)
 	tab.until(t, `!window.left && document.readyState == "complete"`)
 }
 
 // reload loads the page that is open anew.
 func (tab *tab) reload(t *testing.T) {
 	t.Helper()
-	tab.forget()
-	tab.do(t, chromedp.Reload())
-}
-
-// forget forgets what was answered to the page that is left.
-func (tab *tab) forget() {
-	tab.mutex.Lock()
-	defer tab.mutex.Unlock()
-	tab.answered = nil
+	tab.Forget()
+	tab.Do(t, chromedp.Reload())
 }
 
 // at is the path of the page that is open.
 func (tab *tab) at(t *testing.T) string {
 	t.Helper()
-	return found[string](t, tab, `location.pathname`)
+	return browsertest.Found[string](t, tab, `location.pathname`)
 }
 
 // click clicks into the middle of an element that is seen.
@@ -118,7 +120,7 @@ func fill(selector, text string) chromedp.Action[chromedp.Void] {
 // choose chooses an option of a select by its value, by keys.
 func (tab *tab) choose(t *testing.T, selector, value string) {
 	t.Helper()
-	tab.do(t, chromedp.Focus(chromedp.CSS(selector)))
+	tab.Do(t, chromedp.Focus(chromedp.CSS(selector)))
 	tab.turn(t, selector, value)
 }
 
@@ -126,12 +128,12 @@ func (tab *tab) choose(t *testing.T, selector, value string) {
 func (tab *tab) turn(t *testing.T, selector, value string) {
 	t.Helper()
 	is := fmt.Sprintf(`document.querySelector(%q).value`, selector)
-	tab.do(t, chromedp.KeyEvent(kb.Home))
+	tab.Do(t, chromedp.KeyEvent(kb.Home))
 	for range 60 { // options, more than any has
-		if found[string](t, tab, is) == value {
+		if browsertest.Found[string](t, tab, is) == value {
 			return
 		}
-		tab.do(t, chromedp.KeyEvent(kb.ArrowDown))
+		tab.Do(t, chromedp.KeyEvent(kb.ArrowDown))
 	}
 	t.Fatalf("%s has no option %q", selector, value)
 }
@@ -139,7 +141,7 @@ func (tab *tab) turn(t *testing.T, selector, value string) {
 // text is that of an element.
 func (tab *tab) text(t *testing.T, selector string) string {
 	t.Helper()
-	return found[string](t, tab, fmt.Sprintf(`document.querySelector(%q).textContent.trim()`, selector))
+	return browsertest.Found[string](t, tab, fmt.Sprintf(`document.querySelector(%q).textContent.trim()`, selector))
 }
 
 // exchange waits until a question that the page has sent to an address that ends so, and
@@ -148,7 +150,7 @@ func exchange[Question any](t *testing.T, tab *tab, ending string, wanted func(Q
 	t.Helper()
 	var asked []byte
 	for deadline := time.Now().Add(patience); time.Now().Before(deadline); time.Sleep(10 * time.Millisecond) {
-		id, ok := tab.lastAnswered(ending)
+		id, ok := tab.LastAnswered(ending)
 		if !ok {
 			continue
 		}
@@ -172,44 +174,10 @@ func exchange[Question any](t *testing.T, tab *tab, ending string, wanted func(Q
 	return q, nil
 }
 
-func (tab *tab) lastAnswered(ending string) (network.RequestID, bool) {
-	tab.mutex.Lock()
-	defer tab.mutex.Unlock()
-	for i := len(tab.answered) - 1; i >= 0; i-- {
-		if id := tab.answered[i]; strings.HasSuffix(tab.sent[id], ending) {
-			return id, true
-		}
-	}
-	return "", false
-}
-
 // wantQuiet fails where the browser complains or fetches from elsewhere.
 func wantQuiet(t *testing.T, tab *tab, expected ...string) {
 	t.Helper()
-	for _, fault := range quiet(t, tab, expected...) {
+	for _, fault := range browsertest.Quiet(t, tab.Tab, expected...) {
 		t.Error(fault)
 	}
-}
-
-// quiet tells what the browser complained of, but for what was to be expected, and what was
-// fetched from elsewhere.
-func quiet(t *testing.T, tab *tab, expected ...string) (faults []string) {
-	t.Helper()
-	complaints, requests := tab.heard()
-	for _, complaint := range complaints {
-		if slices.ContainsFunc(expected, func(part string) bool { return part != "" && strings.Contains(complaint, part) }) {
-			continue
-		}
-		faults = append(faults, "the browser complains: "+complaint)
-	}
-	for _, request := range requests {
-		at, err := url.Parse(request)
-		if err != nil || at.Scheme != "data" && at.Scheme != "blob" && "http://"+at.Host != tab.url {
-			faults = append(faults, "fetches "+request)
-		}
-	}
-	if len(requests) == 0 {
-		faults = append(faults, "saw no request, so that others may have been missed")
-	}
-	return faults
 }

@@ -1,4 +1,4 @@
-package cli_test
+package serve_test
 
 import (
 	"archive/zip"
@@ -13,6 +13,7 @@ import (
 	"sync"
 	"testing"
 
+	"panecore/cmd/internal/programtest"
 	"panecore/layers"
 )
 
@@ -91,9 +92,9 @@ func wholeExport(t *testing.T, logbook string) []layers.Tank {
 // a copy that is sound and holds the photos.
 func TestServe_givesToKeep(t *testing.T) {
 	logbook := filepath.Join(t.TempDir(), "log.db")
-	command(t, logbook, "import", "demo/logbook.json")
-	truth := photoTruths(t)[0]
-	command(t, logbook, append([]string{"photo", "--tank", "wheel-room", "--station", "pane", "--date", "2026-11-01"}, withoutNative(truth.args())...)...)
+	command(t, logbook, "import", "../demo/logbook.json")
+	truth := programtest.PhotoTruths(t)[0]
+	command(t, logbook, append([]string{"photo", "--tank", "wheel-room", "--station", "pane", "--date", "2026-11-01"}, withoutNative(truth.Args())...)...)
 	_, v := startServe(t, logbook)
 	document := v.get("/keep/export")
 	if want := command(t, logbook, "export"); document != want {
@@ -139,7 +140,7 @@ func TestServe_manyAtOnce(t *testing.T) {
 	kinds := deedsOf(t, s.visitor)
 	var all sync.WaitGroup
 	count := 200
-	if racing {
+	if programtest.Racing {
 		count = 40
 	}
 	for i := range count {
