@@ -6,9 +6,9 @@ import (
 	"sync"
 	"testing"
 
-	"panecore/cmd/internal/programtest"
-
 	"github.com/chromedp/chromedp"
+
+	"panecore/cmd/internal/programtest"
 )
 
 // Shots is the folder that -shots names: where what the browser shows and prints is written.

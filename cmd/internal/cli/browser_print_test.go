@@ -11,9 +11,9 @@ import (
 	"strings"
 	"testing"
 
-	"panecore/cmd/internal/browsertest"
-
 	"github.com/chromedp/chromedp"
+
+	"panecore/cmd/internal/browsertest"
 )
 
 // standsAlone: a page that was just opened fetched nothing but itself, has no script and

@@ -9,10 +9,10 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/chromedp"
+
 	"panecore/cmd/internal/browsertest"
 	"panecore/cmd/internal/programtest"
-
-	"github.com/chromedp/chromedp"
 )
 
 // The pages that the program writes open and print as they should: chromium shows them,

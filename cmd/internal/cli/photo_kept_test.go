@@ -6,9 +6,9 @@ import (
 	"path/filepath"
 	"testing"
 
-	"panecore/cmd/internal/programtest"
-
 	"github.com/google/go-cmp/cmp"
+
+	"panecore/cmd/internal/programtest"
 )
 
 // The same photo and picks give the same bytes, whether or not others are read beside them.

@@ -8,12 +8,12 @@ import (
 	"strings"
 	"testing"
 
-	"panecore/cmd/internal/browsertest"
-	"panecore/cmd/internal/programtest"
-
 	"github.com/chromedp/chromedp"
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
+
+	"panecore/cmd/internal/browsertest"
+	"panecore/cmd/internal/programtest"
 )
 
 // cutQuestion is how the page asks a photo to be cut.

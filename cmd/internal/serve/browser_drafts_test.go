@@ -6,10 +6,10 @@ import (
 	"strings"
 	"testing"
 
-	"panecore/cmd/internal/browsertest"
-
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
+
+	"panecore/cmd/internal/browsertest"
 )
 
 // anew serves a logbook again at the address that it was served at before, by another key.

@@ -6,10 +6,10 @@ import (
 	"strings"
 	"testing"
 
-	"panecore/cmd/internal/browsertest"
-
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
+
+	"panecore/cmd/internal/browsertest"
 )
 
 // block has the browser get no answer from addresses that match; none: from all it gets one.

@@ -6,11 +6,11 @@ import (
 	"strings"
 	"testing"
 
-	"panecore/cmd/internal/browsertest"
-
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 	"github.com/google/go-cmp/cmp"
+
+	"panecore/cmd/internal/browsertest"
 )
 
 // rowField is a field of the n-th layer on the form of a core, from 1.

@@ -7,14 +7,14 @@ import (
 	"strings"
 	"testing"
 
-	"panecore/cmd/internal/browsertest"
-
 	"github.com/chromedp/cdproto/dom"
 	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
+
+	"panecore/cmd/internal/browsertest"
 )
 
 // A photo is read without a pointer: from the overview to the saved core by Tab, arrows,

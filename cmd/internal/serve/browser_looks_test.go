@@ -9,10 +9,10 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/chromedp"
+
 	"panecore/cmd/internal/browsertest"
 	"panecore/cmd/internal/programtest"
-
-	"github.com/chromedp/chromedp"
 )
 
 // All that the page shows can be read and used: wide and on a phone, in light and in dark,

@@ -8,11 +8,11 @@ import (
 	"testing"
 	"time"
 
-	"panecore/cmd/internal/browsertest"
-	"panecore/cmd/internal/programtest"
-
 	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
+
+	"panecore/cmd/internal/browsertest"
+	"panecore/cmd/internal/programtest"
 )
 
 // A pointer touches what the browser shows, at places of the screen.

@@ -6,10 +6,10 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/chromedp"
+
 	"panecore/cmd/internal/browsertest"
 	"panecore/cmd/internal/programtest"
-
-	"github.com/chromedp/chromedp"
 )
 
 // Markup in what a keeper wrote, or another who gave a document, is shown as the letters it

@@ -4,9 +4,9 @@ import (
 	"strings"
 	"testing"
 
-	"panecore/cmd/internal/browsertest"
-
 	"github.com/chromedp/chromedp"
+
+	"panecore/cmd/internal/browsertest"
 )
 
 // A button that is pressed twice sends its form once, and the second click of a double click

@@ -3,9 +3,9 @@ package serve_test
 import (
 	"testing"
 
-	"panecore/cmd/internal/browsertest"
-
 	"github.com/chromedp/chromedp"
+
+	"panecore/cmd/internal/browsertest"
 )
 
 // asPhone has a tab take itself for a phone: what points is a finger.

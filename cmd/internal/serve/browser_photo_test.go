@@ -9,12 +9,12 @@ import (
 	"slices"
 	"testing"
 
-	"panecore/cmd/internal/browsertest"
-	"panecore/cmd/internal/programtest"
-
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 	"github.com/google/go-cmp/cmp"
+
+	"panecore/cmd/internal/browsertest"
+	"panecore/cmd/internal/programtest"
 )
 
 // A photo is read by the mouse from the tank's page to the saved core. What the page is

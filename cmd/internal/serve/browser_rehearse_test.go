@@ -11,11 +11,11 @@ import (
 	"strings"
 	"testing"
 
-	"panecore/cmd/internal/browsertest"
-
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 	"github.com/google/go-cmp/cmp"
+
+	"panecore/cmd/internal/browsertest"
 )
 
 // Sliders change the verdict and the picture of a rehearsal on the page that is open; the

@@ -9,12 +9,12 @@ import (
 	"testing"
 	"time"
 
-	"panecore/cmd/internal/browsertest"
-	"panecore/cmd/internal/programtest"
-
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
+
+	"panecore/cmd/internal/browsertest"
+	"panecore/cmd/internal/programtest"
 )
 
 // tab is a page open in the browser, with what a keeper does there.

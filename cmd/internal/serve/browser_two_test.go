@@ -5,9 +5,9 @@ import (
 	"strings"
 	"testing"
 
-	"panecore/cmd/internal/browsertest"
-
 	"github.com/chromedp/chromedp"
+
+	"panecore/cmd/internal/browsertest"
 )
 
 // What was begun is there after a reload: the marks, edges, names and notes of a photo, and

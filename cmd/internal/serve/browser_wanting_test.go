@@ -3,9 +3,9 @@ package serve_test
 import (
 	"testing"
 
-	"panecore/cmd/internal/browsertest"
-
 	"github.com/chromedp/chromedp"
+
+	"panecore/cmd/internal/browsertest"
 )
 
 // A form that comes back has the keys in the first field that wants mending, in sight.

@@ -4,13 +4,17 @@ import (
 	"archive/zip"
 	"bytes"
 	"fmt"
+	"io"
+	"net/http"
 	"net/url"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"runtime"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 
 	"panecore/cmd/internal/programtest"
@@ -152,4 +156,51 @@ func TestServe_manyAtOnce(t *testing.T) {
 	}
 	s.client.CloseIdleConnections()
 	goroutines(t, before)
+}
+
+// Of several who remove the same entry at once one does, and the others are told in the page's
+// own words that it is gone: each looks and changes before the next one looks.
+func TestServe_removesOnce(t *testing.T) {
+	const days, callers = 6, 8
+	commands := [][]string{{"tank", "add", "kettle"}}
+	for day := range days {
+		date := fmt.Sprintf("2026-05-%02d", day+1)
+		commands = append(commands, []string{"event", "add", "kettle", "stir", "--date", date}, []string{"water", "add", "kettle", "--date", date, "--ph", "7.4"})
+	}
+	s := standing(t, commands...)
+	proof := s.proof()
+	for kind, gone := range map[string]string{"event": "the event is no longer there", "water": "the water test is no longer there"} {
+		form := regexp.MustCompile(`(?s)action="/tank/kettle/` + kind + `/remove".*?name="seen" value="([^"]+)"`)
+		marks := form.FindAllStringSubmatch(s.get("/tank/kettle"), -1)
+		if len(marks) != days {
+			t.Fatalf("%s: found %d forms to remove one, want %d", kind, len(marks), days)
+		}
+		for _, mark := range marks {
+			var all sync.WaitGroup
+			var done, refused atomic.Int32
+			for range callers {
+				all.Go(func() {
+					answer, err := s.client.PostForm(s.at("/tank/kettle/"+kind+"/remove"), url.Values{"form": {proof}, "seen": {mark[1]}})
+					if err != nil {
+						t.Error(err)
+						return
+					}
+					defer answer.Body.Close()
+					body, _ := io.ReadAll(answer.Body)
+					switch told := string(body); {
+					case answer.StatusCode == http.StatusOK:
+						done.Add(1)
+					case answer.StatusCode == http.StatusNotFound && strings.Contains(told, gone):
+						refused.Add(1)
+					default:
+						t.Errorf("%s: %s: %.300s", kind, answer.Status, told)
+					}
+				})
+			}
+			all.Wait()
+			if done.Load() != 1 || refused.Load() != callers-1 {
+				t.Errorf("%s: removed by %d and refused to %d, want 1 and %d", kind, done.Load(), refused.Load(), callers-1)
+			}
+		}
+	}
 }
