@@ -41,6 +41,9 @@ func (t Tests) Run() (code int) {
 // without its sandbox, which some containers forbid.
 func Start(t *testing.T) context.Context {
 	t.Helper()
+	if testing.Short() {
+		t.Skip("skipped: shows pages in a browser, which takes its time; run without -short")
+	}
 	if programtest.Racing {
 		t.Skip("the race detector sees nothing of what happens in a browser: skipped")
 	}

@@ -20,7 +20,7 @@ func (o *OutFile) AddForceFlag(flags *pflag.FlagSet) {
 // Named reports whether there is a file to write.
 func (o OutFile) Named() bool { return o.Path != "" && o.Path != "-" }
 
-// MayPut says, before the work, whether put would refuse. A terminal is no place for the
+// MayPut says, before the work, whether Put would refuse. A terminal is no place for the
 // bytes of a picture or a page; like is the name of a file that they could go to.
 func (s *Shell) MayPut(o OutFile, like string) error {
 	switch {
