@@ -79,7 +79,7 @@ func CoreName(core layers.Core) string { return "core " + core.Station + " " + c
 
 // completeStations completes --station with those of the tank typed before it.
 func completeStations(cmd *cobra.Command, s *shell.Shell) {
-	err := cmd.RegisterFlagCompletionFunc("station", func(cmd *cobra.Command, args []string, _ string) (stations []string, _ cobra.ShellCompDirective) {
+	shell.CompleteBy(cmd, "station", func(cmd *cobra.Command, args []string, _ string) (stations []string, _ cobra.ShellCompDirective) {
 		ctx, cancel := context.WithTimeout(cmd.Context(), shell.CompletionTime)
 		defer cancel()
 		if len(args) > 0 {
@@ -91,7 +91,4 @@ func completeStations(cmd *cobra.Command, s *shell.Shell) {
 		}
 		return stations, cobra.ShellCompDirectiveNoFileComp
 	})
-	if err != nil {
-		panic(err) // the flag was not added
-	}
 }

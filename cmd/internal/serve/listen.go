@@ -145,18 +145,14 @@ func reachable(own []net.Addr, only4 bool) []netip.Addr {
 			list = append(list, a)
 		}
 	}
+	last := func(a netip.Addr) int {
+		if a.IsLoopback() {
+			return 1
+		}
+		return 0
+	}
 	slices.SortFunc(list, func(a, b netip.Addr) int {
-		return cmp.Or(compareBool(a.IsLoopback(), b.IsLoopback()), compareBool(a.Is6(), b.Is6()), a.Compare(b))
+		return cmp.Or(last(a)-last(b), a.Compare(b)) // which puts version 4 before 6
 	})
 	return list
-}
-
-func compareBool(a, b bool) int {
-	switch {
-	case a == b:
-		return 0
-	case b:
-		return -1
-	}
-	return 1
 }

@@ -157,12 +157,9 @@ func (s *Shell) tankIDs(ctx context.Context) (ids []string) {
 // AddTankFlag adds the flag that names the tank whose colours are meant.
 func (s *Shell) AddTankFlag(cmd *cobra.Command, tank *string, usage string) {
 	cmd.Flags().Func("tank", usage, Parsed(tank, ParseGiven))
-	err := cmd.RegisterFlagCompletionFunc("tank", func(cmd *cobra.Command, _ []string, typed string) ([]string, cobra.ShellCompDirective) {
+	CompleteBy(cmd, "tank", func(cmd *cobra.Command, _ []string, typed string) ([]string, cobra.ShellCompDirective) {
 		return s.CompleteTanks(cmd, nil, typed)
 	})
-	if err != nil {
-		panic(err) // the flag was not added
-	}
 }
 
 // Here is a command that means the logbook at hand, where the command line named it.

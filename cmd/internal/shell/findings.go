@@ -2,6 +2,7 @@ package shell
 
 import (
 	"bytes"
+	"encoding/json"
 	"fmt"
 	"io"
 	"strconv"
@@ -109,4 +110,15 @@ func WriteFindingsJSON(w io.Writer, findings reports.Findings) error {
 	}
 	_, err := io.WriteString(w, "  ]\n}\n")
 	return err
+}
+
+// WriteJSON writes a value as the program writes all JSON: two spaces a level,
+// signs as they are, a newline at the end.
+func WriteJSON(w io.Writer, value any) error { return newEncoder(w).Encode(value) }
+
+func newEncoder(w io.Writer) *json.Encoder {
+	encoder := json.NewEncoder(w)
+	encoder.SetEscapeHTML(false)
+	encoder.SetIndent("", "  ")
+	return encoder
 }

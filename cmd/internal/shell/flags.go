@@ -73,8 +73,12 @@ func Join[Word ~string](words []Word, between string) string {
 
 // Complete lists a flag's values for the shell's completion.
 func Complete(cmd *cobra.Command, flag string, values ...string) {
-	err := cmd.RegisterFlagCompletionFunc(flag, cobra.FixedCompletions(values, cobra.ShellCompDirectiveNoFileComp))
-	if err != nil {
+	CompleteBy(cmd, flag, cobra.FixedCompletions(values, cobra.ShellCompDirectiveNoFileComp))
+}
+
+// CompleteBy has a function complete a flag's value.
+func CompleteBy(cmd *cobra.Command, flag string, values cobra.CompletionFunc) {
+	if err := cmd.RegisterFlagCompletionFunc(flag, values); err != nil {
 		panic(err) // the flag was not added
 	}
 }
