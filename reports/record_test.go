@@ -17,7 +17,7 @@ import (
 // demoTanks are the five of the demo.
 func demoTanks(t *testing.T) []layers.Tank {
 	t.Helper()
-	file, err := os.Open("../cmd/internal/cli/demo/logbook.json")
+	file, err := os.Open("../cmd/internal/demo/logbook.json")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -381,7 +381,7 @@ func newTestServerOn(t *testing.T, o Options) *testPage {
 
 func demoTanks(t *testing.T, today layers.Date) []layers.Tank {
 	t.Helper()
-	file, err := os.Open("../../cmd/internal/cli/demo/logbook.json")
+	file, err := os.Open("../../cmd/internal/demo/logbook.json")
 	if err != nil {
 		t.Fatal(err)
 	}

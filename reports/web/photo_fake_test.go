@@ -15,7 +15,7 @@ import (
 	"panecore/layers"
 	"panecore/palette"
 	"panecore/reports"
-	"panecore/reports/web/photos"
+	"panecore/reports/web/reader"
 	"panecore/reports/web/site"
 )
 
@@ -26,7 +26,7 @@ type fakePhotos struct {
 	opened  atomic.Int32
 }
 
-func (f *fakePhotos) Open(content []byte) (photos.Shot, error) {
+func (f *fakePhotos) Open(content []byte) (reader.Shot, error) {
 	shot := &fakeShot{content: content}
 	text := string(content)
 	if _, err := fmt.Sscanf(text, "photo %dx%d", &shot.width, &shot.height); err != nil {
@@ -58,7 +58,7 @@ func (f *fakeShot) Size() (width, height int) { return f.width, f.height }
 func (f *fakeShot) Taken() layers.Date        { return f.taken }
 func (f *fakeShot) Screen() ([]byte, error)   { return []byte("screen of " + string(f.content)), nil }
 
-func (f *fakeShot) Read(task photos.Task) (r photos.Result, err error) {
+func (f *fakeShot) Read(task reader.Task) (r reader.Result, err error) {
 	if f.busy.Swap(true) {
 		return r, errors.New("two read in one photo at once")
 	}
@@ -72,7 +72,7 @@ func (f *fakeShot) Read(task photos.Task) (r photos.Result, err error) {
 	}
 	cuts := task.Cuts
 	if len(cuts) == 0 {
-		cuts = []photos.Cut{{BottomMM: 12}, {BottomMM: 18}, {BottomMM: s[3] / fakePixels}}
+		cuts = []reader.Cut{{BottomMM: 12}, {BottomMM: 18}, {BottomMM: s[3] / fakePixels}}
 	}
 	colors := []palette.Color{{R: 0x8b, G: 0x6a, B: 0x48}, {R: 0xb0, G: 0x6a, B: 0x33}, {R: 0x3d, G: 0x3c, B: 0x35}}
 	sum := sha256.Sum256(f.content)
@@ -87,7 +87,7 @@ func (f *fakeShot) Read(task photos.Task) (r photos.Result, err error) {
 	r.Edges = append(r.Edges, line(top))
 	for i, cut := range cuts {
 		if cut.BottomMM-top < 0.5 {
-			return photos.Result{}, site.WithKind(site.ErrInput, fmt.Errorf("found layer %d %.1f mm thick, want 0.5 mm or more", i+1, cut.BottomMM-top))
+			return reader.Result{}, site.WithKind(site.ErrInput, fmt.Errorf("found layer %d %.1f mm thick, want 0.5 mm or more", i+1, cut.BottomMM-top))
 		}
 		depth := cut.BottomMM - task.Surface
 		r.Core.Layers = append(r.Core.Layers, layers.Layer{

@@ -15,7 +15,7 @@ import (
 
 	"panecore/layers"
 	"panecore/palette"
-	"panecore/reports/web/photos"
+	"panecore/reports/web/reader"
 )
 
 const fakePhoto = "photo 1600x1200 2026-10-30 of a bed"
@@ -79,7 +79,7 @@ func TestPhotoRead_findingsAsTheCommandPrintsThem(t *testing.T) {
 	}
 	tank, _ := p.store.Tank(t.Context(), q.Tank)
 	core := layers.Core{Station: q.Station, Date: p.store.today, Note: q.Note}
-	result, err := shot.Read(photos.Task{Tank: tank, Marks: marks, Core: core})
+	result, err := shot.Read(reader.Task{Tank: tank, Marks: marks, Core: core})
 	if err != nil {
 		t.Fatal(err)
 	}

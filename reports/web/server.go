@@ -9,14 +9,14 @@ import (
 	"panecore/layers"
 	"panecore/reports/page"
 	"panecore/reports/web/forms"
-	"panecore/reports/web/photos"
+	"panecore/reports/web/reader"
 	"panecore/reports/web/site"
 )
 
 // Options are what the page stands on.
 type Options struct {
 	Store  site.Store
-	Photos photos.Reader
+	Photos reader.Reader
 	Today  func() layers.Date // the keeper's calendar day
 	AsOf   func() layers.Date // the day that tanks are judged as of; zero: each by its newest record
 	Units  layers.Units
@@ -39,7 +39,7 @@ func New(o Options) (http.Handler, error) {
 	guard := &guard{key: o.Key, hosts: o.Hosts}
 	s := &server{Site: &site.Site{Store: o.Store, Today: o.Today, AsOf: o.AsOf, Units: o.Units, Notice: o.Notice, Proof: guard.proof()}}
 	s.forms = forms.New(s.Site, s.showTank)
-	rooms := []fs.FS{files, site.Files, forms.Files, photos.Files}
+	rooms := []fs.FS{files, site.Files, forms.Files, reader.Files}
 	if err := s.Load(rooms...); err != nil {
 		return nil, err
 	}
@@ -52,7 +52,7 @@ func New(o Options) (http.Handler, error) {
 	mux.HandleFunc("GET /favicon.ico", func(w http.ResponseWriter, _ *http.Request) { // asked for by who was not let in before
 		w.WriteHeader(http.StatusNoContent)
 	})
-	for _, routes := range []map[string]site.Handler{s.routes(), s.forms.Routes(), photos.Routes(s.Site, o.Photos)} {
+	for _, routes := range []map[string]site.Handler{s.routes(), s.forms.Routes(), reader.Routes(s.Site, o.Photos)} {
 		for pattern, handle := range routes {
 			mux.HandleFunc(pattern, func(w http.ResponseWriter, r *http.Request) {
 				if err := handle(w, r); err != nil {

@@ -18,54 +18,79 @@ const moduleRoot = "../../.."
 // import beside the standard library. A library stands for the packages below it.
 // A package that is missing here may not be in the module: say first what it may see.
 var arrows = map[string][]string{
-	"palette":                         {"github.com/lucasb-eyer/go-colorful"},
+	"cmd/internal/browsertest": {"panecore/cmd/internal/programtest", "github.com/chromedp/cdproto", "github.com/chromedp/chromedp"},
+	"cmd/internal/cli": {
+		"panecore/cmd/internal/demo", "panecore/cmd/internal/photos", "panecore/cmd/internal/records", "panecore/cmd/internal/serve",
+		"panecore/cmd/internal/shell", "panecore/layers", "panecore/layers/logbook", "panecore/reports", "panecore/reports/figure",
+		"panecore/reports/figure/timeline", "panecore/reports/table", "github.com/charmbracelet/x/ansi",
+		"github.com/olekukonko/tablewriter", "github.com/spf13/cobra",
+	},
+	"cmd/internal/demo": {
+		"panecore/cmd/internal/photos", "panecore/cmd/internal/shell", "panecore/layers", "panecore/layers/logbook",
+		"panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/figure/pen",
+		"panecore/reports/figure/timeline", "panecore/reports/words", "github.com/spf13/cobra",
+	},
+	"cmd/internal/photos": {
+		"panecore/cmd/internal/records", "panecore/cmd/internal/shell", "panecore/layers", "panecore/layers/logbook",
+		"panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette", "panecore/reports", "panecore/reports/overlay",
+		"panecore/reports/page", "panecore/reports/table", "panecore/reports/words", "github.com/spf13/cobra",
+		"github.com/spf13/pflag",
+	},
+	"cmd/internal/programtest": {"panecore/cmd/internal/cli", "panecore/cmd/internal/shell"},
+	"cmd/internal/records": {
+		"panecore/cmd/internal/shell", "panecore/layers", "panecore/layers/logbook", "panecore/palette", "panecore/reports",
+		"panecore/reports/figure", "panecore/reports/table", "panecore/reports/words", "github.com/charmbracelet/x/ansi",
+		"github.com/spf13/cobra", "github.com/spf13/pflag",
+	},
+	"cmd/internal/serve": {
+		"panecore/cmd/internal/demo", "panecore/cmd/internal/photos", "panecore/cmd/internal/shell", "panecore/layers",
+		"panecore/layers/logbook", "panecore/layers/photo", "panecore/palette", "panecore/reports", "panecore/reports/overlay",
+		"panecore/reports/web", "panecore/reports/web/reader", "panecore/reports/web/site", "github.com/spf13/cobra",
+	},
+	"cmd/internal/shell": {
+		"panecore/layers", "panecore/layers/logbook", "panecore/palette", "panecore/reports", "panecore/reports/figure/pen",
+		"panecore/reports/page", "panecore/reports/table", "github.com/charmbracelet/colorprofile", "github.com/spf13/cobra",
+		"github.com/spf13/pflag", "golang.org/x/term",
+	},
+	"cmd/panecore":                    {"panecore/cmd/internal/cli", "panecore/cmd/internal/shell"},
 	"layers":                          {"panecore/palette", "github.com/go-json-experiment/json"},
 	"layers/bed":                      {},
 	"layers/logbook":                  {"panecore/layers", "panecore/palette", "modernc.org/sqlite"},
 	"layers/photo":                    {"panecore/layers", "panecore/layers/photo/picture", "panecore/palette"},
-	"layers/photo/picture":            {"golang.org/x/image"},
 	"layers/photo/internal/testscene": {"panecore/palette"},
+	"layers/photo/picture":            {"golang.org/x/image"},
+	"palette":                         {"github.com/lucasb-eyer/go-colorful"},
 	"reports":                         {"panecore/layers", "panecore/layers/bed", "panecore/palette"},
-	"reports/table": {
-		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/words",
-		"github.com/olekukonko/tablewriter", "github.com/charmbracelet/x/ansi",
-	},
-	"reports/figure": {"panecore/layers", "panecore/reports", "panecore/reports/figure/pen", "panecore/reports/words"},
+	"reports/figure":                  {"panecore/layers", "panecore/reports", "panecore/reports/figure/pen", "panecore/reports/words"},
 	"reports/figure/internal/testpictures": {
 		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure/pen", "pgregory.net/rapid",
 	},
-	"reports/figure/pen":      {"panecore/layers", "panecore/palette", "panecore/reports/words", "golang.org/x/image", "codeberg.org/go-pdf/fpdf"},
-	"reports/figure/timeline": {"panecore/layers", "panecore/reports", "panecore/reports/figure/pen", "panecore/reports/words"},
-	"reports/overlay": {
-		"panecore/layers", "panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette", "panecore/reports", "panecore/reports/figure/pen",
-		"golang.org/x/image",
-	},
+	"reports/figure/pen":            {"panecore/layers", "panecore/palette", "panecore/reports/words", "codeberg.org/go-pdf/fpdf", "golang.org/x/image"},
+	"reports/figure/timeline":       {"panecore/layers", "panecore/reports", "panecore/reports/figure/pen", "panecore/reports/words"},
 	"reports/internal/testlikeness": {},
+	"reports/overlay": {
+		"panecore/layers", "panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette", "panecore/reports",
+		"panecore/reports/figure/pen", "golang.org/x/image",
+	},
 	"reports/page": {
-		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/figure/pen", "panecore/reports/figure/timeline",
-		"panecore/reports/words",
+		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/figure/pen",
+		"panecore/reports/figure/timeline", "panecore/reports/words",
+	},
+	"reports/table": {
+		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/words", "github.com/charmbracelet/x/ansi",
+		"github.com/olekukonko/tablewriter",
 	},
 	"reports/web": {
-		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/figure/pen", "panecore/reports/figure/timeline",
-		"panecore/reports/page", "panecore/reports/words",
-		"panecore/layers", "panecore/reports", "panecore/reports/figure", "panecore/reports/page", "panecore/reports/words",
-		"panecore/reports/web/forms", "panecore/reports/web/photos", "panecore/reports/web/site",
+		"panecore/layers", "panecore/reports", "panecore/reports/figure", "panecore/reports/figure/timeline", "panecore/reports/page",
+		"panecore/reports/web/forms", "panecore/reports/web/reader", "panecore/reports/web/site", "panecore/reports/words",
 	},
 	"reports/web/forms": {
-		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/words", "panecore/reports/web/site",
+		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/web/site",
+		"panecore/reports/words",
 	},
-	"reports/web/photos": {"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/words", "panecore/reports/web/site"},
-	"reports/web/site":   {"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/words"},
+	"reports/web/reader": {"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/web/site", "panecore/reports/words"},
+	"reports/web/site":   {"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure/pen", "panecore/reports/words"},
 	"reports/words":      {"panecore/layers", "panecore/palette", "panecore/reports"},
-	"cmd/panecore":       {"panecore/cmd/internal/cli"},
-	"cmd/internal/cli": {
-		"panecore/layers", "panecore/layers/logbook", "panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette",
-		"panecore/reports", "panecore/reports/figure", "panecore/reports/figure/pen", "panecore/reports/figure/timeline", "panecore/reports/overlay", "panecore/reports/page", "panecore/reports/table", "panecore/reports/web", "panecore/reports/words",
-		"github.com/charmbracelet/colorprofile", "github.com/charmbracelet/x/ansi", "github.com/olekukonko/tablewriter",
-		"panecore/reports", "panecore/reports/figure", "panecore/reports/overlay", "panecore/reports/page", "panecore/reports/table", "panecore/reports/web", "panecore/reports/web/photos", "panecore/reports/web/site",
-		"panecore/reports/words", "github.com/charmbracelet/colorprofile", "github.com/charmbracelet/x/ansi", "github.com/olekukonko/tablewriter",
-		"github.com/spf13/cobra", "github.com/spf13/pflag", "golang.org/x/term",
-	},
 }
 
 // testLibraries are those that only tests may import.
@@ -75,16 +100,17 @@ var testLibraries = []string{
 
 // testArrows says what only the tests of a package may import beside.
 var testArrows = map[string][]string{
-	"layers/photo":         {"panecore/layers/photo/internal/testscene", "panecore/reports", "golang.org/x/image"},
+	"cmd/internal/cli":     {"panecore/cmd/internal/browsertest", "panecore/cmd/internal/programtest", "panecore/palette"},
+	"cmd/internal/serve":   {"panecore/cmd/internal/browsertest", "panecore/cmd/internal/cli", "panecore/cmd/internal/programtest"},
+	"layers/photo":         {"panecore/layers/photo/internal/testscene", "panecore/reports"},
 	"layers/photo/picture": {"github.com/lucasb-eyer/go-colorful"},
 	"reports/figure": {
-		"panecore/palette", "panecore/reports/figure/internal/testpictures", "panecore/reports/figure/timeline", "panecore/reports/internal/testlikeness",
+		"panecore/palette", "panecore/reports/figure/internal/testpictures", "panecore/reports/figure/timeline",
+		"panecore/reports/internal/testlikeness",
 	},
 	"reports/figure/timeline": {"panecore/palette", "panecore/reports/figure/internal/testpictures"},
 	"reports/overlay":         {"panecore/reports/internal/testlikeness"},
-	"reports/figure":       {"panecore/reports/figure/likeness"},
-	"reports/overlay":      {"panecore/reports/figure/likeness"},
-	"reports/web":          {"panecore/palette"},
+	"reports/web":             {"panecore/palette"},
 }
 
 func TestArrows_onlyThoseOfTheTable(t *testing.T) {

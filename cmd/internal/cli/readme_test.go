@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"panecore/cmd/internal/programtest"
 )
 
 // The README's commands run as they stand there, from the first to the last. Those of the
@@ -37,7 +39,7 @@ func TestReadme_commandsRun(t *testing.T) {
 		Setup: func(env *testscript.Env) error {
 			env.Setenv(todayVariable, "2026-07-02")
 			env.Setenv("PANECORE_LOGBOOK", filepath.Join(env.WorkDir, "logbook.db"))
-			photo, err := os.ReadFile("demo/photo.jpg")
+			photo, err := os.ReadFile("../demo/photo.jpg")
 			if err != nil {
 				return err
 			}
@@ -74,7 +76,7 @@ func commandsOf(text string) (commands []string) {
 }
 
 // readmePictures is the folder of the README's pictures: files of 'demo --out' as they are,
-// and servedPictures.
+// and pictures of the local page.
 const readmePictures = "../../../testdata/readme"
 
 // The README shows its pictures, and those of the demo are what the program draws. Renewed
@@ -89,15 +91,15 @@ func TestReadme_picturesAreFresh(t *testing.T) {
 		t.Fatalf("%d pictures in %s, want 4 or more: %v", len(stored), readmePictures, err)
 	}
 	drawn := t.TempDir()
-	if w := newWorld(nil); w.run("demo", "--out", drawn) != 0 {
-		t.Fatal(&w.stderr)
+	if w := programtest.NewWorld(nil); w.Run("demo", "--out", drawn) != 0 {
+		t.Fatal(&w.Told)
 	}
 	for _, path := range stored {
 		name := filepath.Base(path)
 		if !strings.Contains(string(readme), "](testdata/readme/"+name+")") {
 			t.Errorf("%s is not shown in the README", name)
 		}
-		if _, served := servedPictures[name]; served {
+		if strings.HasPrefix(name, "serve-") { // of the local page, held fresh beside the server
 			continue
 		}
 		got, err := os.ReadFile(filepath.Join(drawn, name))
