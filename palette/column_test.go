@@ -35,8 +35,8 @@ func drawBed(rng *rand.Rand) bed {
 	for at := atTop; ; {
 		at = drawStep(rng, at)
 		band := stepBand[at]
-		usual := usualThickness[band]
-		mm := max(1, math.Round(usual.median*math.Exp(usual.spread*rng.NormFloat64())))
+		usual := bands[band].usual
+		mm := max(1, math.Round(usual.medianMM*math.Exp(usual.spread*rng.NormFloat64())))
 		color := drawAbout(rng, Prototype{Color: native, Spread: ownSpread}, 1)
 		if band != Native {
 			color = drawAbout(rng, pick(rng, band, ""), countedShare)
@@ -51,14 +51,16 @@ func drawBed(rng *rand.Rand) bed {
 	}
 }
 
+var unsoftened = shared()
+
 func drawStep(rng *rand.Rand, above int) int {
 	u := rng.Float64()
-	for i, percent := range commonOrder[above] {
-		if u -= percent / 100; u < 0 && stepBand[i+1] != Unknown {
-			return i + 1
+	for _, b := range stepBands {
+		if u -= unsoftened[above][b]; u < 0 && b != Unknown {
+			return int(b)
 		}
 	}
-	return stepNative
+	return int(Native)
 }
 
 func pick(rng *rand.Rand, band Band, kind string) Prototype {

@@ -34,15 +34,15 @@ func TestLessons(t *testing.T) {
 		"no native colours known": {NewMatcher(nil, nil), 10, 0},
 	} {
 		column := taught(shown, test.mm)
-		match := test.m.match(column, column.Light.lamps(), nil)
+		match := test.m.match(column, column.Light.states(), nil)
 		list := test.m.lessons(column, match)
 		if len(list) != test.want {
 			t.Errorf("%s: learnt %d colours, want %d", name, len(list), test.want)
 			continue
 		}
 		for _, l := range list {
-			if off := Difference(l.light.Lab(), shown.Lab()); off > 0.5 {
-				t.Errorf("%s: learnt %v, which is %.1f from what is shown", name, l.light.Color(), off)
+			if off := Difference(l.color.Lab(), shown.Lab()); off > 0.5 {
+				t.Errorf("%s: learnt %v, which is %.1f from what is shown", name, l.color.Color(), off)
 			}
 			if math.Abs(l.doubt-DoubtCard) > 1e-9 {
 				t.Errorf("%s: learnt with a doubt of %.2f, want that of the layers, %g", name, l.doubt, DoubtCard)
@@ -57,13 +57,13 @@ func TestLessons_two(t *testing.T) {
 	m := NewMatcher([]Baseline{{"sand", sand}, {"clay", clay}}, nil)
 	column := taught(sand, 10)
 	column.Layers[4].Lab = clay.Lab()
-	list := m.lessons(column, m.match(column, column.Light.lamps(), nil))
+	list := m.lessons(column, m.match(column, column.Light.states(), nil))
 	if len(list) != 2 {
 		t.Fatalf("learnt %d colours, want 2", len(list))
 	}
 	for i, want := range []Color{sand, clay} {
-		if off := Difference(list[i].light.Lab(), want.Lab()); off > 1 {
-			t.Errorf("learnt %v for %v", list[i].light.Color(), want)
+		if off := Difference(list[i].color.Lab(), want.Lab()); off > 1 {
+			t.Errorf("learnt %v for %v", list[i].color.Color(), want)
 		}
 	}
 }
@@ -116,7 +116,7 @@ func TestMatch_learnsNative(t *testing.T) {
 		column.Light = Light{EVDoubt: 0.5, Veil: 0.01, VeilDoubt: 0.01}
 		typed := drawAbout(rng, Prototype{Color: b.native[0].Color, Spread: 3}, 1)
 		m := NewMatcher([]Baseline{{"own", typed}}, nil)
-		with, without := m.Match(column).Names(), m.match(column, column.Light.lamps(), nil).Names()
+		with, without := m.Match(column).Names(), m.match(column, column.Light.states(), nil).Names()
 		for i, band := range b.bands {
 			all++
 			if with[i] == band {

@@ -30,7 +30,7 @@ func pathEvidence(layers []weights, at int) float64 {
 		return atFloor[at]
 	}
 	sum := layers[0].overlay() * pathEvidence(layers[1:], at)
-	for to := stepMulmLight; to < steps; to++ {
+	for _, to := range wayDown {
 		if w := layers[0].step(at, to); w > 0 {
 			sum += w * pathEvidence(layers[1:], to)
 		}
@@ -48,12 +48,12 @@ func TestEvidence_everyPath(t *testing.T) {
 		column.Layers = column.Layers[:min(4, len(column.Layers))]
 		column.Light = Light{EVDoubt: 0.5, Veil: 0.01, VeilDoubt: 0.01}
 		var sum float64
-		for _, lamp := range column.Light.lamps() {
+		for _, state := range column.Light.states() {
 			all := make([]weights, len(column.Layers))
 			for i := range all {
-				all[i] = m.weighLayer(column, i, lamp)
+				all[i] = m.weighLayer(column, i, state)
 			}
-			sum += lamp.prior * pathEvidence(all, atTop)
+			sum += state.prior * pathEvidence(all, atTop)
 		}
 		// States of next to no evidence are dropped.
 		if got, want := m.Match(column).Evidence(), math.Log(sum); math.Abs(got-want) > 0.01 {
@@ -62,10 +62,10 @@ func TestEvidence_everyPath(t *testing.T) {
 	}
 }
 
-func TestLamps_priors(t *testing.T) {
+func TestLightStates_priors(t *testing.T) {
 	light := Light{EV: -0.3, EVDoubt: 0.6, Veil: 0.01, VeilDoubt: 0.015}
 	var sum, ev, evSquare, veil float64
-	for _, l := range light.lamps() {
+	for _, l := range light.states() {
 		sum += l.prior
 		ev += l.prior * l.ev
 		evSquare += l.prior * (l.ev + 0.3) * (l.ev + 0.3)
