@@ -74,7 +74,7 @@ func TestOrder_probabilities(t *testing.T) {
 // A step that a band's shares leave out counts as Unknown does.
 func TestShares_leftOut(t *testing.T) {
 	s := shares{Rust: 3, Unknown: 7}
-	if s.under(int(Rust)) != 3 || s.under(int(Black)) != 7 {
-		t.Errorf("under rust %v, under black %v", s.under(int(Rust)), s.under(int(Black)))
+	if s.at(int(Rust)) != 3 || s.at(int(Black)) != 7 {
+		t.Errorf("under rust %v, under black %v", s.at(int(Rust)), s.at(int(Black)))
 	}
 }

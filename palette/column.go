@@ -25,7 +25,7 @@ type Seen struct {
 // Match is a column with the probabilities of its bands, under each state of the light that
 // its colours leave possible.
 type Match struct {
-	states   []chain
+	chains   []chain
 	evidence float64
 	lessons  []lesson
 }
@@ -35,11 +35,13 @@ type Match struct {
 // or, as an overlay, leaves the step as it is.
 type chain struct {
 	lightState
-	layers   []matched
-	evidence float64 // natural logarithm of the column's likelihood; then its share of all states'
+	links    []link
+	evidence float64 // natural logarithm of the column's likelihood
+	share    float64 // probability of this state of the light
 }
 
-type matched struct {
+// link is a layer of a chain.
+type link struct {
 	weights
 	before [steps]float64       // P(step above | layers above), filtered
 	after  [steps]float64       // evidence of the layers below, given the step here
@@ -65,60 +67,60 @@ func (m *Matcher) Match(column Column) *Match {
 
 // Recut matches another way to cut the view that was matched, by what that match taught of the
 // native colours and the light.
-func (m *Matcher) Recut(column Column, matched *Match) *Match {
-	lights := make([]lightState, len(matched.states))
+func (m *Matcher) Recut(column Column, former *Match) *Match {
+	lights := make([]lightState, len(former.chains))
 	for i := range lights {
-		lights[i] = matched.states[i].lightState
+		lights[i] = former.chains[i].lightState
 	}
-	return m.match(column, lights, matched.lessons)
+	return m.match(column, lights, former.lessons)
 }
 
 func (m *Matcher) match(column Column, lights []lightState, lessons []lesson) *Match {
-	match := &Match{states: make([]chain, len(lights)), lessons: lessons}
+	match := &Match{chains: make([]chain, len(lights)), lessons: lessons}
 	var pending sync.WaitGroup
 	for first := range min(workers, len(lights)) {
 		pending.Go(func() {
 			for i := first; i < len(lights); i += workers {
 				learnt, agreement := m.learnt(lessons, lights[i])
-				match.states[i] = learnt.under(lights[i], column)
-				match.states[i].evidence += agreement
+				match.chains[i] = learnt.weigh(lights[i], column)
+				match.chains[i].evidence += agreement
 			}
 		})
 	}
 	pending.Wait()
-	match.share()
+	match.shareOut()
 	return match
 }
 
 // workers is how many goroutines share the states of the light.
 const workers = 4
 
-// under weighs a column under one state of the light.
-func (m *Matcher) under(light lightState, column Column) chain {
-	c := chain{lightState: light, layers: make([]matched, len(column.Layers))}
-	for i := range c.layers {
-		c.layers[i].weights = m.weighLayer(column, i, light)
+// weigh weighs a column under one state of the light.
+func (m *Matcher) weigh(light lightState, column Column) chain {
+	c := chain{lightState: light, links: make([]link, len(column.Layers))}
+	for i := range c.links {
+		c.links[i].weights = m.weighLayer(column, i, light)
 	}
 	c.evidence = math.Log(light.prior) + c.forward()
 	c.backward()
 	return c
 }
 
-// share turns the states' evidence into their shares and drops those that have next to none.
-func (m *Match) share() {
+// shareOut gives the chains their shares by their evidence and drops those that have next to none.
+func (m *Match) shareOut() {
 	best := math.Inf(-1)
-	for i := range m.states {
-		best = max(best, m.states[i].evidence)
+	for i := range m.chains {
+		best = max(best, m.chains[i].evidence)
 	}
-	m.states = slices.DeleteFunc(m.states, func(c chain) bool { return c.evidence < best-idleState })
+	m.chains = slices.DeleteFunc(m.chains, func(c chain) bool { return c.evidence < best-idleState })
 	sum := 0.0
-	for i := range m.states {
-		c := &m.states[i]
-		c.evidence = math.Exp(c.evidence - best)
-		sum += c.evidence
+	for i := range m.chains {
+		c := &m.chains[i]
+		c.share = math.Exp(c.evidence - best)
+		sum += c.share
 	}
-	for i := range m.states {
-		m.states[i].evidence /= sum
+	for i := range m.chains {
+		m.chains[i].share /= sum
 	}
 	m.evidence = best + math.Log(sum)
 }
@@ -136,7 +138,7 @@ func (m *Matcher) Names(column Column) []Band { return m.Match(column).Names() }
 // Names is each layer's likeliest band over all that the other layers and the light may be, so
 // that none of its alternatives is likelier than the name shown.
 func (m *Match) Names() []Band {
-	names := make([]Band, len(m.states[0].layers))
+	names := make([]Band, len(m.chains[0].links))
 	for i := range names {
 		names[i] = Unknown
 		for b := MulmLight; b < Unknown; b++ {
@@ -156,7 +158,7 @@ func (m *Matcher) weighLayer(column Column, i int, light lightState) (weight wei
 	}
 	weight = m.likelihoods(light.relight(seen.Lab), seen.Doubt)
 	density := thicknessDensities(seen.ThicknessMM)
-	shares := shareOut(i == 0, column.Unlit)
+	shares := overlayShares(i == 0, column.Unlit)
 	for b := range weight {
 		weight[b] = weight[b] * density[b] * shares[b]
 	}
@@ -179,8 +181,8 @@ func (w *weights) step(from, to int) float64 { return order[from][to] * w[stepBa
 // column's likelihood.
 func (c *chain) forward() (evidence float64) {
 	now := [steps]float64{atTop: 1}
-	for i := range c.layers {
-		l := &c.layers[i]
+	for i := range c.links {
+		l := &c.links[i]
 		l.before = now
 		overlay := l.overlay()
 		var next [steps]float64
@@ -213,8 +215,8 @@ func (c *chain) forward() (evidence float64) {
 // backward smooths: it fills after and prob, layer by layer upward.
 func (c *chain) backward() {
 	below := atFloor
-	for i := len(c.layers) - 1; i >= 0; i-- {
-		l := &c.layers[i]
+	for i := len(c.links) - 1; i >= 0; i-- {
+		l := &c.links[i]
 		l.after = below
 		overlay := l.overlay()
 		var next [steps]float64
@@ -258,9 +260,9 @@ func (w *weights) heaviest() Band {
 // Probability is that of a band at a layer, given the whole column.
 func (m *Match) Probability(layer int, b Band) float64 {
 	p := 0.0
-	for i := range m.states {
-		c := &m.states[i]
-		p += c.evidence * c.layers[layer].prob[b]
+	for i := range m.chains {
+		c := &m.chains[i]
+		p += c.share * c.links[layer].prob[b]
 	}
 	return p
 }
@@ -269,12 +271,12 @@ func (m *Match) Probability(layer int, b Band) float64 {
 // each of its unknowns.
 func (m *Match) Light() Light {
 	var mean, square Light
-	for i := range m.states {
-		c := &m.states[i]
-		mean.EV += c.evidence * c.ev
-		square.EV += c.evidence * c.ev * c.ev
-		mean.Veil += c.evidence * c.veil
-		square.Veil += c.evidence * c.veil * c.veil
+	for i := range m.chains {
+		c := &m.chains[i]
+		mean.EV += c.share * c.ev
+		square.EV += c.share * c.ev * c.ev
+		mean.Veil += c.share * c.veil
+		square.Veil += c.share * c.veil * c.veil
 	}
 	mean.EVDoubt = math.Sqrt(max(0, square.EV-mean.EV*mean.EV))
 	mean.VeilDoubt = math.Sqrt(max(0, square.Veil-mean.Veil*mean.Veil))
@@ -284,25 +286,25 @@ func (m *Match) Light() Light {
 // Sample draws one path down the column by its probability and writes its bands
 // into path, which must have an element a layer.
 func (m *Match) Sample(rng *rand.Rand, path []Band) {
-	c := &m.states[0]
-	if len(m.states) > 1 {
+	c := &m.chains[0]
+	if len(m.chains) > 1 {
 		u := rng.Float64()
-		for i := range m.states {
-			c = &m.states[i]
-			if u -= c.evidence; u < 0 {
+		for i := range m.chains {
+			c = &m.chains[i]
+			if u -= c.share; u < 0 {
 				break
 			}
 		}
 	}
 	at := atTop
-	for i := range c.layers {
-		path[i], at = c.layers[i].take(rng.Float64(), at)
+	for i := range c.links {
+		path[i], at = c.links[i].take(rng.Float64(), at)
 	}
 }
 
 // take picks a layer's band and the step after it, given the step above and a
 // uniform number.
-func (l *matched) take(u float64, from int) (Band, int) {
+func (l *link) take(u float64, from int) (Band, int) {
 	var sum float64
 	for _, to := range wayDown {
 		sum += l.step(from, to) * l.after[to]
@@ -323,7 +325,7 @@ func (l *matched) take(u float64, from int) (Band, int) {
 }
 
 // fallback is where take ends when rounding leaves the uniform number over.
-func (l *matched) fallback(from int) (Band, int) {
+func (l *link) fallback(from int) (Band, int) {
 	band, step, most := l.heaviest(), from, 0.0
 	for _, to := range wayDown {
 		if p := l.step(from, to) * l.after[to]; p > most {

@@ -112,8 +112,8 @@ func TestMatch_knownLight(t *testing.T) {
 		column.Layers = column.Layers[:min(4, len(column.Layers))]
 		for _, m := range []*Matcher{NewMatcher(nil, nil), NewMatcher(native, nil)} {
 			match := m.Match(column)
-			if len(match.states) != 1 || match.states[0].evidence != 1 || match.Light() != (Light{}) {
-				t.Fatalf("%d states, light %v, want one and none", len(match.states), match.Light())
+			if len(match.chains) != 1 || match.chains[0].share != 1 || match.Light() != (Light{}) {
+				t.Fatalf("%d states, light %v, want one and none", len(match.chains), match.Light())
 			}
 			all := make([]weights, len(column.Layers))
 			for i := range all {

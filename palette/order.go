@@ -17,7 +17,7 @@ const (
 // more or less than a hundred, they count in proportion.
 type shares [steps]float64
 
-func (s *shares) under(step int) float64 {
+func (s *shares) at(step int) float64 {
 	if s[step] == 0 {
 		return s[Unknown]
 	}
@@ -66,10 +66,10 @@ func shared() (order [steps][steps]float64) {
 	for _, from := range froms {
 		var sum float64
 		for _, b := range stepBands {
-			sum += bands[b].under.under(from)
+			sum += bands[b].under.at(from)
 		}
 		for _, b := range stepBands {
-			order[from][b] = bands[b].under.under(from) / sum
+			order[from][b] = bands[b].under.at(from) / sum
 		}
 	}
 	return order
@@ -146,9 +146,9 @@ func matShare(top, _ bool) float64 {
 	return 0.004 // within the bed, on wood or a root
 }
 
-// shareOut is how often a layer at a place in the column is each overlay, and what that leaves for
-// every step.
-func shareOut(top, unlit bool) (share [Unknown + 1]float64) {
+// overlayShares is how often a layer at a place in the column is each overlay; what that leaves
+// stands at every step.
+func overlayShares(top, unlit bool) (share [Unknown + 1]float64) {
 	var sum float64
 	for _, b := range overlays {
 		share[b] = bands[b].overlay(top, unlit)
