@@ -31,10 +31,11 @@ type description struct {
 	material Material
 
 	// overlay is how often a layer is this band where the band is no step in the order;
-	// nil: it is a step. Of a step, under and floor tell its place (order.go).
+	// nil: it is a step. Of a step, under, floor and rare tell its place (order.go).
 	overlay func(top, unlit bool) float64
 	under   shares  // how often it lies right under each step, in a hundred columns
 	floor   float64 // weight of a column that ends in it
+	rare    bool    // it stays rare in beds that keep to no order
 
 	usual thickness
 }
@@ -101,7 +102,7 @@ var bands = [...]description{
 		name: "unknown", looks: "nothing here fits",
 		letters: Letters{"??", 3}, grain: Grain{Falling, 2.6}, material: Substrate,
 		under: shares{atTop: 2, MulmLight: 2, MulmDark: 2, Rust: 2, Black: 2, Grey: 2, Native: 2, Unknown: 2, nativeBelow: 2},
-		floor: 0.5, usual: thickness{15, 1.1},
+		floor: 0.5, rare: true, usual: thickness{15, 1.1},
 	},
 }
 

@@ -103,7 +103,7 @@ func softened(order [steps][steps]float64) [steps][steps]float64 {
 // first or below what is reduced.
 func softensTo(from int, to Band) bool {
 	switch above := stepBand[from]; {
-	case to == Unknown:
+	case bands[to].rare:
 		return false
 	case to.IsMulm():
 		return above == NoBand || above.IsMulm() || above == Unknown

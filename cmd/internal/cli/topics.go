@@ -86,8 +86,10 @@ Checking it
 // bandsTold lists the bands for the logbook topic, beside the field's name.
 func bandsTold() string {
 	const margin, width = "\n                  ", 62 // together 80 characters
-	list := ansi.Wordwrap("only where the keeper is certain: "+join(append(bandNames(), palette.Unknown.String()), ", "), width, "")
-	return strings.ReplaceAll(list, "\n", margin)
+	list := "only where the keeper is certain: " + join(append(bandNames(), palette.Unknown.String()), ", ")
+	const dash = "\u2011" // at which no line ends
+	list = ansi.Wordwrap(strings.ReplaceAll(list, "-", dash), width, "")
+	return strings.NewReplacer(dash, "-", "\n", margin).Replace(list)
 }
 
 func logbookTopic() string {
