@@ -54,7 +54,7 @@ func TestDifference_sharma(t *testing.T) {
 	}
 }
 
-func drawColor(t *rapid.T, label string) Color {
+func anyColor(t *rapid.T, label string) Color {
 	return Color{rapid.Byte().Draw(t, label+"R"), rapid.Byte().Draw(t, label+"G"), rapid.Byte().Draw(t, label+"B")}
 }
 
@@ -62,7 +62,7 @@ func drawColor(t *rapid.T, label string) Color {
 // scales L*, a*, b* and distances by 1/100.
 func TestDifference_colorful(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		x, y := drawColor(t, "x"), drawColor(t, "y")
+		x, y := anyColor(t, "x"), anyColor(t, "y")
 		fx := colorful.Color{R: float64(x.R) / 255, G: float64(x.G) / 255, B: float64(x.B) / 255}
 		fy := colorful.Color{R: float64(y.R) / 255, G: float64(y.G) / 255, B: float64(y.B) / 255}
 		got, want := Difference(x.Lab(), y.Lab()), 100*fx.DistanceCIEDE2000(fy)
@@ -94,7 +94,7 @@ func TestDifference_allocatesNothing(t *testing.T) {
 
 func TestParseColor_roundTrip(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		c := drawColor(t, "c")
+		c := anyColor(t, "c")
 		if got, err := ParseColor(c.String()); err != nil || got != c {
 			t.Fatalf("%v came back as %v, %v", c, got, err)
 		}

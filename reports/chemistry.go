@@ -122,19 +122,19 @@ func (s *station) pile(draw *waterDraw) []bed.Layer {
 	mulm, last := 0.0, bed.LooseMulm
 	for i, name := range s.stood.names {
 		thickness := (s.stood.edges[i+1] - s.stood.edges[i]) * bed.Millimeter
-		switch {
-		case name.IsMulm():
+		switch name.Material() {
+		case palette.Detritus:
 			loose := min(thickness, max(0, bed.LooseDepth-mulm))
 			mulm += thickness
 			s.add(draw, bed.LooseMulm, loose)
 			last, thickness = bed.SettledMulm, thickness-loose
-		case name == palette.Rust:
+		case palette.IronOxide:
 			last = bed.RustFront
-		case name == palette.Black:
+		case palette.IronSulphide:
 			last = bed.BlackReduced
-		case name == palette.Grey:
+		case palette.Gley:
 			last = bed.GreyReduced
-		case name == palette.Native || name == palette.Unknown:
+		case palette.Substrate:
 			last = s.native
 		}
 		s.add(draw, last, thickness)

@@ -207,7 +207,7 @@ type walk struct {
 }
 
 func (w *walk) step(band palette.Band, top, bottom float64) {
-	if band == palette.MatWhite { // lies on or in a band without ending it
+	if band.IsOverlay() { // lies on or in a band without ending it
 		return
 	}
 	switch {

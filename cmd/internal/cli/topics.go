@@ -8,12 +8,13 @@ import (
 	"github.com/spf13/cobra"
 
 	"panecore/layers"
+	"panecore/palette"
 )
 
 // newTopics are help texts that belong to no command.
 func newTopics() []*cobra.Command {
 	return []*cobra.Command{
-		{Use: "logbook", Short: "The logbook document that interpret reads", Long: logbookTopic},
+		{Use: "logbook", Short: "The logbook document that interpret reads", Long: logbookTopic()},
 		{Use: "limits", Short: "The numbers at which the rules of the advice begin to hold", Long: limitsTopic()},
 		{Use: "method", Short: "How the numbers are made, and how far they hold", Long: methodTopic},
 		{Use: "photos", Short: "How to take a photo that can be read, and how to mark it", Long: photosTopic},
@@ -146,7 +147,17 @@ Rehearsals
 Photos
   Ranges cover the tracing of edges, their relief, the scale and the names.`
 
-const logbookTopic = `The logbook document
+// bandsTold lists the bands for the logbook topic, beside the field's name.
+func bandsTold() string {
+	const margin, width = "\n                  ", 62 // together 80 characters
+	list := "only where the keeper is certain: " + join(append(bandNames(), palette.Unknown.String()), ", ")
+	const dash = "\u2011" // at which no line ends
+	list = ansi.Wordwrap(strings.ReplaceAll(list, "-", dash), width, "")
+	return strings.NewReplacer(dash, "-", "\n", margin).Replace(list)
+}
+
+func logbookTopic() string {
+	return `The logbook document
 
 A JSON file with the readings of one tank or many. Lengths are millimetres,
 temperatures Celsius, dates YYYY-MM-DD, total ammonia mg N/L. A smallest one:
@@ -189,8 +200,7 @@ A core: one reading of the side view at a marked place, the station
 
 A layer
   thickness_mm, hex   as seen
-  band            only where the keeper is certain: mulm-light, mulm-dark, rust,
-                  black, grey, film-green, film-dark, mat-white, native, unknown
+  band            ` + bandsTold() + `
   note
 
 A water test: date, time (HH:MM), ph, temperature_c, total_ammonia_mg_l,
@@ -202,3 +212,4 @@ dead-animal, plant-melt, gasping, egg-smell, white-threads, note), share (0 to
 
 An unknown field is an error. What is left out is not guessed: the findings say
 what they could not know.`
+}

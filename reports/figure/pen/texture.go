@@ -6,49 +6,6 @@ import (
 	"panecore/palette"
 )
 
-// grain is how a band's grain is hinted, so that a picture reads in grey and to eyes that
-// tell no red from green. The marks are the project's own.
-type grain struct {
-	sort  grainSort
-	pitch float64 // mm between marks
-}
-
-type grainSort uint8
-
-const (
-	specks  grainSort = iota // single grains
-	flocs                    // short strokes that lie
-	rising                   // lines that rise to the right
-	falling                  // lines that fall to the right
-	netted                   // both
-	level                    // lines that lie
-	upright                  // lines that stand, as growth on the glass runs
-)
-
-func grainOf(b palette.Band) grain {
-	switch b {
-	case palette.MulmLight:
-		return grain{flocs, 2.6}
-	case palette.MulmDark:
-		return grain{flocs, 1.5}
-	case palette.Rust:
-		return grain{rising, 1.3}
-	case palette.Black:
-		return grain{netted, 2.2}
-	case palette.Grey:
-		return grain{level, 1.6}
-	case palette.FilmGreen:
-		return grain{upright, 1.8}
-	case palette.FilmDark:
-		return grain{upright, 0.9}
-	case palette.MatWhite:
-		return grain{specks, 0.9}
-	case palette.Native:
-		return grain{specks, 2.1}
-	}
-	return grain{falling, 2.6}
-}
-
 // How the grain is drawn (assumptions: seen at reading distance, and no more).
 const (
 	grainWidth    = 0.16 // of lines, mm
@@ -70,11 +27,11 @@ func (f *Figure) Grain(x, y, w, h float64, c palette.Color, b palette.Band) {
 	if w < LeastGrain || h < LeastGrain/2 {
 		return
 	}
-	g, ink := grainOf(b), On(c).Faint(grainStrength)
+	g, ink := b.Grain(), On(c).Faint(grainStrength)
 	thin := Stroke{Ink: ink, Width: grainWidth}
 	box := Box{x, y, x + w, y + h}
-	if g.sort == specks {
-		if dots := box.Inset(speckRadius).Lattice(g.pitch); len(dots) > 0 {
+	if g.Hatching == palette.Specks {
+		if dots := box.Inset(speckRadius).Lattice(g.PitchMM); len(dots) > 0 {
 			f.Dots(ink, speckRadius, dots...)
 		}
 		return
@@ -83,27 +40,27 @@ func (f *Figure) Grain(x, y, w, h float64, c palette.Color, b palette.Band) {
 }
 
 // hatched are the lines of a grain through a box.
-func (b Box) hatched(g grain) (lines [][]Point) {
-	switch g.sort {
-	case flocs:
-		for _, at := range b.Lattice(g.pitch) {
+func (b Box) hatched(g palette.Grain) (lines [][]Point) {
+	switch g.Hatching {
+	case palette.Flocs:
+		for _, at := range b.Lattice(g.PitchMM) {
 			from, to := max(b.Left, at.X-flocLength/2), min(b.Right, at.X+flocLength/2)
 			lines = append(lines, []Point{{from, at.Y}, {to, at.Y}})
 		}
-	case level:
-		for at := math.Ceil(b.Top/g.pitch) * g.pitch; at < b.Foot; at += g.pitch {
+	case palette.Level:
+		for at := math.Ceil(b.Top/g.PitchMM) * g.PitchMM; at < b.Foot; at += g.PitchMM {
 			lines = append(lines, []Point{{b.Left, at}, {b.Right, at}})
 		}
-	case upright:
-		for at := math.Ceil(b.Left/g.pitch) * g.pitch; at < b.Right; at += g.pitch {
+	case palette.Upright:
+		for at := math.Ceil(b.Left/g.PitchMM) * g.PitchMM; at < b.Right; at += g.PitchMM {
 			lines = append(lines, []Point{{at, b.Top}, {at, b.Foot}})
 		}
-	case rising:
-		return b.Slanted(g.pitch, -1)
-	case falling:
-		return b.Slanted(g.pitch, 1)
-	case netted:
-		return append(b.Slanted(g.pitch, -1), b.Slanted(g.pitch, 1)...)
+	case palette.Rising:
+		return b.Slanted(g.PitchMM, -1)
+	case palette.Falling:
+		return b.Slanted(g.PitchMM, 1)
+	case palette.Netted:
+		return append(b.Slanted(g.PitchMM, -1), b.Slanted(g.PitchMM, 1)...)
 	}
 	return lines
 }

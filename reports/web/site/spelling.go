@@ -30,7 +30,7 @@ func tied(text string) string {
 func spelling(u layers.Units) template.FuncMap {
 	return template.FuncMap{
 		"bands":       palette.Bands,
-		"bandSeen":    words.BandSeen,
+		"bandSeen":    palette.Band.Looks,
 		"headline":    words.Headline,
 		"howClear":    words.HowClear,
 		"clarity":     words.Clarity,
