@@ -90,15 +90,15 @@ var formats = []struct {
 func TestFigures_sameBytes(t *testing.T) {
 	for _, g := range goldens {
 		for _, format := range formats {
-			var one, other bytes.Buffer
-			if err := errors.Join(format.write(g.draw(), &one), format.write(g.draw(), &other)); err != nil {
+			var first, second bytes.Buffer
+			if err := errors.Join(format.write(g.draw(), &first), format.write(g.draw(), &second)); err != nil {
 				t.Fatal(err)
 			}
-			if !bytes.Equal(one.Bytes(), other.Bytes()) {
+			if !bytes.Equal(first.Bytes(), second.Bytes()) {
 				t.Errorf("%s: the same figure gave other bytes as %s", g.name, format.name)
 			}
 			if format.name == "SVG" {
-				wellFormed(t, one.Bytes())
+				wellFormed(t, first.Bytes())
 			}
 		}
 	}

@@ -15,15 +15,15 @@ const shade = 8 * 257
 // Differing is the share of the pixels of two PNGs that differ by more than a shade. Its
 // error says that one can't be decoded, or that they differ in size.
 func Differing(a, b []byte) (float64, error) {
-	one, other, err := decoded(a, b)
+	first, second, err := decoded(a, b)
 	if err != nil {
 		return 0, err
 	}
-	size := one.Bounds()
+	size := first.Bounds()
 	n := 0
 	for y := size.Min.Y; y < size.Max.Y; y++ {
 		for x := size.Min.X; x < size.Max.X; x++ {
-			if differ(one, other, x, y) {
+			if differ(first, second, x, y) {
 				n++
 			}
 		}
@@ -32,17 +32,17 @@ func Differing(a, b []byte) (float64, error) {
 }
 
 // decoded are two PNGs of one size.
-func decoded(a, b []byte) (one, other image.Image, err error) {
-	if one, err = png.Decode(bytes.NewReader(a)); err != nil {
+func decoded(a, b []byte) (first, second image.Image, err error) {
+	if first, err = png.Decode(bytes.NewReader(a)); err != nil {
 		return nil, nil, err
 	}
-	if other, err = png.Decode(bytes.NewReader(b)); err != nil {
+	if second, err = png.Decode(bytes.NewReader(b)); err != nil {
 		return nil, nil, err
 	}
-	if one.Bounds() != other.Bounds() {
-		return nil, nil, fmt.Errorf("found %v and %v pixels, want one size", one.Bounds().Size(), other.Bounds().Size())
+	if first.Bounds() != second.Bounds() {
+		return nil, nil, fmt.Errorf("found %v and %v pixels, want one size", first.Bounds().Size(), second.Bounds().Size())
 	}
-	return one, other, nil
+	return first, second, nil
 }
 
 func differ(a, b image.Image, x, y int) bool {

@@ -1,6 +1,6 @@
 package testscene
 
-// A floc is how loose matter is lit: clumps, crumbs and fluff. Its make differs from
+// A floc is how loose matter is lit: clumps, crumbs and fluff. It differs from
 // tank to tank.
 type floc struct {
 	size                    float32 // of a clump, px

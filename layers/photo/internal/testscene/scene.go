@@ -79,7 +79,7 @@ type Native struct {
 	Motley  float64 // how much grains differ in colour, 0 to 1
 }
 
-// Mulm is the make of the loose matter.
+// Mulm is how the loose matter looks.
 type Mulm struct {
 	ClumpMM float64 // size of its clumps
 	Crumbs  float64 // 0: fluff, 1: crumbs
