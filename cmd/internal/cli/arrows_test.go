@@ -52,21 +52,21 @@ var arrows = map[string][]string{
 		"panecore/reports/page", "panecore/reports/table", "github.com/charmbracelet/colorprofile", "github.com/spf13/cobra",
 		"github.com/spf13/pflag", "golang.org/x/term",
 	},
-	"cmd/panecore": {"panecore/cmd/internal/cli", "panecore/cmd/internal/shell"},
-	"layers": {"panecore/palette", "github.com/go-json-experiment/json"},
-	"layers/bed": {},
-	"layers/logbook": {"panecore/layers", "panecore/palette", "modernc.org/sqlite"},
-	"layers/photo": {"panecore/layers", "panecore/layers/photo/picture", "panecore/palette"},
+	"cmd/panecore":                    {"panecore/cmd/internal/cli", "panecore/cmd/internal/shell"},
+	"layers":                          {"panecore/palette", "github.com/go-json-experiment/json"},
+	"layers/bed":                      {},
+	"layers/logbook":                  {"panecore/layers", "panecore/palette", "modernc.org/sqlite"},
+	"layers/photo":                    {"panecore/layers", "panecore/layers/photo/picture", "panecore/palette"},
 	"layers/photo/internal/testscene": {"panecore/palette"},
-	"layers/photo/picture": {"golang.org/x/image"},
-	"palette": {"github.com/lucasb-eyer/go-colorful"},
-	"reports": {"panecore/layers", "panecore/layers/bed", "panecore/palette"},
-	"reports/figure": {"panecore/layers", "panecore/reports", "panecore/reports/figure/pen", "panecore/reports/words"},
+	"layers/photo/picture":            {"golang.org/x/image"},
+	"palette":                         {"github.com/lucasb-eyer/go-colorful"},
+	"reports":                         {"panecore/layers", "panecore/layers/bed", "panecore/palette"},
+	"reports/figure":                  {"panecore/layers", "panecore/reports", "panecore/reports/figure/pen", "panecore/reports/words"},
 	"reports/figure/internal/testpictures": {
 		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure/pen", "pgregory.net/rapid",
 	},
-	"reports/figure/pen": {"panecore/layers", "panecore/palette", "panecore/reports/words", "codeberg.org/go-pdf/fpdf", "golang.org/x/image"},
-	"reports/figure/timeline": {"panecore/layers", "panecore/reports", "panecore/reports/figure/pen", "panecore/reports/words"},
+	"reports/figure/pen":            {"panecore/layers", "panecore/palette", "panecore/reports/words", "codeberg.org/go-pdf/fpdf", "golang.org/x/image"},
+	"reports/figure/timeline":       {"panecore/layers", "panecore/reports", "panecore/reports/figure/pen", "panecore/reports/words"},
 	"reports/internal/testlikeness": {},
 	"reports/overlay": {
 		"panecore/layers", "panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette", "panecore/reports",
@@ -89,8 +89,8 @@ var arrows = map[string][]string{
 		"panecore/reports/words",
 	},
 	"reports/web/reader": {"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/web/site", "panecore/reports/words"},
-	"reports/web/site": {"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure/pen", "panecore/reports/words"},
-	"reports/words": {"panecore/layers", "panecore/reports"},
+	"reports/web/site":   {"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure/pen", "panecore/reports/words"},
+	"reports/words":      {"panecore/layers", "panecore/reports"},
 }
 
 // testLibraries are those that only tests may import.
@@ -100,18 +100,18 @@ var testLibraries = []string{
 
 // testArrows says what only the tests of a package may import beside.
 var testArrows = map[string][]string{
-	"cmd/internal/cli": {"panecore/cmd/internal/browsertest", "panecore/cmd/internal/programtest"},
-	"cmd/internal/serve": {"panecore/cmd/internal/browsertest", "panecore/cmd/internal/cli", "panecore/cmd/internal/programtest"},
-	"layers/photo": {"panecore/layers/photo/internal/testscene", "panecore/reports"},
+	"cmd/internal/cli":     {"panecore/cmd/internal/browsertest", "panecore/cmd/internal/programtest"},
+	"cmd/internal/serve":   {"panecore/cmd/internal/browsertest", "panecore/cmd/internal/cli", "panecore/cmd/internal/programtest"},
+	"layers/photo":         {"panecore/layers/photo/internal/testscene", "panecore/reports"},
 	"layers/photo/picture": {"github.com/lucasb-eyer/go-colorful"},
 	"reports/figure": {
 		"panecore/palette", "panecore/reports/figure/internal/testpictures", "panecore/reports/figure/timeline",
 		"panecore/reports/internal/testlikeness",
 	},
 	"reports/figure/timeline": {"panecore/palette", "panecore/reports/figure/internal/testpictures"},
-	"reports/overlay": {"panecore/reports/internal/testlikeness"},
-	"reports/web": {"panecore/palette"},
-	"reports/words": {"panecore/palette"},
+	"reports/overlay":         {"panecore/reports/internal/testlikeness"},
+	"reports/web":             {"panecore/palette"},
+	"reports/words":           {"panecore/palette"},
 }
 
 func TestArrows_onlyThoseOfTheTable(t *testing.T) {

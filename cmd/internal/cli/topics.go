@@ -150,7 +150,11 @@ Photos
 // bandsTold lists the bands for the logbook topic, beside the field's name.
 func bandsTold() string {
 	const margin, width = "\n                  ", 62 // together 80 characters
-	list := "only where the keeper is certain: " + join(append(bandNames(), palette.Unknown.String()), ", ")
+	var names []string
+	for _, band := range palette.Bands() {
+		names = append(names, band.String())
+	}
+	list := "only where the keeper is certain: " + strings.Join(names, ", ")
 	const dash = "\u2011" // at which no line ends
 	list = ansi.Wordwrap(strings.ReplaceAll(list, "-", dash), width, "")
 	return strings.NewReplacer(dash, "-", "\n", margin).Replace(list)
