@@ -1,6 +1,8 @@
 package reports
 
 import (
+	"slices"
+
 	"panecore/layers"
 	"panecore/palette"
 )
@@ -231,4 +233,16 @@ type Reason struct {
 	Text  string  `json:"text"`
 	Share float64 `json:"share"` // of the draws in which it spoke
 	Mark  string  `json:"mark"`  // where the rule comes from
+}
+
+// Actions lists what the advice may come to, the gentlest first.
+func Actions() [ActionCount]Action { return [...]Action{Leave, Stir, Siphon} }
+
+// ActionCount is how many there are.
+const ActionCount = 3
+
+// Place is an action's place among Actions.
+func (a Action) Place() int {
+	actions := Actions()
+	return slices.Index(actions[:], a)
 }

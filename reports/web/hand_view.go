@@ -10,6 +10,7 @@ import (
 	"panecore/layers"
 	"panecore/palette"
 	"panecore/reports"
+	"panecore/reports/judge"
 	"panecore/reports/words"
 )
 
@@ -66,7 +67,7 @@ func (s *server) showHand(w http.ResponseWriter, r *http.Request, status int, h 
 	own := settings.Own(h.tank.ID)
 	var before reports.Core
 	if former, ok := h.former(h.day(s.Today())); ok {
-		before, v.Former = reports.ReadCore(h.tank, former, own, settings), true
+		before, v.Former = judge.ReadCore(h.tank, former, own, settings), true
 	}
 	v.Swatches = swatches(h.tank, before, own)
 	v.amends(h)

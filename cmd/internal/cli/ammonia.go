@@ -9,7 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"panecore/layers"
-	"panecore/reports"
+	"panecore/reports/judge"
 	"panecore/reports/table"
 )
 
@@ -46,7 +46,7 @@ and temperature, and holds it against the long-term limit for fresh-water fish.`
 }
 
 func runAmmonia(s *shell, o ammoniaOptions) error {
-	ammonia, err := reports.ReadAmmonia(o.total, o.pH, o.celsius)
+	ammonia, err := judge.ReadAmmonia(o.total, o.pH, o.celsius)
 	if err != nil {
 		return badInput("ammonia", err)
 	}

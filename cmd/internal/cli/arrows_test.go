@@ -25,7 +25,17 @@ var arrows = map[string][]string{
 	"layers/photo":         {"panecore/layers", "panecore/layers/photo/picture", "panecore/palette"},
 	"layers/photo/picture": {"golang.org/x/image"},
 	"layers/photo/scene":   {"panecore/palette"},
-	"reports":              {"panecore/layers", "panecore/layers/bed", "panecore/palette"},
+	"reports":              {"panecore/layers", "panecore/palette"},
+	"reports/stats":        {"panecore/reports"},
+	"reports/infer":        {"panecore/layers", "panecore/layers/bed", "panecore/palette", "panecore/reports", "panecore/reports/stats"},
+	"reports/rules":        {"panecore/layers", "panecore/layers/bed", "panecore/palette", "panecore/reports", "panecore/reports/infer", "panecore/reports/stats"},
+	"reports/rehearsal": {
+		"panecore/layers", "panecore/layers/bed", "panecore/reports", "panecore/reports/infer", "panecore/reports/rules", "panecore/reports/stats",
+	},
+	"reports/judge": {
+		"panecore/layers", "panecore/layers/bed", "panecore/palette", "panecore/reports", "panecore/reports/infer", "panecore/reports/rehearsal", "panecore/reports/rules",
+	},
+	"reports/internal/beds": {"panecore/layers", "panecore/palette", "panecore/reports"},
 	"reports/table": {
 		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/words",
 		"github.com/olekukonko/tablewriter", "github.com/charmbracelet/x/ansi",
@@ -40,13 +50,13 @@ var arrows = map[string][]string{
 	"reports/figure/likeness": {},
 	"reports/page":            {"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/words"},
 	"reports/web": {
-		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/page", "panecore/reports/words",
+		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/judge", "panecore/reports/page", "panecore/reports/words",
 	},
 	"reports/words": {"panecore/layers", "panecore/palette", "panecore/reports"},
 	"cmd/panecore":  {"panecore/cmd/internal/cli"},
 	"cmd/internal/cli": {
 		"panecore/layers", "panecore/layers/logbook", "panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette",
-		"panecore/reports", "panecore/reports/figure", "panecore/reports/overlay", "panecore/reports/page", "panecore/reports/table", "panecore/reports/web", "panecore/reports/words",
+		"panecore/reports", "panecore/reports/figure", "panecore/reports/infer", "panecore/reports/judge", "panecore/reports/overlay", "panecore/reports/page", "panecore/reports/table", "panecore/reports/web", "panecore/reports/words",
 		"github.com/charmbracelet/colorprofile", "github.com/charmbracelet/x/ansi", "github.com/olekukonko/tablewriter",
 		"github.com/spf13/cobra", "github.com/spf13/pflag", "golang.org/x/term",
 	},
@@ -63,7 +73,14 @@ var testArrows = map[string][]string{
 	"layers/photo":         {"panecore/layers/photo/scene", "golang.org/x/image"},
 	"layers/photo/picture": {"github.com/lucasb-eyer/go-colorful"},
 	"reports/figure":       {"panecore/reports/figure/likeness"},
+	"reports/infer":        {"panecore/reports/internal/beds"},
+	"reports/judge":        {"panecore/reports/internal/beds", "panecore/reports/stats"},
 	"reports/overlay":      {"panecore/reports/figure/likeness"},
+	"reports/page":         {"panecore/reports/judge"},
+	"reports/rules":        {"panecore/reports/internal/beds"},
+	"reports/stats":        {"panecore/reports/internal/beds"},
+	"reports/table":        {"panecore/reports/judge"},
+	"reports/words":        {"panecore/reports/judge"},
 }
 
 func TestArrows_onlyThoseOfTheTable(t *testing.T) {

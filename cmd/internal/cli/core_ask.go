@@ -14,6 +14,7 @@ import (
 	"panecore/layers/logbook"
 	"panecore/palette"
 	"panecore/reports"
+	"panecore/reports/infer"
 )
 
 // question is one of those that the command asks for a core.
@@ -64,7 +65,7 @@ func (s *shell) askCore(cmd *cobra.Command, book *logbook.Book, tank layers.Tank
 	if err := s.settle(cmd.Context(), book, &d.settings, false); err != nil {
 		return core, nil, err
 	}
-	d.matcher = reports.NewMatcher(tank, d.settings.Own(tank.ID))
+	d.matcher = infer.NewMatcher(tank, d.settings.Own(tank.ID))
 	for question, flags := range map[question][]string{
 		askStation: {"station"}, askDate: {"date"}, askLit: {"lit", "unlit"}, askSigns: {"sign"}, askNote: {"note"},
 	} {

@@ -10,6 +10,7 @@ import (
 	"panecore/layers"
 	"panecore/layers/logbook"
 	"panecore/reports"
+	"panecore/reports/judge"
 )
 
 // tellDoubt says of a core that was filed what should be asked about it, with a command for
@@ -23,7 +24,7 @@ func (s *shell) tellDoubt(ctx context.Context, book *logbook.Book, id string, co
 	if err := s.settle(ctx, book, &settings, false); err != nil {
 		return err
 	}
-	for _, q := range reports.Ask(tank, core, settings.Own(id), settings) {
+	for _, q := range judge.Ask(tank, core, settings.Own(id), settings) {
 		text := q.Text
 		for _, m := range q.Mends {
 			text += "\n  " + m.Label + ": " + s.here(m.Command)
@@ -45,7 +46,7 @@ func (s *shell) here(command string) string {
 func (d *dialogue) doubts(at step) []reports.Question {
 	tank := d.tank
 	tank.Events = slices.Concat(tank.Events, at.events)
-	return reports.Ask(tank, at.core, d.settings.Own(tank.ID), d.settings)
+	return judge.Ask(tank, at.core, d.settings.Own(tank.ID), d.settings)
 }
 
 func (d *dialogue) doubtPrompt() string {

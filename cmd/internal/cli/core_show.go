@@ -10,6 +10,7 @@ import (
 	"panecore/layers/logbook"
 	"panecore/reports"
 	"panecore/reports/figure"
+	"panecore/reports/judge"
 	"panecore/reports/table"
 	"panecore/reports/words"
 )
@@ -59,11 +60,11 @@ func runCoreShow(cmd *cobra.Command, s *shell, o coreShowOptions) error {
 		if err := s.settle(ctx, book, &settings, s.json); err != nil {
 			return err
 		}
-		read := reports.ReadCore(tank, core, settings.Own(tank.ID), settings)
+		read := judge.ReadCore(tank, core, settings.Own(tank.ID), settings)
 		switch {
 		case o.picture.wanted():
 			settings.AsOf = core.Date
-			then := reports.Interpret(slices.Values([]layers.Tank{tank}), settings).Tanks[0]
+			then := judge.Interpret(slices.Values([]layers.Tank{tank}), settings).Tanks[0]
 			return s.drawPicture(o.picture, figure.Column(read, figure.ColumnOptions{
 				Tank: words.TankName(tank.ID, tank.Name), Units: s.units, Penetration: then.Penetration,
 			}))

@@ -8,6 +8,7 @@ import (
 	"panecore/layers"
 	"panecore/reports"
 	"panecore/reports/figure"
+	"panecore/reports/judge"
 	"panecore/reports/words"
 )
 
@@ -39,7 +40,7 @@ func demoRecords(settings reports.Settings) ([]reports.Record, error) {
 	tanks, err := layers.Decode(bytes.NewReader(demoLogbook), demoToday)
 	records := make([]reports.Record, len(tanks))
 	for i, tank := range tanks {
-		records[i] = reports.NewRecord(tank, settings)
+		records[i] = judge.NewRecord(tank, settings)
 	}
 	return records, err
 }
@@ -84,7 +85,7 @@ func overviewOf(records []reports.Record) reports.Overview {
 		findings.Tanks = append(findings.Tanks, record.Tank)
 		today = max(today, record.Tank.AsOf)
 	}
-	return reports.NewOverview(findings, today)
+	return judge.NewOverview(findings, today)
 }
 
 // tank makes the page and the pictures of one vessel.

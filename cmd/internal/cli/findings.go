@@ -11,6 +11,7 @@ import (
 
 	"panecore/layers"
 	"panecore/reports"
+	"panecore/reports/judge"
 	"panecore/reports/table"
 )
 
@@ -70,7 +71,7 @@ func (s *shell) findingsOf(document io.Reader, today layers.Date, settings repor
 		settings.Units = s.units
 	}
 	decoder := layers.NewDecoder(document, today)
-	findings := reports.Interpret(decoder.Tanks(), settings)
+	findings := judge.Interpret(decoder.Tanks(), settings)
 	return findings, decoder.Err()
 }
 

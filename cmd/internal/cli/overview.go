@@ -12,6 +12,7 @@ import (
 	"panecore/layers/logbook"
 	"panecore/reports"
 	"panecore/reports/figure"
+	"panecore/reports/judge"
 	"panecore/reports/table"
 )
 
@@ -58,7 +59,7 @@ func runOverview(ctx context.Context, s *shell, o overviewOptions) error {
 			return err
 		}
 		tanks, failed := whole(book.Tanks(ctx, false))
-		overview := reports.NewOverview(reports.Interpret(tanks, o.settings), o.settings.AsOf)
+		overview := judge.NewOverview(judge.Interpret(tanks, o.settings), o.settings.AsOf)
 		if err := failed(); err != nil {
 			return err
 		}

@@ -20,6 +20,8 @@ import (
 	"panecore/layers/photo/picture"
 	"panecore/palette"
 	"panecore/reports"
+	"panecore/reports/infer"
+	"panecore/reports/judge"
 	"panecore/reports/overlay"
 	"panecore/reports/table"
 )
@@ -172,7 +174,7 @@ type shotReading struct {
 
 // read reads the layers in a photo for a core of which date and station are known.
 func (p *shot) read(picks photo.Picks, core layers.Core, tank layers.Tank, own []palette.Prototype) (*shotReading, error) {
-	found, err := photo.Read(p.Picture, picks, reports.NewMatcher(tank, own))
+	found, err := photo.Read(p.Picture, picks, infer.NewMatcher(tank, own))
 	if err != nil {
 		return nil, p.unreadable(err)
 	}
@@ -193,7 +195,7 @@ func (p *shot) interpret(found *photo.Reading, picks photo.Picks, core layers.Co
 	}
 	how.Warnings = append(slices.Clip(how.Warnings), p.profileWarning()...) // the reading may be used again
 	settings := reports.DefaultSettings()
-	return &shotReading{p, picks, found, core, reports.ReadPhotoCore(tank, core, own, how, settings)}
+	return &shotReading{p, picks, found, core, judge.ReadPhotoCore(tank, core, own, how, settings)}
 }
 
 // profileWarning warns of colours that were not understood.

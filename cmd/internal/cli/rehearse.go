@@ -13,6 +13,7 @@ import (
 	"panecore/layers/logbook"
 	"panecore/reports"
 	"panecore/reports/figure"
+	"panecore/reports/judge"
 	"panecore/reports/table"
 )
 
@@ -111,11 +112,11 @@ func parseFloorShare(text string) (float64, error) {
 func runRehearse(cmd *cobra.Command, s *shell, o rehearseOptions) error {
 	return s.onTank(cmd.Context(), o.physicsOptions, func(tank layers.Tank, settings reports.Settings) error {
 		if !cmd.Flags().Changed("to") {
-			if deepest := reports.DeepestMM(tank, settings); deepest > 0 {
+			if deepest := judge.DeepestMM(tank, settings); deepest > 0 {
 				o.depthMM = min(o.depthMM, deepest)
 			}
 		}
-		rehearsal, err := reports.Rehearse(tank, settings, o.method, o.share, o.depthMM)
+		rehearsal, err := judge.Rehearse(tank, settings, o.method, o.share, o.depthMM)
 		if err != nil {
 			return err
 		}

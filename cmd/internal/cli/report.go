@@ -15,6 +15,7 @@ import (
 	"panecore/layers/logbook"
 	"panecore/palette"
 	"panecore/reports"
+	"panecore/reports/judge"
 	"panecore/reports/table"
 )
 
@@ -132,7 +133,7 @@ func runReport(ctx context.Context, s *shell, o reportOptions) error {
 			}
 			return s.put(o.out, page)
 		}
-		findings := reports.Interpret(slices.Values([]layers.Tank{tank}), o.settings)
+		findings := judge.Interpret(slices.Values([]layers.Tank{tank}), o.settings)
 		if o.format == "text" && !o.out.named() {
 			return s.printText(func(w io.Writer, options table.Options) error { return table.Write(w, findings, options) })
 		}

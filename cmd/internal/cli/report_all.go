@@ -9,6 +9,7 @@ import (
 
 	"panecore/layers/logbook"
 	"panecore/reports"
+	"panecore/reports/judge"
 )
 
 // runReportAll writes a file a tank into a folder; where one of them may not be written,
@@ -65,7 +66,7 @@ func (o reportOptions) filesOf(tanks []logbook.TankEntry) map[string]string {
 // writeFindings judges several tanks at once.
 func (s *shell) writeFindings(ctx context.Context, book *logbook.Book, files map[string]string, o reportOptions) error {
 	tanks, failed := whole(book.Tanks(ctx, false))
-	findings := reports.Interpret(tanks, o.settings)
+	findings := judge.Interpret(tanks, o.settings)
 	if err := failed(); err != nil {
 		return err
 	}

@@ -10,6 +10,8 @@ import (
 	"panecore/layers/photo"
 	"panecore/palette"
 	"panecore/reports"
+	"panecore/reports/infer"
+	"panecore/reports/judge"
 	"panecore/reports/table"
 )
 
@@ -68,7 +70,7 @@ func runSwatch(cmd *cobra.Command, s *shell, o swatchOptions) error {
 	if err != nil {
 		return shot.unreadable(err)
 	}
-	swatch := reports.NameSwatch(reports.Swatch{
+	swatch := judge.NameSwatch(reports.Swatch{
 		Hex: found.Color, Spread: found.Spread, MaskedShare: found.Masked, Cards: found.Cards, Gain: found.Gain,
 		Warnings: append(found.Warnings, shot.profileWarning()...),
 	}, matcher)
@@ -81,7 +83,7 @@ func runSwatch(cmd *cobra.Command, s *shell, o swatchOptions) error {
 // matcherOf knows the colours of the tank that is named, or of the flags.
 func (s *shell) matcherOf(cmd *cobra.Command, o swatchOptions) (*palette.Matcher, error) {
 	if o.tank == "" {
-		return reports.NewMatcher(layers.Tank{Native: o.native}, nil), nil
+		return infer.NewMatcher(layers.Tank{Native: o.native}, nil), nil
 	}
 	ctx := cmd.Context()
 	var tank layers.Tank
@@ -95,5 +97,5 @@ func (s *shell) matcherOf(cmd *cobra.Command, o swatchOptions) (*palette.Matcher
 	if err != nil {
 		return nil, err
 	}
-	return reports.NewMatcher(tank, settings.Own(tank.ID)), nil
+	return infer.NewMatcher(tank, settings.Own(tank.ID)), nil
 }

@@ -9,6 +9,7 @@ import (
 	"panecore/layers/logbook"
 	"panecore/reports"
 	"panecore/reports/figure"
+	"panecore/reports/judge"
 	"panecore/reports/table"
 )
 
@@ -61,7 +62,7 @@ func runTimeline(ctx context.Context, s *shell, o timelineOptions) error {
 		if err != nil {
 			return err
 		}
-		timeline := reports.NewTimeline(tank, o.settings)
+		timeline := judge.NewTimeline(tank, o.settings)
 		switch {
 		case o.picture.wanted():
 			return s.drawPicture(o.picture, figure.Timeline(timeline, figure.TimelineOptions{Units: s.units, Align: o.align}))
