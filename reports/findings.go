@@ -1,3 +1,8 @@
+// Package reports holds what the rooms below it find out about a tank and hand on to be
+// shown: findings, timelines, records, rehearsals and oxygen profiles, with the settings that
+// they are made with. It works nothing out. Package infer draws what is not known, rules says what is
+// to be done, rehearsal works out a disturbance and a day's oxygen, and judge puts them together; the
+// renderers take what stands here.
 package reports
 
 import (

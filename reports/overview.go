@@ -1,8 +1,9 @@
 package reports
 
 import (
-	"panecore/layers"
 	"slices"
+
+	"panecore/layers"
 )
 
 // OverviewFormat names the JSON form of an Overview.

@@ -58,6 +58,7 @@ type Influence struct {
 // is wanted.
 type InputError struct{ Where, Found, Want string }
 
+// Error is one line.
 func (e *InputError) Error() string { return e.Where + ": found " + e.Found + ", want " + e.Want }
 
 // enough is the share of the draws that must stay within every limit (the project's

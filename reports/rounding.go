@@ -12,6 +12,7 @@ const (
 	OxygenDigits  = 2 // mg/L
 )
 
+// Round is x with so many decimals.
 func Round(x float64, digits int) float64 {
 	scale := math.Pow10(digits)
 	if x = math.Round(x*scale) / scale; x == 0 {

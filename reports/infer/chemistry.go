@@ -129,7 +129,7 @@ func (c *Chemistry) ColumnAt(station int) bed.Column {
 	return c.column(c.stations[station].pile(&c.Draw))
 }
 
-// SolveAt is columnAt with its oxygen in the dark.
+// SolveAt is ColumnAt with its oxygen in the dark.
 func (c *Chemistry) SolveAt(station int) (bed.Column, bed.ColumnProfile) {
 	column := c.ColumnAt(station)
 	return column, c.solve(column, &State{})

@@ -40,7 +40,7 @@ func ReadAlone(core layers.Core, matcher *palette.Matcher, tank string, s report
 func (c *coreDraws) alone(r *Reading, matcher *palette.Matcher, tank string, s reports.Settings) reports.Core {
 	r.Match = matcher.Match(r.column)
 	c.begin()
-	d := NewDrawer(r, tank, s.Seed)
+	d := newDrawer(r, tank, s.Seed)
 	for n := range s.Draws {
 		c.add(d.draw(n))
 	}

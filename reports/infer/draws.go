@@ -34,7 +34,7 @@ const slackSpread = 0.1
 
 // Simulation is the seeded Monte Carlo of one tank: what was drawn of each number.
 type Simulation struct {
-	cores      []coreDraws // as outlook.newest
+	cores      []coreDraws // as Outlook.Newest
 	mulm       []float64
 	oxic       []float64
 	black      []float64
@@ -239,7 +239,8 @@ func meanOf(rng *dice, profiles []Profile, of func(*Profile) float64) float64 {
 }
 
 // student turns a normal deviate into one of Student's t, by the first terms of
-// the Cornish-Fisher expansion (Abramowitz & Stegun 26.7.5).
+// the Cornish-Fisher expansion (Abramowitz & Stegun 26.7.5). It is our own, since
+// gonum's inverse in every draw would make a tank take three times as long.
 func student(z, freedom float64) float64 {
 	z2 := z * z
 	return z * (1 + (z2+1)/(4*freedom) + (5*z2*z2+16*z2+3)/(96*freedom*freedom))

@@ -1,9 +1,10 @@
 package infer
 
 import (
+	"slices"
+
 	"panecore/reports"
 	"panecore/reports/stats"
-	"slices"
 )
 
 // Fill takes the draws of a tank together: as they are for the outlook, rounded for the findings.

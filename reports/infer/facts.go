@@ -51,6 +51,7 @@ func (f *Facts) Limit(l layers.Limit) float64 { return f.limits[l].value }
 // Trit is yes, no or not told.
 type Trit int8
 
+// The answers.
 const (
 	Untold Trit = iota
 	No
@@ -178,6 +179,7 @@ func spelt(signs []layers.Sign, pass func(layers.Sign) bool) (list []string) {
 	return list
 }
 
+// Decay reports whether a sign of something rotting was noted lately.
 func (f *Facts) Decay() bool { return f.Seen(DecaySigns()...) }
 
 // Working reports that something living turns or roots the bed.

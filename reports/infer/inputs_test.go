@@ -2,10 +2,11 @@ package infer
 
 import (
 	"math"
+	"testing"
+
 	"panecore/layers/bed"
 	"panecore/reports/internal/beds"
 	"panecore/reports/stats"
-	"testing"
 )
 
 // TestShape: the 5 and 95 % ends of a range stand where the range has them.

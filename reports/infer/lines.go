@@ -7,6 +7,8 @@ import (
 	"panecore/layers"
 	"panecore/reports"
 	"panecore/reports/stats"
+
+	"gonum.org/v1/gonum/stat"
 )
 
 // trendPoint is an estimate on a day as a point.
@@ -30,7 +32,7 @@ func (r *Rate) lines(blocks []stats.Block, first layers.Date) []reports.TrendLin
 	}
 	straying := r.straying(blocks)
 	for _, b := range blocks {
-		level, middle := r.level(b), mean(b.T)
+		level, middle := r.level(b), stat.Mean(b.T, nil)
 		half := stats.Z90 * straying * math.Sqrt(math.Pi/2/float64(len(b.T)))
 		var line reports.TrendLine
 		for i, t := range b.T {
@@ -105,13 +107,6 @@ func (r *Rate) straying(blocks []stats.Block) float64 {
 		return max(few, shown)
 	}
 	return max(readingError, shown*student(stats.Z90, madEfficiency*freedom)/stats.Z90)
-}
-
-func mean(values []float64) (sum float64) {
-	for _, x := range values {
-		sum += x / float64(len(values))
-	}
-	return sum
 }
 
 // A station was left unread where two readings lie further apart than usualGaps of its

@@ -3,9 +3,10 @@ package infer
 import (
 	"math"
 	"math/rand/v2"
+	"testing"
+
 	"panecore/reports/internal/beds"
 	"panecore/reports/stats"
-	"testing"
 )
 
 // TestLines_holdTheTruth: of 200 simulated stations, straight lines read with spotError and typed

@@ -1,3 +1,6 @@
+// Package infer makes numbers with their doubt of a tank's records: it names the layers of each
+// core, finds slips, fits rates, and draws possible truths about bed and water. It hands each
+// truth to whoever judges it, and knows no rule.
 package infer
 
 import (
@@ -27,9 +30,9 @@ type Outlook struct {
 	Oxic     reports.Estimate
 	Black    reports.Estimate // thickness of the black zone
 	Ammonia  reports.Estimate // meaningful where the test tells it
-	Bottom   reports.Estimate // meaningful where chemistry is not nil
+	Bottom   reports.Estimate // meaningful where Chemistry is not nil
 
-	Chemistry *Chemistry // nil: missing says what it lacks
+	Chemistry *Chemistry // nil: Missing says what it lacks
 	Missing   []string
 	AltitudeM float64
 	Safe      SafeShares

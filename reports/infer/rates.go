@@ -10,6 +10,8 @@ import (
 	"panecore/palette"
 	"panecore/reports"
 	"panecore/reports/stats"
+
+	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // Rate is how fast a thickness or depth changes, mm a month, and what it stands on.
@@ -21,6 +23,7 @@ type Rate struct {
 	months     float64       // of a rate since set-up: the tank's age; else zero
 }
 
+// StationRate is a station's own rate, mm a month.
 type StationRate struct {
 	Station string
 	Rate    float64
@@ -117,7 +120,7 @@ func rateOf(blocks []stats.Block) *Rate {
 	} else {
 		r.widen(ends(blocks))
 	}
-	if chiSquare, freedom := stats.Disagreement(blocks); freedom > 0 && s.Attained && chiSquare > stats.ChiSquareQuantile(disagreementLevel, freedom) {
+	if chiSquare, freedom := stats.Disagreement(blocks); freedom > 0 && s.Attained && chiSquare > (distuv.ChiSquared{K: float64(freedom)}).Quantile(disagreementLevel) {
 		r.PerStation = ratesByStation(blocks)
 		for _, one := range r.PerStation {
 			r.Low, r.High = min(r.Low, one.Rate), max(r.High, one.Rate)

@@ -92,7 +92,8 @@ type Drawer struct {
 	Stood *Drawer // what the draw at hand stands on: the drawer itself, or lean
 }
 
-func NewDrawer(r *Reading, tank string, seed uint64) *Drawer {
+// newDrawer is a drawer of one reading of the tank of that id; it leans on none.
+func newDrawer(r *Reading, tank string, seed uint64) *Drawer {
 	d := &Drawer{
 		Reading: r, dice: newDice(seed, tank, r.Core.Station, r.Core.Date.String()),
 		Names: make([]palette.Band, len(r.Core.Layers)), edges: make([]float64, len(r.Edges)),
@@ -105,9 +106,9 @@ func NewDrawer(r *Reading, tank string, seed uint64) *Drawer {
 func (o *Outlook) Drawers(seed uint64) []*Drawer {
 	drawers := make([]*Drawer, len(o.Newest))
 	for i, r := range o.Newest {
-		drawers[i] = NewDrawer(r, o.Tank.ID, seed)
+		drawers[i] = newDrawer(r, o.Tank.ID, seed)
 		if lean := r.LeansOn(); lean != nil {
-			drawers[i].lean = NewDrawer(lean, o.Tank.ID, seed)
+			drawers[i].lean = newDrawer(lean, o.Tank.ID, seed)
 		}
 	}
 	return drawers

@@ -108,6 +108,7 @@ func (o *Outlook) workedBetween(former, r *Reading) (b between) {
 	return b
 }
 
+// Depth is how far down the core was seen, mm.
 func (r *Reading) Depth() float64 { return r.Edges[len(r.Edges)-1] }
 
 // slipBeside is the likeliest slip of a reading after another of its station, and the layer

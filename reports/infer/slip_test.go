@@ -3,11 +3,12 @@ package infer
 import (
 	"math"
 	"math/rand/v2"
+	"testing"
+
 	"panecore/layers"
 	"panecore/palette"
 	"panecore/reports"
 	"panecore/reports/internal/beds"
-	"testing"
 )
 
 // TestOutlook_turnedAlone: a station's first core is held to be turned over from odds of a thousand

@@ -214,11 +214,11 @@ func (t *WaterTests) old(what string, date, asOf layers.Date, gravely bool) {
 	}
 }
 
-// A daytime is the part of the day that an oxygen was measured in.
-type daytime int8
+// A Daytime is the part of the day that an oxygen was measured in.
+type Daytime int8
 
 const (
-	Untimed daytime = iota
+	Untimed Daytime = iota
 	byDawn          // before plants have added to what the night left
 	byDay
 )
@@ -237,7 +237,8 @@ type OxygenTest struct {
 	Oxygen float64 // mg/L
 }
 
-func (t *OxygenTest) Daytime() daytime {
+// Daytime is the part of the day that it was measured in.
+func (t *OxygenTest) Daytime() Daytime {
 	switch hour, told := hourOfClock(t.clock); {
 	case !told:
 		return Untimed

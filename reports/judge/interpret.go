@@ -1,3 +1,5 @@
+// Package judge is the door to all that can be found out about a tank: it takes a tank as it is
+// recorded through inference, rules and rehearsals, and gives the findings that are shown.
 package judge
 
 import (

@@ -1,3 +1,5 @@
+// Package rehearsal works out what a stir or a siphoning would do to a tank's water, and the
+// oxygen of its day from the surface down into the bed.
 package rehearsal
 
 import (

@@ -1,3 +1,6 @@
+// Package rules judges what was inferred of a tank: the table of rules that each draw is held
+// against, the advice that follows, and all that is said of it in words: alarms, signs to watch,
+// questions, notices and cautions.
 package rules
 
 import (

@@ -2,14 +2,15 @@ package rules
 
 import (
 	"math"
+	"slices"
+	"strings"
+	"testing"
+
 	"panecore/layers"
 	"panecore/palette"
 	"panecore/reports"
 	"panecore/reports/infer"
 	"panecore/reports/internal/beds"
-	"slices"
-	"strings"
-	"testing"
 )
 
 // heard is a tank whose draws were heard, by others too.
@@ -141,7 +142,7 @@ func TestNameQuestion_worthDoubting(t *testing.T) {
 		t.Cores[len(t.Cores)-1].Layers = beds.Unnamed(beds.SandColumn(12)...)
 	}), beds.Few())
 	for second, want := range map[int]bool{99: false, 100: true} {
-		l := unsureLayer{drawer: infer.NewDrawer(o.Newest[0], "test", 1)}
+		l := unsureLayer{drawer: o.Drawers(1)[0]}
 		l.under[palette.MulmLight].ended = [3]int{1000 - second, 0, 0}
 		l.under[palette.Native].ended = [3]int{0, 0, second}
 		o.unsure = unsure{l}

@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+
 	"panecore/reports"
 )
 

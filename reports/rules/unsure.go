@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"math"
+
 	"panecore/layers"
 	"panecore/palette"
 	"panecore/reports"

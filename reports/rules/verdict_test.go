@@ -1,12 +1,13 @@
 package rules
 
 import (
+	"testing"
+
 	"panecore/layers"
 	"panecore/palette"
 	"panecore/reports"
 	"panecore/reports/infer"
 	"panecore/reports/internal/beds"
-	"testing"
 )
 
 // TestVerdict_heard: a rule is told from one draw in twenty on.

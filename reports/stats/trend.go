@@ -3,6 +3,8 @@ package stats
 import (
 	"math"
 	"slices"
+
+	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // Block is one station's readings between two removals: slopes are formed within
@@ -61,7 +63,7 @@ func PooledSlope(blocks []Block, confidence float64) (Slope, bool) {
 		}
 		c = float64(critical) // as Sen does: a rank further out than the exact level needs
 	} else {
-		c = normalQuantile((1+confidence)/2) * math.Sqrt(variance)
+		c = distuv.UnitNormal.Quantile((1+confidence)/2) * math.Sqrt(variance)
 	}
 	lower, upper := (pairs-c)/2, (pairs+c)/2+1
 	if lower < 1 || upper > pairs {

@@ -4,13 +4,14 @@ import (
 	"encoding/csv"
 	"math"
 	"os"
-	"panecore/reports/internal/beds"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"panecore/reports/internal/beds"
 )
 
 // readTrends reads the worked examples of testdata/checks/trends.csv, each with its
@@ -176,14 +177,6 @@ func TestPooledSlope_scales(t *testing.T) {
 			t.Fatalf("limits do not hold the median: %+v", mm)
 		}
 	})
-}
-
-// TestChiSquareQuantile holds the approximation against the printed 5 % points
-// 5.991, 7.815 and 11.070 for 2, 3 and 5 degrees of freedom (standard table, from memory).
-func TestChiSquareQuantile(t *testing.T) {
-	for freedom, want := range map[int]float64{2: 5.991, 3: 7.815, 5: 11.070} {
-		beds.Near(t, "chi-square", ChiSquareQuantile(0.95, freedom), want, 0.01*want)
-	}
 }
 
 // TestRanked_isWhatSortingGives holds the selection against a full sort.

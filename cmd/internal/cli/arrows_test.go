@@ -26,9 +26,11 @@ var arrows = map[string][]string{
 	"layers/photo/picture": {"golang.org/x/image"},
 	"layers/photo/scene":   {"panecore/palette"},
 	"reports":              {"panecore/layers", "panecore/palette"},
-	"reports/stats":        {"panecore/reports"},
-	"reports/infer":        {"panecore/layers", "panecore/layers/bed", "panecore/palette", "panecore/reports", "panecore/reports/stats"},
-	"reports/rules":        {"panecore/layers", "panecore/layers/bed", "panecore/palette", "panecore/reports", "panecore/reports/infer", "panecore/reports/stats"},
+	"reports/stats":        {"panecore/reports", "gonum.org/v1/gonum/stat"},
+	"reports/infer": {
+		"panecore/layers", "panecore/layers/bed", "panecore/palette", "panecore/reports", "panecore/reports/stats", "gonum.org/v1/gonum/stat",
+	},
+	"reports/rules": {"panecore/layers", "panecore/layers/bed", "panecore/palette", "panecore/reports", "panecore/reports/infer", "panecore/reports/stats"},
 	"reports/rehearsal": {
 		"panecore/layers", "panecore/layers/bed", "panecore/reports", "panecore/reports/infer", "panecore/reports/rules", "panecore/reports/stats",
 	},

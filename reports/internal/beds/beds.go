@@ -1,17 +1,19 @@
+// Package beds holds tanks that tests tell of, with what changes them. Only tests import it.
 package beds
 
 import (
 	"maps"
 	"math"
 	"math/rand/v2"
+	"slices"
+	"testing"
+
 	"panecore/layers"
 	"panecore/palette"
 	"panecore/reports"
-	"slices"
-	"testing"
 )
 
-// Colours near the middle of each band's prototypes.
+// BandColor are colours near the middle of each band's prototypes.
 var BandColor = map[palette.Band]palette.Color{
 	palette.MulmLight: {R: 0x8b, G: 0x6a, B: 0x48},
 	palette.MulmDark:  {R: 0x50, G: 0x40, B: 0x2e},
@@ -43,23 +45,27 @@ func TankOf(months int, column func(month int) []layers.Layer) layers.Tank {
 	return tank
 }
 
+// Steady is a tank whose five cores are alike.
 func Steady(column ...layers.Layer) layers.Tank {
 	return TankOf(5, func(int) []layers.Layer { return column })
 }
 
+// With is a tank with one change.
 func With(tank layers.Tank, change func(*layers.Tank)) layers.Tank {
 	tank.Cores = slices.Clone(tank.Cores)
 	change(&tank)
 	return tank
 }
 
-// LastRead is the day of the newest core of tankOf's five.
+// LastRead is the day of the newest core of Steady.
 var LastRead = Day("2026-09-29")
 
+// SandColumn is a healthy bed of sand under so much mulm, mm.
 func SandColumn(mulm float64) []layers.Layer {
 	return []layers.Layer{Of(mulm, palette.MulmLight), Of(4, palette.Rust), Of(10, palette.Black), Of(50, palette.Native)}
 }
 
+// SandBed is a tank of it.
 func SandBed(mulm float64) layers.Tank { return Steady(SandColumn(mulm)...) }
 
 // BareBed has a thin skin of clean sand over its black zone.
@@ -76,6 +82,7 @@ func Unnamed(column ...layers.Layer) []layers.Layer {
 	return column
 }
 
+// Told is a tank with changes.
 func Told(tank layers.Tank, changes ...func(*layers.Tank)) layers.Tank {
 	for _, change := range changes {
 		tank = With(tank, change)
@@ -83,6 +90,7 @@ func Told(tank layers.Tank, changes ...func(*layers.Tank)) layers.Tank {
 	return tank
 }
 
+// TellLimit sets a limit of the keeper's own.
 func TellLimit(limit layers.Limit, value float64) func(*layers.Tank) {
 	return func(t *layers.Tank) {
 		limits := layers.Limits{limit: value}
@@ -110,12 +118,15 @@ func Wet(tank layers.Tank, flow layers.Flow, oxygen *float64) layers.Tank {
 	})
 }
 
+// HealthyBed is a tank with every layer in its place.
 func HealthyBed() layers.Tank {
 	return Steady(Of(12, palette.MulmLight), Of(4, palette.Rust), Of(30, palette.Black), Of(40, palette.Native))
 }
 
+// Few are settings with few draws.
 func Few() reports.Settings { return reports.Settings{Draws: 200, Seed: reports.DefaultSeed} }
 
+// Day is a day as YYYY-MM-DD.
 func Day(s string) layers.Date {
 	d, err := layers.ParseDate(s)
 	if err != nil {
