@@ -122,8 +122,8 @@ func rateOf(blocks []stats.Block) *Rate {
 	}
 	if chiSquare, freedom := stats.Disagreement(blocks); freedom > 0 && s.Attained && chiSquare > (distuv.ChiSquared{K: float64(freedom)}).Quantile(disagreementLevel) {
 		r.PerStation = ratesByStation(blocks)
-		for _, one := range r.PerStation {
-			r.Low, r.High = min(r.Low, one.Rate), max(r.High, one.Rate)
+		for _, station := range r.PerStation {
+			r.Low, r.High = min(r.Low, station.Rate), max(r.High, station.Rate)
 		}
 	}
 	return r

@@ -276,8 +276,8 @@ func (c *Case) tooFew() string {
 
 func (c *Case) ratesText(r *infer.Rate) string {
 	var list []string
-	for _, one := range r.PerStation {
-		list = append(list, fmt.Sprintf("%s %s a month", one.Station, c.Units.Length(one.Rate)))
+	for _, station := range r.PerStation {
+		list = append(list, fmt.Sprintf("%s %s a month", station.Station, c.Units.Length(station.Rate)))
 	}
 	return strings.Join(list, ", ")
 }

@@ -248,7 +248,7 @@ var rules = [...]rule{
 	{
 		name: "oxygen-barely-enough", mark: "common practice, no source: some 5 mg/L before a hand stirs", action: reports.Leave, distress: true, forbids: stirring,
 		test: func(t *infer.Truth) bool {
-			dawn, limit := t.Tests.Dawn, t.DrawnLimit(layers.LimitOxygen)
+			dawn, limit := t.Tests.Dawn, t.Limit(layers.LimitOxygen)
 			return dawn != nil && dawn.Oxygen >= limit && dawn.Oxygen < limit+oxygenMargin
 		},
 		text: func(c *Case) string {
