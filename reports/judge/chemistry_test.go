@@ -43,7 +43,7 @@ func TestInterpret_oxygenLacksInputs(t *testing.T) {
 		"temperature": {func(t *layers.Tank) { t.Water[0].TemperatureC = nil }, "a water temperature"},
 		"old":         {func(t *layers.Tank) { t.Water[0].Date -= 100 }, "a water temperature"},
 	} {
-		found := interpret(beds.With(beds.Wet(beds.HealthyBed(), layers.Still, nil), c.change))
+		found := interpret(beds.Told(beds.Wet(beds.HealthyBed(), layers.Still, nil), c.change))
 		if found.Penetration != nil || found.BottomOxygen != nil {
 			t.Errorf("%s: oxygen is known without it", name)
 		}
@@ -193,8 +193,8 @@ func TestRehearse_lacks(t *testing.T) {
 		depth float64
 		want  string
 	}{
-		"vessel": {beds.With(tank, func(t *layers.Tank) { t.Vessel = nil }), 10, "the vessel's measures"},
-		"core":   {beds.With(tank, func(t *layers.Tank) { t.Cores = nil }), 10, "no core"},
+		"vessel": {beds.Told(tank, func(t *layers.Tank) { t.Vessel = nil }), 10, "the vessel's measures"},
+		"core":   {beds.Told(tank, func(t *layers.Tank) { t.Cores = nil }), 10, "no core"},
 		"floor":  {tank, 90, "no more than the bed that was read, 86 mm"},
 	} {
 		_, err := Rehearse(c.tank, beds.Few(), reports.MethodStir, 0.25, c.depth)
@@ -247,8 +247,8 @@ func TestRehearse_newestAmmonia(t *testing.T) {
 	tank := beds.Wet(beds.HealthyBed(), layers.Livestock, new(6.0))
 	older := tank.Water[0]
 	older.Date, older.TotalAmmonia = older.Date-7, new(3.0)
-	last := beds.With(tank, func(t *layers.Tank) { t.Water = []layers.WaterTest{older, tank.Water[0]} })
-	first := beds.With(tank, func(t *layers.Tank) { t.Water = []layers.WaterTest{tank.Water[0], older} })
+	last := beds.Told(tank, func(t *layers.Tank) { t.Water = []layers.WaterTest{older, tank.Water[0]} })
+	first := beds.Told(tank, func(t *layers.Tank) { t.Water = []layers.WaterTest{tank.Water[0], older} })
 	const key = "total_ammonia_mg_l"
 	a, b := after(rehearse(t, last, reports.MethodSiphon, 0.25, 10), key), after(rehearse(t, first, reports.MethodSiphon, 0.25, 10), key)
 	if *a != *b || a.Value > 1 {

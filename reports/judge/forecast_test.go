@@ -96,7 +96,7 @@ func TestCourse_notFurtherThanTheRecord(t *testing.T) {
 	if n := len(long.Forecast); n != 25 {
 		t.Errorf("two years have %d points, want one a month", n)
 	}
-	for _, tank := range []layers.Tank{{ID: "unread"}, beds.With(mulmTank(10), func(t *layers.Tank) { t.SetUp = 0 })} {
+	for _, tank := range []layers.Tank{{ID: "unread"}, beds.Told(mulmTank(10), func(t *layers.Tank) { t.SetUp = 0 })} {
 		if points := NewTimeline(tank, beds.Few()).Forecast; points == nil || len(points) > 0 {
 			t.Errorf("without a rate the course is %+v, want none", points)
 		}

@@ -16,10 +16,10 @@ import (
 func TestNewOverview_order(t *testing.T) {
 	named := func(id string, tank layers.Tank) layers.Tank { tank.ID = id; return tank }
 	calm := beds.Steady(beds.Of(12, palette.MulmLight), beds.Of(4, palette.Rust), beds.Of(40, palette.Native))
-	late := beds.With(calm, func(t *layers.Tank) { t.Cores = t.Cores[:3] })
+	late := beds.Told(calm, func(t *layers.Tank) { t.Cores = t.Cores[:3] })
 	deep := beds.Steady(beds.Of(80, palette.MulmLight), beds.Of(4, palette.Rust), beds.Of(40, palette.Native))
 	edge := beds.Steady(beds.Of(52, palette.MulmLight), beds.Of(4, palette.Rust), beds.Of(40, palette.Native))
-	sick := beds.With(calm, sign(layers.DeadAnimal))
+	sick := beds.Told(calm, sign(layers.DeadAnimal))
 	tanks := []layers.Tank{
 		named("calm", calm), named("late", late), named("edge", edge), named("deep", deep), named("sick", sick), {ID: "new"},
 	}

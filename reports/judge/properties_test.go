@@ -140,7 +140,7 @@ func TestAdvice_rotBringsNoHand(t *testing.T) {
 		tank := drawLife(t)
 		rot := rapid.SampledFrom(infer.DecaySigns()).Draw(t, "rot")
 		at := rapid.IntRange(0, len(tank.Cores)-1).Draw(t, "at")
-		rotten := beds.With(tank, func(t *layers.Tank) {
+		rotten := beds.Told(tank, func(t *layers.Tank) {
 			t.Cores[at].Signs = append(slices.Clip(t.Cores[at].Signs), rot)
 		})
 		before, after := interpretFew(tank).Advice, interpretFew(rotten).Advice
@@ -158,7 +158,7 @@ func TestAdvice_rotBringsNoHand(t *testing.T) {
 func TestAdvice_sureOfAll(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		tank := drawLife(t)
-		sure := beds.With(tank, func(t *layers.Tank) {
+		sure := beds.Told(tank, func(t *layers.Tank) {
 			for i := range t.Cores {
 				t.Cores[i].Sure = true
 			}

@@ -37,10 +37,10 @@ func TestNewRecord_saysTheSame(t *testing.T) {
 	if len(tanks) != 5 {
 		t.Fatalf("the demo has %d tanks, want 5", len(tanks))
 	}
-	noVessel := beds.With(tanks[0], func(t *layers.Tank) { t.Vessel = nil })
+	noVessel := beds.Told(tanks[0], func(t *layers.Tank) { t.Vessel = nil })
 	noCore := tanks[1]
 	noCore.Cores = nil
-	shallow := beds.With(tanks[2], func(t *layers.Tank) { t.Cores = []layers.Core{shallowCore(t.Cores[0].Date)} })
+	shallow := beds.Told(tanks[2], func(t *layers.Tank) { t.Cores = []layers.Core{shallowCore(t.Cores[0].Date)} })
 	shallow.Limits = layers.Limits{layers.LimitStirDepth: 5}
 	lacking := map[string]string{
 		"without vessel": `tank "wheel-room": found records without the vessel's measures, want them: the physics stands on vessel and temperature`,

@@ -107,7 +107,7 @@ func TestAdvice_regrets(t *testing.T) {
 		}}, want: reports.Leave, says: "at one place the mulm is over"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			found := interpret(beds.With(c.tank, func(t *layers.Tank) {
+			found := interpret(beds.Told(c.tank, func(t *layers.Tank) {
 				for _, change := range c.changes {
 					change(t)
 				}
@@ -146,7 +146,7 @@ func TestRehearse_heedsTheAdvice(t *testing.T) {
 		"worked since":  func(t *layers.Tank) { t.Events = []layers.Event{{Date: last + 1, Kind: layers.EventTopUpSubstrate}} },
 		"unsound alone": func(t *layers.Tank) { t.Cores = t.Cores[4:]; t.Cores[0].Photo = &layers.Photo{Unreliable: true} },
 	} {
-		tank := beds.With(deep, change)
+		tank := beds.Told(deep, change)
 		for _, m := range []reports.Method{reports.MethodSiphon, reports.MethodStir} {
 			r, err := Rehearse(tank, beds.Few(), m, 0.25, 10)
 			if err != nil {

@@ -27,7 +27,7 @@ func TestAdvice(t *testing.T) {
 		return beds.Steady(beds.Of(mm, palette.MulmLight), beds.Of(4, palette.Rust), beds.Of(10, palette.Black), beds.Of(50, palette.Native))
 	}
 	alive := func(mm float64) layers.Tank {
-		return beds.With(mulm(mm), func(t *layers.Tank) { t.RootedPlants, t.Burrowers = new(true), new(true) })
+		return beds.Told(mulm(mm), func(t *layers.Tank) { t.RootedPlants, t.Burrowers = new(true), new(true) })
 	}
 	bare := beds.Steady(beds.Of(2, palette.Native), beds.Of(2, palette.Rust), beds.Of(9, palette.Black), beds.Of(40, palette.Native))
 	for _, c := range []struct {
@@ -44,11 +44,11 @@ func TestAdvice(t *testing.T) {
 		{name: "mulm over 75 mm in a living bed", tank: alive(90), want: reports.Siphon, reason: "deep-mulm-in-a-living-bed", days: 14},
 		{
 			name: "living bed in still water", want: reports.Siphon, reason: "deep-mulm", days: 14,
-			tank: beds.With(alive(60), func(t *layers.Tank) { t.Flow = layers.Still }),
+			tank: beds.Told(alive(60), func(t *layers.Tank) { t.Flow = layers.Still }),
 		},
 		{
 			name: "own limit", want: reports.Siphon, reason: "deep-mulm", days: 14,
-			tank: beds.With(mulm(24), func(t *layers.Tank) { t.Limits = layers.Limits{layers.LimitMulm: 20} }),
+			tank: beds.Told(mulm(24), func(t *layers.Tank) { t.Limits = layers.Limits{layers.LimitMulm: 20} }),
 		},
 		{
 			name: "mulm grows fast", want: reports.Siphon, reason: "mulm-grows-fast", first: "Halve the feeding", days: 14,
@@ -58,18 +58,18 @@ func TestAdvice(t *testing.T) {
 		},
 		{
 			name: "decay in still water", want: reports.Siphon, reason: "decay-in-still-water", first: "Take out dead animals", days: 7,
-			tank: beds.With(beds.With(mulm(20), sign(layers.PlantMelt)), func(t *layers.Tank) { t.Flow = layers.Still }),
+			tank: beds.Told(beds.Told(mulm(20), sign(layers.PlantMelt)), func(t *layers.Tank) { t.Flow = layers.Still }),
 		},
-		{name: "decay in moved water", tank: beds.With(mulm(20), sign(layers.WhiteThreads)), want: reports.Leave, reason: "decay", first: "Test oxygen at dawn", days: 7},
+		{name: "decay in moved water", tank: beds.Told(mulm(20), sign(layers.WhiteThreads)), want: reports.Leave, reason: "decay", first: "Test oxygen at dawn", days: 7},
 		{
 			name: "decay long ago", want: reports.Leave, reason: "nothing-presses", days: 30,
-			tank: beds.With(mulm(20), func(t *layers.Tank) {
+			tank: beds.Told(mulm(20), func(t *layers.Tank) {
 				t.Events = []layers.Event{{Date: beds.Day("2026-07-01"), Kind: layers.EventDeadAnimal}}
 			}),
 		},
 		{
 			name: "dead animal between readings", want: reports.Leave, reason: "decay", first: "Take out dead animals", days: 7,
-			tank: beds.With(mulm(20), func(t *layers.Tank) {
+			tank: beds.Told(mulm(20), func(t *layers.Tank) {
 				t.Events = []layers.Event{{Date: beds.Day("2026-09-20"), Kind: layers.EventDeadAnimal}}
 			}),
 		},
@@ -78,28 +78,28 @@ func TestAdvice(t *testing.T) {
 			tank: beds.Steady(beds.Of(3, palette.MulmDark), beds.Of(30, palette.Black), beds.Of(40, palette.Native)),
 		},
 		{name: "bare sand blackens", tank: bare, want: reports.Stir, reason: "bare-sand-blackens", days: 14},
-		{name: "bare sand that smells", tank: beds.With(bare, sign(layers.EggSmell)), want: reports.Leave, reason: "egg-smell", first: "Aerate", days: 7},
+		{name: "bare sand that smells", tank: beds.Told(bare, sign(layers.EggSmell)), want: reports.Leave, reason: "egg-smell", first: "Aerate", days: 7},
 		{
 			name: "bare sand, thick black zone", want: reports.Leave, reason: "thick-black-zone", days: 14,
 			tank: beds.Steady(beds.Of(2, palette.Native), beds.Of(2, palette.Rust), beds.Of(40, palette.Black), beds.Of(40, palette.Native)),
 		},
 		{
 			name: "bare sand that roots hold", want: reports.Leave, reason: "rooted-bed", days: 14,
-			tank: beds.With(bare, func(t *layers.Tank) { t.RootedPlants = new(true) }),
+			tank: beds.Told(bare, func(t *layers.Tank) { t.RootedPlants = new(true) }),
 		},
 		{
 			name: "bare sand, ammonia over the limit", want: reports.Leave, reason: "ammonia-over-limit", first: "Change part of the water", days: 2,
-			tank: beds.With(bare, func(t *layers.Tank) {
+			tank: beds.Told(bare, func(t *layers.Tank) {
 				t.Water = []layers.WaterTest{{Date: beds.Day("2026-09-20"), PH: new(8.4), TemperatureC: new(26.0), TotalAmmonia: new(2.0)}}
 			}),
 		},
 		{
 			name: "young bed", want: reports.Leave, reason: "young-bed", days: 30,
-			tank: beds.With(mulm(60), func(t *layers.Tank) { t.SetUp = beds.Day("2026-09-01"); t.Cores = t.Cores[4:] }),
+			tank: beds.Told(mulm(60), func(t *layers.Tank) { t.SetUp = beds.Day("2026-09-01"); t.Cores = t.Cores[4:] }),
 		},
 		{
 			name: "siphoned lately", want: reports.Leave, reason: "siphoned-lately", days: 14,
-			tank: beds.With(mulm(60), func(t *layers.Tank) {
+			tank: beds.Told(mulm(60), func(t *layers.Tank) {
 				t.Events = []layers.Event{{Date: beds.Day("2026-09-25"), Kind: layers.EventSiphon}}
 			}),
 		},
@@ -109,8 +109,8 @@ func TestAdvice(t *testing.T) {
 				return []layers.Layer{beds.Of(10, palette.MulmLight), beds.Of(float64(30-3*m), palette.Rust), beds.Of(20, palette.Black), beds.Of(40, palette.Native)}
 			}),
 		},
-		{name: "roots below the front", tank: beds.With(mulm(12), sign(layers.RootsDeep)), want: reports.Leave, reason: "roots-below-the-front", days: 30},
-		{name: "burrowers", tank: beds.With(mulm(12), sign(layers.Burrowers)), want: reports.Leave, reason: "burrowers-at-work", days: 30},
+		{name: "roots below the front", tank: beds.Told(mulm(12), sign(layers.RootsDeep)), want: reports.Leave, reason: "roots-below-the-front", days: 30},
+		{name: "burrowers", tank: beds.Told(mulm(12), sign(layers.Burrowers)), want: reports.Leave, reason: "burrowers-at-work", days: 30},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			found := interpret(c.tank)
@@ -152,7 +152,7 @@ func TestNotices(t *testing.T) {
 		tank layers.Tank
 		want string
 	}{
-		{"no baseline", beds.With(beds.Steady(beds.Of(12, palette.MulmLight), soil), func(t *layers.Tank) { t.Native = nil }), "may be iron sulphide or dark by nature"},
+		{"no baseline", beds.Told(beds.Steady(beds.Of(12, palette.MulmLight), soil), func(t *layers.Tank) { t.Native = nil }), "may be iron sulphide or dark by nature"},
 		{"matches nothing", beds.Steady(beds.Of(12, palette.MulmLight), blue, beds.Of(40, palette.Native)), "matches nothing known"},
 		{"one reading", beds.TankOf(1, func(int) []layers.Layer { return plain }), "One reading only"},
 		{"two readings", beds.TankOf(2, func(int) []layers.Layer { return plain }), "Two readings only"},
@@ -160,14 +160,14 @@ func TestNotices(t *testing.T) {
 		{"too shallow", beds.Steady(beds.Of(12, palette.MulmLight), beds.Of(40, palette.Native)), "The view is too shallow"},
 		{"only mulm", beds.Steady(beds.Of(12, palette.MulmLight)), "Nothing but mulm"},
 		{"rust below black", beds.Steady(beds.Of(12, palette.MulmLight), beds.Of(9, palette.Black), beds.Of(4, palette.Rust), beds.Of(40, palette.Native)), "lies below a reduced band"},
-		{"film where it is lit", beds.With(beds.Steady(plain...), lit(beds.Of(3, palette.FilmGreen), new(true))), "glass-deep and no layer"},
-		{"film in the dark", beds.With(beds.Steady(plain...), lit(beds.Of(3, palette.FilmGreen), nil)), "light is not known to reach"},
-		{"stations disagree", beds.With(beds.Steady(plain...), lit(beds.Of(30, palette.MulmLight), nil)), "The stations disagree on the mulm"},
+		{"film where it is lit", beds.Told(beds.Steady(plain...), lit(beds.Of(3, palette.FilmGreen), new(true))), "glass-deep and no layer"},
+		{"film in the dark", beds.Told(beds.Steady(plain...), lit(beds.Of(3, palette.FilmGreen), nil)), "light is not known to reach"},
+		{"stations disagree", beds.Told(beds.Steady(plain...), lit(beds.Of(30, palette.MulmLight), nil)), "The stations disagree on the mulm"},
 		{"no water test", beds.Steady(plain...), "un-ionised ammonia is not known"},
-		{"flow not told", beds.With(beds.Steady(plain...), func(t *layers.Tank) { t.Flow = "" }), "flow is not told"},
+		{"flow not told", beds.Told(beds.Steady(plain...), func(t *layers.Tank) { t.Flow = "" }), "flow is not told"},
 		{"no core", layers.Tank{ID: "new"}, "No core has been read"},
 		{
-			"left out", beds.With(beds.Steady(plain...), func(t *layers.Tank) {
+			"left out", beds.Told(beds.Steady(plain...), func(t *layers.Tank) {
 				t.Cores = append(t.Cores, layers.Core{Date: beds.Day("2026-08-01"), Station: "back", Layers: plain})
 			}), "left out of the estimates: back (2026-08-01)",
 		},

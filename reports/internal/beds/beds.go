@@ -50,13 +50,6 @@ func Steady(column ...layers.Layer) layers.Tank {
 	return TankOf(5, func(int) []layers.Layer { return column })
 }
 
-// With is a tank with one change.
-func With(tank layers.Tank, change func(*layers.Tank)) layers.Tank {
-	tank.Cores = slices.Clone(tank.Cores)
-	change(&tank)
-	return tank
-}
-
 // LastRead is the day of the newest core of Steady.
 var LastRead = Day("2026-09-29")
 
@@ -85,7 +78,8 @@ func Unnamed(column ...layers.Layer) []layers.Layer {
 // Told is a tank with changes.
 func Told(tank layers.Tank, changes ...func(*layers.Tank)) layers.Tank {
 	for _, change := range changes {
-		tank = With(tank, change)
+		tank.Cores = slices.Clone(tank.Cores)
+		change(&tank)
 	}
 	return tank
 }
@@ -109,7 +103,7 @@ func TellSide(t *layers.Tank) {
 
 // Wet is a tank of 50 L whose water was tested: a box of 600 × 300 mm.
 func Wet(tank layers.Tank, flow layers.Flow, oxygen *float64) layers.Tank {
-	return With(tank, func(t *layers.Tank) {
+	return Told(tank, func(t *layers.Tank) {
 		t.Flow = flow
 		t.Vessel = &layers.Vessel{Shape: layers.Box, LengthMM: 600, WidthMM: 300, WaterDepthMM: 280}
 		t.Water = []layers.WaterTest{{
