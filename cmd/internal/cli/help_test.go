@@ -8,7 +8,7 @@ import (
 // Help is read on every terminal: 80 columns, ASCII.
 func TestHelp_fitsAnyTerminal(t *testing.T) {
 	for _, words := range []string{
-		"", "demo", "interpret", "bands", "bands list", "ammonia", "completion", "help", "logbook", "exit-codes", "photo", "swatch", "photos",
+		"", "demo", "interpret", "bands", "bands list", "ammonia", "completion", "help", "logbook", "exit-codes", "photo", "swatch", "photos", "limits", "method",
 		"bands add", "bands remove", "tank", "tank add", "tank list", "tank show", "tank edit", "tank retire",
 		"water", "water add", "water list", "water remove", "event", "event add", "event list", "event remove",
 		"core", "core add", "core list", "core show", "core amend", "core remove",
