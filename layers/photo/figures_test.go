@@ -18,6 +18,8 @@ import (
 	"panecore/layers/photo/picture"
 	"panecore/palette"
 	"panecore/reports"
+	"panecore/reports/infer"
+	"panecore/reports/judge"
 )
 
 // A figure of a reading, and the bounds that it is held to for each difficulty.
@@ -177,14 +179,14 @@ func readPhoto(t *testing.T, jpeg []byte, picks photo.Picks, native layers.Nativ
 		t.Fatal(err)
 	}
 	tank := layers.Tank{Native: []layers.Native{native}}
-	read, err := photo.Read(decoded, picks, reports.NewMatcher(tank, nil))
+	read, err := photo.Read(decoded, picks, infer.NewMatcher(tank, nil))
 	if refusal := (*photo.Refusal)(nil); errors.As(err, &refusal) {
 		return told, false
 	}
 	if err != nil {
 		t.Fatal(err)
 	}
-	return toldBed{reports.ReadCore(tank, read.Core, nil, reports.DefaultSettings())}, true
+	return toldBed{judge.ReadCore(tank, read.Core, nil, reports.DefaultSettings())}, true
 }
 
 // photos is the folder of the photos that are kept.

@@ -10,6 +10,7 @@ import (
 	"panecore/layers"
 	"panecore/reports"
 	"panecore/reports/figure"
+	"panecore/reports/judge"
 	"panecore/reports/web/site"
 )
 
@@ -37,7 +38,7 @@ func (s *server) overview(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	o := reports.NewOverview(reports.Interpret(slices.Values(tanks), settings), cmp.Or(settings.AsOf, s.Today()))
+	o := judge.NewOverview(judge.Interpret(slices.Values(tanks), settings), cmp.Or(settings.AsOf, s.Today()))
 	v := overviewView{Today: o.Today, Due: dueWords(o)}
 	for i, f := range figure.Small(o, s.Units) {
 		c := card{OverviewLine: o.Tanks[i], Next: nextWords(o.Tanks[i])}

@@ -11,6 +11,7 @@ import (
 	"panecore/reports"
 	"panecore/reports/figure"
 	"panecore/reports/figure/timeline"
+	"panecore/reports/judge"
 	"panecore/reports/web/forms"
 	"panecore/reports/web/site"
 	"panecore/reports/words"
@@ -65,7 +66,7 @@ func (s *server) showTank(w http.ResponseWriter, r *http.Request, status int, wa
 	if err != nil {
 		return err
 	}
-	record := reports.NewRecord(tank, settings)
+	record := judge.NewRecord(tank, settings)
 	v := tankView{
 		Tank: record.Tank, SetUp: tank.SetUp, Vessel: vesselWords(tank.Vessel, s.Units), Here: site.TankAddress(tank.ID),
 		Urgent: record.Tank.Advice != nil && len(record.Tank.Advice.WaterFirst) > 0,

@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"panecore/layers"
-	"panecore/reports"
+	"panecore/reports/judge"
 	"panecore/reports/web/site"
 )
 
@@ -105,7 +105,7 @@ func TestWater_faults(t *testing.T) {
 
 // A test is said to pass a limit, and which, from just beyond it on, and not before.
 func TestWater_overLimit(t *testing.T) {
-	read, err := reports.ReadAmmonia(1.5, 7.4, 24)
+	read, err := judge.ReadAmmonia(1.5, 7.4, 24)
 	if err != nil {
 		t.Fatal(err)
 	}

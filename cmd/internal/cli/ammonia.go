@@ -7,7 +7,7 @@ import (
 
 	"panecore/cmd/internal/shell"
 	"panecore/layers"
-	"panecore/reports"
+	"panecore/reports/judge"
 	"panecore/reports/table"
 )
 
@@ -44,7 +44,7 @@ and temperature, and holds it against the long-term limit for fresh-water fish.`
 }
 
 func runAmmonia(s *shell.Shell, o ammoniaOptions) error {
-	ammonia, err := reports.ReadAmmonia(o.total, o.pH, o.celsius)
+	ammonia, err := judge.ReadAmmonia(o.total, o.pH, o.celsius)
 	if err != nil {
 		return shell.BadInput("ammonia", err)
 	}

@@ -22,35 +22,36 @@ var arrows = map[string][]string{
 	"cmd/internal/cli": {
 		"panecore/cmd/internal/demo", "panecore/cmd/internal/photos", "panecore/cmd/internal/records", "panecore/cmd/internal/serve",
 		"panecore/cmd/internal/shell", "panecore/layers", "panecore/layers/logbook", "panecore/palette", "panecore/reports",
-		"panecore/reports/figure", "panecore/reports/figure/timeline", "panecore/reports/table", "github.com/charmbracelet/x/ansi",
-		"github.com/olekukonko/tablewriter", "github.com/spf13/cobra",
+		"panecore/reports/figure", "panecore/reports/figure/timeline", "panecore/reports/judge", "panecore/reports/table",
+		"github.com/charmbracelet/x/ansi", "github.com/olekukonko/tablewriter", "github.com/spf13/cobra",
 	},
 	"cmd/internal/demo": {
 		"panecore/cmd/internal/photos", "panecore/cmd/internal/shell", "panecore/layers", "panecore/layers/logbook",
 		"panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/figure/pen",
-		"panecore/reports/figure/timeline", "panecore/reports/words", "github.com/spf13/cobra",
+		"panecore/reports/figure/timeline", "panecore/reports/judge", "panecore/reports/words", "github.com/spf13/cobra",
 	},
 	"cmd/internal/photos": {
 		"panecore/cmd/internal/records", "panecore/cmd/internal/shell", "panecore/layers", "panecore/layers/logbook",
-		"panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette", "panecore/reports", "panecore/reports/overlay",
-		"panecore/reports/page", "panecore/reports/table", "panecore/reports/words", "github.com/spf13/cobra",
-		"github.com/spf13/pflag",
+		"panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette", "panecore/reports", "panecore/reports/infer",
+		"panecore/reports/judge", "panecore/reports/overlay", "panecore/reports/page", "panecore/reports/table",
+		"panecore/reports/words", "github.com/spf13/cobra", "github.com/spf13/pflag",
 	},
 	"cmd/internal/programtest": {"panecore/cmd/internal/cli", "panecore/cmd/internal/shell"},
 	"cmd/internal/records": {
 		"panecore/cmd/internal/shell", "panecore/layers", "panecore/layers/logbook", "panecore/palette", "panecore/reports",
-		"panecore/reports/figure", "panecore/reports/table", "panecore/reports/words", "github.com/charmbracelet/x/ansi",
-		"github.com/spf13/cobra", "github.com/spf13/pflag",
+		"panecore/reports/figure", "panecore/reports/infer", "panecore/reports/judge", "panecore/reports/table",
+		"panecore/reports/words", "github.com/charmbracelet/x/ansi", "github.com/spf13/cobra", "github.com/spf13/pflag",
 	},
 	"cmd/internal/serve": {
 		"panecore/cmd/internal/demo", "panecore/cmd/internal/photos", "panecore/cmd/internal/shell", "panecore/layers",
-		"panecore/layers/logbook", "panecore/layers/photo", "panecore/palette", "panecore/reports", "panecore/reports/overlay",
-		"panecore/reports/web", "panecore/reports/web/reader", "panecore/reports/web/site", "github.com/spf13/cobra",
+		"panecore/layers/logbook", "panecore/layers/photo", "panecore/palette", "panecore/reports", "panecore/reports/infer",
+		"panecore/reports/overlay", "panecore/reports/web", "panecore/reports/web/reader", "panecore/reports/web/site",
+		"github.com/spf13/cobra",
 	},
 	"cmd/internal/shell": {
 		"panecore/layers", "panecore/layers/logbook", "panecore/palette", "panecore/reports", "panecore/reports/figure/pen",
-		"panecore/reports/page", "panecore/reports/table", "github.com/charmbracelet/colorprofile", "github.com/spf13/cobra",
-		"github.com/spf13/pflag", "golang.org/x/term",
+		"panecore/reports/judge", "panecore/reports/page", "panecore/reports/table", "github.com/charmbracelet/colorprofile",
+		"github.com/spf13/cobra", "github.com/spf13/pflag", "golang.org/x/term",
 	},
 	"cmd/panecore":                    {"panecore/cmd/internal/cli", "panecore/cmd/internal/shell"},
 	"layers":                          {"panecore/palette", "github.com/go-json-experiment/json"},
@@ -60,14 +61,20 @@ var arrows = map[string][]string{
 	"layers/photo/internal/testscene": {"panecore/palette"},
 	"layers/photo/picture":            {"golang.org/x/image"},
 	"palette":                         {"github.com/lucasb-eyer/go-colorful"},
-	"reports":                         {"panecore/layers", "panecore/layers/bed", "panecore/palette"},
+	"reports":                         {"panecore/layers", "panecore/palette"},
 	"reports/figure":                  {"panecore/layers", "panecore/reports", "panecore/reports/figure/pen", "panecore/reports/words"},
 	"reports/figure/internal/testpictures": {
 		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure/pen", "pgregory.net/rapid",
 	},
 	"reports/figure/pen":            {"panecore/layers", "panecore/palette", "panecore/reports/words", "codeberg.org/go-pdf/fpdf", "golang.org/x/image"},
 	"reports/figure/timeline":       {"panecore/layers", "panecore/reports", "panecore/reports/figure/pen", "panecore/reports/words"},
+	"reports/infer":                 {"panecore/layers", "panecore/layers/bed", "panecore/palette", "panecore/reports", "panecore/reports/stats", "gonum.org/v1/gonum"},
+	"reports/internal/testbeds":     {"panecore/layers", "panecore/palette", "panecore/reports"},
 	"reports/internal/testlikeness": {},
+	"reports/judge": {
+		"panecore/layers", "panecore/layers/bed", "panecore/palette", "panecore/reports", "panecore/reports/infer",
+		"panecore/reports/rehearsal", "panecore/reports/rules",
+	},
 	"reports/overlay": {
 		"panecore/layers", "panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette", "panecore/reports",
 		"panecore/reports/figure/pen", "golang.org/x/image",
@@ -76,21 +83,34 @@ var arrows = map[string][]string{
 		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/figure/pen",
 		"panecore/reports/figure/timeline", "panecore/reports/words",
 	},
+	"reports/rehearsal": {
+		"panecore/layers", "panecore/layers/bed", "panecore/reports", "panecore/reports/infer", "panecore/reports/rules",
+		"panecore/reports/stats",
+	},
+	"reports/rules": {
+		"panecore/layers", "panecore/layers/bed", "panecore/palette", "panecore/reports", "panecore/reports/infer",
+		"panecore/reports/stats",
+	},
+	"reports/stats": {"panecore/reports", "gonum.org/v1/gonum"},
 	"reports/table": {
 		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/words", "github.com/charmbracelet/x/ansi",
 		"github.com/olekukonko/tablewriter",
 	},
 	"reports/web": {
-		"panecore/layers", "panecore/reports", "panecore/reports/figure", "panecore/reports/figure/timeline", "panecore/reports/page",
-		"panecore/reports/web/forms", "panecore/reports/web/reader", "panecore/reports/web/site", "panecore/reports/words",
-	},
-	"reports/web/forms": {
-		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/web/site",
+		"panecore/layers", "panecore/reports", "panecore/reports/figure", "panecore/reports/figure/timeline", "panecore/reports/judge",
+		"panecore/reports/page", "panecore/reports/web/forms", "panecore/reports/web/reader", "panecore/reports/web/site",
 		"panecore/reports/words",
 	},
+	"reports/web/forms": {
+		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/judge",
+		"panecore/reports/web/site", "panecore/reports/words",
+	},
 	"reports/web/reader": {"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/web/site", "panecore/reports/words"},
-	"reports/web/site":   {"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure/pen", "panecore/reports/words"},
-	"reports/words":      {"panecore/layers", "panecore/reports"},
+	"reports/web/site": {
+		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure/pen", "panecore/reports/judge",
+		"panecore/reports/words",
+	},
+	"reports/words": {"panecore/layers", "panecore/reports"},
 }
 
 // testLibraries are those that only tests may import.
@@ -102,16 +122,22 @@ var testLibraries = []string{
 var testArrows = map[string][]string{
 	"cmd/internal/cli":     {"panecore/cmd/internal/browsertest", "panecore/cmd/internal/programtest"},
 	"cmd/internal/serve":   {"panecore/cmd/internal/browsertest", "panecore/cmd/internal/cli", "panecore/cmd/internal/programtest"},
-	"layers/photo":         {"panecore/layers/photo/internal/testscene", "panecore/reports"},
+	"layers/photo":         {"panecore/layers/photo/internal/testscene", "panecore/reports", "panecore/reports/infer", "panecore/reports/judge"},
 	"layers/photo/picture": {"github.com/lucasb-eyer/go-colorful"},
 	"reports/figure": {
 		"panecore/palette", "panecore/reports/figure/internal/testpictures", "panecore/reports/figure/timeline",
 		"panecore/reports/internal/testlikeness",
 	},
 	"reports/figure/timeline": {"panecore/palette", "panecore/reports/figure/internal/testpictures"},
+	"reports/infer":           {"panecore/reports/internal/testbeds"},
+	"reports/judge":           {"panecore/reports/internal/testbeds", "panecore/reports/stats"},
 	"reports/overlay":         {"panecore/reports/internal/testlikeness"},
+	"reports/page":            {"panecore/reports/judge"},
+	"reports/rules":           {"panecore/reports/internal/testbeds"},
+	"reports/stats":           {"panecore/reports/internal/testbeds"},
+	"reports/table":           {"panecore/reports/judge"},
 	"reports/web":             {"panecore/palette"},
-	"reports/words":           {"panecore/palette"},
+	"reports/words":           {"panecore/palette", "panecore/reports/judge"},
 }
 
 func TestArrows_onlyThoseOfTheTable(t *testing.T) {

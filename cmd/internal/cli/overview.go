@@ -11,6 +11,7 @@ import (
 	"panecore/layers/logbook"
 	"panecore/reports"
 	"panecore/reports/figure"
+	"panecore/reports/judge"
 	"panecore/reports/table"
 )
 
@@ -57,7 +58,7 @@ func runOverview(ctx context.Context, s *shell.Shell, o overviewOptions) error {
 			return err
 		}
 		tanks, failed := shell.Whole(book.Tanks(ctx, false))
-		overview := reports.NewOverview(reports.Interpret(tanks, o.settings), o.settings.AsOf)
+		overview := judge.NewOverview(judge.Interpret(tanks, o.settings), o.settings.AsOf)
 		if err := failed(); err != nil {
 			return err
 		}

@@ -12,6 +12,7 @@ import (
 	"panecore/layers"
 	"panecore/reports"
 	"panecore/reports/figure"
+	"panecore/reports/judge"
 	"panecore/reports/table"
 )
 
@@ -68,7 +69,7 @@ func within(low, high float64, unit string) func(string) (float64, error) {
 
 func runOxygen(ctx context.Context, s *shell.Shell, o oxygenOptions) error {
 	return onTank(ctx, s, o.physicsOptions, func(tank layers.Tank, settings reports.Settings) error {
-		profile, err := reports.Oxygen(tank, settings, o.lights)
+		profile, err := judge.Oxygen(tank, settings, o.lights)
 		if err != nil {
 			return err
 		}

@@ -14,6 +14,7 @@ import (
 	"panecore/layers/logbook"
 	"panecore/reports"
 	"panecore/reports/figure"
+	"panecore/reports/judge"
 	"panecore/reports/table"
 )
 
@@ -112,11 +113,11 @@ func parseFloorShare(text string) (float64, error) {
 func runRehearse(cmd *cobra.Command, s *shell.Shell, o rehearseOptions) error {
 	return onTank(cmd.Context(), s, o.physicsOptions, func(tank layers.Tank, settings reports.Settings) error {
 		if !cmd.Flags().Changed("to") {
-			if deepest := reports.DeepestMM(tank, settings); deepest > 0 {
+			if deepest := judge.DeepestMM(tank, settings); deepest > 0 {
 				o.depthMM = min(o.depthMM, deepest)
 			}
 		}
-		rehearsal, err := reports.Rehearse(tank, settings, o.method, o.share, o.depthMM)
+		rehearsal, err := judge.Rehearse(tank, settings, o.method, o.share, o.depthMM)
 		if err != nil {
 			return err
 		}

@@ -16,6 +16,7 @@ import (
 	"panecore/layers"
 	"panecore/layers/logbook"
 	"panecore/reports"
+	"panecore/reports/judge"
 	"panecore/reports/table"
 )
 
@@ -133,7 +134,7 @@ func runReport(ctx context.Context, s *shell.Shell, o reportOptions) error {
 			}
 			return s.Put(o.out, page)
 		}
-		findings := reports.Interpret(slices.Values([]layers.Tank{tank}), o.settings)
+		findings := judge.Interpret(slices.Values([]layers.Tank{tank}), o.settings)
 		if o.format == "text" && !o.out.Named() {
 			return s.PrintText(func(w io.Writer, options table.Options) error { return table.Write(w, findings, options) })
 		}

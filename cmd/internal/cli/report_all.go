@@ -11,6 +11,7 @@ import (
 	"panecore/cmd/internal/shell"
 	"panecore/layers/logbook"
 	"panecore/reports"
+	"panecore/reports/judge"
 )
 
 // runReportAll writes a file a tank into a folder; where one of them may not be written,
@@ -67,7 +68,7 @@ func (o reportOptions) filesOf(tanks []logbook.TankEntry) map[string]string {
 // writeFindings judges several tanks at once.
 func writeFindings(ctx context.Context, s *shell.Shell, book *logbook.Book, files map[string]string, o reportOptions) error {
 	tanks, failed := shell.Whole(book.Tanks(ctx, false))
-	findings := reports.Interpret(tanks, o.settings)
+	findings := judge.Interpret(tanks, o.settings)
 	if err := failed(); err != nil {
 		return err
 	}

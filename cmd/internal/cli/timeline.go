@@ -10,6 +10,7 @@ import (
 	"panecore/layers/logbook"
 	"panecore/reports"
 	"panecore/reports/figure/timeline"
+	"panecore/reports/judge"
 	"panecore/reports/table"
 )
 
@@ -62,7 +63,7 @@ func runTimeline(ctx context.Context, s *shell.Shell, o timelineOptions) error {
 		if err != nil {
 			return err
 		}
-		record := reports.NewTimeline(tank, o.settings)
+		record := judge.NewTimeline(tank, o.settings)
 		switch {
 		case o.picture.Wanted():
 			return s.DrawPicture(o.picture, timeline.Draw(record, timeline.Options{Units: s.Units, Align: o.align}))

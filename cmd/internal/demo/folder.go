@@ -11,6 +11,7 @@ import (
 	"panecore/reports/figure"
 	"panecore/reports/figure/pen"
 	"panecore/reports/figure/timeline"
+	"panecore/reports/judge"
 	"panecore/reports/words"
 )
 
@@ -42,7 +43,7 @@ func allRecords(settings reports.Settings) ([]reports.Record, error) {
 	tanks, err := layers.Decode(bytes.NewReader(document), farDay)
 	records := make([]reports.Record, len(tanks))
 	for i, tank := range tanks {
-		records[i] = reports.NewRecord(tank, settings)
+		records[i] = judge.NewRecord(tank, settings)
 	}
 	return records, err
 }
@@ -87,7 +88,7 @@ func overviewOf(records []reports.Record) reports.Overview {
 		findings.Tanks = append(findings.Tanks, record.Tank)
 		today = max(today, record.Tank.AsOf)
 	}
-	return reports.NewOverview(findings, today)
+	return judge.NewOverview(findings, today)
 }
 
 // tank makes the page and the pictures of one vessel.

@@ -15,6 +15,7 @@ import (
 	"panecore/layers/photo/picture"
 	"panecore/palette"
 	"panecore/reports"
+	"panecore/reports/judge"
 	"panecore/reports/overlay"
 	"panecore/reports/page"
 	"panecore/reports/words"
@@ -32,7 +33,7 @@ const (
 
 // Page makes the page of a tank of the logbook, with the photos that are kept.
 func Page(ctx context.Context, s *shell.Shell, book *logbook.Book, tank layers.Tank, settings reports.Settings, notice string) ([]byte, error) {
-	record := reports.NewRecord(tank, settings)
+	record := judge.NewRecord(tank, settings)
 	photos, err := pagePhotos(ctx, s, book, tank, record.Tank.Cores, settings.Own(tank.ID))
 	if err != nil {
 		return nil, err

@@ -19,6 +19,8 @@ import (
 	"panecore/layers/photo/picture"
 	"panecore/palette"
 	"panecore/reports"
+	"panecore/reports/infer"
+	"panecore/reports/judge"
 	"panecore/reports/overlay"
 )
 
@@ -86,7 +88,7 @@ type Reading struct {
 
 // Read reads the layers in a photo for a core of which date and station are known.
 func (p *Shot) Read(picks photo.Picks, core layers.Core, tank layers.Tank, own []palette.Prototype) (*Reading, error) {
-	found, err := photo.Read(p.Picture, picks, reports.NewMatcher(tank, own))
+	found, err := photo.Read(p.Picture, picks, infer.NewMatcher(tank, own))
 	if err != nil {
 		return nil, p.unreadable(err)
 	}
@@ -107,7 +109,7 @@ func (p *Shot) Interpret(found *photo.Reading, picks photo.Picks, core layers.Co
 	}
 	how.Warnings = append(slices.Clip(how.Warnings), p.profileWarning()...) // the reading may be used again
 	settings := reports.DefaultSettings()
-	return &Reading{p, picks, found, core, reports.ReadPhotoCore(tank, core, own, how, settings)}
+	return &Reading{p, picks, found, core, judge.ReadPhotoCore(tank, core, own, how, settings)}
 }
 
 // profileWarning warns of colours that were not understood.

@@ -11,6 +11,8 @@ import (
 	"panecore/layers/photo"
 	"panecore/palette"
 	"panecore/reports"
+	"panecore/reports/infer"
+	"panecore/reports/judge"
 	"panecore/reports/table"
 )
 
@@ -70,7 +72,7 @@ func runSwatch(cmd *cobra.Command, s *shell.Shell, o swatchOptions) error {
 	if err != nil {
 		return shot.unreadable(err)
 	}
-	swatch := reports.NameSwatch(reports.Swatch{
+	swatch := judge.NameSwatch(reports.Swatch{
 		Hex: found.Color, Spread: found.Spread, MaskedShare: found.Masked, Cards: found.Cards, Gain: found.Gain,
 		Warnings: append(found.Warnings, shot.profileWarning()...),
 	}, matcher)
@@ -83,7 +85,7 @@ func runSwatch(cmd *cobra.Command, s *shell.Shell, o swatchOptions) error {
 // matcherOf knows the colours of the tank that is named, or of the flags.
 func matcherOf(cmd *cobra.Command, s *shell.Shell, o swatchOptions) (*palette.Matcher, error) {
 	if o.tank == "" {
-		return reports.NewMatcher(layers.Tank{Native: o.native}, nil), nil
+		return infer.NewMatcher(layers.Tank{Native: o.native}, nil), nil
 	}
 	ctx := cmd.Context()
 	var tank layers.Tank
@@ -97,5 +99,5 @@ func matcherOf(cmd *cobra.Command, s *shell.Shell, o swatchOptions) (*palette.Ma
 	if err != nil {
 		return nil, err
 	}
-	return reports.NewMatcher(tank, settings.Own(tank.ID)), nil
+	return infer.NewMatcher(tank, settings.Own(tank.ID)), nil
 }

@@ -11,6 +11,7 @@ import (
 	"panecore/layers"
 	"panecore/palette"
 	"panecore/reports"
+	"panecore/reports/judge"
 	"panecore/reports/table"
 )
 
@@ -142,7 +143,7 @@ func (d *dialogue) takeLayer(answer string, core *layers.Core) (question, error)
 // showMeanings shows the lowest layer's colour and what it may mean.
 func (d *dialogue) showMeanings(core layers.Core) error {
 	color := core.Layers[len(core.Layers)-1].Color
-	meanings := reports.Meanings(color, d.matcher)
+	meanings := judge.Meanings(color, d.matcher)
 	return d.draw(func(w io.Writer, o table.Options) error { return table.WriteMeanings(w, color, meanings, o) })
 }
 
@@ -165,7 +166,7 @@ func (d *dialogue) former() (former layers.Core, ok bool) {
 func (d *dialogue) compare(cores ...layers.Core) error {
 	own, read := d.settings.Own(d.tank.ID), make([]reports.Core, len(cores))
 	for i, core := range cores {
-		read[i] = reports.ReadCore(d.tank, core, own, d.settings)
+		read[i] = judge.ReadCore(d.tank, core, own, d.settings)
 	}
 	return d.draw(func(w io.Writer, o table.Options) error { return table.WriteBeside(w, read, o) })
 }

@@ -15,6 +15,7 @@ import (
 	"panecore/layers/logbook"
 	"panecore/palette"
 	"panecore/reports"
+	"panecore/reports/infer"
 )
 
 // question is one of those that the command asks for a core.
@@ -65,7 +66,7 @@ func askCore(cmd *cobra.Command, s *shell.Shell, book *logbook.Book, tank layers
 	if err := s.Settle(cmd.Context(), book, &d.settings, false); err != nil {
 		return core, nil, err
 	}
-	d.matcher = reports.NewMatcher(tank, d.settings.Own(tank.ID))
+	d.matcher = infer.NewMatcher(tank, d.settings.Own(tank.ID))
 	for question, flags := range map[question][]string{
 		askStation: {"station"}, askDate: {"date"}, askLit: {"lit", "unlit"}, askSigns: {"sign"}, askNote: {"note"},
 	} {

@@ -11,6 +11,7 @@ import (
 	"panecore/layers"
 	"panecore/layers/logbook"
 	"panecore/reports"
+	"panecore/reports/judge"
 )
 
 // TellDoubt says of a core that was filed what should be asked about it, with a command for
@@ -24,7 +25,7 @@ func TellDoubt(ctx context.Context, s *shell.Shell, book *logbook.Book, id strin
 	if err := s.Settle(ctx, book, &settings, false); err != nil {
 		return err
 	}
-	for _, q := range reports.Ask(tank, core, settings.Own(id), settings) {
+	for _, q := range judge.Ask(tank, core, settings.Own(id), settings) {
 		text := q.Text
 		for _, m := range q.Mends {
 			text += "\n  " + m.Label + ": " + s.Here(m.Command)
@@ -38,7 +39,7 @@ func TellDoubt(ctx context.Context, s *shell.Shell, book *logbook.Book, id strin
 func (d *dialogue) doubts(at step) []reports.Question {
 	tank := d.tank
 	tank.Events = slices.Concat(tank.Events, at.events)
-	return reports.Ask(tank, at.core, d.settings.Own(tank.ID), d.settings)
+	return judge.Ask(tank, at.core, d.settings.Own(tank.ID), d.settings)
 }
 
 func (d *dialogue) doubtPrompt() string {

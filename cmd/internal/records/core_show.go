@@ -11,6 +11,7 @@ import (
 	"panecore/layers/logbook"
 	"panecore/reports"
 	"panecore/reports/figure"
+	"panecore/reports/judge"
 	"panecore/reports/table"
 	"panecore/reports/words"
 )
@@ -60,11 +61,11 @@ func runCoreShow(cmd *cobra.Command, s *shell.Shell, o coreShowOptions) error {
 		if err := s.Settle(ctx, book, &settings, s.JSON); err != nil {
 			return err
 		}
-		read := reports.ReadCore(tank, core, settings.Own(tank.ID), settings)
+		read := judge.ReadCore(tank, core, settings.Own(tank.ID), settings)
 		switch {
 		case o.picture.Wanted():
 			settings.AsOf = core.Date
-			then := reports.Interpret(slices.Values([]layers.Tank{tank}), settings).Tanks[0]
+			then := judge.Interpret(slices.Values([]layers.Tank{tank}), settings).Tanks[0]
 			return s.DrawPicture(o.picture, figure.Core(read, figure.CoreOptions{
 				Tank: words.TankName(tank.ID, tank.Name), Units: s.Units, Penetration: then.Penetration,
 			}))

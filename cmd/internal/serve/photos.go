@@ -8,7 +8,7 @@ import (
 	"panecore/layers"
 	"panecore/layers/photo"
 	"panecore/palette"
-	"panecore/reports"
+	"panecore/reports/infer"
 	"panecore/reports/overlay"
 	"panecore/reports/web/reader"
 	"panecore/reports/web/site"
@@ -83,7 +83,7 @@ func (p *pageShot) Read(task reader.Task) (reader.Result, error) {
 // look reads the photo by its picks and cuts. The view of the last picks is used again.
 func (p *pageShot) look(picks photo.Picks, task reader.Task) (*photo.Reading, error) {
 	if by := (sight{picks, task.Tank.Native, task.Own}); p.view == nil || !reflect.DeepEqual(by, p.seen) {
-		view, err := photo.Look(p.Picture, picks, reports.NewMatcher(task.Tank, task.Own))
+		view, err := photo.Look(p.Picture, picks, infer.NewMatcher(task.Tank, task.Own))
 		if err != nil {
 			return nil, err
 		}

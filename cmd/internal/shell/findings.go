@@ -11,6 +11,7 @@ import (
 
 	"panecore/layers"
 	"panecore/reports"
+	"panecore/reports/judge"
 	"panecore/reports/table"
 )
 
@@ -70,7 +71,7 @@ func (s *Shell) FindingsOf(document io.Reader, today layers.Date, settings repor
 		settings.Units = s.Units
 	}
 	decoder := layers.NewDecoder(document, today)
-	findings := reports.Interpret(decoder.Tanks(), settings)
+	findings := judge.Interpret(decoder.Tanks(), settings)
 	return findings, decoder.Err()
 }
 

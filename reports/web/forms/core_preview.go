@@ -10,6 +10,7 @@ import (
 	"panecore/layers"
 	"panecore/reports"
 	"panecore/reports/figure"
+	"panecore/reports/judge"
 	"panecore/reports/web/site"
 	"panecore/reports/words"
 )
@@ -59,7 +60,7 @@ func (s *Room) drawn(h coreForm, settings reports.Settings) previewView {
 	typed := coreForm{Form: newForm(h.typed), tank: h.tank, stored: h.stored} // the complaints told here are no refusal
 	core, rows := s.readCore(typed)
 	day, own := h.day(s.Today()), settings.Own(h.tank.ID)
-	read := func(core layers.Core) reports.Core { return reports.ReadCore(h.tank, core, own, settings) }
+	read := func(core layers.Core) reports.Core { return judge.ReadCore(h.tank, core, own, settings) }
 	var columns []figure.Named
 	switch former, ok := h.former(day); {
 	case h.status == http.StatusConflict && h.stored != nil:

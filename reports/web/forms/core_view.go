@@ -10,6 +10,7 @@ import (
 	"panecore/layers"
 	"panecore/palette"
 	"panecore/reports"
+	"panecore/reports/judge"
 	"panecore/reports/web/site"
 	"panecore/reports/words"
 )
@@ -67,7 +68,7 @@ func (s *Room) showCore(w http.ResponseWriter, r *http.Request, status int, h co
 	own := settings.Own(h.tank.ID)
 	var before reports.Core
 	if former, ok := h.former(h.day(s.Today())); ok {
-		before, v.Former = reports.ReadCore(h.tank, former, own, settings), true
+		before, v.Former = judge.ReadCore(h.tank, former, own, settings), true
 	}
 	v.Swatches = swatches(h.tank, before, own)
 	v.amends(h)

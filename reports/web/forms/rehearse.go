@@ -9,6 +9,7 @@ import (
 	"panecore/layers"
 	"panecore/reports"
 	"panecore/reports/figure"
+	"panecore/reports/judge"
 	"panecore/reports/web/site"
 	"panecore/reports/words"
 )
@@ -73,7 +74,7 @@ func (s *Room) rehearseView(tank layers.Tank, f *Form, settings reports.Settings
 		depth, _ := tank.Limits.Of(layers.LimitStirDepth)
 		v.DepthMM = int(depth)
 	}
-	v.Deepest = int(reports.DeepestMM(tank, settings))
+	v.Deepest = int(judge.DeepestMM(tank, settings))
 	v.DepthMM = min(v.DepthMM, v.Deepest)
 	if f.text("share") != "" {
 		v.Percent = read(f, "share", wholeFrom(5, 100, "%"))
@@ -98,7 +99,7 @@ func wholeFrom(low, high int, unit string) func(string) (int, error) {
 
 // result rehearses what was chosen.
 func (v *rehearseView) result(tank layers.Tank, settings reports.Settings) {
-	rehearsal, err := reports.Rehearse(tank, settings, v.Method, float64(v.Percent)/100, float64(v.DepthMM))
+	rehearsal, err := judge.Rehearse(tank, settings, v.Method, float64(v.Percent)/100, float64(v.DepthMM))
 	if err != nil {
 		at := site.TankAddress(tank.ID)
 		switch {

@@ -9,7 +9,7 @@ import (
 	"strings"
 
 	"panecore/layers"
-	"panecore/reports"
+	"panecore/reports/judge"
 	"panecore/reports/web/site"
 	"panecore/reports/words"
 )
@@ -58,7 +58,7 @@ func (s *Room) waterRow(test layers.WaterTest, limits layers.Limits) recordRow {
 	}
 	add("total ammonia ", test.TotalAmmonia, " mg N/L")
 	if test.TotalAmmonia != nil && test.PH != nil && test.TemperatureC != nil {
-		if read, err := reports.ReadAmmonia(*test.TotalAmmonia, *test.PH, *test.TemperatureC); err == nil {
+		if read, err := judge.ReadAmmonia(*test.TotalAmmonia, *test.PH, *test.TemperatureC); err == nil {
 			m := words.Ammonia()
 			parts = append(parts, "un-ionised "+m.Plain(read.UnionisedN)+" "+m.Unit)
 			if limit, _ := limits.Of(layers.LimitAmmonia); read.UnionisedN > limit {

@@ -10,6 +10,7 @@ import (
 	"panecore/layers"
 	"panecore/palette"
 	"panecore/reports"
+	"panecore/reports/judge"
 )
 
 // Question is what is to be asked of a core before it is kept; nil: it fits its tank, or its
@@ -17,7 +18,7 @@ import (
 func (s *Site) Question(tank layers.Tank, core layers.Core, own []palette.Prototype) *reports.Question {
 	settings := reports.DefaultSettings()
 	settings.Units = s.Units
-	if list := reports.Ask(tank, core, own, settings); len(list) > 0 {
+	if list := judge.Ask(tank, core, own, settings); len(list) > 0 {
 		return &list[0]
 	}
 	return nil
