@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -131,13 +132,57 @@ func TestImport_manyConflicts(t *testing.T) {
 	if _, err := b.Import(t.Context(), noon, tanks, false); err != nil {
 		t.Fatal(err)
 	}
-	for i := range tanks[0].Cores {
-		tanks[0].Cores[i].Note = "another"
+	refused := func(conflicts int) []string {
+		changed := []layers.Tank{tanks[0]}
+		changed[0].Cores = slices.Clone(tanks[0].Cores)
+		for i := range conflicts {
+			changed[0].Cores[i].Note = "another"
+		}
+		_, err := b.Import(t.Context(), noon, changed, false)
+		return strings.Split(fmt.Sprint(err), "\n")
 	}
-	_, err := b.Import(t.Context(), noon, tanks, false)
-	lines := strings.Split(fmt.Sprint(err), "\n")
-	if len(lines) != layers.MaxFaults+1 || lines[layers.MaxFaults] != "further conflicts: 80" {
-		t.Errorf("got %d lines, the last %q", len(lines), lines[len(lines)-1])
+	if lines := refused(layers.MaxFaults); len(lines) != layers.MaxFaults || strings.Contains(lines[layers.MaxFaults-1], "further") {
+		t.Errorf("as many as are told: got %d lines, the last %q", len(lines), lines[len(lines)-1])
+	}
+	for conflicts, last := range map[int]string{layers.MaxFaults + 1: "further conflicts: 1", 100: "further conflicts: 80"} {
+		if lines := refused(conflicts); len(lines) != layers.MaxFaults+1 || lines[layers.MaxFaults] != last {
+			t.Errorf("%d conflicts: got %d lines, the last %q", conflicts, len(lines), lines[len(lines)-1])
+		}
+	}
+}
+
+// An import is called by its tank, or by how many there are.
+func TestImport_called(t *testing.T) {
+	b := newBook(t)
+	for want, tanks := range map[string][]layers.Tank{
+		`import of tank "bowl"`: {{ID: "bowl"}},
+		"import of 3 tanks":     {{ID: "bowl"}, {ID: "kettle"}, {ID: "tub"}},
+	} {
+		if _, err := b.Import(t.Context(), noon, tanks, false); err != nil {
+			t.Fatal(err)
+		}
+		if _, last, err := b.LastChange(t.Context()); err != nil || last.What != want {
+			t.Errorf("got %q, %v, want %q", last.What, err, want)
+		}
+		if _, err := b.Undo(t.Context(), noon, 0); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// An import into a logbook that lacks a table fails whole: it is never told to have been done.
+func TestImport_lacking(t *testing.T) {
+	for _, table := range []*table{setups, cores, photos, waterTests, events} {
+		path := emptyBookFile(t)
+		hinder(t, path, "PRAGMA foreign_keys = 0; DROP TABLE "+table.name)
+		b, err := Open(t.Context(), path, false)
+		if err != nil {
+			continue // told at the door
+		}
+		if done, err := b.Import(t.Context(), noon, []layers.Tank{kettle(t)}, false); err == nil {
+			t.Errorf("without %s: imported %+v", table.name, done)
+		}
+		b.Close()
 	}
 }
 
