@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"os"
+	"path/filepath"
 	"reflect"
 	"slices"
 	"strings"
@@ -170,19 +172,50 @@ func TestImport_called(t *testing.T) {
 	}
 }
 
-// An import into a logbook that lacks a table fails whole: it is never told to have been done.
-func TestImport_lacking(t *testing.T) {
-	for _, table := range []*table{setups, cores, photos, waterTests, events} {
-		path := emptyBookFile(t)
-		hinder(t, path, "PRAGMA foreign_keys = 0; DROP TABLE "+table.name)
-		b, err := Open(t.Context(), path, false)
-		if err != nil {
-			continue // told at the door
+// A change of a logbook that lacks a table it needs fails: it is never told to have been made.
+func TestChange_lacking(t *testing.T) {
+	filled, ctx := bookFile(t), t.Context()
+	first := kettle(t).Cores[0]
+	left := first
+	left.Station = "left"
+	all := kettle(t)
+	all.ID = "bowl"
+	for name, change := range map[string]struct {
+		make func(*Book) error
+		of   []*table
+	}{
+		"import": {func(b *Book) error { _, err := b.Import(ctx, noon, []layers.Tank{all}, false); return err },
+			[]*table{setups, cores, photos, waterTests, events}},
+		"add tank": {func(b *Book) error { return b.AddTank(ctx, noon, all) },
+			[]*table{setups, cores, photos, waterTests, events}},
+		"edit tank":    {func(b *Book) error { return b.EditTank(ctx, noon, layers.Tank{ID: "kettle"}) }, []*table{setups, cores}},
+		"retire tank":  {func(b *Book) error { return b.RetireTank(ctx, noon, "kettle") }, []*table{setups}},
+		"add core":     {func(b *Book) error { return b.AddCore(ctx, noon, "kettle", left) }, []*table{setups, cores}},
+		"remove core":  {func(b *Book) error { return b.RemoveCore(ctx, noon, "kettle", "front", first.Date) }, []*table{setups, cores}},
+		"amend core":   {func(b *Book) error { return b.AmendCore(ctx, noon, "kettle", "front", first.Date, left) }, []*table{setups, cores}},
+		"add water":    {func(b *Book) error { return b.AddWater(ctx, noon, "kettle", layers.WaterTest{Date: first.Date}) }, []*table{setups, waterTests}},
+		"remove water": {func(b *Book) error { return b.RemoveWater(ctx, noon, "kettle", first.Date, "07:30") }, []*table{setups, waterTests}},
+		"add event": {func(b *Book) error {
+			return b.AddEvent(ctx, noon, "kettle", layers.Event{Date: first.Date, Kind: all.Events[0].Kind})
+		}, []*table{setups, events}},
+		"remove event": {func(b *Book) error { return b.RemoveEvent(ctx, noon, "kettle", all.Events[0]) }, []*table{setups, events}},
+		"undo":         {func(b *Book) error { _, err := b.Undo(ctx, noon, 0); return err }, []*table{setups, cores, waterTests, events}},
+	} {
+		for _, table := range change.of {
+			path := filepath.Join(t.TempDir(), "short.db")
+			if err := os.WriteFile(path, readFile(t, filled), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			hinder(t, path, "PRAGMA foreign_keys = 0; DROP TABLE "+table.name)
+			b, err := Open(ctx, path, false)
+			if err != nil {
+				continue // told at the door
+			}
+			if err := change.make(b); err == nil {
+				t.Errorf("%s without %s: told to have been made", name, table.name)
+			}
+			b.Close()
 		}
-		if done, err := b.Import(t.Context(), noon, []layers.Tank{kettle(t)}, false); err == nil {
-			t.Errorf("without %s: imported %+v", table.name, done)
-		}
-		b.Close()
 	}
 }
 
