@@ -23,7 +23,7 @@ func TestThicknessDensities(t *testing.T) {
 		if sum < 0.85 || sum > 1.001 {
 			t.Errorf("%v is 1 to 200 mm thick with a probability of %.3f", b, sum)
 		}
-		half, twice := thicknessDensities(math.Exp(at)/2)[b], thicknessDensities(2*math.Exp(at))[b]
+		half, twice := thicknessDensities(math.Exp(at) / 2)[b], thicknessDensities(2 * math.Exp(at))[b]
 		if math.Abs(half/twice-1) > 0.01 || half >= most {
 			t.Errorf("%v: %g at half of %.1f mm, %g there, %g at twice of it", b, half, math.Exp(at), most, twice)
 		}
