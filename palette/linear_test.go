@@ -10,7 +10,7 @@ import (
 // Linear light goes back to its colour, and its luminance is the L* of the colour.
 func TestLinear_thereAndBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		c := drawColor(t, "c")
+		c := Color{rapid.Byte().Draw(t, "R"), rapid.Byte().Draw(t, "G"), rapid.Byte().Draw(t, "B")}
 		light := c.Linear()
 		if back := light.Color(); back != c {
 			t.Fatalf("%v came back as %v", c, back)
