@@ -85,6 +85,28 @@ func TestSquareFloor_isBelow(t *testing.T) {
 	}
 }
 
+// The bound spares the work only where it lies near the difference: of colours without a blue hue
+// it is over a third of the square in every second pair.
+func TestSquareFloor_isNear(t *testing.T) {
+	rng := rand.New(rand.NewPCG(4, 5))
+	near, all := 0, 0
+	for range 20_000 {
+		p := tint(Color{uint8(rng.Uint32()), uint8(rng.Uint32()), uint8(rng.Uint32())}.Lab())
+		q := tint(Color{uint8(rng.Uint32()), uint8(rng.Uint32()), uint8(rng.Uint32())}.Lab())
+		if p.B < 0 || q.B < 0 {
+			continue
+		}
+		all++
+		if d := difference(&p, &q); squareFloor(&p, &q) > d*d/3 {
+			near++
+		}
+	}
+	t.Logf("over a third of the square in %.1f %% of %d pairs", percent(near, all), all)
+	if percent(near, all) < 50 {
+		t.Errorf("over a third of the square in %.1f %% of %d pairs, want 50 %%", percent(near, all), all)
+	}
+}
+
 func TestDifference_allocatesNothing(t *testing.T) {
 	x, y := Color{0x8b, 0x5e, 0x3c}.Lab(), Color{0x40, 0x3c, 0x33}.Lab()
 	if n := testing.AllocsPerRun(100, func() { Difference(x, y) }); n != 0 {

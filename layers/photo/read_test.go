@@ -259,6 +259,10 @@ func checkWhole(t *testing.T, r *Reading, picks Picks) {
 	for _, corner := range r.Strip {
 		finite(t, "strip", corner.X, corner.Y)
 	}
+	top := min(picks.Strip.Y, max(0, *picks.SurfaceY-waterAbove*r.PxPerMM))
+	if x, y := (r.Strip[0].X+r.Strip[1].X)/2, (r.Strip[0].Y+r.Strip[1].Y)/2; math.Abs(x-picks.Strip.X-picks.Strip.W/2) > 1e-6 || math.Abs(y-top) > 1e-6 {
+		t.Errorf("the strip begins about %.2f,%.2f, want %.2f,%.2f", x, y, picks.Strip.X+picks.Strip.W/2, top)
+	}
 	for k, line := range r.Edges {
 		if len(line) != len(r.Edges[0]) {
 			t.Errorf("edge %d has %d points, the surface %d", k, len(line), len(r.Edges[0]))
