@@ -318,9 +318,13 @@ func rateBoundaries() []boundary {
 	}
 	return []boundary{
 		{"growth", 4.15, 3.85, growing, mostly("mulm-grows-fast")},
-		{"growth, own", 3.02, 2.98, func(x float64) layers.Tank { return testbeds.Told(growing(x), testbeds.TellLimit(layers.LimitAccumulation, 3)) }, mostly("mulm-grows-fast")},
+		{"growth, own", 3.02, 2.98, func(x float64) layers.Tank {
+			return testbeds.Told(growing(x), testbeds.TellLimit(layers.LimitAccumulation, 3))
+		}, mostly("mulm-grows-fast")},
 		{"a front that rises", 2.01, 1.99, rising, tells("front-rises")},
-		{"a front that rises, own", 1.01, 0.99, func(x float64) layers.Tank { return testbeds.Told(rising(x), testbeds.TellLimit(layers.LimitFrontRise, 1)) }, tells("front-rises")},
+		{"a front that rises, own", 1.01, 0.99, func(x float64) layers.Tank {
+			return testbeds.Told(rising(x), testbeds.TellLimit(layers.LimitFrontRise, 1))
+		}, tells("front-rises")},
 		{"readings of a front that rises", 5, 4, func(months float64) layers.Tank { return risingFor(int(months), 10)(4) }, tells("front-rises")},
 		{"a front that rises in a living bed", 2.05, 1.95, living, mostly("deep-mulm")},
 		{"days between readings that make a rate", 14, 13, apart, rate(reports.TwoReadings)},
@@ -381,7 +385,9 @@ func waterBoundaries() []boundary {
 		{"un-ionised ammonia", 1.01, 0.99, unionised, alarmed("ammonia-measured-over")},
 		{"un-ionised ammonia, drawn", 1.03, 0.96, unionised, mostly("ammonia-over-limit")},
 		{"total ammonia", 2.01, 2, total, alarmed("total-ammonia-over")},
-		{"total ammonia, own", 1.01, 1, func(x float64) layers.Tank { return testbeds.Told(total(x), testbeds.TellLimit(layers.LimitTotalAmmonia, 1)) }, alarmed("total-ammonia-over")},
+		{"total ammonia, own", 1.01, 1, func(x float64) layers.Tank {
+			return testbeds.Told(total(x), testbeds.TellLimit(layers.LimitTotalAmmonia, 1))
+		}, alarmed("total-ammonia-over")},
 		{"days that total ammonia counts", 30, 31, tested(testedAmmonia(testbeds.LastRead, 3, 0, 0)), alarmed("total-ammonia-over")},
 		{"days from which total ammonia is stale", 31, 30, tested(testedAmmonia(testbeds.LastRead, 3, 0, 0)), tells("water-test-too-old")},
 		{"total ammonia that is stale and was high", 2.01, 2, stale(func(x float64) layers.WaterTest { return testedAmmonia(testbeds.LastRead, x, 0, 0) }), tells("water-test-too-old")},
