@@ -6,8 +6,6 @@
 package reports
 
 import (
-	"slices"
-
 	"panecore/layers"
 	"panecore/palette"
 )
@@ -248,6 +246,10 @@ const ActionCount = 3
 
 // Place is an action's place among Actions.
 func (a Action) Place() int {
-	actions := Actions()
-	return slices.Index(actions[:], a)
+	for i, other := range Actions() {
+		if a == other {
+			return i
+		}
+	}
+	return -1
 }
