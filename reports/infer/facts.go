@@ -53,7 +53,7 @@ type Trit int8
 
 // The answers.
 const (
-	Untold Trit = iota
+	NotGiven Trit = iota
 	No
 	Yes
 )
@@ -61,7 +61,7 @@ const (
 func tritOf(b *bool) Trit {
 	switch {
 	case b == nil:
-		return Untold
+		return NotGiven
 	case *b:
 		return Yes
 	}
