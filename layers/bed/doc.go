@@ -15,9 +15,9 @@
 // nitrogen, sulphide as sulphur. Depths count down from the surface of the bed or the
 // water that they lie in.
 //
-// The functions take numbers as they come, so that thousands of draws stay cheap.
-// The Validate methods say in words what is out of range; on what they let through,
-// every result is finite and not negative.
+// The functions do not check their numbers, so that thousands of draws stay cheap. In the
+// ranges of ranges_test.go, which are wider than any tank, every result is finite and not
+// negative.
 package bed
 
 // Other units in those of the package.

@@ -153,10 +153,10 @@ func gasping() reports.Tank {
 	tank := healthy()
 	tank.Advice = &reports.Advice{
 		Action: reports.Leave, Confidence: 1, Clarity: reports.Clear, Shares: reports.Shares{Leave: 1},
-		How:         "Leave the bed as it is until the water has come right.",
-		WaterFirst:  []string{"Animals gasped (2026-11-01).", "Oxygen stood at 1.0 mg/L on 2026-11-01 at 22:00, under the limit of 3 mg/L."},
-		Later:       []string{"Nothing in the bed asks for a hand."},
-		First:       []string{"Aerate: an air stone or a rippled surface, day and night.", "Keep hands, hose and stick out of the bed."},
+		How:         "Leave the bed as it is until the water is right again.",
+		WaterFirst:  []string{"Animals gasped (2026-11-01).", "Oxygen was 1.0 mg/L on 2026-11-01 at 22:00, below the limit of 3 mg/L."},
+		Later:       []string{"Nothing in the bed needs doing."},
+		First:       []string{"Aerate day and night, with an air stone or a rippled surface.", "Keep hands, hose and stick out of the bed."},
 		Because:     []reports.Reason{{Rule: "gasping", Text: "Animals gasped (2026-11-01).", Share: 1, Mark: "common practice, no source"}},
 		Against:     []reports.Reason{},
 		Cautions:    []string{"If more than one animal dies, ask an aquatic veterinarian."},

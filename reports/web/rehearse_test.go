@@ -37,7 +37,7 @@ func TestRehearse_forbidden(t *testing.T) {
 	p := newTestServer(t)
 	for _, query := range []string{"", "?method=stir", "?method=stir&part=result"} {
 		page := p.get("/tank/loft-jar/rehearse" + query)
-		p.want(page, http.StatusOK, `<p class="verdict dont" data-verdict>Don&#39;t. Oxygen stood at 1.7`)
+		p.want(page, http.StatusOK, `<p class="verdict dont" data-verdict>Don&#39;t. Oxygen was 1.7`)
 		body := page.Body.String()
 		verdict, instead, picture := strings.Index(body, "data-verdict>"), strings.Index(body, "What helps instead"), strings.Index(body, "rehearsed")
 		if verdict > instead || instead > picture || strings.Contains(body, "Step by step") {
