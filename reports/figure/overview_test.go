@@ -60,12 +60,12 @@ func TestOverview_wordsApart(t *testing.T) {
 func TestOverview_said(t *testing.T) {
 	f := Overview(pressing(), layers.MM)
 	found := testpictures.MarksOf(f).Words()
-	for _, want := range []string{"Set an air stone going first, since as the", "+2 more stations"} {
+	for _, want := range []string{"Start an air stone first: with the water as it is,", "+2 more stations"} {
 		if !slices.Contains(found, want) {
 			t.Errorf("found no %q in %q", want, found)
 		}
 	}
-	if !strings.Contains(f.Desc, "siphon the top, 93 of 100 draws (Set an air stone going first,") {
+	if !strings.Contains(f.Desc, "siphon the top, 93 of 100 draws (Start an air stone first:") {
 		t.Errorf("described as %q, without the condition", f.Desc)
 	}
 	if want := "all 1 : 1.8 in print;"; !strings.Contains(strings.Join(found, " "), want) || overviewScale(pressing()) != 1/1.8 {

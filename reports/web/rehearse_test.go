@@ -9,10 +9,10 @@ import (
 // A rehearsal follows what is asked, on a page of its own and, for a script, by itself.
 func TestRehearse_followsSliders(t *testing.T) {
 	p := newTestServer(t)
-	p.want(p.get("/tank/wheel-room/rehearse"), http.StatusOK, "to siphon 25 % of the floor down to 10 mm", `max="118"`, "Never start a siphon by mouth", "Step by step", "<svg")
-	p.want(p.get("/tank/wheel-room/rehearse?method=stir&share=60&to=40"), http.StatusOK, "to stir 60 % of the floor down to 40 mm", `value="60"`, `value="40"`)
+	p.want(p.get("/tank/wheel-room/rehearse"), http.StatusOK, "siphoning 25 % of the floor down to 10 mm", `max="118"`, "Never start a siphon by mouth", "Step by step", "<svg")
+	p.want(p.get("/tank/wheel-room/rehearse?method=stir&share=60&to=40"), http.StatusOK, "stirring 60 % of the floor down to 40 mm", `value="60"`, `value="40"`)
 	part := p.get("/tank/wheel-room/rehearse?method=stir&share=60&to=40&part=result")
-	p.want(part, http.StatusOK, "to stir 60 % of the floor down to 40 mm", "<svg")
+	p.want(part, http.StatusOK, "stirring 60 % of the floor down to 40 mm", "<svg")
 	if strings.Contains(part.Body.String(), "<html") {
 		t.Error("a script gets the whole page")
 	}

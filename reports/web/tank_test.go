@@ -34,7 +34,7 @@ func TestTank_waterFirst(t *testing.T) {
 	last := -1
 	for _, text := range []string{
 		`<h2 class="verdict urgent" id="advice">See to the water first</h2>`, "Oxygen was 1.7", "Leave the bed as it is until", "What to do now", "test the water again tomorrow, and read the bed on 2026-11-03.",
-		`<a class="button main" href="#water-date">Enter a water test</a>`, "What the bed says, for later", "would be for siphoning", "Rehearse a stir or a siphoning",
+		`<a class="button main" href="#water-date">Enter a water test</a>`, "What the bed says, for later", "calls for siphoning", "Rehearse a stir or a siphoning",
 	} {
 		at := strings.Index(strings.ReplaceAll(page, site.Unbroken, " "), text)
 		if at <= last {
