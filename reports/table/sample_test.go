@@ -169,7 +169,7 @@ func gasping() reports.Tank {
 func questioned() reports.Tank {
 	tank := running()
 	tank.Cores[0].Reliable = false
-	tank.Questions = []reports.Question{{Station: "window", Date: date("2026-11-02"), Text: "The core of window on 2026-11-02 looks turned over. Was it typed from the floor up?", Mends: []reports.Mend{
+	tank.Questions = []reports.Question{{Station: "window", Date: date("2026-11-02"), Text: "The core of window on 2026-11-02 looks upside down. Was it typed from the floor up?", Mends: []reports.Mend{
 		{Slip: reports.SlipTurnedOver, Label: "Yes, turn it over", Command: "panecore core amend tall-jar --station window --date 2026-11-02 --turn"},
 		{Slip: reports.SlipNone, Label: "It is right as it stands", Command: "panecore core amend tall-jar --station window --date 2026-11-02 --sure"},
 	}}}
