@@ -37,7 +37,7 @@ func rehearsedStir() reports.Rehearsal {
 			{Method: reports.MethodSiphon, DepthMM: 10, Share: 0.42, Aerated: 1}, {Method: reports.MethodStir, DepthMM: 10, Share: 0.11, Aerated: 0.38},
 			{Method: reports.MethodSiphon, DepthMM: 20, Share: 0.06, Aerated: 0.19}, {Method: reports.MethodStir, DepthMM: 20, Share: 0, Aerated: 0.05},
 		},
-		Notices: []string{"No ammonia was measured: the water is taken to hold none beforehand."},
+		Notices: []string{"No ammonia was measured: the water is assumed to have held none before."},
 	}
 }
 
@@ -200,7 +200,7 @@ func TestRehearsal_said(t *testing.T) {
 		"un-ionised ammonia, at the day's highest pH 0.140 mg N/L (0.030 to 2.800)", "kept in 0 of 100 draws limit: at most 0.021 mg N/L",
 		"hydrogen sulphide, mean of a day not known limits nothing here limit: at most 0.002 mg H2S/L",
 		"kept in 31 of 100 draws limit: at least 3.0 mg/L", "Not held to a limit here total ammonia 2.310 mg N/L (0.840 to 6.020) hydrogen sulphide, at once not known",
-		"stir, down to 0.79 in 0 % 5 % asked: 30 %", "No ammonia was measured: the water is taken to hold none beforehand.",
+		"stir, down to 0.79 in 0 % 5 % asked: 30 %", "No ammonia was measured: the water is assumed to have held none before.",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("found no %q in %q", want, text)
