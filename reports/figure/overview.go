@@ -24,28 +24,28 @@ const (
 	mostCards      = 60   // assumption: more make no picture; the list has them all
 	mostCardCores  = 4
 	cardHow        = 3 // lines
-	cardLineLength = (pen.PageWidth-2*pen.Margin-cardGap)/2 - cardCores
+	cardLineLength = (pen.PaperWidth-2*pen.Margin-cardGap)/2 - cardCores
 )
 
 // Overview draws every tank as small cores, all to one scale, with its advice in words,
 // in the order given: the most pressing first.
 func Overview(o reports.Overview, u layers.Units) *pen.Figure {
-	f := pen.NewFigure(words.OverviewTitle(o), pen.PageWidth)
+	f := pen.NewFigure(words.OverviewTitle(o), pen.PaperWidth)
 	v := overview{Figure: f, Units: u, scale: overviewScale(o)}
 	y := pen.Margin + pen.Ascent*pen.TitleSize
 	f.Text(pen.Margin, y, f.Title, pen.Title)
-	y = f.Paragraph(pen.Margin, y+1.5*pen.UsualSize, pen.PageWidth-2*pen.Margin, v.key(), pen.Soft)
+	y = f.Paragraph(pen.Margin, y+1.5*pen.UsualSize, pen.PaperWidth-2*pen.Margin, v.key(), pen.Soft)
 	shown := o.Tanks[:min(len(o.Tanks), mostCards)]
 	for row := range slices.Chunk(shown, 2) {
 		foot := y
 		for i, tank := range row {
-			x := pen.Margin + float64(i)*((pen.PageWidth-2*pen.Margin+cardGap)/2)
+			x := pen.Margin + float64(i)*((pen.PaperWidth-2*pen.Margin+cardGap)/2)
 			f.Group(words.TankName(tank.ID, tank.Name), func() { foot = max(foot, v.card(tank, x, y)) })
 		}
 		y = foot + cardGap
 	}
 	if more := len(o.Tanks) - len(shown); more > 0 {
-		y = f.Paragraph(pen.Margin, y+pen.Ascent*pen.UsualSize, pen.PageWidth-2*pen.Margin, fmt.Sprintf("and %d tanks more, which press less: the list has them all", more), pen.Soft)
+		y = f.Paragraph(pen.Margin, y+pen.Ascent*pen.UsualSize, pen.PaperWidth-2*pen.Margin, fmt.Sprintf("and %d tanks more, which press less: the list has them all", more), pen.Soft)
 	}
 	f.Height = y + pen.Margin - cardGap
 	f.Desc = v.told(o)

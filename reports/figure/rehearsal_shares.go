@@ -1,7 +1,6 @@
 package figure
 
 import (
-	"math"
 	"slices"
 
 	"panecore/reports"
@@ -58,7 +57,7 @@ func (p *rehearsalPicture) shareHeads(y float64) {
 	middle := y - pen.Capitals/2*pen.SmallSize
 	p.Dots(pen.InkWord, gaugeDot, pen.At(rehearsalWordsX+ringRadius, middle))
 	p.Text(rehearsalWordsX+2*ringRadius+1, y, "as it is", pen.Small.InInk(pen.InkWord))
-	p.ring(aeratedX+ringRadius, middle, pen.InkWord)
+	p.ring(aeratedX+ringRadius, middle)
 	p.Text(aeratedX+2*ringRadius+1, y, "with an air stone", pen.Small.InInk(pen.InkWord))
 }
 
@@ -91,7 +90,7 @@ func (p *rehearsalPicture) share(y float64, l reports.LargestShare) {
 		if to := aerated - ringRadius; to > plain {
 			p.Line(pen.Stroke{Ink: pen.InkWord, Width: 0.3}, pen.At(plain, y), pen.At(to, y))
 		}
-		p.ring(aerated, y, pen.InkWord)
+		p.ring(aerated, y)
 		p.Dots(pen.InkWord, gaugeDot*0.8, pen.At(plain, y))
 	})
 	p.Text(rehearsalWordsX+2*ringRadius+1, y+pen.Capitals/2*pen.UsualSize, words.AtMost(l.Share), how)
@@ -114,13 +113,6 @@ func (p *rehearsalPicture) asked(y float64) {
 	p.Text(left, y-shareRow/2-pen.Descent*pen.SmallSize, text, how)
 }
 
-// ring draws a circle's line, as a polygon that no eye tells from one.
-func (p *rehearsalPicture) ring(x, y float64, ink pen.Ink) {
-	const corners = 32
-	outline := make([]pen.Point, corners+1)
-	for i := range outline {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i%corners) / corners)
-		outline[i] = pen.At(x+ringRadius*cos, y+ringRadius*sin)
-	}
-	p.Line(pen.Stroke{Ink: ink, Width: ringWidth}, outline...)
+func (p *rehearsalPicture) ring(x, y float64) {
+	p.Line(pen.Stroke{Ink: pen.InkWord, Width: ringWidth}, pen.Circle(pen.At(x, y), ringRadius, 32)...)
 }

@@ -5,7 +5,7 @@ import (
 	"golang.org/x/image/font/opentype"
 )
 
-// newFace is a built-in font at so many pixels an em.
+// newFace is a built-in font at a size in pixels per em.
 func newFace(file []byte, pixels float64) font.Face {
 	parsed, err := opentype.Parse(file)
 	if err != nil {

@@ -132,7 +132,7 @@ func (l *picture) ahead(r *stationRow) {
 	}
 	if l.limitInView(r) {
 		y := l.yAhead(r, l.record.LimitReached.LimitMM)
-		from, to := pen.At(l.time.x(l.time.now), y), pen.At(pen.PageWidth-pen.Margin, y)
+		from, to := pen.At(l.time.x(l.time.now), y), pen.At(pen.PaperWidth-pen.Margin, y)
 		l.Line(pen.Stroke{Ink: pen.InkPaper, Width: limitWidth + 2*depthHalo}, from, to)
 		l.Line(pen.Stroke{Ink: pen.InkLimit, Width: limitWidth, Dash: limitDash, Gap: limitBreak}, from, to)
 	}

@@ -164,7 +164,7 @@ var axisBold = pen.Small.Strong().InInk(pen.InkWord)
 // where the next comes too soon, as the last does where the picture ends.
 func (l *picture) marked(marks []axisMark, y, base float64) {
 	for i, m := range marks {
-		x, room := l.time.x(max(m.day, l.time.from)), pen.PageWidth-pen.Margin
+		x, room := l.time.x(max(m.day, l.time.from)), pen.PaperWidth-pen.Margin
 		if m.day > l.time.from {
 			l.Line(axisHair, pen.At(x, y), pen.At(x, base))
 		}

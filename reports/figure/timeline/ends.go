@@ -40,7 +40,7 @@ func (l *picture) endWordsX(r *stationRow, first bool) float64 {
 
 // wordsAtEnd are the words beside a row's newest core, placed.
 func (l *picture) wordsAtEnd(r *stationRow, first bool) []endWord {
-	room := pen.PageWidth - pen.Margin - l.endWordsX(r, first)
+	room := pen.PaperWidth - pen.Margin - l.endWordsX(r, first)
 	list := l.lastDepths(r, room)
 	var taken []stretch
 	if first && l.record.LimitReached != nil {

@@ -132,7 +132,7 @@ func (f *eventFlag) others() string {
 // room is how wide a flag's words may be without reaching the next pole on the right, or
 // the picture's end.
 func (l *picture) room(f *eventFlag, worded []*eventFlag) float64 {
-	end := pen.PageWidth - pen.Margin + flagApart
+	end := pen.PaperWidth - pen.Margin + flagApart
 	for _, other := range worded {
 		if other.x > f.x {
 			end = min(end, other.x)
@@ -164,7 +164,7 @@ func (l *picture) cut(f *eventFlag, width float64) string {
 func (l *picture) letter(f *eventFlag, text string) {
 	f.text = text
 	f.length = l.Length(f.text, pen.Small)
-	f.back = f.x+flagOffset+f.length > pen.PageWidth-pen.Margin
+	f.back = f.x+flagOffset+f.length > pen.PaperWidth-pen.Margin
 }
 
 // hoist gives each flag the lowest lane in which its words touch no other's and cross no

@@ -99,7 +99,7 @@ func (l *picture) row(r *stationRow) {
 // rowHeading writes the station's name and its own rates.
 func (l *picture) rowHeading(r *stationRow) {
 	name := pen.Usual.Strong()
-	x, y, room := l.left, r.top-headingClear, pen.PageWidth-pen.Margin-l.left
+	x, y, room := l.left, r.top-headingClear, pen.PaperWidth-pen.Margin-l.left
 	station := l.Fit(r.Station, room, name)
 	l.Text(x, y, station, name)
 	if used := l.Length(station, name) + 2; room-used > leastRates {

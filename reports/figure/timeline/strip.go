@@ -1,8 +1,6 @@
 package timeline
 
 import (
-	"math"
-
 	"panecore/layers"
 	"panecore/reports/figure/pen"
 	"panecore/reports/words"
@@ -62,12 +60,7 @@ func (l *picture) mark(k layers.EventKind, at pen.Point) {
 	case layers.EventStir:
 		l.Lines(thin, []pen.Point{off(-0.8, -0.8), off(0.8, 0.8)}, []pen.Point{off(-0.8, 0.8), off(0.8, -0.8)})
 	case layers.EventWaterChange:
-		ring := make([]pen.Point, 25)
-		for i := range ring {
-			sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(len(ring)-1))
-			ring[i] = off(0.8*cos, 0.8*sin)
-		}
-		l.Line(thin, ring...)
+		l.Line(thin, pen.Circle(at, 0.8*r, 24)...)
 	case layers.EventReplant:
 		l.Area(ink, off(0, -1), off(0.75, 0), off(0, 1), off(-0.75, 0))
 	case layers.EventDeadAnimal:

@@ -36,7 +36,7 @@ func (l *picture) timeScale() timeScale {
 	if course := l.course(); len(course) > 1 {
 		s.end = max(s.now, course[len(course)-1].Date)
 	}
-	const right = pen.PageWidth - pen.Margin
+	const right = pen.PaperWidth - pen.Margin
 	past, ahead := max(leastDays, float64(s.now-s.from)), float64(s.end-s.now)
 	fit := func(room float64) {
 		s.perDay = min(mostPerDay, (room-endWordsWidth)/past)

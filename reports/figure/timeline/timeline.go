@@ -25,7 +25,7 @@ const headingGap = 2.0 // mm
 
 func newPicture(t reports.Timeline, o Options) *picture {
 	t.Stations = slices.DeleteFunc(slices.Clone(t.Stations), func(s reports.StationLine) bool { return len(s.Cores) == 0 })
-	l := &picture{Figure: pen.NewFigure(words.TankName(t.ID, t.Name)+": the bed along time", pen.PageWidth), Options: o, record: t}
+	l := &picture{Figure: pen.NewFigure(words.TankName(t.ID, t.Name)+": the bed along time", pen.PaperWidth), Options: o, record: t}
 	if len(t.Stations) == 0 {
 		l.Desc = "No core has been read."
 		l.Notes(l.Heading(l.Title, "", l.Desc), nil)

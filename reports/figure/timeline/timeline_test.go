@@ -130,7 +130,7 @@ func TestTimeline_trueToTime(t *testing.T) {
 				if s := r.slots[i]; !shared {
 					days, places = append(days, float64(core.Date)), append(places, s.x)
 				}
-				if r.slots[i].left < l.left-1e-9 || r.slots[i].right > pen.PageWidth-pen.Margin {
+				if r.slots[i].left < l.left-1e-9 || r.slots[i].right > pen.PaperWidth-pen.Margin {
 					t.Errorf("a core at %v stands outside", r.slots[i])
 				}
 			}
@@ -141,7 +141,7 @@ func TestTimeline_trueToTime(t *testing.T) {
 			}
 		}
 		if len(l.rows) > 0 && l.time.now > l.time.from {
-			if ahead := l.time.x(l.time.end) - l.time.x(l.time.now); ahead > pen.PageWidth/3 {
+			if ahead := l.time.x(l.time.end) - l.time.x(l.time.now); ahead > pen.PaperWidth/3 {
 				t.Errorf("%v mm ahead", ahead)
 			}
 		}
