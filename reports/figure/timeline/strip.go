@@ -6,7 +6,7 @@ import (
 	"panecore/reports/words"
 )
 
-// strip draws the flags below y and returns where the rows begin.
+// strip draws the flags from y downward and returns where the rows begin.
 func (l *picture) strip(flags []eventFlag, y float64) float64 {
 	if len(flags) == 0 {
 		return y
@@ -35,7 +35,7 @@ func (l *picture) strip(flags []eventFlag, y float64) float64 {
 	return marks + markToRows
 }
 
-// flagWords tell a flag's event, and those that are counted to it.
+// flagWords describe all events of a flag.
 func (l *picture) flagWords(f eventFlag) string {
 	text := words.EventDated(f.EventMark, l.Units)
 	for _, other := range f.more {
@@ -44,8 +44,8 @@ func (l *picture) flagWords(f eventFlag) string {
 	return text
 }
 
-// mark draws the sort of an event as a shape: what takes away points up, what adds points
-// down.
+// mark draws the kind of an event as a shape: one that takes away points up, one that adds
+// points down.
 func (l *picture) mark(k layers.EventKind, at pen.Point) {
 	const r = markSize
 	ink := pen.InkWord
@@ -74,12 +74,12 @@ func (l *picture) mark(k layers.EventKind, at pen.Point) {
 	}
 }
 
-// poles draws the days of the events down through the rows, behind the cores.
+// poles draws the days of events through the rows, behind the cores.
 func (l *picture) poles(events []eventFlag) {
 	l.throughRows(pen.Stroke{Ink: pen.InkHair, Width: 0.15}, events, func(layers.EventKind) bool { return true })
 }
 
-// cuts draws the days of removals over the cores: there the record begins anew.
+// cuts draws the days of removals over the cores: there the record starts again.
 func (l *picture) cuts(events []eventFlag) {
 	l.throughRows(pen.Stroke{Ink: pen.InkPaper, Width: 0.2 + pen.Halo}, events, layers.EventKind.Splits)
 	l.throughRows(pen.Stroke{Ink: pen.InkWord, Width: 0.18, Dash: 0.5, Gap: 0.5}, events, layers.EventKind.Splits)

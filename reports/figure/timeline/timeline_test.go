@@ -17,14 +17,14 @@ import (
 
 func drawnOptions(t *rapid.T) Options {
 	return Options{
-		Units: rapid.SampledFrom([]layers.Units{layers.MM, layers.Inches}).Draw(t, "units"),
-		Align: rapid.SampledFrom([]Align{AlignSurface, AlignFloor}).Draw(t, "align"),
+		Units: rapid.SampledFrom([]layers.Units{layers.MM, layers.Inches}).Figure(t, "units"),
+		Align: rapid.SampledFrom([]Align{AlignSurface, AlignFloor}).Figure(t, "align"),
 	}
 }
 
 // Whatever was recorded, words stand clear of each other and within the picture.
 func TestTimeline_wordsApart(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) { testpictures.Clear(t, Draw(drawnTimeline(t), drawnOptions(t))) })
+	rapid.Check(t, func(t *rapid.T) { testpictures.Clear(t, Figure(drawnTimeline(t), drawnOptions(t))) })
 }
 
 // No pole of a flag runs through the words of another, and each event has its mark or is
@@ -193,14 +193,14 @@ func TestTimeline_toScale(t *testing.T) {
 // wanted.
 func TestSlotsOf_apart(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		width := rapid.Float64Range(leastWidth, mostWidth).Draw(t, "width")
+		width := rapid.Float64Range(leastWidth, mostWidth).Figure(t, "width")
 		at := 10.0
 		var places []float64
-		for range rapid.IntRange(1, 40).Draw(t, "cores") {
+		for range rapid.IntRange(1, 40).Figure(t, "cores") {
 			places = append(places, at)
-			at += rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(leastClipped, 2), rapid.Float64Range(leastClipped, 20)).Draw(t, "then")
+			at += rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(leastClipped, 2), rapid.Float64Range(leastClipped, 20)).Figure(t, "then")
 		}
-		removals := rapid.SliceOfN(rapid.OneOf(rapid.SampledFrom(places), rapid.Float64Range(0, at)), 0, 3).Draw(t, "removals")
+		removals := rapid.SliceOfN(rapid.OneOf(rapid.SampledFrom(places), rapid.Float64Range(0, at)), 0, 3).Figure(t, "removals")
 		slots := slotsOf(places, removals, width)
 		for i, s := range slots {
 			if s.left > s.x || s.x > s.right {
@@ -296,13 +296,13 @@ func TestTimeline_limit(t *testing.T) {
 		"The mulm has reached its limit of 50 mm.": line.AsOf, "The mulm has most likely reached its limit of 50 mm.": line.AsOf + 90,
 	} {
 		line.LimitReached = &reports.Forecast{LimitMM: 50, Earliest: &line.AsOf, Expected: &line.AsOf, Latest: &latest}
-		if f := Draw(line, Options{}); !strings.HasSuffix(f.Desc, want) {
+		if f := Figure(line, Options{}); !strings.HasSuffix(f.Desc, want) {
 			t.Errorf("described as %q, want it to end in %q", f.Desc, want)
 		}
 	}
 	line.LimitReached = nil
 	line.Forecast = nil
-	for _, w := range testpictures.MarksOf(Draw(line, Options{})).Texts {
+	for _, w := range testpictures.MarksOf(Figure(line, Options{})).Texts {
 		if strings.Contains(w.Text, "limit") {
 			t.Errorf("%q, though nothing is known of it", w.Text)
 		}
@@ -310,7 +310,7 @@ func TestTimeline_limit(t *testing.T) {
 }
 
 func TestTimeline_unread(t *testing.T) {
-	f := Draw(reports.Timeline{ID: "new", Stations: []reports.StationLine{{Station: "front"}}}, Options{})
+	f := Figure(reports.Timeline{ID: "new", Stations: []reports.StationLine{{Station: "front"}}}, Options{})
 	testpictures.Clear(t, f)
 	if f.Desc != "No core has been read." || !slices.ContainsFunc(testpictures.MarksOf(f).Texts, func(w testpictures.Text) bool { return w.Text == f.Desc }) {
 		t.Errorf("described as %q; want it told that no core has been read", f.Desc)
@@ -331,7 +331,7 @@ func TestParseAlign(t *testing.T) {
 func BenchmarkTimeline_svg(b *testing.B) {
 	line := testpictures.TenYears()
 	for b.Loop() {
-		if err := Draw(line, Options{}).WriteSVG(io.Discard); err != nil {
+		if err := Figure(line, Options{}).WriteSVG(io.Discard); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -340,7 +340,7 @@ func BenchmarkTimeline_svg(b *testing.B) {
 func BenchmarkTimeline_png(b *testing.B) {
 	line := testpictures.TenYears()
 	for b.Loop() {
-		if err := Draw(line, Options{}).WritePNG(io.Discard, 8); err != nil {
+		if err := Figure(line, Options{}).WritePNG(io.Discard, 8); err != nil {
 			b.Fatal(err)
 		}
 	}
