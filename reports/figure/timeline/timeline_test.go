@@ -17,8 +17,8 @@ import (
 
 func drawnOptions(t *rapid.T) Options {
 	return Options{
-		Units: rapid.SampledFrom([]layers.Units{layers.MM, layers.Inches}).Figure(t, "units"),
-		Align: rapid.SampledFrom([]Align{AlignSurface, AlignFloor}).Figure(t, "align"),
+		Units: rapid.SampledFrom([]layers.Units{layers.MM, layers.Inches}).Draw(t, "units"),
+		Align: rapid.SampledFrom([]Align{AlignSurface, AlignFloor}).Draw(t, "align"),
 	}
 }
 
@@ -193,14 +193,14 @@ func TestTimeline_toScale(t *testing.T) {
 // wanted.
 func TestSlotsOf_apart(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		width := rapid.Float64Range(leastWidth, mostWidth).Figure(t, "width")
+		width := rapid.Float64Range(leastWidth, mostWidth).Draw(t, "width")
 		at := 10.0
 		var places []float64
-		for range rapid.IntRange(1, 40).Figure(t, "cores") {
+		for range rapid.IntRange(1, 40).Draw(t, "cores") {
 			places = append(places, at)
-			at += rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(leastClipped, 2), rapid.Float64Range(leastClipped, 20)).Figure(t, "then")
+			at += rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(leastClipped, 2), rapid.Float64Range(leastClipped, 20)).Draw(t, "then")
 		}
-		removals := rapid.SliceOfN(rapid.OneOf(rapid.SampledFrom(places), rapid.Float64Range(0, at)), 0, 3).Figure(t, "removals")
+		removals := rapid.SliceOfN(rapid.OneOf(rapid.SampledFrom(places), rapid.Float64Range(0, at)), 0, 3).Draw(t, "removals")
 		slots := slotsOf(places, removals, width)
 		for i, s := range slots {
 			if s.left > s.x || s.x > s.right {
