@@ -9,10 +9,10 @@ import (
 )
 
 const (
-	shareRow   = 5.0  // height of a largest share's row, mm
-	askedAbove = 2.6  // height of the share asked for, above its row, mm
-	ringRadius = 1.35 // mm
-	ringWidth  = 0.45 // mm
+	shareRow   = 5.0   // height of a largest share's row, mm
+	askedAbove = 2.6   // height of the share asked for, above its row, mm
+	ringRadius = 1.35  // mm
+	ringWidth  = 0.45  // mm
 	aeratedX   = 124.0 // place of the shares with an air stone, mm
 )
 

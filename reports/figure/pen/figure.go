@@ -52,7 +52,9 @@ const (
 
 // NewFigure is an empty figure of a width, mm.
 func NewFigure(title string, width float64) *Figure {
-	return &Figure{Title: title, Width: width, faces: [2]font.Face{newFace(goregular.TTF, emPixels), newFace(gobold.TTF, emPixels)}}
+	return &Figure{Title: title, Width: width, faces: [2]font.Face{
+		NewFace(goregular.TTF, emPixels, font.HintingNone), NewFace(gobold.TTF, emPixels, font.HintingNone),
+	}}
 }
 
 // emPixels is the size at which letters are measured, pixels per em.

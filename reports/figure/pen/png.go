@@ -212,7 +212,7 @@ func (p *pngPen) face(key faceKey) font.Face {
 	if key.bold {
 		file = gobold.TTF
 	}
-	p.faces[key] = newFace(file, key.pixels)
+	p.faces[key] = NewFace(file, key.pixels, font.HintingNone)
 	return p.faces[key]
 }
 
