@@ -97,7 +97,7 @@ func (o *oxygenPicture) verticals() {
 	if beyond == 0 {
 		o.limitLine(limit, o.top-0.8, o.joint)
 	}
-	text := "the day's least should be " + words.Number(o.x.Limit, 1) + " mg/L"
+	text := "should never be less than " + words.Number(o.x.Limit, 1) + " mg/L"
 	how := pen.Small.InInk(pen.InkLimit)
 	x := min(max(limit-o.Length(text, how)/2, oxygenLeft), oxygenWidth-pen.Margin-o.Length(text, how))
 	o.Text(x, o.top-0.8-pen.Descent*pen.SmallSize-0.2, text, how)
