@@ -34,7 +34,7 @@ func ReadSwatch(p *picture.Picture, box Box, cards []Card) (Swatch, error) {
 		return Swatch{}, err
 	}
 	if !light.exposed {
-		light.warnings = append(light.warnings, "how light the colour is depends on the camera: give the grey card's reflectance or lightness")
+		light.warnings = append(light.warnings, "lightness is the camera's guess: give the grey card's reflectance or lightness")
 	}
 	upright := frame{pxPerMM: 1, downY: 1} // without a ruler a cell is pixelsCell wide
 	g := sample(p, upright, box.X+box.W/2, box.Y, box.W, box.H)

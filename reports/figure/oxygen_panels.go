@@ -41,9 +41,9 @@ func (o *oxygenPicture) panels() {
 	o.Line(surface, pen.At(oxygenLeft, o.joint), pen.At(oxygenRight, o.joint))
 	o.ruler(o.waterDepth, o.top, o.joint, true)
 	o.ruler(o.bedDepth, o.joint, o.foot, false)
-	o.name(o.top, "water, "+o.onRuler(o.waterDepth), "from its surface down")
+	o.name(o.top, "water, "+words.Depth(o.units, o.waterDepth), "from its surface down")
 	if o.bedDepth > 0 {
-		o.name(o.joint, "bed, top "+o.onRuler(o.bedDepth), o.enlargedWords())
+		o.name(o.joint, "bed, top "+words.Depth(o.units, o.bedDepth), o.enlargedWords())
 	}
 }
 
