@@ -14,7 +14,7 @@ func Event(e reports.EventMark, u layers.Units) string {
 		text += fmt.Sprintf(", %.0f %%", 100**e.Share)
 	}
 	if e.DepthMM != nil {
-		text += ", to " + OnRuler(u, *e.DepthMM) + " " + u.String()
+		text += ", to " + Depth(u, *e.DepthMM)
 	}
 	if e.Note != "" {
 		text += ": " + e.Note

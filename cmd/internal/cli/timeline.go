@@ -66,7 +66,7 @@ func runTimeline(ctx context.Context, s *shell.Shell, o timelineOptions) error {
 		record := judge.NewTimeline(tank, o.settings)
 		switch {
 		case o.picture.Wanted():
-			return s.DrawPicture(o.picture, timeline.Draw(record, timeline.Options{Units: s.Units, Align: o.align}))
+			return s.DrawPicture(o.picture, timeline.Figure(record, timeline.Options{Units: s.Units, Align: o.align}))
 		case s.JSON:
 			return shell.WriteJSON(s.Out, record)
 		}

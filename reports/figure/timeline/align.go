@@ -2,13 +2,13 @@ package timeline
 
 import "fmt"
 
-// Align is what the cores of a timeline stand in line by.
+// Align is the part of the cores that is level in a timeline.
 type Align uint8
 
 // The alignments.
 const (
-	AlignSurface Align = iota // the bed surfaces: what is read off are depths
-	AlignFloor                // the lowest that was seen: the bed grows upward, as behind the glass
+	AlignSurface Align = iota // the bed surface: the ruler shows depths
+	AlignFloor                // the lowest point seen: the bed grows upward, as behind the glass
 )
 
 // ParseAlign reads "surface" or "floor".
