@@ -68,7 +68,7 @@ func New(o Options) (http.Handler, error) {
 func (s *server) routes() map[string]site.Handler {
 	return map[string]site.Handler{
 		"GET /{$}":              s.overview,
-		"POST /undo":            s.undo,
+		"POST /undo":            s.Changing(s.undo),
 		"GET /tank/{id}":        s.tank,
 		"GET /tank/{id}/report": s.report,
 		"GET /keep":             s.keep,

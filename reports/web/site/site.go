@@ -27,11 +27,12 @@ type Site struct {
 	Proof  string // what forms carry to show that they are ours
 
 	templates *template.Template
+	changing  chan struct{} // held by the handler that changes records
 }
 
 // Load reads the templates that stand in the folder "templates" of each of the rooms' files.
 func (s *Site) Load(rooms ...fs.FS) error {
-	s.templates = template.New("").Funcs(spelling(s.Units))
+	s.templates, s.changing = template.New("").Funcs(spelling(s.Units)), make(chan struct{}, 1)
 	for _, files := range rooms {
 		if _, err := s.templates.ParseFS(files, "templates/*.html"); err != nil {
 			return err
@@ -43,6 +44,20 @@ func (s *Site) Load(rooms ...fs.FS) error {
 // Handler answers a request, or gives the error to be told on the page. It has written
 // nothing where its error is not nil.
 type Handler func(w http.ResponseWriter, r *http.Request) error
+
+// Changing gives a handler that changes records its turn, one at a time: what it looks at first
+// must still stand when it writes.
+func (s *Site) Changing(handle Handler) Handler {
+	return func(w http.ResponseWriter, r *http.Request) error {
+		select {
+		case s.changing <- struct{}{}:
+			defer func() { <-s.changing }()
+			return handle(w, r)
+		case <-r.Context().Done():
+			return r.Context().Err()
+		}
+	}
+}
 
 // Fail tells an error: on a page, or as JSON to a script.
 func (s *Site) Fail(w http.ResponseWriter, r *http.Request, err error) {
