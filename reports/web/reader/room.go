@@ -18,7 +18,7 @@ type room struct {
 	drafts *drafts
 }
 
-// Routes are the addresses at which a photo is sent, marked, read and saved.
+// Routes are the addresses where a photo is sent, marked, read and saved.
 func Routes(on *site.Site, photos Reader) map[string]site.Handler {
 	s := &room{on, photos, newDrafts()}
 	return map[string]site.Handler{
