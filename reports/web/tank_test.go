@@ -139,7 +139,7 @@ func TestTank_vessel(t *testing.T) {
 		p.store.tanks[0].Vessel = &test.vessel
 		p.want(p.get("/tank/wheel-room"), http.StatusOK, test.want)
 		p.store.tanks[0].Vessel = nil
-		if page := p.get("/tank/wheel-room"); strings.Contains(page.Body.String(), "vessel inside") {
+		if page := p.get("/tank/wheel-room"); strings.Contains(page.Body.String(), "Inside measurements") {
 			t.Error("a vessel is told of that is not known")
 		}
 	}

@@ -44,8 +44,9 @@ const exitCodesTopic = `Exit codes
 
   0  done, even if the reader of the output stopped early
   1  the machine or the program failed: a file that may not be read, a full disk
-  2  bad usage or bad input: one line per fault on standard error, with the file,
-     the field, what was found and what is wanted; nothing on standard output
+  2  bad usage or bad input: one line per fault on standard error, with the
+     file, the field, what was found and what is wanted; nothing on standard
+     output
   3  the photo can't be read honestly: one line on standard error that says why
      and what would help
   4  'panecore overview --due' found tanks due for a reading, and lists them
@@ -96,21 +97,22 @@ The advice
   thumb and vary by 10 % in the draws, unless you set your own.
   Three numbers decide: the colour oxic depth, the mulm, and how fast it
   grows. Each comes with the range that holds it with a probability of 90 %.
-  "See to the water first" replaces all that when animals gasped, when one died
-  and something else is wrong, when a test passed a limit for oxygen or ammonia,
-  or when the pH or the temperature was deadly. The draws don't matter here:
-  doubt about layers makes gasping animals no less urgent. Until the water is
-  right again, no advice and no rehearsal allows a hand in the bed.
+  "See to the water first" replaces all that when animals gasped, when one
+  died and something else is wrong, when a test passed a limit for oxygen or
+  ammonia, or when the pH or the temperature was deadly. The draws don't
+  matter here: doubt about layers makes gasping animals no less urgent. Until
+  the water is right again, no advice and no rehearsal allows a hand in the
+  bed.
   Reports and the page judge as of today, interpret as of each tank's newest
   record; --as-of changes that. Notices say what is not known and how to find
   out. "asked" is what only you can settle, with a command for each answer.
-  Until then a core that does not fit, or one from a photo that is not reliable,
-  counts in half of the draws and in no trend.
+  Until then a core that does not fit, or one from a photo that is not
+  reliable, counts in half of the draws and in no trend.
 The drawings
   Letters or a grain fill each band, so that it can be read without colour. An
-  arrow or a bracket marks the colour oxic depth, a dashed line where dissolved
-  oxygen ends according to the model. Two names beside a layer mean that the
-  first is not certain.
+  arrow or a bracket marks the colour oxic depth, a dashed line where
+  dissolved oxygen ends according to the model. Two names beside a layer mean
+  that the first is not certain.
 What each layer is
   Its colour is compared with known colours ('panecore bands' lists them) and
   with your native ones; then the usual order and thickness of bands name the
@@ -129,9 +131,9 @@ Trends
   so a forecast beyond the length of the record says so. Stations count as
   independent; where they disagree, each is named and the range spans them.
 Ammonia
-  The un-ionised share by Emerson et al. 1975, and the long-term limit of EIFAC
-  1970 for fresh-water fish. It was set for wild waters; staying below it does
-  not prove that a fish is safe.
+  The un-ionised share by Emerson et al. 1975, and the long-term limit of
+  EIFAC 1970 for fresh-water fish. It was set for wild waters; staying below
+  it does not prove that a fish is safe.
 Oxygen
   Worked out for the dark, from the surface through the water and the still
   film on the bed into the layers. A test before the lights come on (03:00 to
@@ -140,11 +142,12 @@ Oxygen
   The result is good to a factor of about two.
 Rehearsals
   What the hand frees goes into the water and uses up oxygen over hours and
-  days, which comes back through the water's surface. It is an upper bound from
-  assumed ranges: nobody has measured aquarium mulm. What decides is nearly
-  always the iron sulphide in the black zone, not the ammonia.
+  days, which comes back through the water's surface. It is an upper bound
+  from assumed ranges: nobody has measured aquarium mulm. What decides is
+  nearly always the iron sulphide in the black zone, not the ammonia.
 Photos
-  Ranges cover the tracing of edges, their unevenness, the scale and the names.`
+  Ranges cover the tracing of edges, their unevenness, the scale and the
+  names.`
 
 // bandList lists the bands in the column of the logbook topic.
 func bandList() string {
