@@ -13,7 +13,7 @@ import (
 // An InputError is bad usage or bad input: all its faults.
 type InputError struct{ Faults []string }
 
-// Error is every fault, a line each.
+// Error is every fault, one per line.
 func (e *InputError) Error() string { return strings.Join(e.Faults, "\n") }
 
 // BadInput makes each line of err a fault at a place.

@@ -55,13 +55,13 @@ func FaultOf(err error) (Fault, error) {
 
 // bookFault is an error of the logbook at path as a command reports it.
 func bookFault(path string, err error) error {
-	fault, told := FaultOf(err)
+	fault, worded := FaultOf(err)
 	if fault == Failed {
 		return err
 	}
-	switch told.(type) {
+	switch worded.(type) {
 	case *logbook.FileError, layers.Faults: // which name their place
-		return &InputError{Lines(told)}
+		return &InputError{Lines(worded)}
 	}
-	return BadInput(path, told)
+	return BadInput(path, worded)
 }
