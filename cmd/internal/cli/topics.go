@@ -149,15 +149,15 @@ Photos
   Ranges cover the tracing of edges, their unevenness, the scale and the
   names.`
 
-// bandList lists the bands in the column of the logbook topic.
-func bandList() string {
+// bandsTold lists the bands for the logbook topic, beside the field's name.
+func bandsTold() string {
 	const margin, width = "\n                  ", 62 // together 80 characters
 	var names []string
 	for _, band := range palette.Bands() {
 		names = append(names, band.String())
 	}
 	list := "only where the keeper is certain: " + strings.Join(names, ", ")
-	const dash = "\u2011" // at which no line breaks
+	const dash = "\u2011" // at which no line ends
 	list = ansi.Wordwrap(strings.ReplaceAll(list, "-", dash), width, "")
 	return strings.NewReplacer(dash, "-", "\n", margin).Replace(list)
 }
@@ -206,7 +206,7 @@ A core: one reading of the side view at a marked place, the station
 
 A layer
   thickness_mm, hex   as seen
-  band            ` + bandList() + `
+  band            ` + bandsTold() + `
   note
 
 A water test: date, time (HH:MM), ph, temperature_c, total_ammonia_mg_l,
@@ -217,5 +217,5 @@ dead-animal, plant-melt, gasping, egg-smell, white-threads, note), share (0 to
 1), depth_mm, note.
 
 An unknown field is an error. What is left out is not guessed: the findings say
-what could not be known.`
+what they could not know.`
 }
