@@ -13,7 +13,7 @@ import (
 func TestTank_adviceAndRecords(t *testing.T) {
 	p := newTestServer(t)
 	p.want(p.get("/tank/grain-store"), http.StatusOK,
-		"Siphon the top", "The reading is", "of 100 draws say so.", "Next reading: <strong>2026-11", "Before a hand goes in", "Never start a siphon by mouth",
+		"Siphon the top", "The reading is", "of 100 draws say so.", "Next reading: <strong>2026-11", "Before you put a hand in", "Never start a siphon by mouth",
 		`<a class="button main" href="/photo?tank=grain-store">`,
 	)
 	p.want(p.get("/tank/loft-jar"), http.StatusOK,
@@ -137,10 +137,10 @@ func TestTank_vessel(t *testing.T) {
 	} {
 		p := newUnreadServer(t, test.units)
 		p.store.tanks[0].Vessel = &test.vessel
-		p.want(p.get("/tank/wheel-room"), http.StatusOK, test.want)
+		p.want(p.get("/tank/wheel-room"), http.StatusOK, "Inside measurements: "+test.want)
 		p.store.tanks[0].Vessel = nil
-		if page := p.get("/tank/wheel-room"); strings.Contains(page.Body.String(), "vessel inside") {
-			t.Error("a vessel is told of that is not known")
+		if page := p.get("/tank/wheel-room"); strings.Contains(page.Body.String(), "Inside measurements") {
+			t.Error("it shows a vessel that is not known")
 		}
 	}
 }
