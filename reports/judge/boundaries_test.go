@@ -175,6 +175,10 @@ func windowBoundaries() []boundary {
 		boundary{"days of rest after a siphoning, the action", 14, 13, func(days float64) layers.Tank { // a core read since stands for the bed
 			return testbeds.Told(testbeds.SandBed(60), tellEvents(siphonedOn(testbeds.LastRead-layers.Date(days), 0.25, 20)))
 		}, func(found reports.Tank) bool { return found.Advice.Action == reports.Siphon }},
+		boundary{"days of rest after a stirring", 13, 14, later(testbeds.Told(testbeds.SandBed(60), tellEvents(eventOn(testbeds.LastRead, layers.EventStir)))), tells("stirred-lately")},
+		boundary{"days of a bed too young for a rate", 0, 60, func(days float64) layers.Tank {
+			return testbeds.Told(testbeds.SandBed(12), tellNewestOnly, tellSetUp(testbeds.LastRead-layers.Date(days)))
+		}, says("One reading only of a bed 0 days old")},
 		boundary{"days from which a reading is too old", 121, 120, later(testbeds.SandBed(12)), tells("reading-too-old")},
 		boundary{"days from which a reading is told to be old", 31, 30, later(testbeds.SandBed(12)), says("all that is said of the bed is as of then")},
 		boundary{"days to a sound reading that is leaned on", 91, 90, func(days float64) layers.Tank { return testbeds.Told(noFollower, tellGap(layers.Date(days))) }, tells("reading-in-doubt")},
