@@ -255,3 +255,27 @@ func TestRehearse_newestAmmonia(t *testing.T) {
 		t.Errorf("total ammonia %+v with the newest listed last, %+v with it first", a, b)
 	}
 }
+
+// TestRehearse_largest: where the water's pH makes one limit the first of all, the largest share brings what is
+// held to it just there, at its 95 % end.
+func TestRehearse_largest(t *testing.T) {
+	for key, ph := range map[string]float64{"unionised_ammonia_mg_l": 9.2, "hydrogen_sulphide_day_mg_l": 5} {
+		tank := testbeds.Wet(testbeds.HealthyBed(), layers.Pumped, new(7.5))
+		tank.Water[0].PH, tank.Water[0].TotalAmmonia = new(ph), nil
+		tried := 0
+		for _, l := range rehearse(t, tank, reports.MethodStir, 0.25, 14).Largest {
+			if l.Share < 0.03 || l.Share == 1 { // it is told to three digits, or there is no limit
+				continue
+			}
+			tried++
+			for _, n := range rehearse(t, tank, l.Method, l.Share, l.DepthMM).Numbers {
+				if n.Key == key && math.Abs(n.After.High / *n.Limit - 1) > 0.03 {
+					t.Errorf("%s of %.3f of the floor down to %g mm: %s comes to %.5f, want %.5f", l.Method, l.Share, l.DepthMM, key, n.After.High, *n.Limit)
+				}
+			}
+		}
+		if tried == 0 {
+			t.Errorf("%s limits no share: no test", key)
+		}
+	}
+}
