@@ -64,3 +64,13 @@ func TestVessel_size(t *testing.T) {
 		}
 	}
 }
+
+// A number too large for any computer is no length, on either side of zero.
+func TestParseLength_infinite(t *testing.T) {
+	huge := strings.Repeat("9", 400)
+	for _, s := range []string{huge + "mm", "-" + huge + "mm", huge + " in", "-" + huge + "cm"} {
+		if mm, err := layers.ParseLength(s); err == nil {
+			t.Errorf("%.5s…%s is read as %g mm", s, s[len(s)-2:], mm)
+		}
+	}
+}
