@@ -135,6 +135,18 @@ func sideAhead(bed layers.Tank) func(float64) layers.Tank {
 	}
 }
 
+// sideOf is a bed of so much mulm, mm, whose newest core was read at another station too, with so much there.
+func sideOf(mulm float64) func(float64) layers.Tank {
+	return func(side float64) layers.Tank {
+		return testbeds.Told(testbeds.SandBed(mulm), func(t *layers.Tank) {
+			core := t.Cores[len(t.Cores)-1]
+			core.Station, core.Layers = "side", slices.Clone(core.Layers)
+			core.Layers[0].ThicknessMM = side
+			t.Cores = append(t.Cores, core)
+		})
+	}
+}
+
 // windowBoundaries are how long a thing counts that was done or seen, days.
 func windowBoundaries() []boundary {
 	var list []boundary
@@ -175,6 +187,8 @@ func windowBoundaries() []boundary {
 		boundary{"days of rest after a siphoning, the action", 14, 13, func(days float64) layers.Tank { // a core read since stands for the bed
 			return testbeds.Told(testbeds.SandBed(60), tellEvents(siphonedOn(testbeds.LastRead-layers.Date(days), 0.25, 20)))
 		}, func(found reports.Tank) bool { return found.Advice.Action == reports.Siphon }},
+		boundary{"mm by which stations disagree, of little mulm", 16, 15, sideOf(10), says("The stations disagree on the mulm")},
+		boundary{"mm by which stations disagree, of much mulm", 55, 53, sideOf(40), says("The stations disagree on the mulm")},
 		boundary{"days of rest after a stirring", 13, 14, later(testbeds.Told(testbeds.SandBed(60), tellEvents(eventOn(testbeds.LastRead, layers.EventStir)))), tells("stirred-lately")},
 		boundary{"days of a bed too young for a rate", 0, 60, func(days float64) layers.Tank {
 			return testbeds.Told(testbeds.SandBed(12), tellNewestOnly, tellSetUp(testbeds.LastRead-layers.Date(days)))

@@ -279,3 +279,23 @@ func TestRehearse_largest(t *testing.T) {
 		}
 	}
 }
+
+// TestRehearse_kitError: after next to nothing was stirred the ammonia is what was measured, give or take what
+// a kit is off by: an eighth of a mg N/L, and a tenth in pH (standard deviations, assumptions).
+func TestRehearse_kitError(t *testing.T) {
+	const z90, total, ph = 1.6449, 1.0, 8.0
+	tank := testbeds.Wet(testbeds.HealthyBed(), layers.Pumped, new(7.5))
+	tank.Water[0].PH, tank.Water[0].TotalAmmonia = new(ph), new(total)
+	r := rehearse(t, tank, reports.MethodSiphon, 0.001, 1)
+	for _, c := range []struct {
+		key       string
+		low, high float64
+	}{
+		{"total_ammonia_mg_l", total - z90*0.125, total + z90*0.125},
+		{"unionised_ammonia_mg_l", (total - z90*0.125) * bed.UnionisedShare(ph-z90*0.1, 24), (total + z90*0.125) * bed.UnionisedShare(ph+z90*0.1, 24)},
+	} {
+		got := after(r, c.key)
+		testbeds.Near(t, c.key+", low", got.Low, c.low, 0.05*c.low)
+		testbeds.Near(t, c.key+", high", got.High, c.high, 0.05*c.high)
+	}
+}
