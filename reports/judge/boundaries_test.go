@@ -518,6 +518,9 @@ func watchBoundaries() []boundary {
 	warm := func(celsius float64) layers.Tank {
 		return testbeds.Told(testbeds.SandBed(12), tellWater(testedWarmth(testbeds.LastRead, celsius)))
 	}
+	soured := func(ph float64) layers.Tank {
+		return testbeds.Told(testbeds.SandBed(12), tellWater(testedPH(testbeds.LastRead, "07:30", ph)))
+	}
 	watched := func(rule string) func(reports.Tank) bool {
 		return func(found reports.Tank) bool {
 			return spokeIn(found, rule) == 1 && len(found.Watch.Signs) == 1 && found.Advice.WaitDays == 14 && len(found.Advice.WaterFirst) == 0
@@ -534,6 +537,11 @@ func watchBoundaries() []boundary {
 	return []boundary{
 		{"cold water", 11.9, 12, warm, watched("too-cold")},
 		{"warm water", 30.1, 30, warm, watched("too-warm")},
+		{"acid water", 5.4, 5.5, soured, tells("ph-out-of-range")},
+		{"alkaline water", 9.1, 9, soured, tells("ph-out-of-range")},
+		{"pH that falls within a week", 6.4, 6.5, func(ph float64) layers.Tank {
+			return testbeds.Told(testbeds.SandBed(12), tellWater(testedPH(testbeds.LastRead-3, "07:30", 8), testedPH(testbeds.LastRead, "07:30", ph)))
+		}, tells("ph-moved")},
 		{"days that cold water is told", 30, 31, later(warm(8)), tells("too-cold")},
 		{"days that warm water is told", 30, 31, later(warm(33)), tells("too-warm")},
 		{"a dark film in the newest core", 0, 1, overlaid(filmDark), watched("dark-film")},
