@@ -299,3 +299,17 @@ func TestRehearse_kitError(t *testing.T) {
 		testbeds.Near(t, c.key+", high", got.High, c.high, 0.05*c.high)
 	}
 }
+
+// TestRehearse_refills: of two waters under which the same bed lies, the surface of the one nearer to saturation
+// lets in more, so that it has more of what a stirring took back after a day.
+func TestRehearse_refills(t *testing.T) {
+	last := math.Inf(1)
+	for _, oxygen := range []float64{5, 6, 7, 7.6, 8} { // 8.4 at saturation
+		r := rehearse(t, testbeds.Wet(testbeds.HealthyBed(), layers.Still, new(oxygen)), reports.MethodStir, 0.1, 20)
+		lacks := oxygen - after(r, "oxygen_24h_mg_l").Value
+		if lacks >= last {
+			t.Errorf("after a day %.3f mg/L lack of %g, and %.3f where there was less", lacks, oxygen, last)
+		}
+		last = lacks
+	}
+}
