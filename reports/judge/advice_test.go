@@ -244,3 +244,16 @@ func TestNewOverview_waterFirst(t *testing.T) {
 		t.Errorf("next readings %s and %s: this test shows nothing", o.Tanks[0].NextReading, o.Tanks[1].NextReading)
 	}
 }
+
+// TestAdvice_laterTellsWhy: while the water comes first, what the bed says for later has the reason that it gives
+// where the water is right.
+func TestAdvice_laterTellsWhy(t *testing.T) {
+	deep := testbeds.Steady(testbeds.Of(70, palette.MulmLight), testbeds.Of(40, palette.Native))
+	sound, short := interpret(testbeds.Wet(deep, layers.Pumped, new(7.5))).Advice, interpret(testbeds.Wet(deep, layers.Pumped, new(1.0))).Advice
+	if sound.Action != reports.Siphon || len(sound.Because) == 0 || len(short.WaterFirst) == 0 {
+		t.Fatalf("sound: %s, short of oxygen: %s, %q: no test", sound.Action, short.Action, short.WaterFirst)
+	}
+	if !slices.ContainsFunc(sound.Because, func(r reports.Reason) bool { return slices.Contains(short.Later, r.Text) }) {
+		t.Errorf("for later: %q, want a reason of %+v", short.Later, sound.Because)
+	}
+}
