@@ -86,6 +86,9 @@ func drawnGoldens(t *testing.T) (list []drawn) {
 
 // Other programs show our files as our own PNG shows them.
 func TestFigures_alikeElsewhere(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped: three programs draw every golden picture, which takes its time; run without -short")
+	}
 	list := drawnGoldens(t)
 	for _, by := range []struct {
 		name    string
