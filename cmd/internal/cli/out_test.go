@@ -51,6 +51,9 @@ func TestDemoOut_sameBytes(t *testing.T) {
 	if len(first) != 63 {
 		t.Errorf("wrote %d files, want 63", len(first))
 	}
+	if testing.Short() {
+		t.Skip("skipped: writes the demo once more, which takes its time; run without -short")
+	}
 	again, err := writtenDemo(time.Date(2031, 1, 1, 0, 0, 0, 0, time.UTC))
 	if err != nil {
 		t.Fatal(err)

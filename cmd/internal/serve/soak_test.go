@@ -19,7 +19,7 @@ import (
 	"time"
 )
 
-var soak = flag.Int("soak", 2, "how many times each of several users does all that can be done on the page; once under -short")
+var soak = flag.Int("soak", 2, "how many times each of several users does all that can be done on the page")
 
 // A deed is something that a keeper does on the page.
 type deed struct {
@@ -32,21 +32,20 @@ const users = 4
 // Used by several at once, the page has no fault, and keeps no goroutine, no file
 // and no memory.
 func TestServe_soak(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped: does more than a hundred deeds, which takes its time; run without -short")
+	}
 	s := serve(t, "--demo")
 	kinds := deedsOf(t, s.visitor)
 	for _, kind := range kinds { // what is kept for good is there then, as the photo
 		kind.do()
 	}
 	began := measure(s)
-	rounds := *soak
-	if testing.Short() {
-		rounds = 1
-	}
 	var all sync.WaitGroup
 	for user := range users {
 		rng := rand.New(rand.NewPCG(uint64(user), 1))
 		all.Go(func() {
-			for range rounds {
+			for range *soak {
 				for _, i := range rng.Perm(len(kinds)) {
 					if t.Failed() {
 						return
@@ -58,7 +57,7 @@ func TestServe_soak(t *testing.T) {
 	}
 	all.Wait()
 	ended := measure(s)
-	t.Logf("%d users did each of %d deeds %d times", users, len(kinds), rounds)
+	t.Logf("%d users did each of %d deeds %d times", users, len(kinds), *soak)
 	t.Logf("goroutines %d, then %d; open files %d, then %d, of the database %d, then %d; heap %.1f MB, then %.1f MB",
 		began.goroutines, ended.goroutines, began.files, ended.files, began.database, ended.database, began.heapMB, ended.heapMB)
 	if ended.goroutines > began.goroutines || ended.files > began.files || ended.database > 2*users+1 {
