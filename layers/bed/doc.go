@@ -3,10 +3,9 @@
 // the bottom of the water, and what a hand in the bed would free. Nothing here
 // knows of tanks, documents or colours.
 //
-// A Bed is a stack of layers; Bed.Profile says how far oxygen reaches into it. A
-// Column is the water above a bed; Column.Steady solves both at once, and a Day
-// follows the water through light and dark. A Disturbance is a stir or a siphoning;
-// its Release is what it sets free, and Water.OxygenAfter what it leaves of the
+// A Bed is a stack of layers. A Column is the water above a bed; Column.Steady says how
+// far oxygen reaches into both, and a Day follows the water through light and dark. A
+// Disturbance is a stir or a siphoning; its Release is what it sets free, and Water.OxygenAfter what it leaves of the
 // oxygen. Material, Motion, Method and Assumed hold the defaults with their ranges.
 //
 // Units, unless a name or a comment says otherwise: metres, days, °C, pH;
@@ -16,15 +15,13 @@
 // in. Formulas carry their source; constants their unit and where they come from, or
 // the word "assumption".
 //
-// The functions take numbers as they come, so that thousands of draws stay cheap.
-// The Validate methods say in words what is out of range; on what they let through,
-// every result is finite and not negative.
+// The functions take numbers as they come, so that thousands of draws stay cheap. On what
+// the Validate methods of the tests let through, every result is finite and not negative.
 package bed
 
 // Units in those of the package.
 const (
 	Millimeter = 1e-3        // m
-	Liter      = 1e-3        // m³
 	Hour       = 1.0 / 24    // d
 	Minute     = Hour / 60   // d
 	Second     = Hour / 3600 // d
