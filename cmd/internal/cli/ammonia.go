@@ -1,8 +1,6 @@
 package cli
 
 import (
-	"io"
-
 	"github.com/spf13/cobra"
 
 	"panecore/cmd/internal/shell"
@@ -48,8 +46,5 @@ func runAmmonia(s *shell.Shell, o ammoniaOptions) error {
 	if err != nil {
 		return shell.BadInput("ammonia", err)
 	}
-	if s.JSON {
-		return shell.WriteJSON(s.Out, ammonia)
-	}
-	return s.PrintText(func(w io.Writer, o table.Options) error { return table.WriteAmmonia(w, ammonia, o) })
+	return shell.Print(s, ammonia, table.WriteAmmonia)
 }

@@ -51,19 +51,11 @@ your own colours and former values are not in it; 'panecore backup' has them.`,
 	}
 	flags := cmd.Flags()
 	flags.SortFlags = false
-	flags.Func("format", "write `json|csv` (default json)", shell.Parsed(&o.format, parseExportFormat))
+	shell.AddWordFlag(cmd, &o.format, "format", "write `json|csv` (default json)", "json", "csv")
 	flags.BoolVar(&o.all, "all", false, "also the retired tanks")
 	flags.FuncP("out", "o", "write to `FILE` (default: standard output)", shell.Parsed(&o.out, shell.ParseGiven))
 	flags.BoolVar(&o.force, "force", false, "overwrite a file that exists")
-	shell.Complete(cmd, "format", "json", "csv")
 	return cmd
-}
-
-func parseExportFormat(format string) (string, error) {
-	if format != "json" && format != "csv" {
-		return "", fmt.Errorf("found %q, want json or csv", format)
-	}
-	return format, nil
 }
 
 func runExport(ctx context.Context, s *shell.Shell, o exportOptions) error {

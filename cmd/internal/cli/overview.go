@@ -3,7 +3,6 @@ package cli
 import (
 	"context"
 	"errors"
-	"io"
 
 	"github.com/spf13/cobra"
 
@@ -65,7 +64,7 @@ func runOverview(ctx context.Context, s *shell.Shell, o overviewOptions) error {
 		if o.due {
 			overview = overview.OnlyDue()
 		}
-		if err := printOverview(s, overview, o.picture); err != nil {
+		if err := shell.Show(s, o.picture, overview, figure.Overview, table.WriteOverview); err != nil {
 			return err
 		}
 		if o.due && len(overview.Tanks) > 0 {
@@ -73,14 +72,4 @@ func runOverview(ctx context.Context, s *shell.Shell, o overviewOptions) error {
 		}
 		return nil
 	})
-}
-
-func printOverview(s *shell.Shell, overview reports.Overview, picture shell.PictureFile) error {
-	switch {
-	case picture.Wanted():
-		return s.DrawPicture(picture, figure.Overview(overview, s.Units))
-	case s.JSON:
-		return shell.WriteJSON(s.Out, overview)
-	}
-	return s.PrintText(func(w io.Writer, to table.Options) error { return table.WriteOverview(w, overview, to) })
 }

@@ -2,13 +2,14 @@ package cli
 
 import (
 	"context"
-	"io"
 
 	"github.com/spf13/cobra"
 
 	"panecore/cmd/internal/shell"
+	"panecore/layers"
 	"panecore/layers/logbook"
 	"panecore/reports"
+	"panecore/reports/figure/pen"
 	"panecore/reports/figure/timeline"
 	"panecore/reports/judge"
 	"panecore/reports/table"
@@ -55,21 +56,11 @@ picture.`,
 }
 
 func runTimeline(ctx context.Context, s *shell.Shell, o timelineOptions) error {
-	return s.InBook(ctx, false, func(book *logbook.Book) error {
-		if err := s.Settle(ctx, book, &o.settings, s.JSON); err != nil {
-			return err
+	return s.Judge(ctx, o.tank, o.settings, s.JSON, func(_ *logbook.Book, tank layers.Tank, settings reports.Settings) error {
+		record := judge.NewTimeline(tank, settings)
+		draw := func(record reports.Timeline, units layers.Units) *pen.Figure {
+			return timeline.Draw(record, timeline.Options{Units: units, Align: o.align})
 		}
-		tank, err := book.Tank(ctx, o.tank)
-		if err != nil {
-			return err
-		}
-		record := judge.NewTimeline(tank, o.settings)
-		switch {
-		case o.picture.Wanted():
-			return s.DrawPicture(o.picture, timeline.Draw(record, timeline.Options{Units: s.Units, Align: o.align}))
-		case s.JSON:
-			return shell.WriteJSON(s.Out, record)
-		}
-		return s.PrintText(func(w io.Writer, to table.Options) error { return table.WriteTimeline(w, record, to) })
+		return shell.Show(s, o.picture, record, draw, table.WriteTimeline)
 	})
 }

@@ -86,7 +86,7 @@ func (l *picture) yAhead(r *stationRow, mm float64) float64 {
 // mulmBelow is the depth, below the surface of the newest core, of what stands for so much
 // mulm: its foot, or the top of as much on what lies below that core's mulm.
 func (l *picture) mulmBelow(mm float64) float64 {
-	if l.Align == AlignSurface {
+	if l.Align != AlignFloor {
 		return mm
 	}
 	if newest := l.newest(); newest.Mulm != nil {

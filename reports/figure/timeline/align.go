@@ -2,30 +2,20 @@ package timeline
 
 import "fmt"
 
-// Align is what the cores of a timeline stand in line by.
-type Align uint8
+// Align is what the cores of a timeline stand in line by; the surface where it is empty.
+type Align string
 
 // The alignments.
 const (
-	AlignSurface Align = iota // the bed surfaces: what is read off are depths
-	AlignFloor                // the lowest that was seen: the bed grows upward, as behind the glass
+	AlignSurface Align = "surface" // what is read off are depths
+	AlignFloor   Align = "floor"   // the lowest that was seen: the bed grows upward, as behind the glass
 )
 
 // ParseAlign reads "surface" or "floor".
 func ParseAlign(s string) (Align, error) {
-	switch s {
-	case "surface":
-		return AlignSurface, nil
-	case "floor":
-		return AlignFloor, nil
+	switch a := Align(s); a {
+	case AlignSurface, AlignFloor:
+		return a, nil
 	}
-	return AlignSurface, fmt.Errorf("found alignment %q, want surface or floor", s)
-}
-
-// String writes the alignment as ParseAlign reads it.
-func (a Align) String() string {
-	if a == AlignFloor {
-		return "floor"
-	}
-	return "surface"
+	return "", fmt.Errorf("found alignment %q, want surface or floor", s)
 }

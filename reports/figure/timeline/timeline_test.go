@@ -319,7 +319,7 @@ func TestTimeline_unread(t *testing.T) {
 
 func TestParseAlign(t *testing.T) {
 	for _, a := range []Align{AlignSurface, AlignFloor} {
-		if got, err := ParseAlign(a.String()); got != a || err != nil {
+		if got, err := ParseAlign(string(a)); got != a || err != nil {
 			t.Errorf("%s is read as %v, %v", a, got, err)
 		}
 	}
