@@ -14,14 +14,10 @@ import (
 	"panecore/reports/table"
 )
 
-type overviewOptions struct {
-	due      bool
-	settings reports.Settings
-	picture  shell.PictureFile
-}
-
 func newOverviewCommand(s *shell.Shell) *cobra.Command {
-	o := overviewOptions{settings: reports.DefaultSettings()}
+	settings := reports.DefaultSettings()
+	var due bool
+	var picture shell.PictureFile
 	cmd := &cobra.Command{
 		Use:     "overview",
 		GroupID: shell.GroupBook,
@@ -38,12 +34,14 @@ script can send word. --out draws their beds beside each other.`,
   panecore overview --out tanks.png
   panecore overview --json`,
 		Args: shell.NoArguments,
-		RunE: func(cmd *cobra.Command, _ []string) error { return runOverview(cmd.Context(), s, o) },
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return runOverview(cmd.Context(), s, settings, due, picture)
+		},
 	}
 	cmd.Flags().SortFlags = false
-	cmd.Flags().BoolVar(&o.due, "due", false, "only the tanks that are to be read by then; exit code 4 where there are any")
-	shell.AddAsOfFlag(cmd.Flags(), &o.settings, shell.AsOfToday)
-	o.picture.AddTo(s, cmd)
+	cmd.Flags().BoolVar(&due, "due", false, "only the tanks that are to be read by then; exit code 4 where there are any")
+	shell.AddAsOfFlag(cmd.Flags(), &settings, shell.AsOfToday)
+	picture.AddTo(s, cmd)
 	return cmd
 }
 
@@ -51,23 +49,23 @@ script can send word. --out draws their beds beside each other.`,
 // it, to whatever sends word of them.
 var errDue = errors.New("tanks are to be read")
 
-func runOverview(ctx context.Context, s *shell.Shell, o overviewOptions) error {
+func runOverview(ctx context.Context, s *shell.Shell, settings reports.Settings, due bool, picture shell.PictureFile) error {
 	return s.InBook(ctx, false, func(book *logbook.Book) error {
-		if err := s.Settle(ctx, book, &o.settings, s.JSON); err != nil {
+		if err := s.Settle(ctx, book, &settings, s.JSON); err != nil {
 			return err
 		}
 		tanks, failed := shell.Whole(book.Tanks(ctx, false))
-		overview := judge.NewOverview(judge.Interpret(tanks, o.settings), o.settings.AsOf)
+		overview := judge.NewOverview(judge.Interpret(tanks, settings), settings.AsOf)
 		if err := failed(); err != nil {
 			return err
 		}
-		if o.due {
+		if due {
 			overview = overview.OnlyDue()
 		}
-		if err := shell.Show(s, o.picture, overview, figure.Overview, table.WriteOverview); err != nil {
+		if err := shell.Show(s, picture, overview, figure.Overview, table.WriteOverview); err != nil {
 			return err
 		}
-		if o.due && len(overview.Tanks) > 0 {
+		if due && len(overview.Tanks) > 0 {
 			return errDue
 		}
 		return nil

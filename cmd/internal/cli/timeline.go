@@ -1,8 +1,6 @@
 package cli
 
 import (
-	"context"
-
 	"github.com/spf13/cobra"
 
 	"panecore/cmd/internal/shell"
@@ -15,15 +13,10 @@ import (
 	"panecore/reports/table"
 )
 
-type timelineOptions struct {
-	tank     string
-	settings reports.Settings
-	picture  shell.PictureFile
-	align    timeline.Align
-}
-
 func newTimelineCommand(s *shell.Shell) *cobra.Command {
-	o := timelineOptions{settings: reports.DefaultSettings()}
+	settings := reports.DefaultSettings()
+	var picture shell.PictureFile
+	var align timeline.Align
 	cmd := &cobra.Command{
 		Use:     "timeline TANK",
 		GroupID: shell.GroupBook,
@@ -39,28 +32,22 @@ picture.`,
 		Args:              shell.OneArgument("TANK"),
 		ValidArgsFunction: s.CompleteTanks,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if cmd.Flags().Changed("align") && !o.picture.Wanted() {
+			if cmd.Flags().Changed("align") && !picture.Wanted() {
 				return shell.BadUsage(cmd, "found --align without --out, want both")
 			}
-			o.tank = args[0]
-			return runTimeline(cmd.Context(), s, o)
+			return s.Judge(cmd.Context(), args[0], settings, s.JSON, func(_ *logbook.Book, tank layers.Tank, settings reports.Settings) error {
+				draw := func(record reports.Timeline, units layers.Units) *pen.Figure {
+					return timeline.Draw(record, timeline.Options{Units: units, Align: align})
+				}
+				return shell.Show(s, picture, judge.NewTimeline(tank, settings), draw, table.WriteTimeline)
+			})
 		},
 	}
 	flags := cmd.Flags()
 	flags.SortFlags = false
-	shell.AddAsOfFlag(flags, &o.settings, shell.AsOfToday)
-	o.picture.AddTo(s, cmd)
-	flags.Func("align", "in the picture, what of the cores stands in line: `surface|floor` (default surface)", shell.Parsed(&o.align, timeline.ParseAlign))
+	shell.AddAsOfFlag(flags, &settings, shell.AsOfToday)
+	picture.AddTo(s, cmd)
+	flags.Func("align", "in the picture, what of the cores stands in line: `surface|floor` (default surface)", shell.Parsed(&align, timeline.ParseAlign))
 	shell.Complete(cmd, "align", "surface", "floor")
 	return cmd
-}
-
-func runTimeline(ctx context.Context, s *shell.Shell, o timelineOptions) error {
-	return s.Judge(ctx, o.tank, o.settings, s.JSON, func(_ *logbook.Book, tank layers.Tank, settings reports.Settings) error {
-		record := judge.NewTimeline(tank, settings)
-		draw := func(record reports.Timeline, units layers.Units) *pen.Figure {
-			return timeline.Draw(record, timeline.Options{Units: units, Align: o.align})
-		}
-		return shell.Show(s, o.picture, record, draw, table.WriteTimeline)
-	})
 }
