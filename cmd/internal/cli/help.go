@@ -7,7 +7,7 @@ import (
 )
 
 // helpTemplate shows the example before the words.
-const helpTemplate = `{{if .IsAdditionalHelpTopicCommand}}{{.Long}}
+const helpTemplate = `{{if .IsAdditionalHelpTopicCommand}}{{trimTrailingWhitespaces .Long}}
 {{else}}{{.Short}}.
 
 Examples:
