@@ -7,7 +7,6 @@ import (
 	"panecore/layers"
 	"panecore/layers/logbook"
 	"panecore/reports"
-	"panecore/reports/figure/pen"
 	"panecore/reports/figure/timeline"
 	"panecore/reports/judge"
 	"panecore/reports/table"
@@ -36,10 +35,11 @@ picture.`,
 				return shell.BadUsage(cmd, "found --align without --out, want both")
 			}
 			return s.Judge(cmd.Context(), args[0], settings, s.JSON, func(_ *logbook.Book, tank layers.Tank, settings reports.Settings) error {
-				draw := func(record reports.Timeline, units layers.Units) *pen.Figure {
-					return timeline.Draw(record, timeline.Options{Units: units, Align: align})
+				record := judge.NewTimeline(tank, settings)
+				if picture.Wanted() {
+					return s.DrawPicture(picture, timeline.Draw(record, timeline.Options{Units: s.Units, Align: align}))
 				}
-				return shell.Show(s, picture, judge.NewTimeline(tank, settings), draw, table.WriteTimeline)
+				return shell.Print(s, record, table.WriteTimeline)
 			})
 		},
 	}
