@@ -1,7 +1,7 @@
 package bed
 
 // OxygenDiffusivity is the molecular diffusivity of oxygen in fresh water, m²/d, at a
-// temperature in °C, good to 1 % as a formula, while authors differ by up to 8 %:
+// temperature in °C, a fit good to 1 %, while authors differ by up to 8 %:
 //
 //	D = (0.2604 + 0.006383 T/μ)·1e-9 m²/s, T in kelvin, viscosity μ in cP
 //
@@ -14,8 +14,8 @@ func OxygenDiffusivity(celsius float64) float64 {
 const squareMetersPerSecond = 1 / Second
 
 // fluidity is one over the viscosity of fresh water, 1/cP. Boudreau's polynomial is
-// made for 0 to 30 °C and falls off too fast above (28 % at 45 °C); from there on the
-// fluidity rises on in a straight line, as it nearly does (assumption: within 3 % of
+// made for 0 to 30 °C and falls too fast above (28 % at 45 °C); from there on the
+// fluidity rises in a straight line, as it nearly does (assumption: within 3 % of
 // the handbook's 0.653 cP at 40 °C and 0.596 cP at 45 °C, from memory).
 func fluidity(celsius float64) float64 {
 	const warmest = 30 // °C

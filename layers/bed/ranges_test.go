@@ -7,7 +7,7 @@ import (
 )
 
 // The ranges of the Validate methods are assumptions: wider than any tank, narrower
-// than a slip of the unit.
+// than a wrong unit.
 
 // Validate says, a line each, what of the bed is out of range.
 func (b Bed) Validate() error {

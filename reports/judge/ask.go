@@ -8,8 +8,8 @@ import (
 	"panecore/reports/rules"
 )
 
-// Ask lists what should be asked of a core of a tank before it is filed, or after: empty, where
-// it fits the record or its keeper has said that it is right.
+// Ask lists what the keeper should be asked about a core of a tank, filed or not yet. It is empty
+// if the core fits the record or the keeper has said that it is right.
 func Ask(tank layers.Tank, core layers.Core, own []palette.Prototype, s reports.Settings) []reports.Question {
 	others := make([]layers.Core, 0, len(tank.Cores)+1)
 	for _, c := range tank.Cores {

@@ -10,12 +10,11 @@ import (
 // ReadCore says what one core of a tank shows, by itself: its bands, mulm and colour oxic
 // depth, each with its doubt.
 func ReadCore(tank layers.Tank, core layers.Core, own []palette.Prototype, s reports.Settings) reports.Core {
-	matcher := infer.NewMatcher(tank, own)
-	return infer.ReadAlone(core, matcher, tank.ID, s)
+	return infer.ReadAlone(core, infer.NewMatcher(tank, own), tank.ID, s)
 }
 
-// ReadPhotoCore is ReadCore for a core that was read from a photo; how says how, but
-// for what the core itself says of it.
+// ReadPhotoCore is ReadCore for a core read from a photo. What the core itself knows of the photo
+// is filled into how.
 func ReadPhotoCore(tank layers.Tank, core layers.Core, own []palette.Prototype, how reports.Photo, s reports.Settings) reports.PhotoCore {
 	read := ReadCore(tank, core, own, s)
 	how.Surface, how.SHA256 = *read.Surface, read.Photo
@@ -26,11 +25,11 @@ func ReadPhotoCore(tank layers.Tank, core layers.Core, own []palette.Prototype, 
 	return reports.PhotoCore{Core: read, Photo: roundedPhoto(how)}
 }
 
-// The digits of how a photo was read.
+// The decimals of how a photo was read.
 const (
 	scaleDigits = 3 // px/mm
 	angleDigits = 2 // degrees
-	stopDigits  = 2
+	stopDigits  = 2 // photographic stops
 )
 
 func roundedPhoto(p reports.Photo) reports.Photo {

@@ -10,8 +10,7 @@ import (
 	"panecore/reports/rules"
 )
 
-// NewRecord makes a tank's record. Records after the day it is judged as of are left out;
-// where it has no core and no day was asked for, none are.
+// NewRecord makes a tank's record, without what was noted after the day it is judged as of.
 func NewRecord(tank layers.Tank, s reports.Settings) reports.Record {
 	var sim infer.Simulation
 	c, found := judge(&sim, tank, s)
@@ -24,7 +23,7 @@ func NewRecord(tank layers.Tank, s reports.Settings) reports.Record {
 	return r
 }
 
-// addPhysics fills in the oxygen and the rehearsals, drawn at once.
+// addPhysics fills in the oxygen and the rehearsals, drawn concurrently.
 func addPhysics(r *reports.Record, c *rules.Case, s reports.Settings) {
 	var (
 		crew       sync.WaitGroup
@@ -58,8 +57,8 @@ func addPhysics(r *reports.Record, c *rules.Case, s reports.Settings) {
 	}
 }
 
-// newWaterReading is a water test beside a limit of un-ionised ammonia, mg N/L. What lies
-// outside the ranges of [ReadAmmonia] says nothing.
+// newWaterReading compares a water test with a limit of un-ionised ammonia, mg N/L. Numbers outside
+// the ranges of [ReadAmmonia] leave it unknown.
 func newWaterReading(test layers.WaterTest, limit float64) reports.WaterReading {
 	w := reports.WaterReading{WaterTest: test}
 	if test.TotalAmmonia == nil || test.PH == nil || test.TemperatureC == nil {

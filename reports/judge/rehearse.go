@@ -7,16 +7,16 @@ import (
 	"panecore/reports/rehearsal"
 )
 
-// Rehearse works out a stir or a siphoning of a share of the floor, down to a depth in
-// mm, for the tank as last read. Its error is an [InputError].
+// Rehearse works out stirring or siphoning a share of the floor, 0 to 1, down to a depth in mm, for
+// the tank as last read. Its error is a [reports.InputError].
 func Rehearse(tank layers.Tank, s reports.Settings, m reports.Method, share, depthMM float64) (reports.Rehearsal, error) {
 	var sim infer.Simulation
 	c, _ := judge(&sim, tank, s)
 	return rehearsal.Rehearse(c, s, m, share, depthMM)
 }
 
-// DeepestMM is how deep a tank can be rehearsed, mm: as far as the shallowest of the cores
-// that it stands on was seen; 0 where there is none.
+// DeepestMM is how deep a tank can be rehearsed, mm: as deep as the shallowest of its newest cores
+// was seen; 0 if there is none.
 func DeepestMM(tank layers.Tank, s reports.Settings) float64 {
 	o := infer.NewOutlook(tank, s)
 	if len(o.Newest) == 0 {
@@ -25,7 +25,8 @@ func DeepestMM(tank layers.Tank, s reports.Settings) float64 {
 	return o.FloorMM()
 }
 
-// Oxygen works out the oxygen profile of a tank as last read. Its error is an [InputError].
+// Oxygen works out the oxygen profile of a tank as last read. Its error is a
+// [reports.InputError].
 func Oxygen(tank layers.Tank, s reports.Settings, lights reports.Lights) (reports.OxygenProfile, error) {
 	return rehearsal.Oxygen(infer.NewOutlook(tank, s), s, lights)
 }

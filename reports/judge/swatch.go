@@ -8,8 +8,8 @@ import (
 	"panecore/reports"
 )
 
-// NameSwatch completes a swatch, of which all but the format, the Lab and the bands is
-// known, by what its colour means where it is typed.
+// NameSwatch adds format, Lab and bands to a swatch that has the rest. The bands are those of a
+// typed colour.
 func NameSwatch(s reports.Swatch, matcher *palette.Matcher) reports.Swatch {
 	s.Format, s.Bands = reports.SwatchFormat, Meanings(s.Hex, matcher)
 	lab := s.Hex.Lab()
@@ -24,15 +24,14 @@ func NameSwatch(s reports.Swatch, matcher *palette.Matcher) reports.Swatch {
 	return s
 }
 
-// mostMeanings is how many bands a colour is told to mean (the project's definition).
+// mostMeanings is how many bands are listed for a colour (the project's definition).
 const mostMeanings = 3
 
-// Meanings are the likeliest bands of a colour that is typed, by itself, each once and
-// with the kind that speaks most for it.
+// Meanings are the likeliest bands of a typed colour by itself, each once, with its likeliest kind.
 func Meanings(color palette.Color, matcher *palette.Matcher) []reports.Meaning {
 	var list []reports.Meaning
 	for _, m := range matcher.Meanings(color.Lab(), palette.DoubtTyped) {
-		at := slices.IndexFunc(list, func(told reports.Meaning) bool { return told.Band == m.Band })
+		at := slices.IndexFunc(list, func(other reports.Meaning) bool { return other.Band == m.Band })
 		if at < 0 {
 			list = append(list, reports.Meaning{Band: m.Band, Kind: m.Kind, Probability: m.Probability})
 		} else {

@@ -7,7 +7,7 @@ import (
 	"panecore/reports"
 )
 
-// Event tells an event: "siphon, 25 %, to 20 mm: note".
+// Event writes an event: "siphon, 25 %, to 20 mm: note".
 func Event(e reports.EventMark, u layers.Units) string {
 	text := Spaced(e.Kind)
 	if e.Share != nil {
@@ -22,7 +22,7 @@ func Event(e reports.EventMark, u layers.Units) string {
 	return text
 }
 
-// EventDated tells an event with its day before it: "2025-09-02 siphon, 25 %".
+// EventDated writes an event after its day: "2025-09-02 siphon, 25 %".
 func EventDated(e reports.EventMark, u layers.Units) string {
 	return e.Date.String() + " " + Event(e, u)
 }

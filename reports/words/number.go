@@ -9,8 +9,7 @@ import (
 	"panecore/layers"
 )
 
-// Number writes x with so many decimals and the minus of ASCII; nothing is written as
-// less than zero that rounds to zero.
+// Number writes x with so many decimals and an ASCII minus. What rounds to zero gets no minus.
 func Number(x float64, decimals int) string {
 	power := math.Pow10(decimals)
 	s := strconv.FormatFloat(math.Round(x*power)/power, 'f', decimals, 64)
@@ -20,13 +19,12 @@ func Number(x float64, decimals int) string {
 	return s
 }
 
-// Signed is Number with the minus sign, U+2212, for what may well be below zero.
+// Signed is Number with the minus sign U+2212, for what may be below zero.
 func Signed(x float64, decimals int) string {
 	return strings.Replace(Number(x, decimals), "-", "−", 1)
 }
 
-// OnRuler writes a place on the ruler, stored in mm, without its unit and without
-// needless zeros.
+// OnRuler writes a place on the ruler, stored in mm, without its unit and needless zeros.
 func OnRuler(u layers.Units, mm float64) string {
 	if u == layers.Inches {
 		return Number(u.Of(mm), 2)
@@ -34,7 +32,7 @@ func OnRuler(u layers.Units, mm float64) string {
 	return strings.TrimSuffix(Number(mm, 1), ".0")
 }
 
-// Plural is the units in a sentence, where "in" would be misread.
+// Plural names the units in a sentence, where "in" would be misread.
 func Plural(u layers.Units) string {
 	if u == layers.Inches {
 		return "inches"

@@ -2,12 +2,12 @@ package words
 
 import "unicode"
 
-// Printable is what a renderer puts in the place of a letter from a record: a space for a
-// control character, nothing (-1) for marks that reorder a line or change the sign before
-// them and for what XML can't hold. No record can so rewrite a screen or a page.
+// Printable replaces a letter from a record so that no record can rewrite a screen or a page: a
+// space for a control character, nothing (-1) for marks that reorder a line or change the character
+// before them and for what XML can't hold.
 func Printable(r rune) rune {
 	switch {
-	case ' ' <= r && r < 0x7f: // nearly all of a text
+	case ' ' <= r && r < 0x7f: // nearly every letter
 		return r
 	case unicode.IsControl(r) || r == '\u2028' || r == '\u2029':
 		return ' '
