@@ -4,10 +4,9 @@
 // knows of tanks, documents or colours.
 //
 // A Bed is a stack of layers. A Column is the water above a bed; Column.Steady says how
-// far oxygen reaches into both, and a Day
-// follows the water through light and dark. A Disturbance is a stir or a siphoning;
-// its Release is what gets into the water, and Water.OxygenAfter what it leaves of the
-// oxygen. Material, Motion, Method and Assumed hold the defaults with their ranges.
+// far oxygen reaches into both, and a Day follows the water through light and dark. A
+// Disturbance is a stir or a siphoning; its Release is what gets into the water, and
+// Water.OxygenAfter what it leaves of the oxygen. Material, Motion, Method and Assumed hold the defaults with their ranges.
 //
 // Units, unless a name or a comment says otherwise: metres, days, °C, pH;
 // concentrations g/m³, which is mg/L; oxygen demand g O2 a day per m³ of whole bed
@@ -15,8 +14,9 @@
 // nitrogen, sulphide as sulphur. Depths count down from the surface of the bed or the
 // water that they lie in.
 //
-// The functions take numbers as they come, so that thousands of draws stay cheap. On what
-// the Validate methods of the tests let through, every result is finite and not negative.
+// The functions do not check their numbers, so that thousands of draws stay cheap. In the
+// ranges of ranges_test.go, which are wider than any tank, every result is finite and not
+// negative.
 package bed
 
 // Other units in those of the package.

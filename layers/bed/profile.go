@@ -58,9 +58,9 @@ type Profile struct {
 
 // fed is the steady oxygen in the bed under a supply of oxygen, mg/L, that reaches the bed
 // surface through a resistance, d/m: exact for layers that each take up oxygen at a steady
-// rate until it is gone, in one pass down the layers. With g = φDs, S the resistance from the water to a layer's top, T
-// what the reduced substances take on the way and J their flux, oxygen ends in the
-// layer at the depth x below its top where
+// rate until it is gone, in one pass down the layers. With g = φDs, S the resistance from
+// the water to a layer's top, T what the reduced substances take on the way and J their
+// flux, oxygen ends in the layer at the depth x below its top where
 //
 //	R/(2g) x² + (R S + J/g) x = Cw − T
 //

@@ -18,7 +18,7 @@ func (c *corePicture) oxic() {
 	})
 }
 
-// penetration draws where dissolved oxygen ends by the model.
+// penetration draws where dissolved oxygen ends in the model.
 func (c *corePicture) penetration() {
 	e := c.Penetration
 	if e == nil || len(c.core.Layers) == 0 {
@@ -29,14 +29,14 @@ func (c *corePicture) penetration() {
 	})
 }
 
-// crossing draws a line across the core at a depth, as far as it was seen.
+// crossing draws a line across the core at a depth, or at its foot if the depth lies below it.
 func (c *corePicture) crossing(mm, from float64, s pen.Stroke) {
 	c.OverLayers(s, c.scale, c.y(min(mm, c.core.DepthMM())), coreLeft, coreRight, from, coreRight+1)
 }
 
-// bracket draws a range: a bar with ends; one that is not known downward ends in an arrow.
+// bracket draws a range as a bar with ends. One with no known lower end has an arrow there.
 func (c *corePicture) bracket(x float64, e reports.Estimate, s pen.Stroke) {
-	const reach = 1.1 // of its ends to either side, mm
+	const reach = 1.1 // of the ends to either side, mm
 	low, high := c.y(e.Low), c.y(min(e.High, c.core.DepthMM()))
 	if e.AtLeast {
 		high = max(high, low+3*reach)

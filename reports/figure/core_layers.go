@@ -7,12 +7,12 @@ import (
 	"panecore/reports/figure/pen"
 )
 
-// edgePoints is how many points an edge is drawn with where it has relief.
+// edgePoints is the number of points of an edge.
 const edgePoints = 41
 
-// edge is the line of a layer's boundary from left to right. Where its relief was traced
-// it is a wave from its highest to its lowest place: the height is true, the shape is not
-// known. No edge rises above the one before.
+// edge is a layer's boundary from left to right. A traced one is a wave between its highest
+// and lowest depth: the height is true, the shape is not known. No edge rises above the one
+// before.
 func (c *corePicture) edge(depth float64, relief *reports.Relief, above []pen.Point) []pen.Point {
 	if relief == nil {
 		relief = &reports.Relief{HighestMM: depth, LowestMM: depth}
@@ -20,7 +20,7 @@ func (c *corePicture) edge(depth float64, relief *reports.Relief, above []pen.Po
 	line := make([]pen.Point, edgePoints)
 	for i := range line {
 		share := float64(i) / (edgePoints - 1)
-		wave := math.Sin(2 * math.Pi * 2.5 * share) // waves across the picture: so that both ends stand at the mean
+		wave := math.Sin(2 * math.Pi * 2.5 * share) // two and a half waves: both ends stand at the mean
 		mm := depth + max(0, wave)*(relief.LowestMM-depth) + min(0, wave)*(depth-relief.HighestMM)
 		line[i] = pen.At(coreLeft+share*(coreRight-coreLeft), c.y(mm))
 		if above != nil {
@@ -48,7 +48,8 @@ func (c *corePicture) layers() {
 	c.Line(side, pen.At(coreRight, left.Y-coreWater+1), pen.At(coreRight, right.Y))
 }
 
-// layer fills what lies between two edges; a level one is a plain rectangle.
+// layer fills the space between two edges. A level one is a rectangle, which keeps the file
+// small.
 func (c *corePicture) layer(l reports.Layer, above, below []pen.Point) {
 	left, right := above[0].X, above[edgePoints-1].X
 	top, foot := pen.Extremes(above)[1], pen.Extremes(below)[0]

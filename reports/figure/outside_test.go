@@ -257,7 +257,7 @@ func maimed(f *pen.Figure) map[string]*pen.Figure {
 	through := func(p func(pen.Pen) pen.Pen) *pen.Figure {
 		maimed := pen.NewFigure(f.Title, f.Width)
 		maimed.Height = f.Height
-		maimed.Draw(func(to pen.Pen) { f.Play(p(to)) })
+		maimed.Add(func(to pen.Pen) { f.Play(p(to)) })
 		return maimed
 	}
 	list["no letters"] = through(func(to pen.Pen) pen.Pen { return unlettered{to} })

@@ -198,8 +198,8 @@ func TestRehearsal_said(t *testing.T) {
 		"Weir (weir): a stir, rehearsed", "Read 2024-10-04, modelled.",
 		"Don't: to stir 30 % of the floor down to 0.79 in stays within every limit in only 2 of 100 draws, 95 are wanted. With an air stone running, up to 5 % of the floor would.",
 		"un-ionised ammonia, at the day's highest pH 0.140 mg N/L (0.030 to 2.800)", "kept in 0 of 100 draws limit: at most 0.021 mg N/L",
-		"hydrogen sulphide, mean of a day not known limits nothing here limit: at most 0.002 mg H2S/L",
-		"kept in 31 of 100 draws limit: at least 3.0 mg/L", "Not held to a limit here total ammonia 2.310 mg N/L (0.840 to 6.020) hydrogen sulphide, at once not known",
+		"hydrogen sulphide, mean of a day not known not known, so not judged limit: at most 0.002 mg H2S/L",
+		"kept in 31 of 100 draws limit: at least 3.0 mg/L", "Without a limit here total ammonia 2.310 mg N/L (0.840 to 6.020) hydrogen sulphide, at once not known",
 		"stir, down to 0.79 in 0 % 5 % asked: 30 %", "No ammonia was measured: what was there before is counted as none.",
 	} {
 		if !strings.Contains(text, want) {

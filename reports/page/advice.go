@@ -6,12 +6,12 @@ import (
 	"panecore/reports/words"
 )
 
-// advice is the decision as the page words it.
+// advice is the decision in words.
 type advice struct {
 	Headline, Clear  string
-	WaterFirst       []reason // what was seen and measured
+	WaterFirst       []reason // signs and measurements that put the water first
 	Later            []string // see reports.Advice
-	Asked            []string // what only the keeper can settle
+	Asked            []string // questions that only the keeper can settle
 	How              string
 	Shares           []share
 	First            []string
@@ -21,7 +21,7 @@ type advice struct {
 	Others           []string
 }
 
-// share is how many of the draws ended in an action.
+// share is the part of the draws that ended in an action.
 type share struct {
 	Action string
 	Draws  string

@@ -6,7 +6,7 @@ import (
 	"panecore/reports/words"
 )
 
-// printable drops from a page what no record may put into it.
+// printable drops from a page the characters that no record may put into it.
 func printable(page []byte) []byte {
 	return bytes.Map(func(r rune) rune {
 		if r == '\n' {

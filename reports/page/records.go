@@ -8,9 +8,9 @@ import (
 	"panecore/reports/words"
 )
 
-// water are the water tests and what they are held against.
+// water are the water tests.
 type water struct {
-	Limit string // of un-ionised ammonia, with its unit
+	Limit string // for un-ionised ammonia, with its unit
 	Tests []test
 }
 
@@ -25,24 +25,20 @@ type test struct {
 func newWater(r reports.Record) water {
 	m := words.Ammonia()
 	v := water{Limit: m.Plain(r.AmmoniaLimit) + " " + m.Unit, Tests: make([]test, len(r.Water))}
-	columns := [...][]string{
-		column(r.Water, 2, func(t reports.WaterReading) *float64 { return t.PH }),
-		column(r.Water, 1, func(t reports.WaterReading) *float64 { return t.TemperatureC }),
-		column(r.Water, 3, func(t reports.WaterReading) *float64 { return t.TotalAmmonia }),
-		column(r.Water, 2, func(t reports.WaterReading) *float64 { return t.OxygenMGPerL }),
-		column(r.Water, 4, func(t reports.WaterReading) *float64 { return t.Unionised }),
-	}
+	ph := aligned(r.Water, 2, func(t reports.WaterReading) *float64 { return t.PH })
+	celsius := aligned(r.Water, 1, func(t reports.WaterReading) *float64 { return t.TemperatureC })
+	ammonia := aligned(r.Water, 3, func(t reports.WaterReading) *float64 { return t.TotalAmmonia })
+	oxygen := aligned(r.Water, 2, func(t reports.WaterReading) *float64 { return t.OxygenMGPerL })
+	unionised := aligned(r.Water, 4, func(t reports.WaterReading) *float64 { return t.Unionised })
 	for i, t := range r.Water {
-		row := &v.Tests[i]
-		row.Date, row.Time, row.OverLimit = t.Date.String(), t.Time, t.OverLimit
-		row.PH, row.Celsius, row.Ammonia, row.Oxygen, row.Unionised = columns[0][i], columns[1][i], columns[2][i], columns[3][i], columns[4][i]
+		v.Tests[i] = test{t.Date.String(), t.Time, ph[i], celsius[i], ammonia[i], oxygen[i], unionised[i], t.OverLimit}
 	}
 	return v
 }
 
-// column are the numbers of a column, empty where none was measured, all with as many
-// decimals as one of them needs and no more than most.
-func column(tests []reports.WaterReading, most int, of func(reports.WaterReading) *float64) []string {
+// aligned writes a number of every test with the same decimals, as many as one of them needs
+// but at most most. It is empty where nothing was measured.
+func aligned(tests []reports.WaterReading, most int, of func(reports.WaterReading) *float64) []string {
 	cells, needed := make([]string, len(tests)), 0
 	for _, t := range tests {
 		if x := of(t); x != nil {

@@ -10,7 +10,7 @@ import (
 	"panecore/reports/words"
 )
 
-// rehearsal is what a hand in the bed would do, as the page words it.
+// rehearsal is what a hand in the bed would do.
 type rehearsal struct {
 	Head, Verdict string
 	Picture       picture
@@ -20,10 +20,10 @@ type rehearsal struct {
 	Instead       []string
 }
 
-// afterwards is a number of the water beside its limit.
+// afterwards is a number of the water and its limit.
 type afterwards struct {
 	number
-	Limit, Kept string // empty: it is held to none
+	Limit, Kept string // empty: it has no limit
 }
 
 // largest is the largest share of the floor for a deed.
@@ -57,7 +57,7 @@ func newRehearsal(r reports.Rehearsal, u layers.Units) rehearsal {
 
 func depth(u layers.Units, mm float64) string { return words.OnRuler(u, mm) + " " + u.String() }
 
-// limitSources says where the limits of rehearsals come from, a line a source.
+// limitSources says where the limits of rehearsals come from, a line for each source.
 func limitSources(list []reports.Rehearsal) (lines []string) {
 	var sources []string
 	for _, r := range list {
@@ -71,7 +71,7 @@ func limitSources(list []reports.Rehearsal) (lines []string) {
 	return lines
 }
 
-// newLargest is one table of what several rehearsals say, partly alike.
+// newLargest joins the largest shares of several rehearsals, which overlap, into one table.
 func newLargest(list []reports.Rehearsal, u layers.Units) (rows []largest) {
 	for _, r := range list {
 		for _, l := range r.Largest {

@@ -173,7 +173,7 @@ func TestWrite_balanced(t *testing.T) {
 
 func TestWrite_headings(t *testing.T) {
 	want := []string{
-		"Advice", "Why, and what speaks against it", "The bed", "The record along time", "Oxygen", "Rehearsals", "The numbers",
+		"Advice", "Why, and what speaks against it", "The bed", "The record over time", "Oxygen", "Rehearsals", "The numbers",
 		"The layers", "Water tests", "Events", "The method, and its limits", "Cautions", "Notices",
 	}
 	heading := regexp.MustCompile(`<h([1-4])[^>]*>(.*?)</h[1-4]>`)

@@ -9,12 +9,12 @@ import (
 	"panecore/reports/words"
 )
 
-// view is a report in the words and pictures of the page, section by section.
+// view is a report in words and pictures, section by section.
 type view struct {
 	Notice  string
 	Title   string // of the window
 	Tank    string
-	ID      string // where it says more than the name
+	ID      string // empty where it is the name
 	Version string
 	Units   layers.Units
 	AsOf    layers.Date // zero: nothing has been read
@@ -23,16 +23,16 @@ type view struct {
 
 	Advice     *advice // nil: Notices say why
 	Cores      []core
-	Timeline   *alongTime // nil: no core
-	Oxygen     *oxygen    // nil: Lacking says why
+	Timeline   *overTime // nil: no core
+	Oxygen     *oxygen   // nil: Lacking says why
 	Rehearsals []rehearsal
 	Largest    []largest
-	Limits     []string // where those of the rehearsals come from
+	Limits     []string // where the limits of the rehearsals come from
 	Lacking    string
 	Numbers    numbers
 	Water      water
 	Events     []event
-	Later      bool // there are more water tests or events
+	Later      bool // there are water tests or events after AsOf
 	Photos     []shot
 	Cautions   []group
 	Notices    []group
@@ -73,8 +73,8 @@ func newView(r Report) (view, error) {
 	if v.Advice != nil {
 		v.Title += ": " + v.Advice.Headline
 	}
-	for _, one := range r.Record.Rehearsals {
-		v.Rehearsals = append(v.Rehearsals, newRehearsal(one, u))
+	for _, rehearsal := range r.Record.Rehearsals {
+		v.Rehearsals = append(v.Rehearsals, newRehearsal(rehearsal, u))
 	}
 	for _, p := range r.Photos {
 		s, err := newShot(p)
@@ -97,7 +97,7 @@ func newEdge(cores []reports.Core) *edge {
 	return e
 }
 
-// lists are groups of texts of which none is said twice.
+// lists are groups of texts in which no text appears twice.
 type lists struct {
 	said   map[string]bool
 	groups []group
@@ -116,19 +116,19 @@ func (l *lists) add(head string, texts []string) {
 	}
 }
 
-// cautions are those of the advice, then what the rehearsals say beside.
+// cautions are those of the advice, then those that only rehearsals have.
 func cautions(r reports.Record) []group {
 	l := lists{said: map[string]bool{}}
 	if r.Tank.Advice != nil {
-		l.add("For what is advised here", r.Tank.Advice.Cautions)
+		l.add("For this advice", r.Tank.Advice.Cautions)
 	}
-	for _, one := range r.Rehearsals {
-		l.add("If you "+string(one.Method)+" all the same", one.Cautions)
+	for _, rehearsal := range r.Rehearsals {
+		l.add("If you "+string(rehearsal.Method)+" anyway", rehearsal.Cautions)
 	}
 	return l.groups
 }
 
-// notices are those of the tank, then of what was worked out beside.
+// notices are those of the tank, then those of the oxygen and the rehearsals.
 func notices(r reports.Record) []group {
 	l := lists{said: map[string]bool{}}
 	l.add("The bed and its water", append(slices.Clone(r.Tank.Notices), r.Timeline.Notices...))
@@ -136,8 +136,8 @@ func notices(r reports.Record) []group {
 		l.add("The oxygen", r.Oxygen.Notices)
 	}
 	var rehearsed []string
-	for _, one := range r.Rehearsals {
-		rehearsed = append(rehearsed, one.Notices...)
+	for _, rehearsal := range r.Rehearsals {
+		rehearsed = append(rehearsed, rehearsal.Notices...)
 	}
 	l.add("The rehearsals", rehearsed)
 	return l.groups

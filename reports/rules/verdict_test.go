@@ -44,7 +44,7 @@ func TestUnsureLayer_hangs(t *testing.T) {
 	} {
 		l := unsureLayer{}
 		l.under[palette.MulmLight], l.under[palette.Native] = c.first, c.second
-		if got, words := l.hangs(palette.MulmLight, palette.Native, layers.MM); got != c.want || (words == "") != (got == 0) {
+		if got, words := l.depends(palette.MulmLight, palette.Native, layers.MM); got != c.want || (words == "") != (got == 0) {
 			t.Errorf("%s: weight %d, %q; want %d", c.name, got, words, c.want)
 		}
 	}

@@ -17,7 +17,7 @@ func TestTank_adviceAndRecords(t *testing.T) {
 		`<a class="button main" href="/photo?tank=grain-store">`,
 	)
 	p.want(p.get("/tank/loft-jar"), http.StatusOK,
-		"<title>front, read 2026-10-25</title>", "the bed along time</title>",
+		"<title>front, read 2026-10-25</title>", "the bed over time</title>",
 		`href="/tank/loft-jar/core/front/2026-10-25"`, `action="/tank/loft-jar/core/front/2026-10-25/remove"`,
 		`action="/tank/loft-jar/water/remove"`, `action="/tank/loft-jar/event/remove"`, `href="/photo?tank=loft-jar"`, `href="/tank/loft-jar/report" target="_blank" rel="noopener"`,
 	)

@@ -59,6 +59,9 @@ func enoughFor(l reports.LargestShare, share float64) string {
 	return " No share worth the effort would."
 }
 
+// LargestShares heads the list of a rehearsal's largest shares.
+const LargestShares = "The largest share of the floor that stays within every limit in 95 of 100 draws"
+
 // Percent writes a share, 0 to 1, as it was typed: "25 %", "0.4 %".
 func Percent(share float64) string { return strconv.FormatFloat(100*share, 'g', 3, 64) + " %" }
 

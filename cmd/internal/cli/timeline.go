@@ -37,7 +37,7 @@ picture.`,
 			return s.Judge(cmd.Context(), args[0], settings, s.JSON, func(_ *logbook.Book, tank layers.Tank, settings reports.Settings) error {
 				record := judge.NewTimeline(tank, settings)
 				if picture.Wanted() {
-					return s.DrawPicture(picture, timeline.Draw(record, timeline.Options{Units: s.Units, Align: align}))
+					return s.DrawPicture(picture, timeline.Figure(record, timeline.Options{Units: s.Units, Align: align}))
 				}
 				return shell.Print(s, record, table.WriteTimeline)
 			})

@@ -128,7 +128,7 @@ const sameMM = 0.05
 
 // packedOverlay is a photo with its reading drawn onto it, as a page holds it.
 func packedOverlay(s *shell.Shell, r *Reading) ([]byte, error) {
-	return Packed(overlay.Draw(drawing(s, r)), overlayQuality)
+	return Packed(overlay.Image(drawing(s, r)), overlayQuality)
 }
 
 // overlayText says what a photo's overlay shows, for those who don't see it.

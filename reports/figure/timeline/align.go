@@ -2,13 +2,13 @@ package timeline
 
 import "fmt"
 
-// Align is what the cores of a timeline stand in line by; the surface where it is empty.
+// Align is the part of the cores that is level in a timeline; the surface where it is empty.
 type Align string
 
 // The alignments.
 const (
-	AlignSurface Align = "surface" // what is read off are depths
-	AlignFloor   Align = "floor"   // the lowest that was seen: the bed grows upward, as behind the glass
+	AlignSurface Align = "surface" // the ruler shows depths
+	AlignFloor   Align = "floor"   // the lowest point seen: the bed grows upward, as behind the glass
 )
 
 // ParseAlign reads "surface" or "floor".
