@@ -21,7 +21,7 @@ import (
 type tankView struct {
 	reports.Tank
 	SetUp    layers.Date
-	Vessel   string // in words; empty: not told
+	Vessel   string // in words; empty: not known
 	Here     string // the tank's address
 	Urgent   bool   // the water comes first
 	Settle   []forms.SettleView
@@ -39,7 +39,7 @@ type picture struct {
 	SVG   template.HTML
 }
 
-// readingRow is a core in the list of readings.
+// readingRow is a core in the list.
 type readingRow struct {
 	Station  string
 	Date     layers.Date
@@ -47,7 +47,7 @@ type readingRow struct {
 	Seen     []string
 	Note     string
 	Photo    bool
-	Doubtful bool   // read from a photo that is not reliable, and its keeper is not sure of it
+	Doubtful bool   // the photo is not reliable, and the keeper has not said that the reading is right
 	Here     string // its own address
 	Mark     string // its fingerprint
 }
@@ -87,7 +87,7 @@ func (s *server) showTank(w http.ResponseWriter, r *http.Request, status int, wa
 	return s.Show(w, r, status, "tank", site.Frame{Title: words.TankName(tank.ID, tank.Name), Script: "tank.js", Style: "form.css tank.css"}, v)
 }
 
-// vesselWords tell a vessel's measures and how much water stands above the bed.
+// vesselWords give a vessel's measurements and how much water stands above the bed.
 func vesselWords(v *layers.Vessel, u layers.Units) string {
 	if v == nil {
 		return ""
@@ -120,7 +120,7 @@ func byDay(cores []layers.Core) []layers.Core {
 	})
 }
 
-// reportPolicy is what the printable page may load: nothing beside itself.
+// reportPolicy lets the printable page load nothing but itself.
 const reportPolicy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'; base-uri 'none'; form-action 'none'"
 
 func (s *server) report(w http.ResponseWriter, r *http.Request) error {

@@ -13,7 +13,7 @@ import (
 func TestTank_adviceAndRecords(t *testing.T) {
 	p := newTestServer(t)
 	p.want(p.get("/tank/grain-store"), http.StatusOK,
-		"Siphon the top", "The reading is", "of 100 draws say so.", "Next reading: <strong>2026-11", "Before a hand goes in", "Never start a siphon by mouth",
+		"Siphon the top", "The reading is", "of 100 draws say so.", "Next reading: <strong>2026-11", "Before you put a hand in", "Never start a siphon by mouth",
 		`<a class="button main" href="/photo?tank=grain-store">`,
 	)
 	p.want(p.get("/tank/loft-jar"), http.StatusOK,

@@ -15,8 +15,9 @@ func newAmmoniaCommand(s *shell.Shell) *cobra.Command {
 		Use:     "ammonia --total MG --ph PH --temp T",
 		GroupID: shell.GroupReadings,
 		Short:   "Say how much of a test's ammonia is un-ionised",
-		Long: `Splits total ammonia into what fish bear (NH4) and what burns them (NH3), by pH
-and temperature, and holds it against the long-term limit for fresh-water fish.`,
+		Long: `Splits total ammonia into the part that fish tolerate (NH4) and the part that
+harms them (NH3), by pH and temperature, and compares that with the long-term
+limit for fresh-water fish.`,
 		Example: `  panecore ammonia --total 1.0 --ph 8.0 --temp 25C
   panecore ammonia --total 0.25 --ph 7.4 --temp 77F --json`,
 		Args: shell.NoArguments,

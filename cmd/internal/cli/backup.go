@@ -14,11 +14,11 @@ func newBackupCommand(s *shell.Shell) *cobra.Command {
 		Use:     "backup FILE",
 		GroupID: shell.GroupBook,
 		Short:   "Copy the logbook to a new file",
-		Long: `Copies the whole logbook as it stands, former values and your own colours
-included, while other programs may go on using it. Photos go to a folder beside
-it, FILE.photos. The copies are checked before they get their names, and nothing
-is overwritten. It is a logbook itself: to go back to it, name it by --logbook,
-or copy it to the logbook's place and its photos to the place of the logbook's.`,
+		Long: `Copies the whole logbook, including former values and your own colours. Other
+programs can go on using it meanwhile. Photos go to a folder next to the copy,
+FILE.photos. Copies are checked before they get their names, and nothing is
+overwritten. The copy is itself a logbook: to go back to it, name it with
+--logbook, or copy it and its photos to where the logbook and its photos are.`,
 		Example: `  panecore backup logbook-2026-11-01.db
   panecore tank list --logbook logbook-2026-11-01.db`,
 		Args: shell.OneArgument("FILE, a new one"),
@@ -38,7 +38,7 @@ or copy it to the logbook's place and its photos to the place of the logbook's.`
 				}
 				s.Note(done)
 				if copied.Lost > 0 {
-					s.Note(fmt.Sprintf("left out photos that are missing or changed: %d; 'panecore check' tells which", copied.Lost))
+					s.Note(fmt.Sprintf("left out photos that are missing or changed: %d; 'panecore check' shows which", copied.Lost))
 				}
 				return nil
 			})

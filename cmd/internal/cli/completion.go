@@ -10,7 +10,7 @@ func newCompletionCommand(s *shell.Shell) *cobra.Command {
 	return &cobra.Command{
 		Use:     "completion bash|zsh|fish|powershell",
 		GroupID: shell.GroupProgram,
-		Short:   "Print the script by which a shell completes commands and flags",
+		Short:   "Print the script that lets a shell complete commands and flags",
 		Example: `  source <(panecore completion bash)
   panecore completion zsh > "${fpath[1]}/_panecore"
   panecore completion fish > ~/.config/fish/completions/panecore.fish

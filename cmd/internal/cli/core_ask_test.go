@@ -97,7 +97,7 @@ func TestRunCoreAdd_asked(t *testing.T) {
 		`  found "egg", want a known one: did you mean egg-smell\?`,
 		`A note \[none\]: The core of left on 2026-11-24 is most unlike .*\?\n  1  No, take it out\n  2  It is right as it stands\nWhich is it, by its number \[leave it open\]: `,
 		`  found "3", want a number from 1 to 2, or nothing\n`,
-		`: panecore: core left 2026-11-24 of tank "kettle" added: layers: 3, down to 46 mm; 'panecore undo' takes it back\n` +
+		`: panecore: core left 2026-11-24 of tank "kettle" added: layers: 3, down to 46 mm; 'panecore undo' undoes it\n` +
 			`panecore: The core of left on 2026-11-24 is most unlike .*\?\n  No, take it out: .*\n  It is right as it stands: .*\n$`,
 	} {
 		if !regexp.MustCompile(line).MatchString(w.Told.String()) {

@@ -26,7 +26,7 @@ func newExportCommand(s *shell.Shell) *cobra.Command {
 		GroupID: shell.GroupBook,
 		Short:   "Write the logbook, or one tank of it, as a document",
 		Long: `Writes a logbook document (see 'panecore help logbook'), which import reads back
-to the same, or with --format csv a table of the cores, a row a layer. Photos,
+unchanged, or with --format csv a table of the cores, one row per layer. Photos,
 your own colours and former values are not in it; 'panecore backup' has them.`,
 		Example: `  panecore export -o logbook.json
   panecore export kettle --format csv -o kettle.csv
@@ -51,7 +51,7 @@ your own colours and former values are not in it; 'panecore backup' has them.`,
 	flags := cmd.Flags()
 	flags.SortFlags = false
 	shell.AddWordFlag(cmd, &o.format, "format", "write `json|csv` (default json)", "json", "csv")
-	flags.BoolVar(&o.all, "all", false, "also the retired tanks")
+	flags.BoolVar(&o.all, "all", false, "include retired tanks")
 	flags.FuncP("out", "o", "write to `FILE` (default: standard output)", shell.Parsed(&o.out.Path, shell.ParseGiven))
 	o.out.AddForceFlag(flags)
 	return cmd
@@ -80,7 +80,7 @@ func runExport(ctx context.Context, s *shell.Shell, o exportOptions) error {
 	return nil
 }
 
-// tanksToExport reads one tank or all; it says where retired ones are left out.
+// tanksToExport reads one tank or all, and says if retired ones are left out.
 func tanksToExport(ctx context.Context, s *shell.Shell, o exportOptions) (tanks []layers.Tank, err error) {
 	if o.tank != "" {
 		tank, err := s.Tank(ctx, o.tank)
@@ -92,7 +92,7 @@ func tanksToExport(ctx context.Context, s *shell.Shell, o exportOptions) (tanks 
 		}
 		entries, err := book.List(ctx, true)
 		if retired := len(entries) - len(tanks); err == nil && retired > 0 {
-			s.Note(fmt.Sprintf("left out the retired tanks: %d; --all takes them along", retired))
+			s.Note(fmt.Sprintf("left out retired tanks: %d; --all includes them", retired))
 		}
 		return err
 	})

@@ -13,10 +13,10 @@ func newInterpretCommand(s *shell.Shell) *cobra.Command {
 		Use:     "interpret FILE|-",
 		GroupID: shell.GroupReadings,
 		Short:   "Read a logbook document and print its findings",
-		Long: `Reads a logbook document (see 'panecore help logbook') and prints, tank by tank,
-the advice and what it rests on, each as of its newest record. Nothing is stored
-and nothing is changed. A document with a fault gives no findings: every fault
-is told, a line each.`,
+		Long: `Reads a logbook document (see 'panecore help logbook') and prints the advice for
+each tank and its reasons, as of the tank's newest record. Nothing is stored or
+changed. A document with faults gives no findings: every fault is listed, one
+per line.`,
 		Example: `  panecore interpret logbook.json
   panecore interpret --units in --as-of 2026-11-01 logbook.json
   panecore interpret --json - < logbook.json`,

@@ -21,14 +21,14 @@ func newOverviewCommand(s *shell.Shell) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:     "overview",
 		GroupID: shell.GroupBook,
-		Short:   "List every tank in a line, the most pressing first",
-		Long: `Judges every tank that is kept as of today and lists them: advice and how many
-of 100 draws say so, mulm, colour oxic depth, growth, shift of the front, days
-since the last reading and when the next one is due. Tanks whose water is to be
-seen to first head the list, then others in trouble, then those whose bed wants
-a hand, then the rest by when they are to be read. --due lists only those that
-are to be read by then, and ends with exit code 4 where there are any, so that a
-script can send word. --out draws their beds beside each other.`,
+		Short:   "List every tank in one line, the most pressing first",
+		Long: `Judges every tank that is not retired as of today and lists them: advice and how
+many of 100 draws say so, mulm, colour oxic depth, growth, shift of the front,
+days since the last reading, and when the next one is due. First come tanks
+whose water needs attention, then others in trouble, then those whose bed needs
+work, then the rest by the date of their next reading. --due lists only those
+due for a reading, and ends with exit code 4 if there are any, so that a script
+can send a reminder. --out draws their beds side by side.`,
 		Example: `  panecore overview
   panecore overview --due
   panecore overview --out tanks.png
@@ -39,15 +39,14 @@ script can send word. --out draws their beds beside each other.`,
 		},
 	}
 	cmd.Flags().SortFlags = false
-	cmd.Flags().BoolVar(&due, "due", false, "only the tanks that are to be read by then; exit code 4 where there are any")
+	cmd.Flags().BoolVar(&due, "due", false, "list only tanks due for a reading; exit code 4 if there are any")
 	shell.AddAsOfFlag(cmd.Flags(), &settings, shell.AsOfToday)
 	picture.AddTo(s, cmd)
 	return cmd
 }
 
-// errDue ends a list of tanks that are to be read. It is no failure: only the exit code tells
-// it, to whatever sends word of them.
-var errDue = errors.New("tanks are to be read")
+// errDue ends a list of tanks that are due. It is not a failure: only the exit code shows it.
+var errDue = errors.New("tanks are due for a reading")
 
 func runOverview(ctx context.Context, s *shell.Shell, settings reports.Settings, due bool, picture shell.PictureFile) error {
 	return s.InBook(ctx, false, func(book *logbook.Book) error {

@@ -17,7 +17,7 @@ import (
 	"panecore/reports/table"
 )
 
-// physicsOptions are what the commands of the physics have in common.
+// physicsOptions are what rehearse and oxygen share.
 type physicsOptions struct {
 	tank     string
 	file     string // a logbook document; empty: the logbook
@@ -37,13 +37,13 @@ func newRehearseCommand(s *shell.Shell) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:     "rehearse TANK",
 		GroupID: shell.GroupReadings,
-		Short:   "Compute beforehand what a stir or a siphoning frees",
+		Short:   "Work out beforehand what a stir or a siphoning releases",
 		Long: `Works out, for a tank as it was last read, the ammonia, hydrogen sulphide and
-oxygen debt that a disturbance frees and the oxygen it leaves, each beside its
-published limit, and the largest share of the floor that stays within them. It
-wants the vessel and a water temperature of the last 90 days; pH, ammonia and a
-measured oxygen make it surer. Where anything speaks against a hand in the bed,
-that is said first. --out draws each number beside its limit.`,
+oxygen debt that a disturbance releases and the oxygen that it leaves, each with
+its published limit, and the largest share of the floor that stays within them.
+It needs the vessel and a water temperature of the last 90 days; pH, ammonia and
+measured oxygen make it more certain. Anything that speaks against putting a
+hand in the bed comes first. --out draws each number beside its limit.`,
 		Example: `  panecore rehearse kettle --method stir --share 25% --to 15mm
   panecore rehearse kettle --file logbook.json --method siphon
   panecore rehearse kettle --out siphon.pdf
@@ -58,9 +58,9 @@ that is said first. --out draws each number beside its limit.`,
 	return cmd
 }
 
-// AddTo adds the flags of every command of the physics; the tank is the argument.
+// addTo adds the flags of both commands; the tank is the argument.
 func (o *physicsOptions) addTo(s *shell.Shell, cmd *cobra.Command) {
-	shell.AddDrawFlags(cmd.Flags(), &o.settings, shell.AsOfToday+"; of a document its newest record")
+	shell.AddDrawFlags(cmd.Flags(), &o.settings, shell.AsOfToday+"; for a document its newest record")
 	cmd.Flags().Func("file", "take the tank from a logbook `DOCUMENT`, or - for standard input", shell.Parsed(&o.file, shell.ParseGiven))
 	cmd.Flags().Func("altitude", "the room's `HEIGHT` above the sea, as in 900m or 3000ft (default 0m)", shell.Parsed(&o.settings.AltitudeM, parseAltitude))
 	cmd.ValidArgsFunction = s.CompleteTanks
@@ -115,8 +115,7 @@ func runRehearse(cmd *cobra.Command, s *shell.Shell, o rehearseOptions) error {
 	})
 }
 
-// onTank has a tank of a document or of the logbook used. What the physics lacks is bad
-// input.
+// onTank calls use with a tank of a document or of the logbook. Missing values are bad input.
 func onTank(ctx context.Context, s *shell.Shell, o physicsOptions, use func(layers.Tank, reports.Settings) error) error {
 	used := func(tank layers.Tank, settings reports.Settings, place string) error {
 		err := use(tank, settings)
@@ -142,7 +141,7 @@ func onTank(ctx context.Context, s *shell.Shell, o physicsOptions, use func(laye
 	return used(tank, o.settings, place)
 }
 
-// tankOf takes a tank from a document: the one asked for, or the only one.
+// tankOf reads a tank from a document: the one asked for, or the only one.
 func tankOf(s *shell.Shell, o physicsOptions) (tank layers.Tank, place string, err error) {
 	tanks, place, err := s.ReadDocument(o.file)
 	if err != nil {

@@ -19,11 +19,10 @@ func newTimelineCommand(s *shell.Shell) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:     "timeline TANK",
 		GroupID: shell.GroupBook,
-		Short:   "Draw a tank's cores beside each other as time went",
-		Long: `Draws the cores of each station beside each other to one scale, their bed
-surfaces in line, with mulm and colour oxic depth below, the events between
-them, and the trends with their intervals as of today. --out draws the same as a
-picture.`,
+		Short:   "Draw a tank's cores side by side over time",
+		Long: `Draws the cores of each station side by side to one scale, aligned at the bed
+surface, with mulm and colour oxic depth below, the events between them, and the
+trends with their intervals as of today. --out draws the same as a picture.`,
 		Example: `  panecore timeline kettle
   panecore timeline kettle --as-of 2026-06-01
   panecore timeline kettle --out kettle.svg --align floor
@@ -47,7 +46,7 @@ picture.`,
 	flags.SortFlags = false
 	shell.AddAsOfFlag(flags, &settings, shell.AsOfToday)
 	picture.AddTo(s, cmd)
-	flags.Func("align", "in the picture, what of the cores stands in line: `surface|floor` (default surface)", shell.Parsed(&align, timeline.ParseAlign))
+	flags.Func("align", "align the cores in the picture at their `surface|floor` (default surface)", shell.Parsed(&align, timeline.ParseAlign))
 	shell.Complete(cmd, "align", "surface", "floor")
 	return cmd
 }

@@ -12,7 +12,7 @@ import (
 	"panecore/palette"
 )
 
-// The texts of the topics, but for that which is made of a list.
+// The texts of the topics, except for the one that is a list.
 var (
 	//go:embed topics/logbook.txt
 	logbookText string // BANDS stands for the list of them
@@ -24,12 +24,12 @@ var (
 	exitCodesText string
 )
 
-// newTopics are help texts that belong to no command.
+// newTopics are help texts without a command.
 func newTopics() []*cobra.Command {
 	return []*cobra.Command{
-		{Use: "logbook", Short: "The logbook document that interpret reads", Long: strings.Replace(logbookText, "BANDS", bandsTold(), 1)},
-		{Use: "limits", Short: "The numbers at which the rules of the advice begin to hold", Long: limitsTopic()},
-		{Use: "method", Short: "How the numbers are made, and how far they hold", Long: methodText},
+		{Use: "logbook", Short: "The logbook document that interpret reads", Long: strings.Replace(logbookText, "BANDS", bandList(), 1)},
+		{Use: "limits", Short: "The numbers at which the rules of the advice apply", Long: limitsTopic()},
+		{Use: "method", Short: "How the numbers are made, and how far to trust them", Long: methodText},
 		{Use: "photos", Short: "How to take a photo that can be read, and how to mark it", Long: photosText},
 		{Use: "exit-codes", Short: "What the program's exit codes mean", Long: exitCodesText},
 	}
@@ -40,9 +40,9 @@ func limitsTopic() string {
 	var b strings.Builder
 	b.WriteString(`Limits
 
-A tank may set any of these under "limits" in the logbook document, as in
-"limits": {"mulm_mm": 60}. A number of its own is taken to the letter; a default
-is a rule of thumb and counted with some slack.
+A tank may set any of these under "limits" in the logbook document, for example
+"limits": {"mulm_mm": 60}. A number that you set is exact; a default is a rule
+of thumb and is varied a little.
 `)
 	for _, rule := range layers.LimitRules() {
 		fmt.Fprintf(&b, "\n  %-26s %g %s (%g to %g)\n", rule.Name, rule.Default, rule.Unit, rule.Min, rule.Max)
@@ -53,15 +53,15 @@ is a rule of thumb and counted with some slack.
 	return b.String()
 }
 
-// bandsTold lists the bands for the logbook topic, beside the field's name.
-func bandsTold() string {
+// bandList lists the bands in the column of the logbook topic.
+func bandList() string {
 	const margin, width = "\n                  ", 62 // together 80 characters
 	var names []string
 	for _, band := range palette.Bands() {
 		names = append(names, band.String())
 	}
 	list := "only where the keeper is certain: " + strings.Join(names, ", ")
-	const dash = "\u2011" // at which no line ends
+	const dash = "\u2011" // at which no line breaks
 	list = ansi.Wordwrap(strings.ReplaceAll(list, "-", dash), width, "")
 	return strings.NewReplacer(dash, "-", "\n", margin).Replace(list)
 }

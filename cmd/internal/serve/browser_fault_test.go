@@ -24,7 +24,7 @@ func (tab *tab) block(t *testing.T, patterns ...string) {
 	}
 }
 
-// Where panecore does not answer while a photo's page is loaded the page says so, and no more
+// Where panecore is not answering while a photo's page is loaded the page says so, and no more
 // that it is opening the photo.
 func TestServe_photoUnopened(t *testing.T) {
 	t.Parallel()
@@ -33,7 +33,7 @@ func TestServe_photoUnopened(t *testing.T) {
 		tab.block(t, "http://*:*/photo/*/"+address+"*")
 		tab.reload(t)
 		tab.until(t, `document.getElementById("photo-wait").hidden && !document.getElementById("photo-fault").hidden`)
-		if told := tab.text(t, "#photo-fault"); !strings.Contains(told, "panecore does not answer") {
+		if told := tab.text(t, "#photo-fault"); !strings.Contains(told, "panecore is not answering") {
 			t.Errorf("without %s: told %q", address, told)
 		}
 	}

@@ -506,7 +506,7 @@ func TestServe_withoutBrowser(t *testing.T) {
 	t.Setenv("PATH", filepath.Dir(program))
 	p, v := startServe(t, filepath.Join(t.TempDir(), "log.db"), "--open")
 	v.get("/")
-	p.hears(t, "panecore: the browser did not open: open the address above yourself\n")
+	p.hears(t, "panecore: the browser could not be started: open the address above yourself\n")
 }
 
 // Whom the network reaches is told so, on the terminal and on the page.

@@ -7,19 +7,19 @@ import (
 	"panecore/layers/logbook"
 )
 
-// Fault is whose an error of the logbook is.
+// Fault is a kind of error of the logbook.
 type Fault uint8
 
-// The kinds of fault; all but the first are the keeper's to mend.
+// The kinds of fault. The keeper can mend all but the first.
 const (
 	Failed  Fault = iota // the machine or the program
-	Missing              // what was asked for is not there
-	Taken                // what was to be filed is there already, or something else was filed since
-	Refused              // what was given can't stand
+	Missing              // it is not there
+	Taken                // it is there already, or something else was saved since
+	Refused              // the input is not valid
 )
 
-// FaultOf sorts an error of the logbook and gives it in the words for the keeper, the same at
-// the terminal and on the page. A wrong file is the keeper's choice, one that can't be used is
+// FaultOf is the kind of an error of the logbook, and the error in words for the keeper, the same
+// at the terminal and on the page. A wrong file is the keeper's choice; one that can't be used is
 // the machine's failure.
 func FaultOf(err error) (Fault, error) {
 	var (
@@ -53,7 +53,7 @@ func FaultOf(err error) (Fault, error) {
 	return Failed, err
 }
 
-// bookFault is an error of the logbook at path as a command ends with it.
+// bookFault is an error of the logbook at path as a command reports it.
 func bookFault(path string, err error) error {
 	fault, told := FaultOf(err)
 	if fault == Failed {

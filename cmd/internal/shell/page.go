@@ -7,7 +7,7 @@ import (
 	"panecore/reports/page"
 )
 
-// EncodePage is a tank's report as a page, with the photos given; a notice stands on top.
+// EncodePage is a tank's report as a page, with photos, and a notice at the top.
 func (s *Shell) EncodePage(record reports.Record, photos []page.Photo, notice string) ([]byte, error) {
 	var b bytes.Buffer
 	err := page.Write(&b, page.Report{Record: record, Photos: photos, Units: s.Units, Notice: notice, Version: Version()})

@@ -38,8 +38,6 @@ func (s *Room) coreTyped(core layers.Core) url.Values {
 }
 
 func (s *Room) amendCore(w http.ResponseWriter, r *http.Request) error {
-	s.amending.Lock()
-	defer s.amending.Unlock()
 	h, err := s.postedCore(r)
 	if err != nil {
 		return err
@@ -120,8 +118,6 @@ func edgesOf(core layers.Core) (n int) {
 }
 
 func (s *Room) removeCore(w http.ResponseWriter, r *http.Request) error {
-	s.amending.Lock()
-	defer s.amending.Unlock()
 	tank, core, err := s.core(r)
 	if err != nil {
 		return err

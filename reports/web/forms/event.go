@@ -74,8 +74,6 @@ func eventField(path string) string {
 }
 
 func (s *Room) removeEvent(w http.ResponseWriter, r *http.Request) error {
-	s.amending.Lock()
-	defer s.amending.Unlock()
 	id := r.PathValue("id")
 	tank, err := s.Store.Tank(r.Context(), id)
 	if err != nil {

@@ -213,8 +213,6 @@ func (s *Room) amendTank(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	s.amending.Lock()
-	defer s.amending.Unlock()
 	former, err := s.Store.Tank(r.Context(), r.PathValue("id"))
 	if err != nil {
 		return err

@@ -126,8 +126,6 @@ func waterField(path string) string {
 }
 
 func (s *Room) removeWater(w http.ResponseWriter, r *http.Request) error {
-	s.amending.Lock()
-	defer s.amending.Unlock()
 	id := r.PathValue("id")
 	tank, err := s.Store.Tank(r.Context(), id)
 	if err != nil {

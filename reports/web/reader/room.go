@@ -18,7 +18,7 @@ type room struct {
 	drafts *drafts
 }
 
-// Routes are the addresses at which a photo is sent, marked, read and saved.
+// Routes are the addresses where a photo is sent, marked, read and saved.
 func Routes(on *site.Site, photos Reader) map[string]site.Handler {
 	s := &room{on, photos, newDrafts()}
 	return map[string]site.Handler{
@@ -28,7 +28,7 @@ func Routes(on *site.Site, photos Reader) map[string]site.Handler {
 		"GET /photo/{draft}/screen.jpg": s.screen,
 		"GET /photo/{draft}/state":      s.state,
 		"POST /photo/{draft}/read":      s.read,
-		"POST /photo/{draft}/save":      s.save,
+		"POST /photo/{draft}/save":      s.Changing(s.save),
 		"POST /photo/{draft}/drop":      s.drop,
 	}
 }
