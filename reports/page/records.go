@@ -3,7 +3,6 @@ package page
 import (
 	"strings"
 
-	"panecore/layers"
 	"panecore/reports"
 	"panecore/reports/words"
 )
@@ -52,14 +51,4 @@ func aligned(tests []reports.WaterReading, most int, of func(reports.WaterReadin
 		}
 	}
 	return cells
-}
-
-// event is a row of the events.
-type event struct{ Date, Text string }
-
-func newEvents(list []reports.EventMark, u layers.Units) (rows []event) {
-	for _, e := range list {
-		rows = append(rows, event{e.Date.String(), words.Event(e, u)})
-	}
-	return rows
 }
