@@ -15,6 +15,8 @@ const DocumentFormat = "panecore/1"
 // documentSketch is what is wanted where the whole document is something else.
 const documentSketch = `a logbook document, {"format": "` + DocumentFormat + `", "tanks": […]}`
 
+var documentFields = fields{2, []string{"format", "tanks"}}
+
 // Decoder reads a logbook document tank by tank. It is for one goroutine.
 type Decoder struct {
 	json   *jsontext.Decoder
@@ -23,10 +25,12 @@ type Decoder struct {
 	bands  []string
 
 	tank     Tank            // the tank at hand
+	index    int             // its place in the list
 	twin     bool            // an earlier tank has the same id
 	cores    []Core          // the cores of the tank at hand
 	layers   []Layer         // the layers of the core at hand
 	text     []byte          // the last text that held escapes
+	part     []byte          // the part at hand, where no document is read
 	tankAt   map[string]int  // the first tank of each id
 	coreAt   map[reading]int // the first core of each reading of the tank at hand
 	stations map[string]string
@@ -96,7 +100,7 @@ func (d *Decoder) Err() error {
 func (d *Decoder) Tanks() iter.Seq[Tank] {
 	return func(yield func(Tank) bool) {
 		for document := d.object(&documentFields); d.next(&document); {
-			switch document.name {
+			switch documentFields.names[document.at] {
 			case "format":
 				choose(d, []string{DocumentFormat})
 			case "tanks":

@@ -26,7 +26,8 @@ type fields struct {
 type object struct {
 	fields      *fields // nil: no object stood there
 	seen, meant uint64  // bit i stands for names[i]
-	name        string
+	at          int     // the place of the field in names
+	remarks     int     // how many there were before it
 }
 
 func (o *object) has(name string) bool { return o.seen&o.bit(name) != 0 }
@@ -38,10 +39,11 @@ func (o *object) bit(name string) uint64 { return 1 << slices.Index(o.fields.nam
 
 // object enters an object.
 func (d *Decoder) object(fields *fields) object {
+	o := object{fields: fields, remarks: len(d.remarks)}
 	if !d.enter('{', "an object, {…}") {
-		return object{}
+		o.fields = nil
 	}
-	return object{fields: fields}
+	return o
 }
 
 // next goes on to the next known field of an object, or leaves the object.
@@ -68,7 +70,7 @@ func (d *Decoder) next(o *object) bool {
 			d.skip()
 		default:
 			o.seen |= 1 << i
-			o.name = o.fields.names[i]
+			o.at = i
 			return true
 		}
 	}
@@ -210,12 +212,6 @@ func (d *Decoder) number(r measure) float64 {
 	return value + 0 // -0 is 0
 }
 
-// optional reads a number that may be left out, so that 0 is not "not given".
-func (d *Decoder) optional(r measure) *float64 {
-	value := d.number(r)
-	return &value
-}
-
 // flag reads true or false.
 func (d *Decoder) flag() *bool {
 	kind := d.json.PeekKind()
@@ -257,21 +253,25 @@ func (d *Decoder) date() Date {
 	return date
 }
 
-// clock reads a time of day, kept as it is written.
-func (d *Decoder) clock() string {
-	const want = "a time of day as HH:MM, 00:00 to 23:59"
+// textOf reads a text that has a form, good until the next reading; nil after a fault.
+func (d *Decoder) textOf(want string, hasForm func([]byte) bool) []byte {
 	raw, ok := d.read('"')
 	if !ok {
 		d.wrong(want)
-		return ""
+		return nil
 	}
 	text := d.unquote(raw)
-	if !isClock(text) {
+	if !hasForm(text) {
 		d.reportHere(quote(string(text)), want)
-		return ""
+		return nil
 	}
-	return string(text)
+	return text
 }
+
+const clockWanted = "a time of day as HH:MM, 00:00 to 23:59"
+
+// clock reads a time of day, kept as it is written.
+func (d *Decoder) clock() string { return string(d.textOf(clockWanted, isClock)) }
 
 func isClock(text []byte) bool {
 	if len(text) != len("07:30") || text[2] != ':' {
@@ -341,15 +341,21 @@ const (
 )
 
 // label reads a name, an id or a station. It is good until the next reading.
-func (d *Decoder) label() []byte {
+func (d *Decoder) label() []byte { return d.free(labelWanted, faultOfLabel) }
+
+// note reads free text.
+func (d *Decoder) note() string { return string(d.free(noteWanted, faultOfNote)) }
+
+// free reads a text in the keeper's own words, good until the next reading; nil after a fault.
+func (d *Decoder) free(want string, faultOf func([]byte) string) []byte {
 	raw, ok := d.read('"')
 	if !ok {
-		d.wrong("a text of " + labelWanted)
+		d.wrong("a text of " + want)
 		return nil
 	}
 	text := d.unquote(raw)
-	if found := faultOfLabel(text); found != "" {
-		d.reportHere(found, labelWanted)
+	if found := faultOf(text); found != "" {
+		d.reportHere(found, want)
 		return nil
 	}
 	return text
@@ -369,21 +375,6 @@ func faultOfLabel(text []byte) string {
 		return quote(string(text))
 	}
 	return ""
-}
-
-// note reads free text.
-func (d *Decoder) note() string {
-	raw, ok := d.read('"')
-	if !ok {
-		d.wrong("a text of " + noteWanted)
-		return ""
-	}
-	text := d.unquote(raw)
-	if found := faultOfNote(text); found != "" {
-		d.reportHere(found, noteWanted)
-		return ""
-	}
-	return string(text)
 }
 
 func faultOfNote(text []byte) string {

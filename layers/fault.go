@@ -17,13 +17,16 @@ import (
 // MaxFaults is how many faults of one document are told (assumption: a screenful).
 const MaxFaults = 20
 
-// Fault is one thing wrong with a document: the place, what stands there and
-// what should.
+// Fault is one thing wrong with a document or with what was typed: the place, what stands there
+// and what should. The place is empty where it is plain to see.
 type Fault struct{ Where, Found, Want string }
 
 func (f Fault) Error() string {
-	if f.Where == "" { // it counts the faults not told
+	switch {
+	case f.Want == "": // it counts the faults not told
 		return f.Found
+	case f.Where == "":
+		return "found " + f.Found + ", want " + f.Want
 	}
 	return f.Where + ": found " + f.Found + ", want " + f.Want
 }
@@ -70,6 +73,9 @@ func (d *Decoder) settle() {
 // faultless reports whether nothing was found wrong so far.
 func (d *Decoder) faultless() bool { return len(d.faults)+len(d.remarks) == 0 }
 
+// wholeDocument is the place of a fault that no field has.
+const wholeDocument = "document"
+
 // where words a place: its tank by id, its core by station and date, and the
 // path from there.
 func (d *Decoder) where(place jsontext.Pointer) string {
@@ -87,7 +93,7 @@ func (d *Decoder) where(place jsontext.Pointer) string {
 		parts = append(parts, path)
 	}
 	if len(parts) == 0 {
-		return "document"
+		return wholeDocument
 	}
 	return strings.Join(parts, ", ")
 }
@@ -219,7 +225,7 @@ func (d *Decoder) stop(err error) {
 		return
 	}
 	if err == io.EOF {
-		d.halt(Fault{"document", "nothing", documentSketch})
+		d.halt(Fault{wholeDocument, "nothing", documentSketch})
 		return
 	}
 	if syntax, ok := errors.AsType[*jsontext.SyntacticError](err); ok {
@@ -248,7 +254,7 @@ func (d *Decoder) syntaxFault(err *jsontext.SyntacticError) Fault {
 		Where: d.source.at(err.ByteOffset).String(),
 		Found: token(d.source.from(err.ByteOffset)),
 	}
-	if place := d.where(err.JSONPointer); place != "document" {
+	if place := d.where(err.JSONPointer); place != wholeDocument {
 		fault.Where += ", in " + place
 	}
 	reason := err.Err.Error()

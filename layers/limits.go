@@ -69,3 +69,54 @@ func (l Limits) Of(limit Limit) (value float64, own bool) {
 	}
 	return limitRules[limit].Default, false
 }
+
+var limitFields = fields{0, limitNames()}
+
+func limitNames() []string {
+	var names []string
+	for _, rule := range limitRules {
+		names = append(names, rule.Name)
+	}
+	return names
+}
+
+// limitsKind is the limits of a tank's own, an object of numbers.
+func limitsKind() kind[Limits] {
+	return kind[Limits]{
+		decode: (*Decoder).readLimits,
+		encode: func(e *encoder, name string, limits Limits) {
+			if len(limits) > 0 {
+				e.key(name)
+				e.limits(limits)
+			}
+		},
+		column: limitsColumn,
+		cell: func(limits Limits) any {
+			var e encoder
+			e.limits(limits)
+			return e.part()
+		},
+		scan: func(p PartDecoder, cell any) (Limits, error) { return scanPart(p, cell, (*Decoder).readLimits) },
+	}
+}
+
+func (d *Decoder) readLimits() (limits Limits) {
+	for o := d.object(&limitFields); d.next(&o); {
+		if limits == nil {
+			limits = Limits{}
+		}
+		rule := limitRules[o.at]
+		limits[Limit(o.at)] = d.number(measure{low: rule.Min, high: rule.Max, unit: " (" + rule.Unit + ")"})
+	}
+	return limits
+}
+
+func (e *encoder) limits(limits Limits) {
+	e.row('{', func() {
+		for limit, rule := range limitRules {
+			if value, own := limits[Limit(limit)]; own {
+				e.number(rule.Name, value)
+			}
+		}
+	}, '}')
+}

@@ -57,7 +57,7 @@ func (p position) after(text []byte) position {
 func (s *source) Read(p []byte) (int, error) {
 	offset := s.start + int64(s.given)
 	if offset > maxDocument {
-		return 0, Fault{"document", "more than 128 MiB", "at most 128 MiB: split it by tanks"}
+		return 0, Fault{wholeDocument, "more than 128 MiB", "at most 128 MiB: split it by tanks"}
 	}
 	if taken := s.taken(); offset-taken > maxText {
 		return 0, Fault{s.at(taken).String(), "a text, a number or blanks longer than 64 KiB", "something shorter"}

@@ -1,55 +1,12 @@
 package layers
 
 import (
-	"fmt"
-	"math"
-	"slices"
-	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
 	"panecore/palette"
 )
-
-const lengthWanted = `a number with its unit, as in 18mm, 1.8cm, 0.7in or 0.7"`
-
-// lengthUnits are the units in which a length may be typed.
-var lengthUnits = []struct {
-	name string
-	mm   float64
-}{{"mm", 1}, {"cm", 10}, {"in", mmPerInch}, {`"`, mmPerInch}}
-
-// ParseLength reads a length with its unit, as in 18mm, "1.8 cm", 1,8cm, 0.7in or
-// 0.7", and gives it in mm. A bare number is refused, not guessed. What range it
-// must lie in is for the caller to say.
-func ParseLength(s string) (mm float64, err error) {
-	text := strings.ToLower(strings.TrimSpace(s))
-	for _, unit := range lengthUnits {
-		number, ok := strings.CutSuffix(text, unit.name)
-		if !ok {
-			continue
-		}
-		value, ok := parseDecimal(strings.TrimSpace(number))
-		if mm := settled(value * unit.mm); ok && !math.IsInf(mm, 0) {
-			return mm, nil
-		}
-	}
-	return 0, fmt.Errorf("found length %s, want %s", quote(s), lengthWanted)
-}
-
-// parseDecimal reads a decimal number with a point or a comma, and nothing else.
-func parseDecimal(s string) (value float64, ok bool) {
-	if strings.Trim(s, "+-.,0123456789") != "" {
-		return 0, false
-	}
-	value, err := strconv.ParseFloat(strings.ReplaceAll(s, ",", "."), 64)
-	return value, err == nil
-}
-
-// settled rounds a length to a millionth of a millimetre, far below what a glass
-// shows, so that 0.7 inches are 17.78 mm to the last digit.
-func settled(mm float64) float64 { return math.Round(mm*1e6)/1e6 + 0 } // -0 is 0
 
 // ParseLayer reads a layer as it is typed: its thickness, its colour, and where
 // they are given its band and last a note in double quotes, as in
@@ -99,7 +56,7 @@ func cutWord(s string) (word, rest string) {
 // cutLength is cutWord, except that a number and its unit may stand apart.
 func cutLength(s string) (length, rest string) {
 	length, rest = cutWord(s)
-	if _, bare := parseDecimal(length); !bare {
+	if !IsBare(length) {
 		return length, rest
 	}
 	next, after := cutWord(rest)
@@ -112,10 +69,10 @@ func cutLength(s string) (length, rest string) {
 }
 
 func parseThickness(s string) (mm float64, err error) {
-	mm, err = ParseLength(s)
+	mm, want := lengthIn(s)
 	switch {
-	case err != nil:
-		return 0, Fault{"thickness", typed(s), lengthWanted}
+	case want != "":
+		return 0, Fault{"thickness", typed(s), want}
 	case !thicknessRange.holds(mm):
 		return 0, Fault{"thickness", typed(s), thicknessRange.String()}
 	}
@@ -185,7 +142,7 @@ func ParseNote(s string) (string, error) { return parseText(s, faultOfNote, note
 
 func parseText(s string, faultOf func([]byte) string, want string) (string, error) {
 	if found := faultOfText(s, faultOf); found != "" {
-		return "", fmt.Errorf("found %s, want %s", found, want)
+		return "", Fault{Found: found, Want: want}
 	}
 	return s, nil
 }
@@ -197,17 +154,9 @@ func faultOfText(s string, faultOf func([]byte) string) string {
 	return faultOf([]byte(s))
 }
 
-// Signs lists what may be seen at a reading besides the layers.
-func Signs() []Sign { return slices.Clone(signs) }
-
-// ParseSign reads a sign's name.
-func ParseSign(s string) (Sign, error) {
-	if sign := Sign(strings.ToLower(s)); slices.Contains(signs, sign) {
-		return sign, nil
+func parseClock(s string) (string, error) {
+	if !isClock([]byte(s)) {
+		return "", Fault{Found: quote(s), Want: clockWanted}
 	}
-	var names []string
-	for _, sign := range signs {
-		names = append(names, string(sign))
-	}
-	return "", fmt.Errorf("found %s, want %s", quote(s), wanted(s, names))
+	return s, nil
 }

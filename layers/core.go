@@ -1,0 +1,153 @@
+package layers
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Core is one side-view profile, its layers listed top to bottom. A tank has one of a date and
+// station.
+type Core struct {
+	Date    Date
+	Station string
+	Lit     *bool // whether light reaches the glass there; nil: not given
+	Signs   []Sign
+	Note    string
+	Sure    bool   // the keeper was asked whether it is right and said so
+	Photo   *Photo // what it was read from; nil: by eye
+	Layers  []Layer
+}
+
+// CoreFields are the fields of a core, its date and station first.
+func CoreFields() []Field[Core] { return coreTable.fields }
+
+var coreTable = tableOf((*Decoder).checkTwin,
+	field("date", dateKind(), func(c *Core) *Date { return &c.Date }).needed(),
+	field("station", textual((*Decoder).station, ParseName), func(c *Core) *string { return &c.Station }).needed(),
+	field("lit", flagKind(), func(c *Core) **bool { return &c.Lit }),
+	field("signs", signsKind(), func(c *Core) *[]Sign { return &c.Signs }),
+	field("note", noteKind(), func(c *Core) *string { return &c.Note }),
+	field("sure", truthKind(false), func(c *Core) *bool { return &c.Sure }).since(4),
+	field("photo", maybe(photoTable), func(c *Core) **Photo { return &c.Photo }).since(3),
+	field("layers", layersKind(), func(c *Core) *[]Layer { return &c.Layers }).needed(),
+)
+
+func layersKind() kind[[]Layer] {
+	k := listOf(layerTable, layerTable.row)
+	k.decode = (*Decoder).readLayers
+	k.scan = func(p PartDecoder, cell any) ([]Layer, error) { return scanPart(p, cell, k.decode) }
+	return k
+}
+
+func (d *Decoder) readCores() []Core {
+	if d.list() {
+		for d.more() {
+			d.cores = append(d.cores, Core{})
+			coreTable.read(d, &d.cores[len(d.cores)-1])
+		}
+	}
+	return exact(d.cores)
+}
+
+// station reads a station. A tank has few, so its cores share their names.
+func (d *Decoder) station() string {
+	text := d.label()
+	station, ok := d.stations[string(text)]
+	if !ok {
+		station = string(text)
+		d.stations[station] = station
+	}
+	return station
+}
+
+func (d *Decoder) checkTwin(_ object, core *Core) {
+	if core.Station == "" || core.Date == 0 {
+		return
+	}
+	key := reading{core.Station, core.Date}
+	if first, twin := d.coreAt[key]; twin {
+		d.reportHere(fmt.Sprintf("station %s on %s, as in cores[%d]", core.Station, core.Date, first), "one core of a station and date")
+		return
+	}
+	d.coreAt[key] = len(d.cores) - 1
+}
+
+// DepthMM is how far down the core was seen: the sum of its layers.
+func (c Core) DepthMM() float64 {
+	var depth float64
+	for _, layer := range c.Layers {
+		depth += layer.ThicknessMM
+	}
+	return depth
+}
+
+// Sign is something seen at a reading besides the layers.
+type Sign string
+
+// The signs.
+const (
+	GasBubbles   Sign = "gas-bubbles"
+	EggSmell     Sign = "egg-smell"
+	PlantMelt    Sign = "plant-melt"
+	DeadAnimal   Sign = "dead-animal"
+	Gasping      Sign = "gasping"
+	WhiteThreads Sign = "white-threads"
+	RootsDeep    Sign = "roots-deep"
+	Burrowers    Sign = "burrowers"
+)
+
+var signs = []Sign{GasBubbles, EggSmell, PlantMelt, DeadAnimal, Gasping, WhiteThreads, RootsDeep, Burrowers}
+
+// Signs lists what may be seen at a reading besides the layers.
+func Signs() []Sign { return slices.Clone(signs) }
+
+// ParseSign reads a sign's name.
+func ParseSign(s string) (Sign, error) {
+	return oneWord(signs).parse(strings.ToLower(s))
+}
+
+// signsKind is a list of signs, each once. A store keeps them with a blank between.
+func signsKind() kind[[]Sign] {
+	return kind[[]Sign]{
+		decode: (*Decoder).readSigns,
+		encode: func(e *encoder, name string, signs []Sign) {
+			if len(signs) == 0 {
+				return
+			}
+			e.key(name)
+			e.row('[', func() {
+				for _, sign := range signs {
+					e.next()
+					e.quote(string(sign))
+				}
+			}, ']')
+		},
+		column: textColumn,
+		cell:   func(signs []Sign) any { return strings.Join(texts(signs), " ") },
+		scan: func(_ PartDecoder, cell any) (signs []Sign, _ error) {
+			text, _ := cell.(string)
+			for sign := range strings.FieldsSeq(text) {
+				signs = append(signs, Sign(sign))
+			}
+			return signs, nil
+		},
+		choices: texts(signs),
+	}
+}
+
+func (d *Decoder) readSigns() (seen []Sign) {
+	if d.list() {
+		for d.more() {
+			sign := choose(d, signs)
+			switch {
+			case sign == "":
+			case slices.Contains(seen, sign):
+				d.reportHere(quote(string(sign))+" a second time", "each sign once")
+			default:
+				seen = append(seen, sign)
+			}
+		}
+	}
+	return seen
+}

@@ -1,0 +1,32 @@
+package layers
+
+// WaterTest is one set of water readings; nil fields were not measured. A tank has one of a
+// date and time.
+type WaterTest struct {
+	Date         Date
+	Time         string // HH:MM, empty: not given
+	PH           *float64
+	TemperatureC *float64
+	TotalAmmonia *float64 // mg N/L
+	OxygenMGPerL *float64
+}
+
+// WaterFields are the fields of a water test, its date and time first.
+func WaterFields() []Field[WaterTest] { return waterTable.fields }
+
+var waterTable = tableOf(nil,
+	field("date", dateKind(), func(w *WaterTest) *Date { return &w.Date }).needed().
+		seen(Words{Label: "Day", Head: "date", Flag: "date", Usage: "the test was made on `DATE`, YYYY-MM-DD"}),
+	field("time", clockKind(), func(w *WaterTest) *string { return &w.Time }).
+		seen(Words{Label: "Time", Head: "time", Flag: "time", Usage: "at `HH:MM`"}),
+	field("ph", optional(phRange), func(w *WaterTest) **float64 { return &w.PH }).
+		seen(Words{Label: "pH", Head: "pH", Flag: "ph", Usage: "`PH`, 4 to 11", Decimals: 2}),
+	field("temperature_c", optional(temperatureRange), func(w *WaterTest) **float64 { return &w.TemperatureC }).
+		seen(Words{Label: "Temperature", Head: "°C", Flag: "temp", Usage: "water temperature `T`: 24C or 75F", Decimals: 1}),
+	field("total_ammonia_mg_l", optional(ammoniaRange), func(w *WaterTest) **float64 { return &w.TotalAmmonia }).
+		seen(Words{Label: "Total ammonia", Head: "ammonia", Legend: "total, mg N/L", Flag: "ammonia",
+			Usage: "total ammonia as the test gives it, `MG` N/L", Decimals: 3}),
+	field("oxygen_mg_l", optional(oxygenRange), func(w *WaterTest) **float64 { return &w.OxygenMGPerL }).
+		seen(Words{Label: "Oxygen", Head: "oxygen", Legend: "dissolved, mg/L", Flag: "oxygen",
+			Usage: "dissolved oxygen, `MG`/L", Decimals: 2}),
+)
