@@ -24,21 +24,14 @@ func CoreFields() []Field[Core] { return coreTable.fields }
 
 var coreTable = tableOf((*Decoder).checkTwin,
 	field("date", dateKind(), func(c *Core) *Date { return &c.Date }).needed(),
-	field("station", textual((*Decoder).station, ParseName), func(c *Core) *string { return &c.Station }).needed(),
+	field("station", wording((*Decoder).station, ParseName), func(c *Core) *string { return &c.Station }).needed(),
 	field("lit", flagKind(), func(c *Core) **bool { return &c.Lit }),
 	field("signs", signsKind(), func(c *Core) *[]Sign { return &c.Signs }),
 	field("note", noteKind(), func(c *Core) *string { return &c.Note }),
 	field("sure", truthKind(false), func(c *Core) *bool { return &c.Sure }).since(4),
 	field("photo", maybe(photoTable), func(c *Core) **Photo { return &c.Photo }).since(3),
-	field("layers", layersKind(), func(c *Core) *[]Layer { return &c.Layers }).needed(),
+	field("layers", listOf((*Decoder).readLayers, layerTable.row), func(c *Core) *[]Layer { return &c.Layers }).needed(),
 )
-
-func layersKind() kind[[]Layer] {
-	k := listOf(layerTable, layerTable.row)
-	k.decode = (*Decoder).readLayers
-	k.scan = func(p PartDecoder, cell any) ([]Layer, error) { return scanPart(p, cell, k.decode) }
-	return k
-}
 
 func (d *Decoder) readCores() []Core {
 	if d.list() {
@@ -109,31 +102,25 @@ func ParseSign(s string) (Sign, error) {
 
 // signsKind is a list of signs, each once. A store keeps them with a blank between.
 func signsKind() kind[[]Sign] {
-	return kind[[]Sign]{
-		decode: (*Decoder).readSigns,
-		encode: func(e *encoder, name string, signs []Sign) {
-			if len(signs) == 0 {
-				return
-			}
-			e.key(name)
-			e.row('[', func() {
-				for _, sign := range signs {
-					e.next()
-					e.quote(string(sign))
-				}
-			}, ']')
-		},
-		column: textColumn,
-		cell:   func(signs []Sign) any { return strings.Join(texts(signs), " ") },
-		scan: func(_ PartDecoder, cell any) (signs []Sign, _ error) {
-			text, _ := cell.(string)
-			for sign := range strings.FieldsSeq(text) {
-				signs = append(signs, Sign(sign))
-			}
-			return signs, nil
-		},
-		choices: texts(signs),
+	k := structured(textColumn, (*Decoder).readSigns, func(signs []Sign) bool { return len(signs) > 0 }, (*encoder).signs)
+	k.cell = func(signs []Sign) any { return strings.Join(texts(signs), " ") }
+	k.scan = func(_ PartDecoder, cell any) (signs []Sign, _ error) {
+		text, _ := cell.(string)
+		for sign := range strings.FieldsSeq(text) {
+			signs = append(signs, Sign(sign))
+		}
+		return signs, nil
 	}
+	return k
+}
+
+func (e *encoder) signs(signs []Sign) {
+	e.row('[', func() {
+		for _, sign := range signs {
+			e.next()
+			e.quote(string(sign))
+		}
+	}, ']')
 }
 
 func (d *Decoder) readSigns() (seen []Sign) {

@@ -50,20 +50,6 @@ func (e *encoder) flush() {
 	e.buf = e.buf[:0]
 }
 
-// writeList writes a list that is not empty, an entry a line.
-func writeList[Entry any](e *encoder, name string, list []Entry, write func(*encoder, *Entry)) {
-	if len(list) == 0 {
-		return
-	}
-	e.key(name)
-	e.begin('[')
-	for i := range list {
-		e.next()
-		write(e, &list[i])
-	}
-	e.end(']')
-}
-
 // text writes a field that holds text, unless it is empty.
 func (e *encoder) text(name, value string) {
 	if value != "" {

@@ -17,7 +17,7 @@ type Field[R any] struct {
 	cell   func(*R) any           // see [Column]
 	parse  func(*R, string) error // nil: it is not typed in one piece
 	text   func(*R, Words, Units) string
-	number func(*R) *float64
+	number func(*R) (value float64, given bool)
 	unit   func(Units) string
 }
 
@@ -42,17 +42,21 @@ func (f *Field[R]) Typed() bool { return f.parse != nil }
 // Text is what the field of r holds in words and units; empty: it is not given.
 func (f *Field[R]) Text(r *R, u Units) string { return f.text(r, f.Words, u) }
 
-// Number is the number that the field of r holds, in the units of the document; nil: it holds
-// none.
-func (f *Field[R]) Number(r *R) *float64 {
+// Number is the number that the field of r holds, in the units of the document.
+func (f *Field[R]) Number(r *R) (value float64, given bool) {
 	if f.number == nil {
-		return nil
+		return 0, false
 	}
 	return f.number(r)
 }
 
-// Unit is what Parse takes behind a number, where lengths are in u; empty: nothing.
-func (f *Field[R]) Unit(u Units) string { return f.unit(u) }
+// Unit is what a number is typed with, where lengths are in u; empty: nothing.
+func (f *Field[R]) Unit(u Units) string {
+	if f.unit == nil {
+		return ""
+	}
+	return f.unit(u)
+}
 
 // Plain is what the field of r holds as a document writes it; empty: it is not given.
 func (f *Field[R]) Plain(r *R) string {
@@ -109,7 +113,7 @@ func field[R, T any](name string, k kind[T], at func(*R) *T) Field[R] {
 		}
 	}
 	if k.number != nil {
-		f.number = func(r *R) *float64 { return k.number(*at(r)) }
+		f.number = func(r *R) (float64, bool) { return k.number(*at(r)) }
 	}
 	f.cell = func(r *R) any { return k.cell(*at(r)) }
 	if k.column != "" {

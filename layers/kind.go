@@ -12,13 +12,13 @@ type kind[T any] struct {
 	decode func(*Decoder) T                       // what a fault leaves is not given
 	encode func(e *encoder, name string, value T) // nothing, where it is not given
 
-	column string      // see [Column], "%[1]s" its name
-	cell   func(T) any // see [Column]
+	column string // see [Column], "%[1]s" its name
+	cell   func(T) any
 	scan   func(p PartDecoder, cell any) (T, error)
 
 	parse   func(text string) (T, error)
-	text    func(value T, w Words, u Units) string
-	number  func(T) *float64
+	text    func(value T, w Words, u Units) string // empty, where it is not given
+	number  func(T) (value float64, given bool)
 	unit    func(Units) string
 	choices []string
 }
@@ -37,116 +37,98 @@ const (
 
 // optional is a number within m that may be left out, so that 0 is not "not given".
 func optional(m measure) kind[*float64] {
-	return kind[*float64]{
-		decode: func(d *Decoder) *float64 {
-			value := d.number(m)
-			return &value
-		},
-		encode: func(e *encoder, name string, value *float64) {
-			if value != nil {
-				e.number(name, *value)
-			}
-		},
-		column: numberColumn,
-		cell: func(value *float64) any {
-			if value == nil {
-				return nil
-			}
-			return *value
-		},
-		scan: func(_ PartDecoder, cell any) (*float64, error) {
-			if value, ok := cell.(float64); ok {
-				return &value, nil
-			}
-			return nil, nil
-		},
-		parse: func(text string) (*float64, error) {
-			value, err := m.parse(text)
-			return &value, err
-		},
-		text: func(value *float64, w Words, u Units) string {
-			if value == nil {
-				return ""
-			}
-			return m.text(*value, w.Decimals, u)
-		},
-		number: func(value *float64) *float64 { return value },
-		unit:   m.unitIn,
-	}
+	return numeric(m, func(value float64) *float64 { return &value }, func(p *float64) (float64, bool) {
+		if p == nil {
+			return 0, false
+		}
+		return *p, true
+	})
 }
 
 // always is a number within m that is always given.
 func always(m measure) kind[float64] {
-	k := optional(m)
-	return kind[float64]{
-		decode: func(d *Decoder) float64 { return d.number(m) },
-		encode: (*encoder).number,
-		column: numberColumn,
-		cell:   func(value float64) any { return value },
-		scan: func(_ PartDecoder, cell any) (float64, error) {
-			value, _ := cell.(float64)
-			return value, nil
-		},
-		parse:  m.parse,
-		text:   func(value float64, w Words, u Units) string { return k.text(&value, w, u) },
-		number: func(value float64) *float64 { return &value },
-		unit:   k.unit,
-	}
+	return numeric(m, itself[float64], func(value float64) (float64, bool) { return value, true })
 }
 
 // size is a number within m of which 0 is "not given".
 func size(m measure) kind[float64] {
-	k := always(m)
-	k.encode = func(e *encoder, name string, value float64) {
-		if value != 0 {
-			e.number(name, value)
-		}
-	}
-	k.cell = func(value float64) any {
-		if value == 0 {
-			return nil
-		}
-		return value
-	}
-	k.text = func(value float64, w Words, u Units) string {
-		if value == 0 {
-			return ""
-		}
-		return m.text(value, w.Decimals, u)
-	}
-	return k
+	return numeric(m, itself[float64], func(value float64) (float64, bool) { return value, value != 0 })
 }
 
-// textual is a kind that a store keeps as text.
-func textual[T ~string](decode func(*Decoder) T, parse func(string) (T, error)) kind[T] {
+func itself[T any](value T) T { return value }
+
+// numeric is a number within m that is kept as a T.
+func numeric[T any](m measure, from func(float64) T, number func(T) (value float64, given bool)) kind[T] {
+	return kind[T]{
+		decode: func(d *Decoder) T { return from(d.number(m)) },
+		encode: func(e *encoder, name string, kept T) {
+			if value, given := number(kept); given {
+				e.number(name, value)
+			}
+		},
+		column: numberColumn,
+		cell: func(kept T) any {
+			if value, given := number(kept); given {
+				return value
+			}
+			return nil
+		},
+		scan: func(_ PartDecoder, cell any) (kept T, _ error) {
+			if value, ok := cell.(float64); ok {
+				kept = from(value)
+			}
+			return kept, nil
+		},
+		parse: func(text string) (T, error) {
+			value, err := m.parse(text)
+			return from(value), err
+		},
+		text: func(kept T, w Words, u Units) string {
+			if value, given := number(kept); given {
+				return m.text(value, w.Decimals, u)
+			}
+			return ""
+		},
+		number: number,
+		unit:   m.unitIn,
+	}
+}
+
+// textual is a kind that a document and a store hold as text; parse reads what was typed, read
+// what a store holds.
+func textual[T any](decode func(*Decoder) T, format func(T) string, read, parse func(string) (T, error)) kind[T] {
 	return kind[T]{
 		decode: decode,
-		encode: func(e *encoder, name string, value T) { e.text(name, string(value)) },
+		encode: func(e *encoder, name string, value T) { e.text(name, format(value)) },
 		column: textColumn,
-		cell:   func(value T) any { return string(value) },
-		scan: func(_ PartDecoder, cell any) (T, error) {
-			text, _ := cell.(string)
-			return T(text), nil
+		cell:   func(value T) any { return format(value) },
+		scan: func(_ PartDecoder, cell any) (value T, err error) {
+			if text, _ := cell.(string); text != "" {
+				value, err = read(text)
+			}
+			return value, err
 		},
 		parse: parse,
-		text:  func(value T, _ Words, _ Units) string { return string(value) },
-		unit:  noUnit,
+		text:  func(value T, _ Words, _ Units) string { return format(value) },
 	}
 }
 
-func noUnit(Units) string { return "" }
-
-func labelKind() kind[string] {
-	return textual(func(d *Decoder) string { return string(d.label()) }, ParseName)
+// wording is a text that stands as it is.
+func wording[T ~string](decode func(*Decoder) T, parse func(string) (T, error)) kind[T] {
+	return textual(decode, func(value T) string { return string(value) }, func(text string) (T, error) { return T(text), nil }, parse)
 }
 
-func noteKind() kind[string] { return textual((*Decoder).note, ParseNote) }
+func labelKind() kind[string] {
+	return wording(func(d *Decoder) string { return string(d.label()) }, ParseName)
+}
 
-func clockKind() kind[string] { return textual((*Decoder).clock, parseClock) }
+func noteKind() kind[string] { return wording((*Decoder).note, ParseNote) }
+
+func clockKind() kind[string] { return wording((*Decoder).clock, parseClock) }
 
 // oneWord is one of a list of words.
 func oneWord[Word ~string](words []Word) kind[Word] {
-	k := textual(
+	k := wording(
 		func(d *Decoder) Word { return choose(d, words) },
 		func(text string) (Word, error) {
 			if slices.Contains(words, Word(text)) {
@@ -168,26 +150,29 @@ func texts[Word ~string](words []Word) []string {
 
 // dateKind is a date that may be left out.
 func dateKind() kind[Date] {
-	return kind[Date]{
-		decode: (*Decoder).date,
-		encode: func(e *encoder, name string, value Date) { e.text(name, value.String()) },
-		column: textColumn,
-		cell:   func(value Date) any { return value.String() },
-		scan: func(_ PartDecoder, cell any) (Date, error) {
-			text, _ := cell.(string)
-			if text == "" {
-				return 0, nil
-			}
-			date, want := parseDate(text)
-			if want != "" {
-				return 0, Faults{{wholeDocument, quote(text), "a day of the calendar as YYYY-MM-DD, " + FirstDate.String() + " or later"}}
-			}
-			return date, nil
-		},
-		parse: ParseDate,
-		text:  func(value Date, _ Words, _ Units) string { return value.String() },
-		unit:  noUnit,
+	read := func(text string) (Date, error) {
+		date, want := parseDate(text)
+		if want != "" {
+			return 0, Faults{{wholeDocument, quote(text), "a day of the calendar as YYYY-MM-DD, " + FirstDate.String() + " or later"}}
+		}
+		return date, nil
 	}
+	return textual((*Decoder).date, Date.String, read, ParseDate)
+}
+
+func colorKind() kind[palette.Color] {
+	return textual((*Decoder).color, palette.Color.String, palette.ParseColor, palette.ParseColor)
+}
+
+// bandKind is the keeper's own label of a layer.
+func bandKind() kind[palette.Band] {
+	decode := func(d *Decoder) palette.Band {
+		band, _ := palette.ParseBand(choose(d, d.bands)) // chosen from its own list
+		return band
+	}
+	k := textual(decode, palette.Band.String, palette.ParseBand, parseBand)
+	k.choices = bandNames()
+	return k
 }
 
 // flagKind is true or false, or nil where it is not given.
@@ -206,13 +191,12 @@ func flagKind() kind[*bool] {
 			}
 			return oneIf(*value)
 		},
-		scan: func(_ PartDecoder, cell any) (*bool, error) {
-			number, ok := cell.(int64)
-			if !ok {
-				return nil, nil
+		scan: func(_ PartDecoder, cell any) (value *bool, _ error) {
+			if number, ok := cell.(int64); ok {
+				value = new(bool)
+				*value = number != 0
 			}
-			value := number != 0
-			return &value, nil
+			return value, nil
 		},
 		parse: func(text string) (*bool, error) {
 			yes := text == "yes"
@@ -230,7 +214,6 @@ func flagKind() kind[*bool] {
 			}
 			return "no"
 		},
-		unit:    noUnit,
 		choices: []string{"yes", "no"},
 	}
 }
@@ -243,50 +226,67 @@ func oneIf(value bool) int64 {
 	return 0
 }
 
-// truthKind is true or false. Left out in a document it is false, or where unless is set true,
-// which then stands for false.
-func truthKind(unless bool) kind[bool] {
+// truthKind is true or false. A document leaves out a false, or where opposite is set writes a
+// true as false and leaves out the rest.
+func truthKind(opposite bool) kind[bool] {
 	return kind[bool]{
-		decode: func(d *Decoder) bool { return d.truth(unless) != unless },
+		decode: func(d *Decoder) bool { return d.truth(opposite) != opposite },
 		encode: func(e *encoder, name string, value bool) {
 			if value {
-				e.truth(name, !unless)
+				e.truth(name, !opposite)
 			}
 		},
 		column: truthColumn,
 		cell:   func(value bool) any { return oneIf(value) },
-		scan: func(_ PartDecoder, cell any) (bool, error) {
-			number, _ := cell.(int64)
-			return number != 0, nil
-		},
+		scan:   func(_ PartDecoder, cell any) (bool, error) { return cell == oneIf(true), nil },
 	}
 }
 
-func colorKind() kind[palette.Color] {
-	return kind[palette.Color]{
-		decode: (*Decoder).color,
-		encode: func(e *encoder, name string, value palette.Color) { e.text(name, value.String()) },
-		cell:   func(value palette.Color) any { return value.String() },
-		parse:  palette.ParseColor,
-	}
-}
-
-// bandKind is the keeper's own label of a layer.
-func bandKind() kind[palette.Band] {
-	return kind[palette.Band]{
-		decode: func(d *Decoder) palette.Band {
-			band, _ := palette.ParseBand(choose(d, d.bands)) // chosen from its own list
-			return band
+// structured is a list or an object. A store keeps it as a document does, but on one line; NULL
+// is the zero value.
+func structured[T any](column string, decode func(*Decoder) T, given func(T) bool, write func(*encoder, T)) kind[T] {
+	return kind[T]{
+		decode: decode,
+		encode: func(e *encoder, name string, value T) {
+			if given(value) {
+				e.key(name)
+				write(e, value)
+			}
 		},
-		encode:  func(e *encoder, name string, value palette.Band) { e.text(name, value.String()) },
-		cell:    func(value palette.Band) any { return value.String() },
-		parse:   parseBand,
-		choices: bandNames(),
+		column: column,
+		cell: func(value T) any {
+			if column == objectColumn && !given(value) {
+				return nil
+			}
+			e := encoder{inRow: true}
+			write(&e, value) // its error is that of the whole document, which is written before
+			return string(e.buf)
+		},
+		scan: func(p PartDecoder, cell any) (value T, err error) {
+			if text, _ := cell.(string); text != "" {
+				value = decode(p.on(text))
+				err = p.end()
+			}
+			return value, err
+		},
 	}
 }
 
 // listOf is a list of records, each written by write.
-func listOf[Entry any](t *table[Entry], write func(*encoder, *Entry)) kind[[]Entry] {
+func listOf[Entry any](decode func(*Decoder) []Entry, write func(*encoder, *Entry)) kind[[]Entry] {
+	given := func(list []Entry) bool { return len(list) > 0 }
+	return structured(listColumn, decode, given, func(e *encoder, list []Entry) {
+		e.begin('[')
+		for i := range list {
+			e.next()
+			write(e, &list[i])
+		}
+		e.end(']')
+	})
+}
+
+// rowsOf is a list of records, each on one line.
+func rowsOf[Entry any](t *table[Entry]) kind[[]Entry] {
 	decode := func(d *Decoder) (list []Entry) {
 		if d.list() {
 			for d.more() {
@@ -296,67 +296,28 @@ func listOf[Entry any](t *table[Entry], write func(*encoder, *Entry)) kind[[]Ent
 		}
 		return list
 	}
-	return kind[[]Entry]{
-		decode: decode,
-		encode: func(e *encoder, name string, list []Entry) { writeList(e, name, list, write) },
-		column: listColumn,
-		cell: func(list []Entry) any {
-			var e encoder
-			e.row('[', func() {
-				for i := range list {
-					e.next()
-					write(&e, &list[i])
-				}
-			}, ']')
-			return e.part()
-		},
-		scan: func(p PartDecoder, cell any) ([]Entry, error) { return scanPart(p, cell, decode) },
-	}
+	return listOf(decode, t.row)
 }
 
 // recordOf is a record within another, written on one line.
 func recordOf[Inner any](t *table[Inner]) kind[Inner] {
-	return kind[Inner]{
-		decode: func(d *Decoder) (inner Inner) {
+	return structured(objectColumn,
+		func(d *Decoder) (inner Inner) {
 			t.read(d, &inner)
 			return inner
 		},
-		encode: func(e *encoder, name string, inner Inner) {
-			e.key(name)
-			t.row(e, &inner)
-		},
-	}
+		func(Inner) bool { return true },
+		func(e *encoder, inner Inner) { t.row(e, &inner) })
 }
 
 // maybe is a record within another that may be left out.
 func maybe[Inner any](t *table[Inner]) kind[*Inner] {
-	decode := func(d *Decoder) *Inner {
-		inner := new(Inner)
-		t.read(d, inner)
-		return inner
-	}
-	return kind[*Inner]{
-		decode: decode,
-		encode: func(e *encoder, name string, inner *Inner) {
-			if inner != nil {
-				e.key(name)
-				t.row(e, inner)
-			}
+	return structured(objectColumn,
+		func(d *Decoder) *Inner {
+			inner := new(Inner)
+			t.read(d, inner)
+			return inner
 		},
-		column: objectColumn,
-		cell: func(inner *Inner) any {
-			if inner == nil {
-				return nil
-			}
-			var e encoder
-			t.row(&e, inner)
-			return e.part()
-		},
-		scan: func(p PartDecoder, cell any) (*Inner, error) {
-			if cell == nil {
-				return nil, nil
-			}
-			return scanPart(p, cell, decode)
-		},
-	}
+		func(inner *Inner) bool { return inner != nil },
+		t.row)
 }

@@ -82,22 +82,7 @@ func limitNames() []string {
 
 // limitsKind is the limits of a tank's own, an object of numbers.
 func limitsKind() kind[Limits] {
-	return kind[Limits]{
-		decode: (*Decoder).readLimits,
-		encode: func(e *encoder, name string, limits Limits) {
-			if len(limits) > 0 {
-				e.key(name)
-				e.limits(limits)
-			}
-		},
-		column: limitsColumn,
-		cell: func(limits Limits) any {
-			var e encoder
-			e.limits(limits)
-			return e.part()
-		},
-		scan: func(p PartDecoder, cell any) (Limits, error) { return scanPart(p, cell, (*Decoder).readLimits) },
-	}
+	return structured(limitsColumn, (*Decoder).readLimits, func(limits Limits) bool { return len(limits) > 0 }, (*encoder).limits)
 }
 
 func (d *Decoder) readLimits() (limits Limits) {

@@ -13,20 +13,18 @@ type PartDecoder struct{ decoder *Decoder }
 // NewPartDecoder returns a decoder of parts.
 func NewPartDecoder() PartDecoder { return PartDecoder{NewDecoder(nil, 0)} }
 
-// scanPart reads a part of a record that a store keeps as it stands in a document, but on one
-// line.
-func scanPart[T any](p PartDecoder, cell any, decode func(*Decoder) T) (T, error) {
-	text, _ := cell.(string)
+// on makes ready to read a part: a list or an object by itself.
+func (p PartDecoder) on(text string) *Decoder {
 	d := p.decoder
 	d.part = append(d.part[:0], text...)
 	*d.source = source{held: d.part, given: len(d.part)}
 	d.json.Reset(bytes.NewBuffer(d.part), jsontext.AllowDuplicateNames(true))
 	d.faults, d.untold, d.stopped, d.err = nil, 0, false, nil
-	value := decode(d)
-	d.end()
-	return value, d.Err()
+	return d
 }
 
-// part is what was written of a part. Its error is that of the whole document, which is written
-// before any part is kept.
-func (e *encoder) part() string { return string(e.buf) }
+// end is what was wrong with the part.
+func (p PartDecoder) end() error {
+	p.decoder.end()
+	return p.decoder.Err()
+}

@@ -15,7 +15,7 @@ type Photo struct {
 }
 
 var photoTable = tableOf(nil,
-	field("sha256", textual((*Decoder).checksum, nil), func(p *Photo) *string { return &p.SHA256 }),
+	field("sha256", wording((*Decoder).checksum, nil), func(p *Photo) *string { return &p.SHA256 }),
 	field("colour_doubt", always(colorDoubtRange), func(p *Photo) *float64 { return &p.ColorDoubt }).needed(),
 	field("light", recordOf(lightTable), func(p *Photo) *palette.Light { return &p.Light }).needed(),
 	field("scale_error", always(scaleErrorRange), func(p *Photo) *float64 { return &p.ScaleError }).needed(),

@@ -27,7 +27,7 @@ type Tank struct {
 func TankFields() []Field[Tank] { return tankTable.fields }
 
 var tankTable = tableOf(nil,
-	field("id", textual((*Decoder).readID, ParseName), func(t *Tank) *string { return &t.ID }).needed().apart(),
+	field("id", wording((*Decoder).readID, ParseName), func(t *Tank) *string { return &t.ID }).needed().apart(),
 	field("name", labelKind(), func(t *Tank) *string { return &t.Name }).
 		seen(Words{Flag: "name", Usage: "call the tank `NAME`"}),
 	field("set_up", dateKind(), func(t *Tank) *Date { return &t.SetUp }).
@@ -39,20 +39,14 @@ var tankTable = tableOf(nil,
 		seen(Words{Flag: "burrowers", Usage: "whether animals burrow in the bed, `yes|no`"}),
 	field("rooted_plants", flagKind(), func(t *Tank) **bool { return &t.RootedPlants }).
 		seen(Words{Flag: "rooted", Usage: "whether plants root in the bed, `yes|no`"}),
-	field("native", listOf(nativeTable, nativeTable.row), func(t *Tank) *[]Native { return &t.Native }),
+	field("native", rowsOf(nativeTable), func(t *Tank) *[]Native { return &t.Native }),
 	field("limits", limitsKind(), func(t *Tank) *Limits { return &t.Limits }),
-	field("cores", coresKind(), func(t *Tank) *[]Core { return &t.Cores }).apart(),
-	field("water", listOf(waterTable, waterTable.row), func(t *Tank) *[]WaterTest { return &t.Water }).apart(),
-	field("events", listOf(eventTable, eventTable.row), func(t *Tank) *[]Event { return &t.Events }).apart(),
+	field("cores", listOf((*Decoder).readCores, coreTable.block), func(t *Tank) *[]Core { return &t.Cores }).apart(),
+	field("water", rowsOf(waterTable), func(t *Tank) *[]WaterTest { return &t.Water }).apart(),
+	field("events", rowsOf(eventTable), func(t *Tank) *[]Event { return &t.Events }).apart(),
 )
 
 func vesselOf(t *Tank) **Vessel { return &t.Vessel }
-
-func coresKind() kind[[]Core] {
-	k := listOf(coreTable, coreTable.block)
-	k.decode = (*Decoder).readCores
-	return k
-}
 
 func (d *Decoder) readTank(index int) {
 	d.index = index
