@@ -92,11 +92,12 @@ type Column[R any] struct {
 
 // field is a field of a kind, at a place in its record.
 func field[R, T any](name string, k kind[T], at func(*R) *T) Field[R] {
+	decode, encode := k.decode, k.encode // at hand: a large document has a million
 	f := Field[R]{
 		Name:    name,
 		Choices: k.choices,
-		decode:  func(d *Decoder, r *R) { *at(r) = k.decode(d) },
-		encode:  func(e *encoder, r *R) { k.encode(e, name, *at(r)) },
+		decode:  func(d *Decoder, r *R) { *at(r) = decode(d) },
+		encode:  func(e *encoder, r *R) { encode(e, name, *at(r)) },
 		text:    func(r *R, w Words, u Units) string { return k.text(*at(r), w, u) },
 		unit:    k.unit,
 	}
@@ -163,6 +164,7 @@ type table[R any] struct {
 	fields []Field[R]
 	names  fields               // the needed ones first
 	decode []func(*Decoder, *R) // by names
+	encode []func(*encoder, *R)
 	check  func(d *Decoder, o object, r *R)
 }
 
@@ -170,6 +172,9 @@ type table[R any] struct {
 // record to the rules that join its fields.
 func tableOf[R any](check func(d *Decoder, o object, r *R), list ...Field[R]) *table[R] {
 	t := &table[R]{fields: list, check: check}
+	for _, f := range list {
+		t.encode = append(t.encode, f.encode)
+	}
 	for _, needed := range []bool{true, false} {
 		for _, f := range list {
 			if f.Needed == needed {
@@ -197,20 +202,19 @@ func (t *table[R]) read(d *Decoder, r *R) {
 
 // row writes r on one line.
 func (t *table[R]) row(e *encoder, r *R) {
-	e.row('{', func() { t.write(e, r) }, '}')
+	outside := e.inRow
+	e.inRow = true
+	t.block(e, r)
+	e.inRow = outside
 }
 
-// block writes r on a line a field.
+// block writes r on a line a field, unless it stands in a row itself.
 func (t *table[R]) block(e *encoder, r *R) {
 	e.begin('{')
-	t.write(e, r)
-	e.end('}')
-}
-
-func (t *table[R]) write(e *encoder, r *R) {
-	for i := range t.fields {
-		t.fields[i].encode(e, r)
+	for _, encode := range t.encode {
+		encode(e, r)
 	}
+	e.end('}')
 }
 
 // unfolded has the record that a field holds kept in columns of the outer record's table.

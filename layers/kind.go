@@ -47,7 +47,9 @@ func optional(m measure) kind[*float64] {
 
 // always is a number within m that is always given.
 func always(m measure) kind[float64] {
-	return numeric(m, itself[float64], func(value float64) (float64, bool) { return value, true })
+	k := numeric(m, itself[float64], func(value float64) (float64, bool) { return value, true })
+	k.encode = (*encoder).number // without asking whether it is given: a large document has a million
+	return k
 }
 
 // size is a number within m of which 0 is "not given".

@@ -70,10 +70,11 @@ func columnsOf(names ...string) []column {
 // row is a record as a row, behind the columns that are the table's own: int64, float64, string
 // or nil, as SQLite hands them back, so that two rows compare with ==.
 func (t *recordTable[R]) row(record R, own ...any) []any {
+	row := append(make([]any, 0, len(t.columns)), own...)
 	for _, f := range t.fields {
-		own = append(own, f.Value(&record))
+		row = append(row, f.Value(&record))
 	}
-	return own
+	return row
 }
 
 func (t *recordTable[R]) rows(list []R) [][]any {
