@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"panecore/layers/jsonio"
 )
 
 // Core is one side-view profile, its layers listed top to bottom. A tank has one of a date and
@@ -34,8 +36,8 @@ var coreTable = tableOf((*Decoder).checkTwin,
 )
 
 func (d *Decoder) readCores() []Core {
-	if d.list() {
-		for d.more() {
+	if d.in.List() {
+		for d.in.More() {
 			d.cores = append(d.cores, Core{})
 			coreTable.read(d, &d.cores[len(d.cores)-1])
 		}
@@ -54,13 +56,13 @@ func (d *Decoder) station() string {
 	return station
 }
 
-func (d *Decoder) checkTwin(_ object, core *Core) {
+func (d *Decoder) checkTwin(_ jsonio.Object, core *Core) {
 	if core.Station == "" || core.Date == 0 {
 		return
 	}
 	key := reading{core.Station, core.Date}
 	if first, twin := d.coreAt[key]; twin {
-		d.reportHere(fmt.Sprintf("station %s on %s, as in cores[%d]", core.Station, core.Date, first), "one core of a station and date")
+		d.in.ReportHere(fmt.Sprintf("station %s on %s, as in cores[%d]", core.Station, core.Date, first), "one core of a station and date")
 		return
 	}
 	d.coreAt[key] = len(d.cores) - 1
@@ -102,7 +104,7 @@ func ParseSign(s string) (Sign, error) {
 
 // signsKind is a list of signs, each once. A store keeps them with a blank between.
 func signsKind() kind[[]Sign] {
-	k := structured(textColumn, (*Decoder).readSigns, func(signs []Sign) bool { return len(signs) > 0 }, (*encoder).signs)
+	k := structured(textColumn, (*Decoder).readSigns, func(signs []Sign) bool { return len(signs) > 0 }, writeSigns)
 	k.cell = func(signs []Sign) any { return strings.Join(texts(signs), " ") }
 	k.scan = func(_ PartDecoder, cell any) (signs []Sign, _ error) {
 		text, _ := cell.(string)
@@ -114,23 +116,25 @@ func signsKind() kind[[]Sign] {
 	return k
 }
 
-func (e *encoder) signs(signs []Sign) {
-	e.row('[', func() {
-		for _, sign := range signs {
-			e.next()
-			e.quote(string(sign))
-		}
-	}, ']')
+func writeSigns(e *jsonio.Writer, signs []Sign) {
+	outside := e.Row(true)
+	e.Begin('[')
+	for _, sign := range signs {
+		e.Next()
+		e.Quote(string(sign))
+	}
+	e.End(']')
+	e.Row(outside)
 }
 
 func (d *Decoder) readSigns() (seen []Sign) {
-	if d.list() {
-		for d.more() {
-			sign := choose(d, signs)
+	if d.in.List() {
+		for d.in.More() {
+			sign := jsonio.Choose(d.in, signs)
 			switch {
 			case sign == "":
 			case slices.Contains(seen, sign):
-				d.reportHere(quote(string(sign))+" a second time", "each sign once")
+				d.in.ReportHere(jsonio.Quote(string(sign))+" a second time", "each sign once")
 			default:
 				seen = append(seen, sign)
 			}

@@ -1,6 +1,10 @@
 package layers
 
-import "fmt"
+import (
+	"fmt"
+
+	"panecore/layers/jsonio"
+)
 
 // A Field is one fact of a record R. All that reads, keeps, shows or asks for records goes
 // through the fields of their tables, each of which stands beside its struct.
@@ -13,7 +17,7 @@ type Field[R any] struct {
 	columns []Column[R]
 
 	decode func(*Decoder, *R)
-	encode func(*encoder, *R)
+	encode func(*jsonio.Writer, *R)
 	cell   func(*R) any           // see [Column]
 	parse  func(*R, string) error // nil: it is not typed in one piece
 	text   func(*R, Words, Units) string
@@ -97,7 +101,7 @@ func field[R, T any](name string, k kind[T], at func(*R) *T) Field[R] {
 		Name:    name,
 		Choices: k.choices,
 		decode:  func(d *Decoder, r *R) { *at(r) = decode(d) },
-		encode:  func(e *encoder, r *R) { encode(e, name, *at(r)) },
+		encode:  func(e *jsonio.Writer, r *R) { encode(e, name, *at(r)) },
 		text:    func(r *R, w Words, u Units) string { return k.text(*at(r), w, u) },
 		unit:    k.unit,
 	}
@@ -162,15 +166,15 @@ func (f Field[R]) seen(w Words) Field[R] {
 // table is the table of a record's fields, in the order in which a document writes them.
 type table[R any] struct {
 	fields []Field[R]
-	names  fields               // the needed ones first
+	names  jsonio.Fields        // the needed ones first
 	decode []func(*Decoder, *R) // by names
-	encode []func(*encoder, *R)
-	check  func(d *Decoder, o object, r *R)
+	encode []func(*jsonio.Writer, *R)
+	check  func(d *Decoder, o jsonio.Object, r *R)
 }
 
 // tableOf is the table of fields. check, which may be nil, holds what was read of the whole
 // record to the rules that join its fields.
-func tableOf[R any](check func(d *Decoder, o object, r *R), list ...Field[R]) *table[R] {
+func tableOf[R any](check func(d *Decoder, o jsonio.Object, r *R), list ...Field[R]) *table[R] {
 	t := &table[R]{fields: list, check: check}
 	for _, f := range list {
 		t.encode = append(t.encode, f.encode)
@@ -178,12 +182,12 @@ func tableOf[R any](check func(d *Decoder, o object, r *R), list ...Field[R]) *t
 	for _, needed := range []bool{true, false} {
 		for _, f := range list {
 			if f.Needed == needed {
-				t.names.names = append(t.names.names, f.Name)
+				t.names.Names = append(t.names.Names, f.Name)
 				t.decode = append(t.decode, f.decode)
 			}
 		}
 		if needed {
-			t.names.required = len(t.decode)
+			t.names.Required = len(t.decode)
 		}
 	}
 	return t
@@ -191,9 +195,9 @@ func tableOf[R any](check func(d *Decoder, o object, r *R), list ...Field[R]) *t
 
 // read reads an object into r.
 func (t *table[R]) read(d *Decoder, r *R) {
-	o := d.object(&t.names)
-	for d.next(&o) {
-		t.decode[o.at](d, r)
+	o := d.in.Object(&t.names)
+	for d.in.Next(&o) {
+		t.decode[o.At](d, r)
 	}
 	if t.check != nil {
 		t.check(d, o, r)
@@ -201,20 +205,19 @@ func (t *table[R]) read(d *Decoder, r *R) {
 }
 
 // row writes r on one line.
-func (t *table[R]) row(e *encoder, r *R) {
-	outside := e.inRow
-	e.inRow = true
+func (t *table[R]) row(e *jsonio.Writer, r *R) {
+	outside := e.Row(true)
 	t.block(e, r)
-	e.inRow = outside
+	e.Row(outside)
 }
 
 // block writes r on a line a field, unless it stands in a row itself.
-func (t *table[R]) block(e *encoder, r *R) {
-	e.begin('{')
+func (t *table[R]) block(e *jsonio.Writer, r *R) {
+	e.Begin('{')
 	for _, encode := range t.encode {
 		encode(e, r)
 	}
-	e.end('}')
+	e.End('}')
 }
 
 // unfolded has the record that a field holds kept in columns of the outer record's table.

@@ -3,6 +3,8 @@ package layers
 import (
 	"reflect"
 	"testing"
+
+	"panecore/layers/jsonio"
 )
 
 // Every field of every record has a row of its own in the table of its record, and every row
@@ -50,9 +52,9 @@ func checkTable[R any](t *testing.T, table *table[R]) {
 
 // written is what a document holds of a field.
 func written[R any](f *Field[R], r *R) string {
-	var e encoder
-	f.encode(&e, r)
-	return string(e.buf)
+	e := jsonio.NewRow()
+	f.encode(e, r)
+	return e.String()
 }
 
 // fill gives a value that differs from its zero in all its parts.

@@ -3,14 +3,15 @@ package layers
 import (
 	"slices"
 
+	"panecore/layers/jsonio"
 	"panecore/palette"
 )
 
 // A kind is how a value of a type is read and written everywhere. What a kind lacks, no field of
 // it can do.
 type kind[T any] struct {
-	decode func(*Decoder) T                       // what a fault leaves is not given
-	encode func(e *encoder, name string, value T) // nothing, where it is not given
+	decode func(*Decoder) T                             // what a fault leaves is not given
+	encode func(e *jsonio.Writer, name string, value T) // nothing, where it is not given
 
 	column string // see [Column], "%[1]s" its name
 	cell   func(T) any
@@ -48,7 +49,7 @@ func optional(m measure) kind[*float64] {
 // always is a number within m that is always given.
 func always(m measure) kind[float64] {
 	k := numeric(m, itself[float64], func(value float64) (float64, bool) { return value, true })
-	k.encode = (*encoder).number // without asking whether it is given: a large document has a million
+	k.encode = (*jsonio.Writer).Number // without asking whether it is given: a large document has a million
 	return k
 }
 
@@ -62,10 +63,10 @@ func itself[T any](value T) T { return value }
 // numeric is a number within m that is kept as a T.
 func numeric[T any](m measure, from func(float64) T, number func(T) (value float64, given bool)) kind[T] {
 	return kind[T]{
-		decode: func(d *Decoder) T { return from(d.number(m)) },
-		encode: func(e *encoder, name string, kept T) {
+		decode: func(d *Decoder) T { return from(d.in.Number(m)) },
+		encode: func(e *jsonio.Writer, name string, kept T) {
 			if value, given := number(kept); given {
-				e.number(name, value)
+				e.Number(name, value)
 			}
 		},
 		column: numberColumn,
@@ -101,7 +102,7 @@ func numeric[T any](m measure, from func(float64) T, number func(T) (value float
 func textual[T any](decode func(*Decoder) T, format func(T) string, read, parse func(string) (T, error)) kind[T] {
 	return kind[T]{
 		decode: decode,
-		encode: func(e *encoder, name string, value T) { e.text(name, format(value)) },
+		encode: func(e *jsonio.Writer, name string, value T) { e.Text(name, format(value)) },
 		column: textColumn,
 		cell:   func(value T) any { return format(value) },
 		scan: func(_ PartDecoder, cell any) (value T, err error) {
@@ -131,12 +132,12 @@ func clockKind() kind[string] { return wording((*Decoder).clock, parseClock) }
 // oneWord is one of a list of words.
 func oneWord[Word ~string](words []Word) kind[Word] {
 	k := wording(
-		func(d *Decoder) Word { return choose(d, words) },
+		func(d *Decoder) Word { return jsonio.Choose(d.in, words) },
 		func(text string) (Word, error) {
 			if slices.Contains(words, Word(text)) {
 				return Word(text), nil
 			}
-			return "", Fault{Found: quote(text), Want: wanted(text, texts(words))}
+			return "", Fault{Found: jsonio.Quote(text), Want: wanted(text, texts(words))}
 		})
 	k.choices = texts(words)
 	return k
@@ -155,7 +156,7 @@ func dateKind() kind[Date] {
 	read := func(text string) (Date, error) {
 		date, want := parseDate(text)
 		if want != "" {
-			return 0, Faults{{wholeDocument, quote(text), "a day of the calendar as YYYY-MM-DD, " + FirstDate.String() + " or later"}}
+			return 0, Faults{{Where: jsonio.WholeDocument, Found: jsonio.Quote(text), Want: "a day of the calendar as YYYY-MM-DD, " + FirstDate.String() + " or later"}}
 		}
 		return date, nil
 	}
@@ -169,7 +170,7 @@ func colorKind() kind[palette.Color] {
 // bandKind is the keeper's own label of a layer.
 func bandKind() kind[palette.Band] {
 	decode := func(d *Decoder) palette.Band {
-		band, _ := palette.ParseBand(choose(d, d.bands)) // chosen from its own list
+		band, _ := palette.ParseBand(jsonio.Choose(d.in, d.bands)) // chosen from its own list
 		return band
 	}
 	k := textual(decode, palette.Band.String, palette.ParseBand, parseBand)
@@ -180,10 +181,10 @@ func bandKind() kind[palette.Band] {
 // flagKind is true or false, or nil where it is not given.
 func flagKind() kind[*bool] {
 	return kind[*bool]{
-		decode: (*Decoder).flag,
-		encode: func(e *encoder, name string, value *bool) {
+		decode: func(d *Decoder) *bool { return d.in.Flag() },
+		encode: func(e *jsonio.Writer, name string, value *bool) {
 			if value != nil {
-				e.truth(name, *value)
+				e.Truth(name, *value)
 			}
 		},
 		column: flagColumn,
@@ -203,7 +204,7 @@ func flagKind() kind[*bool] {
 		parse: func(text string) (*bool, error) {
 			yes := text == "yes"
 			if !yes && text != "no" {
-				return nil, Fault{Found: quote(text), Want: "yes or no"}
+				return nil, Fault{Found: jsonio.Quote(text), Want: "yes or no"}
 			}
 			return &yes, nil
 		},
@@ -232,10 +233,10 @@ func oneIf(value bool) int64 {
 // true as false and leaves out the rest.
 func truthKind(opposite bool) kind[bool] {
 	return kind[bool]{
-		decode: func(d *Decoder) bool { return d.truth(opposite) != opposite },
-		encode: func(e *encoder, name string, value bool) {
+		decode: func(d *Decoder) bool { return d.in.Truth(opposite) != opposite },
+		encode: func(e *jsonio.Writer, name string, value bool) {
 			if value {
-				e.truth(name, !opposite)
+				e.Truth(name, !opposite)
 			}
 		},
 		column: truthColumn,
@@ -246,12 +247,12 @@ func truthKind(opposite bool) kind[bool] {
 
 // structured is a list or an object. A store keeps it as a document does, but on one line; NULL
 // is the zero value.
-func structured[T any](column string, decode func(*Decoder) T, given func(T) bool, write func(*encoder, T)) kind[T] {
+func structured[T any](column string, decode func(*Decoder) T, given func(T) bool, write func(*jsonio.Writer, T)) kind[T] {
 	return kind[T]{
 		decode: decode,
-		encode: func(e *encoder, name string, value T) {
+		encode: func(e *jsonio.Writer, name string, value T) {
 			if given(value) {
-				e.key(name)
+				e.Key(name)
 				write(e, value)
 			}
 		},
@@ -260,14 +261,13 @@ func structured[T any](column string, decode func(*Decoder) T, given func(T) boo
 			if column == objectColumn && !given(value) {
 				return nil
 			}
-			e := encoder{inRow: true}
-			write(&e, value) // its error is that of the whole document, which is written before
-			return string(e.buf)
+			e := jsonio.NewRow()
+			write(e, value) // its error is that of the whole document, which is written before
+			return e.String()
 		},
 		scan: func(p PartDecoder, cell any) (value T, err error) {
 			if text, _ := cell.(string); text != "" {
-				value = decode(p.on(text))
-				err = p.end()
+				value, err = readPart(p, text, decode)
 			}
 			return value, err
 		},
@@ -275,23 +275,23 @@ func structured[T any](column string, decode func(*Decoder) T, given func(T) boo
 }
 
 // listOf is a list of records, each written by write.
-func listOf[Entry any](decode func(*Decoder) []Entry, write func(*encoder, *Entry)) kind[[]Entry] {
+func listOf[Entry any](decode func(*Decoder) []Entry, write func(*jsonio.Writer, *Entry)) kind[[]Entry] {
 	given := func(list []Entry) bool { return len(list) > 0 }
-	return structured(listColumn, decode, given, func(e *encoder, list []Entry) {
-		e.begin('[')
+	return structured(listColumn, decode, given, func(e *jsonio.Writer, list []Entry) {
+		e.Begin('[')
 		for i := range list {
-			e.next()
+			e.Next()
 			write(e, &list[i])
 		}
-		e.end(']')
+		e.End(']')
 	})
 }
 
 // rowsOf is a list of records, each on one line.
 func rowsOf[Entry any](t *table[Entry]) kind[[]Entry] {
 	decode := func(d *Decoder) (list []Entry) {
-		if d.list() {
-			for d.more() {
+		if d.in.List() {
+			for d.in.More() {
 				list = append(list, *new(Entry))
 				t.read(d, &list[len(list)-1])
 			}
@@ -309,7 +309,7 @@ func recordOf[Inner any](t *table[Inner]) kind[Inner] {
 			return inner
 		},
 		func(Inner) bool { return true },
-		func(e *encoder, inner Inner) { t.row(e, &inner) })
+		func(e *jsonio.Writer, inner Inner) { t.row(e, &inner) })
 }
 
 // maybe is a record within another that may be left out.

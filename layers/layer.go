@@ -1,6 +1,9 @@
 package layers
 
-import "panecore/palette"
+import (
+	"panecore/layers/jsonio"
+	"panecore/palette"
+)
 
 // Layer is a thickness and a colour as seen.
 type Layer struct {
@@ -22,23 +25,23 @@ var layerTable = tableOf(nil,
 // readLayers gathers a core's layers in the decoder's own memory first, so that
 // the list made of them is as long as it need be.
 func (d *Decoder) readLayers() []Layer {
-	if !d.list() {
+	if !d.in.List() {
 		return nil
 	}
 	d.layers = d.layers[:0]
-	for d.more() {
+	for d.in.More() {
 		d.layers = append(d.layers, Layer{})
 		layerTable.read(d, &d.layers[len(d.layers)-1])
 	}
-	if d.stopped {
+	if d.in.Stopped() {
 		return nil
 	}
 	layers := exact(d.layers)
 	if depth := (Core{Layers: layers}).DepthMM(); depth > maxBedMM {
-		d.reportHere(format(depth)+" mm of layers", "at most 2000 mm in one core")
+		d.in.ReportHere(format(depth)+" mm of layers", "at most 2000 mm in one core")
 	}
 	if len(layers) == 0 {
-		d.reportHere("an empty list", "at least one layer")
+		d.in.ReportHere("an empty list", "at least one layer")
 	}
 	return layers
 }
@@ -59,9 +62,9 @@ var edgeTable = tableOf(checkRelief,
 	field("lowest_mm", always(reliefRange), func(e *Edge) *float64 { return &e.LowestMM }).needed(),
 )
 
-func checkRelief(d *Decoder, o object, e *Edge) {
-	if sound := len(d.remarks) == o.remarks; sound && e.HighestMM > e.LowestMM {
-		d.report(d.json.StackPointer().AppendToken("highest_mm"), format(e.HighestMM),
+func checkRelief(d *Decoder, o jsonio.Object, e *Edge) {
+	if d.in.Sound(o) && e.HighestMM > e.LowestMM {
+		d.in.ReportField("highest_mm", format(e.HighestMM),
 			"at most the lowest_mm of "+format(e.LowestMM)+": depths count downwards")
 	}
 }

@@ -1,5 +1,7 @@
 package layers
 
+import "panecore/layers/jsonio"
+
 // Limit is a number at which a rule of the advice begins to hold. A tank may set
 // its own under "limits" in the logbook document.
 type Limit uint8
@@ -70,7 +72,7 @@ func (l Limits) Of(limit Limit) (value float64, own bool) {
 	return limitRules[limit].Default, false
 }
 
-var limitFields = fields{0, limitNames()}
+var limitFields = jsonio.Fields{Names: limitNames()}
 
 func limitNames() []string {
 	var names []string
@@ -82,26 +84,28 @@ func limitNames() []string {
 
 // limitsKind is the limits of a tank's own, an object of numbers.
 func limitsKind() kind[Limits] {
-	return structured(limitsColumn, (*Decoder).readLimits, func(limits Limits) bool { return len(limits) > 0 }, (*encoder).limits)
+	return structured(limitsColumn, (*Decoder).readLimits, func(limits Limits) bool { return len(limits) > 0 }, writeLimits)
 }
 
 func (d *Decoder) readLimits() (limits Limits) {
-	for o := d.object(&limitFields); d.next(&o); {
+	for o := d.in.Object(&limitFields); d.in.Next(&o); {
 		if limits == nil {
 			limits = Limits{}
 		}
-		rule := limitRules[o.at]
-		limits[Limit(o.at)] = d.number(measure{low: rule.Min, high: rule.Max, unit: " (" + rule.Unit + ")"})
+		rule := limitRules[o.At]
+		limits[Limit(o.At)] = d.in.Number(measure{low: rule.Min, high: rule.Max, unit: " (" + rule.Unit + ")"})
 	}
 	return limits
 }
 
-func (e *encoder) limits(limits Limits) {
-	e.row('{', func() {
-		for limit, rule := range limitRules {
-			if value, own := limits[Limit(limit)]; own {
-				e.number(rule.Name, value)
-			}
+func writeLimits(e *jsonio.Writer, limits Limits) {
+	outside := e.Row(true)
+	e.Begin('{')
+	for limit, rule := range limitRules {
+		if value, own := limits[Limit(limit)]; own {
+			e.Number(rule.Name, value)
 		}
-	}, '}')
+	}
+	e.End('}')
+	e.Row(outside)
 }

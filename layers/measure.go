@@ -47,7 +47,7 @@ var (
 // maxBedMM is the depth of the deepest bed in mm (assumption).
 const maxBedMM = 2000
 
-func (m measure) holds(value float64) bool {
+func (m measure) Holds(value float64) bool {
 	return value <= m.high && (value > m.low || value == m.low && !m.open)
 }
 

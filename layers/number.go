@@ -4,6 +4,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"panecore/layers/jsonio"
 )
 
 // What was typed as a number is read here: with a decimal point or comma, and nothing guessed.
@@ -20,7 +22,7 @@ const (
 func ParseNumber(s string) (float64, error) {
 	value, want := decimal(s, "a number, as in 7.4")
 	if want != "" {
-		return 0, Fault{Found: quote(s), Want: want}
+		return 0, Fault{Found: jsonio.Quote(s), Want: want}
 	}
 	return value, nil
 }
@@ -31,7 +33,7 @@ func ParseShare(s string) (float64, error) {
 	number, ok := strings.CutSuffix(strings.TrimSpace(s), "%")
 	percent, want := decimal(number, shareWanted)
 	if !ok || want != "" {
-		return 0, Fault{Found: "share " + quote(s), Want: orElse(want, shareWanted)}
+		return 0, Fault{Found: "share " + jsonio.Quote(s), Want: orElse(want, shareWanted)}
 	}
 	return percent / 100, nil
 }
@@ -42,7 +44,7 @@ func ParseTemperature(s string) (celsius float64, err error) {
 	number, fahrenheit, ok := cutDegrees(s)
 	value, want := decimal(number, temperatureWanted)
 	if !ok || want != "" {
-		return 0, Fault{Found: "temperature " + quote(s), Want: orElse(want, temperatureWanted)}
+		return 0, Fault{Found: "temperature " + jsonio.Quote(s), Want: orElse(want, temperatureWanted)}
 	}
 	if fahrenheit {
 		value = (value - 32) * 5 / 9 // exact by the definition of the scale
@@ -71,7 +73,7 @@ var lengthUnits = []struct {
 func ParseLength(s string) (mm float64, err error) {
 	mm, want := lengthIn(s)
 	if want != "" {
-		return 0, Fault{Found: "length " + quote(s), Want: want}
+		return 0, Fault{Found: "length " + jsonio.Quote(s), Want: want}
 	}
 	return mm, nil
 }
@@ -95,7 +97,7 @@ func lengthIn(s string) (mm float64, want string) {
 func ParseSize(s string) (mm float64, err error) {
 	mm, err = ParseLength(s)
 	if err == nil && mm <= 0 {
-		err = Fault{Found: "length " + quote(s), Want: "more than 0"}
+		err = Fault{Found: "length " + jsonio.Quote(s), Want: "more than 0"}
 	}
 	return mm, err
 }

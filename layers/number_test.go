@@ -4,6 +4,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"panecore/layers/jsonio"
 )
 
 // The fixed points of both scales: water freezes at 0 °C or 32 °F and boils at
@@ -66,7 +68,7 @@ func TestParseNumber_refused(t *testing.T) {
 		"NaN": number, "Inf": number, "0x10": number, "1_0": number, "--1": number, "7.4 mg/L": number, strings.Repeat("9", 400): number,
 		"1,000": comma, "-12,345": comma, "999,999": comma,
 	} {
-		fault := Fault{Found: quote(in), Want: want}
+		fault := Fault{Found: jsonio.Quote(in), Want: want}
 		if got, err := ParseNumber(in); err != error(fault) {
 			t.Errorf("ParseNumber(%q) = %v, %v, want %v", in, got, err, fault)
 		}
@@ -98,7 +100,7 @@ func TestParseShare(t *testing.T) {
 		}
 	}
 	for _, in := range []string{"", "25", "%", "a quarter", "0.25", "25%%", "1e1%", "1,000%"} {
-		if got, err := ParseShare(in); err == nil || !strings.HasPrefix(err.Error(), "found share "+quote(in)+", want a ") {
+		if got, err := ParseShare(in); err == nil || !strings.HasPrefix(err.Error(), "found share "+jsonio.Quote(in)+", want a ") {
 			t.Errorf("ParseShare(%q) = %v, %v, want it refused", in, got, err)
 		}
 	}

@@ -35,7 +35,7 @@ const sha256Length = 64
 
 // checksum reads a SHA-256.
 func (d *Decoder) checksum() string {
-	return string(d.textOf("a SHA-256: 64 hexadecimal digits in lower case", isChecksum))
+	return d.formed("a SHA-256: 64 hexadecimal digits in lower case", isChecksum)
 }
 
 func isChecksum(text []byte) bool {

@@ -3,6 +3,7 @@ package layers
 import (
 	"strings"
 
+	"panecore/layers/jsonio"
 	"panecore/palette"
 )
 
@@ -23,7 +24,7 @@ func ParseReflectance(s string) (float64, error) {
 	}
 	switch {
 	case want != "":
-		return 0, Fault{Found: quote(s), Want: want}
+		return 0, Fault{Found: jsonio.Quote(s), Want: want}
 	case isLightness:
 		return palette.Lab{L: value}.Linear().Luminance(), nil
 	}

@@ -11,6 +11,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"panecore/layers/jsonio"
 	"panecore/palette"
 )
 
@@ -71,12 +72,12 @@ func ReadSheet(r io.Reader, named func(name string) (palette.Color, bool)) ([]La
 	if err != nil {
 		return nil, fmt.Errorf("reading the table: %w", err)
 	}
-	text = bytes.TrimPrefix(text, byteOrderMark)
+	text = bytes.TrimPrefix(text, []byte(jsonio.ByteOrderMark))
 	switch {
 	case len(text) > maxSheet:
-		return nil, Faults{{"table", "more than 1 MiB", "the layers of one core"}}
+		return nil, Faults{{Where: "table", Found: "more than 1 MiB", Want: "the layers of one core"}}
 	case !utf8.Valid(text):
-		return nil, Faults{{"table", "bytes that are no UTF-8 text", "a table saved as UTF-8"}}
+		return nil, Faults{{Where: "table", Found: "bytes that are no UTF-8 text", Want: "a table saved as UTF-8"}}
 	}
 	s := &sheet{named: named, cells: csv.NewReader(bytes.NewReader(text))}
 	s.cells.FieldsPerRecord = -1 // a row may end early
@@ -84,17 +85,9 @@ func ReadSheet(r io.Reader, named func(name string) (palette.Color, bool)) ([]La
 	s.cells.TrimLeadingSpace = s.cells.Comma != '\t'
 	s.read()
 	if len(s.faults) > 0 {
-		return nil, s.faults.told()
+		return nil, s.faults.Told()
 	}
 	return s.layers, nil
-}
-
-// told cuts a list of faults to what is told.
-func (f Faults) told() Faults {
-	if untold := len(f) - MaxFaults; untold > 0 {
-		return append(f[:MaxFaults], Fault{Found: fmt.Sprintf("further faults: %d", untold)})
-	}
-	return f
 }
 
 // separator is the sign between the cells of a table: a heading holds none itself.
@@ -109,7 +102,7 @@ func separator(table []byte) rune {
 }
 
 func (s *sheet) report(where, found, want string) {
-	s.faults = append(s.faults, Fault{where, found, want})
+	s.faults = append(s.faults, Fault{Where: where, Found: found, Want: want})
 }
 
 func (s *sheet) read() {
@@ -159,7 +152,7 @@ func (s *sheet) readHeadings(row []string) {
 	for _, name := range row {
 		field := s.readHeading(name)
 		if field != nil && slices.Contains(s.fields, field) {
-			s.report("headings", quote(name)+", a second column of the same", "one")
+			s.report("headings", jsonio.Quote(name)+", a second column of the same", "one")
 		}
 		s.names = append(s.names, name)
 		s.fields = append(s.fields, field)
@@ -187,7 +180,7 @@ func (s *sheet) readHeading(name string) *Field[Layer] {
 		}
 		known = append(known, h.name)
 	}
-	s.report("headings", "unknown heading "+quote(name), wanted(normal(name), known))
+	s.report("headings", "unknown heading "+jsonio.Quote(name), wanted(normal(name), known))
 	return nil
 }
 
@@ -207,7 +200,7 @@ func (s *sheet) readRow(row []string) {
 		}
 		if i >= len(s.fields) || s.fields[i] == nil {
 			if cell != "" {
-				s.report(fmt.Sprintf("row %d", line), fmt.Sprintf("%s in column %d", quote(cell), i+1), s.strayWanted())
+				s.report(fmt.Sprintf("row %d", line), fmt.Sprintf("%s in column %d", jsonio.Quote(cell), i+1), s.strayWanted())
 			}
 			continue
 		}
@@ -244,11 +237,11 @@ func (s *sheet) readThickness(cell string) (mm float64, err error) {
 		return parseThickness(cell)
 	}
 	mm, want := decimal(cell, thicknessRange.String())
-	if want == "" && !thicknessRange.holds(mm) {
+	if want == "" && !thicknessRange.Holds(mm) {
 		want = thicknessRange.String()
 	}
 	if want != "" {
-		return 0, Fault{"thickness", typed(cell), want}
+		return 0, Fault{Where: "thickness", Found: typed(cell), Want: want}
 	}
 	return mm, nil
 }

@@ -3,8 +3,6 @@ package layers
 import (
 	"fmt"
 	"slices"
-
-	"github.com/go-json-experiment/json/jsontext"
 )
 
 // Tank is one vessel and all that its keeper has written down of it.
@@ -61,7 +59,7 @@ func (d *Decoder) readID() string {
 	case id == "":
 	case twin:
 		d.twin = true
-		d.reportHere(fmt.Sprintf("%q, the id of tanks[%d]", id, first), "an id of its own")
+		d.in.ReportHere(fmt.Sprintf("%q, the id of tanks[%d]", id, first), "an id of its own")
 	default:
 		d.tankAt[id] = d.index
 	}
@@ -72,7 +70,7 @@ func (d *Decoder) readID() string {
 func (d *Decoder) checkSetUp(index int) {
 	for i, core := range d.cores {
 		if core.Date != 0 && core.Date < d.tank.SetUp {
-			d.report(jsontext.Pointer(fmt.Sprintf("/tanks/%d/cores/%d/date", index, i)),
+			d.in.Report(fmt.Sprintf("/tanks/%d/cores/%d/date", index, i),
 				core.Date.String(), d.tank.SetUp.String()+" (the tank's set_up) or later")
 		}
 	}

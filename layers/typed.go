@@ -5,6 +5,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"panecore/layers/jsonio"
 	"panecore/palette"
 )
 
@@ -23,7 +24,7 @@ func ParseLayer(s string, named func(name string) (palette.Color, bool)) (l Laye
 	}
 	word, rest = cutWord(rest)
 	if word == "" {
-		return Layer{}, Fault{"colour", "nothing", "one behind the thickness, both within quotes: '18mm #6b4a2b'"}
+		return Layer{}, Fault{Where: "colour", Found: "nothing", Want: "one behind the thickness, both within quotes: '18mm #6b4a2b'"}
 	}
 	if l.Color, err = parseColor(word, named); err != nil {
 		return Layer{}, err
@@ -72,9 +73,9 @@ func parseThickness(s string) (mm float64, err error) {
 	mm, want := lengthIn(s)
 	switch {
 	case want != "":
-		return 0, Fault{"thickness", typed(s), want}
-	case !thicknessRange.holds(mm):
-		return 0, Fault{"thickness", typed(s), thicknessRange.String()}
+		return 0, Fault{Where: "thickness", Found: typed(s), Want: want}
+	case !thicknessRange.Holds(mm):
+		return 0, Fault{Where: "thickness", Found: typed(s), Want: thicknessRange.String()}
 	}
 	return mm, nil
 }
@@ -84,7 +85,7 @@ func typed(s string) string {
 	if s == "" {
 		return "nothing"
 	}
-	return quote(s)
+	return jsonio.Quote(s)
 }
 
 func parseColor(s string, named func(string) (palette.Color, bool)) (palette.Color, error) {
@@ -93,7 +94,7 @@ func parseColor(s string, named func(string) (palette.Color, bool)) (palette.Col
 	}
 	color, err := palette.ParseColor(s)
 	if err != nil {
-		return color, Fault{"colour", typed(s), "'#' and six hexadecimal digits, as in #8b5e3c, or the name of a swatch"}
+		return color, Fault{Where: "colour", Found: typed(s), Want: "'#' and six hexadecimal digits, as in #8b5e3c, or the name of a swatch"}
 	}
 	return color, nil
 }
@@ -101,7 +102,7 @@ func parseColor(s string, named func(string) (palette.Color, bool)) (palette.Col
 func parseBand(s string) (palette.Band, error) {
 	band, err := palette.ParseBand(strings.ToLower(s))
 	if err != nil {
-		return band, Fault{"band", typed(s), wanted(s, bandNames())}
+		return band, Fault{Where: "band", Found: typed(s), Want: wanted(s, bandNames())}
 	}
 	return band, nil
 }
@@ -119,17 +120,17 @@ func wanted(found string, words []string) string {
 	if near := Nearest(found, words); near != "" {
 		return "a known one: did you mean " + near + "?"
 	}
-	return oneOf(words)
+	return jsonio.OneOf(words)
 }
 
 // parseQuoted reads a note in double quotes, which it may hold itself.
 func parseQuoted(s string) (string, error) {
 	if len(s) < 2 || s[0] != '"' || s[len(s)-1] != '"' {
-		return "", Fault{"note", quote(s), "a note in double quotes behind the rest"}
+		return "", Fault{Where: "note", Found: jsonio.Quote(s), Want: "a note in double quotes behind the rest"}
 	}
 	note := s[1 : len(s)-1]
 	if found := faultOfText(note, faultOfNote); found != "" {
-		return "", Fault{"note", found, noteWanted}
+		return "", Fault{Where: "note", Found: found, Want: noteWanted}
 	}
 	return note, nil
 }
@@ -156,7 +157,7 @@ func faultOfText(s string, faultOf func([]byte) string) string {
 
 func parseClock(s string) (string, error) {
 	if !isClock([]byte(s)) {
-		return "", Fault{Found: quote(s), Want: clockWanted}
+		return "", Fault{Found: jsonio.Quote(s), Want: clockWanted}
 	}
 	return s, nil
 }

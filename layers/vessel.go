@@ -1,6 +1,10 @@
 package layers
 
-import "math"
+import (
+	"math"
+
+	"panecore/layers/jsonio"
+)
 
 // Vessel is the tank's shape, inside measures in millimetres.
 type Vessel struct {
@@ -20,8 +24,8 @@ var vesselTable = tableOf(checkMeasures,
 )
 
 // checkMeasures compares the measures given with those of the shape.
-func checkMeasures(d *Decoder, o object, v *Vessel) {
-	if v.Shape == "" || d.stopped {
+func checkMeasures(d *Decoder, o jsonio.Object, v *Vessel) {
+	if v.Shape == "" || d.in.Stopped() {
 		return
 	}
 	want := "length_mm, width_mm and water_depth_mm for a box"
@@ -29,12 +33,11 @@ func checkMeasures(d *Decoder, o object, v *Vessel) {
 		want = "diameter_mm and water_depth_mm for a cylinder"
 	}
 	for _, name := range []string{"length_mm", "width_mm", "diameter_mm"} {
-		place := d.json.StackPointer().AppendToken(name)
 		switch needed := (name == "diameter_mm") == (v.Shape == Cylinder); {
-		case needed && o.lacks(name):
-			d.report(place, "nothing", want)
-		case !needed && o.has(name):
-			d.report(place, "a measure of another shape", want)
+		case needed && o.Lacks(name):
+			d.in.ReportField(name, "nothing", want)
+		case !needed && o.Has(name):
+			d.in.ReportField(name, "a measure of another shape", want)
 		}
 	}
 }

@@ -19,8 +19,9 @@ const moduleRoot = "../../.."
 // A package that is missing here may not be in the module: say first what it may see.
 var arrows = map[string][]string{
 	"palette":              {"github.com/lucasb-eyer/go-colorful"},
-	"layers":               {"panecore/palette", "github.com/go-json-experiment/json"},
+	"layers":               {"panecore/layers/jsonio", "panecore/palette"},
 	"layers/bed":           {},
+	"layers/jsonio":        {"github.com/go-json-experiment/json"},
 	"layers/logbook":       {"panecore/layers", "panecore/palette", "modernc.org/sqlite"},
 	"layers/photo":         {"panecore/layers", "panecore/layers/photo/picture", "panecore/palette"},
 	"layers/photo/picture": {"golang.org/x/image"},
