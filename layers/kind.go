@@ -62,8 +62,9 @@ func itself[T any](value T) T { return value }
 
 // numeric is a number within m that is kept as a T.
 func numeric[T any](m measure, from func(float64) T, number func(T) (value float64, given bool)) kind[T] {
+	var within jsonio.Range = m // made here, since each making costs memory
 	return kind[T]{
-		decode: func(d *Decoder) T { return from(d.in.Number(m)) },
+		decode: func(d *Decoder) T { return from(d.in.Number(within)) },
 		encode: func(e *jsonio.Writer, name string, kept T) {
 			if value, given := number(kept); given {
 				e.Number(name, value)

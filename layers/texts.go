@@ -74,19 +74,21 @@ const (
 	longestName = 80   // characters, assumption: fits a line of a terminal
 	longestNote = 4000 // characters, assumption: a page and a half
 
+	aText       = "a text of "
 	labelWanted = "1 to 80 characters, no control characters, no blanks at the ends"
 	noteWanted  = "at most 4000 characters, no control characters but newline and tab"
 )
 
 // label reads a name, an id or a station. It is good until the next reading.
-func (d *Decoder) label() []byte { return d.free(labelWanted, faultOfLabel) }
+func (d *Decoder) label() []byte { return d.free(aText+labelWanted, labelWanted, faultOfLabel) }
 
 // note reads free text.
-func (d *Decoder) note() string { return string(d.free(noteWanted, faultOfNote)) }
+func (d *Decoder) note() string { return string(d.free(aText+noteWanted, noteWanted, faultOfNote)) }
 
-// free reads a text in the keeper's own words; nil after a fault.
-func (d *Decoder) free(want string, faultOf func([]byte) string) []byte {
-	text, ok := d.in.Text("a text of " + want)
+// free reads a text in the keeper's own words, whole being what is wanted where none stands; nil
+// after a fault.
+func (d *Decoder) free(whole, want string, faultOf func([]byte) string) []byte {
+	text, ok := d.in.Text(whole)
 	if !ok {
 		return nil
 	}

@@ -273,10 +273,12 @@ func (r *Reader) Truth(leftOut bool) bool {
 
 // Choose reads one of the words listed; "" after a fault.
 func Choose[Word ~string](r *Reader, words []Word) Word {
-	text, ok := r.Text(OneOf(words))
+	raw, ok := r.read('"')
 	if !ok {
+		r.wrong(OneOf(words))
 		return ""
 	}
+	text := r.unquote(raw)
 	for _, word := range words {
 		if string(word) == string(text) {
 			return word
