@@ -25,21 +25,23 @@ type Seen struct {
 // Match is a column with the probabilities of its bands, under each state of the light that
 // its colours leave possible.
 type Match struct {
-	states   []lit
+	chains   []chain
 	evidence float64
 	lessons  []lesson
 }
 
-// lit is a column under one state of the light: a hidden Markov chain down the column
+// chain is a column under one state of the light: a hidden Markov chain down the column
 // whose state is the last step of the order. A layer either takes the next step
 // or, as an overlay, leaves the step as it is.
-type lit struct {
-	lamp
-	layers   []matched
-	evidence float64 // natural logarithm of the column's likelihood; then its share of all states'
+type chain struct {
+	lightState
+	links    []link
+	evidence float64 // natural logarithm of the column's likelihood
+	share    float64 // probability of this state of the light
 }
 
-type matched struct {
+// link is a layer of a chain.
+type link struct {
 	weights
 	before [steps]float64       // P(step above | layers above), filtered
 	after  [steps]float64       // evidence of the layers below, given the step here
@@ -52,73 +54,73 @@ type weights [Unknown + 1]float64
 
 // Match gives every band its probability at every layer of a column.
 func (m *Matcher) Match(column Column) *Match {
-	lamps := column.Light.lamps()
-	match := m.match(column, lamps, nil)
+	lights := column.Light.states()
+	match := m.match(column, lights, nil)
 	if column.Light.known() {
 		return match
 	}
 	if lessons := m.lessons(column, match); lessons != nil {
-		return m.match(column, lamps, lessons)
+		return m.match(column, lights, lessons)
 	}
 	return match
 }
 
 // Recut matches another way to cut the view that was matched, by what that match taught of the
 // native colours and the light.
-func (m *Matcher) Recut(column Column, matched *Match) *Match {
-	lamps := make([]lamp, len(matched.states))
-	for i := range lamps {
-		lamps[i] = matched.states[i].lamp
+func (m *Matcher) Recut(column Column, former *Match) *Match {
+	lights := make([]lightState, len(former.chains))
+	for i := range lights {
+		lights[i] = former.chains[i].lightState
 	}
-	return m.match(column, lamps, matched.lessons)
+	return m.match(column, lights, former.lessons)
 }
 
-func (m *Matcher) match(column Column, lamps []lamp, lessons []lesson) *Match {
-	match := &Match{states: make([]lit, len(lamps)), lessons: lessons}
-	var crew sync.WaitGroup
-	for first := range min(weighers, len(lamps)) {
-		crew.Go(func() {
-			for i := first; i < len(lamps); i += weighers {
-				learnt, agreement := m.learnt(lessons, lamps[i])
-				match.states[i] = learnt.under(lamps[i], column)
-				match.states[i].evidence += agreement
+func (m *Matcher) match(column Column, lights []lightState, lessons []lesson) *Match {
+	match := &Match{chains: make([]chain, len(lights)), lessons: lessons}
+	var pending sync.WaitGroup
+	for first := range min(workers, len(lights)) {
+		pending.Go(func() {
+			for i := first; i < len(lights); i += workers {
+				learnt, agreement := m.learnt(lessons, lights[i])
+				match.chains[i] = learnt.weigh(lights[i], column)
+				match.chains[i].evidence += agreement
 			}
 		})
 	}
-	crew.Wait()
-	match.share()
+	pending.Wait()
+	match.shareOut()
 	return match
 }
 
-// weighers is how many goroutines share the states of the light.
-const weighers = 4
+// workers is how many goroutines share the states of the light.
+const workers = 4
 
-// under weighs a column under one state of the light.
-func (m *Matcher) under(lamp lamp, column Column) lit {
-	state := lit{lamp: lamp, layers: make([]matched, len(column.Layers))}
-	for i := range state.layers {
-		state.layers[i].weights = m.weighLayer(column, i, lamp)
+// weigh weighs a column under one state of the light.
+func (m *Matcher) weigh(light lightState, column Column) chain {
+	c := chain{lightState: light, links: make([]link, len(column.Layers))}
+	for i := range c.links {
+		c.links[i].weights = m.weighLayer(column, i, light)
 	}
-	state.evidence = math.Log(lamp.prior) + state.forward()
-	state.backward()
-	return state
+	c.evidence = math.Log(light.prior) + c.forward()
+	c.backward()
+	return c
 }
 
-// share turns the states' evidence into their shares and drops those that have next to none.
-func (m *Match) share() {
+// shareOut gives the chains their shares by their evidence and drops those that have next to none.
+func (m *Match) shareOut() {
 	best := math.Inf(-1)
-	for i := range m.states {
-		best = max(best, m.states[i].evidence)
+	for i := range m.chains {
+		best = max(best, m.chains[i].evidence)
 	}
-	m.states = slices.DeleteFunc(m.states, func(s lit) bool { return s.evidence < best-idleState })
+	m.chains = slices.DeleteFunc(m.chains, func(c chain) bool { return c.evidence < best-idleState })
 	sum := 0.0
-	for i := range m.states {
-		s := &m.states[i]
-		s.evidence = math.Exp(s.evidence - best)
-		sum += s.evidence
+	for i := range m.chains {
+		c := &m.chains[i]
+		c.share = math.Exp(c.evidence - best)
+		sum += c.share
 	}
-	for i := range m.states {
-		m.states[i].evidence /= sum
+	for i := range m.chains {
+		m.chains[i].share /= sum
 	}
 	m.evidence = best + math.Log(sum)
 }
@@ -136,7 +138,7 @@ func (m *Matcher) Names(column Column) []Band { return m.Match(column).Names() }
 // Names is each layer's likeliest band over all that the other layers and the light may be, so
 // that none of its alternatives is likelier than the name shown.
 func (m *Match) Names() []Band {
-	names := make([]Band, len(m.states[0].layers))
+	names := make([]Band, len(m.chains[0].links))
 	for i := range names {
 		names[i] = Unknown
 		for b := MulmLight; b < Unknown; b++ {
@@ -148,31 +150,28 @@ func (m *Match) Names() []Band {
 	return names
 }
 
-func (m *Matcher) weighLayer(column Column, i int, lamp lamp) (weight weights) {
+func (m *Matcher) weighLayer(column Column, i int, light lightState) (weight weights) {
 	seen := &column.Layers[i]
 	if seen.Label != NoBand {
 		weight[seen.Label] = 1
 		return weight
 	}
-	weight = m.likelihoods(lamp.relight(seen.Lab), seen.Doubt)
+	weight = m.likelihoods(light.relight(seen.Lab), seen.Doubt)
 	density := thicknessDensities(seen.ThicknessMM)
-	film, mat := overlayShares(i == 0, column.Unlit)
+	shares := overlayShares(i == 0, column.Unlit)
 	for b := range weight {
-		weight[b] *= density[b]
-		switch Band(b) {
-		case FilmGreen, FilmDark:
-			weight[b] *= film
-		case MatWhite:
-			weight[b] *= mat
-		default:
-			weight[b] *= 1 - 2*film - mat
-		}
+		weight[b] = weight[b] * density[b] * shares[b]
 	}
 	return weight
 }
 
 // overlay is the weight of all the bands that leave the step as it is.
-func (w *weights) overlay() float64 { return w[FilmGreen] + w[FilmDark] + w[MatWhite] }
+func (w *weights) overlay() (sum float64) {
+	for _, b := range overlays {
+		sum += w[b]
+	}
+	return sum
+}
 
 // step is the joint weight of going from one step to another at this layer by
 // taking the latter's band.
@@ -180,10 +179,10 @@ func (w *weights) step(from, to int) float64 { return order[from][to] * w[stepBa
 
 // forward filters: it fills before, layer by layer downward, and gives the logarithm of the
 // column's likelihood.
-func (s *lit) forward() (evidence float64) {
+func (c *chain) forward() (evidence float64) {
 	now := [steps]float64{atTop: 1}
-	for i := range s.layers {
-		l := &s.layers[i]
+	for i := range c.links {
+		l := &c.links[i]
 		l.before = now
 		overlay := l.overlay()
 		var next [steps]float64
@@ -193,7 +192,7 @@ func (s *lit) forward() (evidence float64) {
 				continue
 			}
 			next[from] += p * overlay
-			for to := stepMulmLight; to < steps; to++ {
+			for _, to := range wayDown {
 				next[to] += p * l.step(from, to)
 			}
 		}
@@ -214,17 +213,17 @@ func (s *lit) forward() (evidence float64) {
 }
 
 // backward smooths: it fills after and prob, layer by layer upward.
-func (s *lit) backward() {
+func (c *chain) backward() {
 	below := atFloor
-	for i := len(s.layers) - 1; i >= 0; i-- {
-		l := &s.layers[i]
+	for i := len(c.links) - 1; i >= 0; i-- {
+		l := &c.links[i]
 		l.after = below
 		overlay := l.overlay()
 		var next [steps]float64
 		var sum, largest float64
-		for from := range next {
+		for _, from := range froms {
 			next[from] = overlay * below[from]
-			for to := stepMulmLight; to < steps; to++ {
+			for _, to := range wayDown {
 				joint := l.step(from, to) * below[to]
 				next[from] += joint
 				l.prob[stepBand[to]] += l.before[from] * joint
@@ -247,8 +246,6 @@ func (s *lit) backward() {
 	}
 }
 
-var overlays = [...]Band{FilmGreen, FilmDark, MatWhite}
-
 // heaviest is the overlay that a layer most looks like.
 func (w *weights) heaviest() Band {
 	best := overlays[0]
@@ -263,9 +260,9 @@ func (w *weights) heaviest() Band {
 // Probability is that of a band at a layer, given the whole column.
 func (m *Match) Probability(layer int, b Band) float64 {
 	p := 0.0
-	for i := range m.states {
-		s := &m.states[i]
-		p += s.evidence * s.layers[layer].prob[b]
+	for i := range m.chains {
+		c := &m.chains[i]
+		p += c.share * c.links[layer].prob[b]
 	}
 	return p
 }
@@ -274,12 +271,12 @@ func (m *Match) Probability(layer int, b Band) float64 {
 // each of its unknowns.
 func (m *Match) Light() Light {
 	var mean, square Light
-	for i := range m.states {
-		s := &m.states[i]
-		mean.EV += s.evidence * s.ev
-		square.EV += s.evidence * s.ev * s.ev
-		mean.Veil += s.evidence * s.veil
-		square.Veil += s.evidence * s.veil * s.veil
+	for i := range m.chains {
+		c := &m.chains[i]
+		mean.EV += c.share * c.ev
+		square.EV += c.share * c.ev * c.ev
+		mean.Veil += c.share * c.veil
+		square.Veil += c.share * c.veil * c.veil
 	}
 	mean.EVDoubt = math.Sqrt(max(0, square.EV-mean.EV*mean.EV))
 	mean.VeilDoubt = math.Sqrt(max(0, square.Veil-mean.Veil*mean.Veil))
@@ -289,32 +286,32 @@ func (m *Match) Light() Light {
 // Sample draws one path down the column by its probability and writes its bands
 // into path, which must have an element a layer.
 func (m *Match) Sample(rng *rand.Rand, path []Band) {
-	state := &m.states[0]
-	if len(m.states) > 1 {
+	c := &m.chains[0]
+	if len(m.chains) > 1 {
 		u := rng.Float64()
-		for i := range m.states {
-			state = &m.states[i]
-			if u -= state.evidence; u < 0 {
+		for i := range m.chains {
+			c = &m.chains[i]
+			if u -= c.share; u < 0 {
 				break
 			}
 		}
 	}
 	at := atTop
-	for i := range state.layers {
-		path[i], at = state.layers[i].draw(rng.Float64(), at)
+	for i := range c.links {
+		path[i], at = c.links[i].take(rng.Float64(), at)
 	}
 }
 
-// draw picks a layer's band and the step after it, given the step above and a
+// take picks a layer's band and the step after it, given the step above and a
 // uniform number.
-func (l *matched) draw(u float64, from int) (Band, int) {
+func (l *link) take(u float64, from int) (Band, int) {
 	var sum float64
-	for to := stepMulmLight; to < steps; to++ {
+	for _, to := range wayDown {
 		sum += l.step(from, to) * l.after[to]
 	}
 	sum += l.overlay() * l.after[from]
 	u *= sum
-	for to := stepMulmLight; to < steps; to++ {
+	for _, to := range wayDown {
 		if u -= l.step(from, to) * l.after[to]; u < 0 {
 			return stepBand[to], to
 		}
@@ -327,10 +324,10 @@ func (l *matched) draw(u float64, from int) (Band, int) {
 	return l.fallback(from)
 }
 
-// fallback is where draw ends when rounding leaves the uniform number over.
-func (l *matched) fallback(from int) (Band, int) {
+// fallback is where take ends when rounding leaves the uniform number over.
+func (l *link) fallback(from int) (Band, int) {
 	band, step, most := l.heaviest(), from, 0.0
-	for to := stepMulmLight; to < steps; to++ {
+	for _, to := range wayDown {
 		if p := l.step(from, to) * l.after[to]; p > most {
 			band, step, most = stepBand[to], to, p
 		}

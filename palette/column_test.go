@@ -35,8 +35,8 @@ func drawBed(rng *rand.Rand) bed {
 	for at := atTop; ; {
 		at = drawStep(rng, at)
 		band := stepBand[at]
-		usual := usualThickness[band]
-		mm := max(1, math.Round(usual.median*math.Exp(usual.spread*rng.NormFloat64())))
+		usual := bands[band].usual
+		mm := max(1, math.Round(usual.medianMM*math.Exp(usual.spread*rng.NormFloat64())))
 		color := drawAbout(rng, Prototype{Color: native, Spread: ownSpread}, 1)
 		if band != Native {
 			color = drawAbout(rng, pick(rng, band, ""), countedShare)
@@ -51,14 +51,16 @@ func drawBed(rng *rand.Rand) bed {
 	}
 }
 
+var unsoftened = shared()
+
 func drawStep(rng *rand.Rand, above int) int {
 	u := rng.Float64()
-	for i, percent := range commonOrder[above] {
-		if u -= percent / 100; u < 0 && stepBand[i+1] != Unknown {
-			return i + 1
+	for _, b := range stepBands {
+		if u -= unsoftened[above][b]; u < 0 && b != Unknown {
+			return int(b)
 		}
 	}
-	return stepNative
+	return int(Native)
 }
 
 func pick(rng *rand.Rand, band Band, kind string) Prototype {
@@ -140,13 +142,13 @@ func TestMatch_simulatedBeds(t *testing.T) {
 
 func percent(part, whole int) float64 { return 100 * float64(part) / float64(whole) }
 
-// drawColumn is any column at all, some of its layers labelled.
-func drawColumn(t *rapid.T) Column {
+// anyColumn is any column at all, some of its layers labelled.
+func anyColumn(t *rapid.T) Column {
 	n := rapid.IntRange(1, 8).Draw(t, "layers")
 	column := Column{Unlit: rapid.Bool().Draw(t, "unlit")}
 	for range n {
 		column.Layers = append(column.Layers, Seen{
-			Lab:         drawColor(t, "color").Lab(),
+			Lab:         anyColor(t, "color").Lab(),
 			ThicknessMM: rapid.Float64Range(0.1, 2000).Draw(t, "mm"),
 			Doubt:       rapid.SampledFrom([]float64{2, DoubtCard, DoubtTyped, 8}).Draw(t, "doubt"),
 			Label:       Band(rapid.IntRange(int(NoBand), int(Unknown)).Draw(t, "label")),
@@ -155,17 +157,25 @@ func drawColumn(t *rapid.T) Column {
 	return column
 }
 
-func TestMatch_probabilitiesAddUpAndLabelsHold(t *testing.T) {
+// Of any column, typed or of a photo: probabilities add up, no band is likelier than the name, labels
+// hold, and what is sampled is possible.
+func TestMatch_anyColumn(t *testing.T) {
 	m := NewMatcher([]Baseline{{"sand", Color{0xd9, 0xcb, 0xa6}}}, nil)
 	rapid.Check(t, func(t *rapid.T) {
-		column := drawColumn(t)
-		match, names := m.Match(column), m.Names(column)
+		column := anyColumn(t)
+		column.Light = rapid.SampledFrom([]Light{{}, {EV: 0.3}, {EVDoubt: 0.5, Veil: 0.01, VeilDoubt: 0.01}}).Draw(t, "light")
+		match := m.Match(column)
+		names := match.Names()
 		path := make([]Band, len(names))
 		match.Sample(rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 0)), path)
 		for i, seen := range column.Layers {
 			var sum float64
 			for _, b := range Bands() {
-				sum += match.Probability(i, b)
+				p := match.Probability(i, b)
+				if p > match.Probability(i, names[i]) {
+					t.Fatalf("layer %d: named %v with %v, %v is likelier with %v", i, names[i], match.Probability(i, names[i]), b, p)
+				}
+				sum += p
 			}
 			if math.Abs(sum-1) > 1e-9 {
 				t.Fatalf("layer %d: probabilities add up to %v", i, sum)

@@ -54,7 +54,7 @@ func TestDifference_sharma(t *testing.T) {
 	}
 }
 
-func drawColor(t *rapid.T, label string) Color {
+func anyColor(t *rapid.T, label string) Color {
 	return Color{rapid.Byte().Draw(t, label+"R"), rapid.Byte().Draw(t, label+"G"), rapid.Byte().Draw(t, label+"B")}
 }
 
@@ -62,7 +62,7 @@ func drawColor(t *rapid.T, label string) Color {
 // scales L*, a*, b* and distances by 1/100.
 func TestDifference_colorful(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		x, y := drawColor(t, "x"), drawColor(t, "y")
+		x, y := anyColor(t, "x"), anyColor(t, "y")
 		fx := colorful.Color{R: float64(x.R) / 255, G: float64(x.G) / 255, B: float64(x.B) / 255}
 		fy := colorful.Color{R: float64(y.R) / 255, G: float64(y.G) / 255, B: float64(y.B) / 255}
 		got, want := Difference(x.Lab(), y.Lab()), 100*fx.DistanceCIEDE2000(fy)
@@ -85,6 +85,28 @@ func TestSquareFloor_isBelow(t *testing.T) {
 	}
 }
 
+// The bound spares the work only where it lies near the difference: of colours without a blue hue
+// it is over a third of the square in every second pair.
+func TestSquareFloor_isNear(t *testing.T) {
+	rng := rand.New(rand.NewPCG(4, 5))
+	near, all := 0, 0
+	for range 20_000 {
+		p := tint(Color{uint8(rng.Uint32()), uint8(rng.Uint32()), uint8(rng.Uint32())}.Lab())
+		q := tint(Color{uint8(rng.Uint32()), uint8(rng.Uint32()), uint8(rng.Uint32())}.Lab())
+		if p.B < 0 || q.B < 0 {
+			continue
+		}
+		all++
+		if d := difference(&p, &q); squareFloor(&p, &q) > d*d/3 {
+			near++
+		}
+	}
+	t.Logf("over a third of the square in %.1f %% of %d pairs", percent(near, all), all)
+	if percent(near, all) < 50 {
+		t.Errorf("over a third of the square in %.1f %% of %d pairs, want 50 %%", percent(near, all), all)
+	}
+}
+
 func TestDifference_allocatesNothing(t *testing.T) {
 	x, y := Color{0x8b, 0x5e, 0x3c}.Lab(), Color{0x40, 0x3c, 0x33}.Lab()
 	if n := testing.AllocsPerRun(100, func() { Difference(x, y) }); n != 0 {
@@ -94,7 +116,7 @@ func TestDifference_allocatesNothing(t *testing.T) {
 
 func TestParseColor_roundTrip(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		c := drawColor(t, "c")
+		c := anyColor(t, "c")
 		if got, err := ParseColor(c.String()); err != nil || got != c {
 			t.Fatalf("%v came back as %v, %v", c, got, err)
 		}

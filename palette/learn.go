@@ -16,7 +16,7 @@ const alikeSpread = 2.5
 // A lesson is one of the tank's own native colours as a photo shows it.
 type lesson struct {
 	group int
-	light Linear // under the lamp as it was
+	color Linear // as the photo shows it
 	doubt float64
 }
 
@@ -40,14 +40,14 @@ func (m *Matcher) lessons(column Column, match *Match) []lesson {
 			weight += w
 			l.doubt += w * seen.Doubt
 			for c, v := range seen.Lab.Linear() {
-				l.light[c] += w * v
+				l.color[c] += w * v
 			}
 		}
 		if weight < surelySeen {
 			continue
 		}
-		for c := range l.light {
-			l.light[c] /= weight
+		for c := range l.color {
+			l.color[c] /= weight
 		}
 		l.doubt /= weight
 		list = append(list, l)
@@ -72,7 +72,7 @@ func (m *Matcher) shareOf(group int, color *tinted, doubt float64) float64 {
 // learnt is the matcher under one state of the light, each lesson's native colour where that
 // state has it, with no spread of its own left but the doubt of the light; and the
 // logarithm of how well those agree with the colours told.
-func (m *Matcher) learnt(lessons []lesson, lamp lamp) (*Matcher, float64) {
+func (m *Matcher) learnt(lessons []lesson, light lightState) (*Matcher, float64) {
 	if len(lessons) == 0 {
 		return m, 0
 	}
@@ -82,7 +82,7 @@ func (m *Matcher) learnt(lessons []lesson, lamp lamp) (*Matcher, float64) {
 	agreement := 0.0
 	for _, l := range lessons {
 		g := &out.groups[l.group]
-		color := tint(lamp.relight(l.light.Lab()))
+		color := tint(light.relight(l.color.Lab()))
 		agreement += math.Log(g.density(&color, l.doubt) + unknownDensity)
 		g.colors = []spot{{color, alikeSpread * alikeSpread, true}}
 	}

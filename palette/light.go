@@ -15,8 +15,8 @@ type Light struct {
 // known reports that nothing is left open.
 func (l Light) known() bool { return l == Light{} }
 
-// lamp is one state of the light.
-type lamp struct {
+// lightState is one state of the light.
+type lightState struct {
 	ev, veil float64
 	gain     float64 // 2^ev
 	prior    float64
@@ -31,14 +31,14 @@ const (
 	veilReach     = 1.5
 )
 
-// lamps are the states that the light may be in; one where all is known.
-func (l Light) lamps() []lamp {
+// states are those that the light may be in; one where all is known.
+func (l Light) states() []lightState {
 	evs, evPrior := around(l.EV, l.EVDoubt, exposureSteps, exposureReach)
 	veils, veilPrior := around(l.Veil, l.VeilDoubt, veilSteps, veilReach)
-	list := make([]lamp, 0, len(evs)*len(veils))
+	list := make([]lightState, 0, len(evs)*len(veils))
 	for i, ev := range evs {
 		for j, veil := range veils {
-			list = append(list, lamp{ev, veil, math.Exp2(ev), evPrior[i] * veilPrior[j]})
+			list = append(list, lightState{ev, veil, math.Exp2(ev), evPrior[i] * veilPrior[j]})
 		}
 	}
 	return list
@@ -62,9 +62,9 @@ func around(mean, sd float64, steps int, reach float64) (values, shares []float6
 	return values, shares
 }
 
-// relight is a colour as a lamp's state says that it would look: stray light taken off,
-// exposure added.
-func (l lamp) relight(lab Lab) Lab {
+// relight is a colour as it would look under full knowledge: stray light taken off, exposure
+// added.
+func (l lightState) relight(lab Lab) Lab {
 	if l.veil == 0 && l.ev == 0 {
 		return lab
 	}
@@ -77,7 +77,7 @@ func (l lamp) relight(lab Lab) Lab {
 
 // Relight is a colour under the light's most likely state.
 func (l Light) Relight(lab Lab) Lab {
-	return lamp{ev: l.EV, veil: l.Veil, gain: math.Exp2(l.EV)}.relight(lab)
+	return lightState{ev: l.EV, veil: l.Veil, gain: math.Exp2(l.EV)}.relight(lab)
 }
 
 // darkest is the least linear light that taking off stray light may leave (assumption:

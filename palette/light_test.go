@@ -30,7 +30,7 @@ func pathEvidence(layers []weights, at int) float64 {
 		return atFloor[at]
 	}
 	sum := layers[0].overlay() * pathEvidence(layers[1:], at)
-	for to := stepMulmLight; to < steps; to++ {
+	for _, to := range wayDown {
 		if w := layers[0].step(at, to); w > 0 {
 			sum += w * pathEvidence(layers[1:], to)
 		}
@@ -48,12 +48,12 @@ func TestEvidence_everyPath(t *testing.T) {
 		column.Layers = column.Layers[:min(4, len(column.Layers))]
 		column.Light = Light{EVDoubt: 0.5, Veil: 0.01, VeilDoubt: 0.01}
 		var sum float64
-		for _, lamp := range column.Light.lamps() {
+		for _, state := range column.Light.states() {
 			all := make([]weights, len(column.Layers))
 			for i := range all {
-				all[i] = m.weighLayer(column, i, lamp)
+				all[i] = m.weighLayer(column, i, state)
 			}
-			sum += lamp.prior * pathEvidence(all, atTop)
+			sum += state.prior * pathEvidence(all, atTop)
 		}
 		// States of next to no evidence are dropped.
 		if got, want := m.Match(column).Evidence(), math.Log(sum); math.Abs(got-want) > 0.01 {
@@ -62,10 +62,10 @@ func TestEvidence_everyPath(t *testing.T) {
 	}
 }
 
-func TestLamps_priors(t *testing.T) {
+func TestLightStates_priors(t *testing.T) {
 	light := Light{EV: -0.3, EVDoubt: 0.6, Veil: 0.01, VeilDoubt: 0.015}
 	var sum, ev, evSquare, veil float64
-	for _, l := range light.lamps() {
+	for _, l := range light.states() {
 		sum += l.prior
 		ev += l.prior * l.ev
 		evSquare += l.prior * (l.ev + 0.3) * (l.ev + 0.3)
@@ -79,35 +79,50 @@ func TestLamps_priors(t *testing.T) {
 	}
 }
 
-// sameMatch fails where two matches differ in a name or by more than tolerance in a
-// probability.
-func sameMatch(t rapid.TB, got, want *Match, tolerance float64) {
-	t.Helper()
-	if g, w := got.Names(), want.Names(); !slices.Equal(g, w) {
-		t.Errorf("named %v, want %v", g, w)
-	}
-	for i := range want.Names() {
-		for _, b := range Bands() {
-			if g, w := got.Probability(i, b), want.Probability(i, b); math.Abs(g-w) > tolerance {
-				t.Errorf("layer %d is %v with %.6f, want %.6f", i, b, g, w)
-			}
+// otherLayers counts the layers in which two matches differ in the name or by more than tolerance in
+// a probability.
+func otherLayers(got, want *Match, tolerance float64) (n int) {
+	names := got.Names()
+	for i, name := range want.Names() {
+		if names[i] != name || slices.ContainsFunc(Bands(), func(b Band) bool {
+			return math.Abs(got.Probability(i, b)-want.Probability(i, b)) > tolerance
+		}) {
+			n++
 		}
 	}
+	return n
 }
 
-// Light that is known leaves one state, in which names and probabilities are those of the
+// pathShare is the probability of a band at a layer by adding up every path that has it there.
+func pathShare(layers []weights, at int, b Band) float64 {
+	held := slices.Clone(layers)
+	held[at] = weights{}
+	held[at][b] = layers[at][b]
+	return pathEvidence(held, atTop) / pathEvidence(layers, atTop)
+}
+
+// Light that is known leaves one state, in which probabilities are those of every path down the
 // colours as they are.
 func TestMatch_knownLight(t *testing.T) {
 	native := []Baseline{{"sand", Color{0xd9, 0xcb, 0xa6}}}
 	rapid.Check(t, func(t *rapid.T) {
-		column := drawColumn(t)
+		column := anyColumn(t)
+		column.Layers = column.Layers[:min(4, len(column.Layers))]
 		for _, m := range []*Matcher{NewMatcher(nil, nil), NewMatcher(native, nil)} {
 			match := m.Match(column)
-			if len(match.states) != 1 || match.states[0].evidence != 1 || match.Light() != (Light{}) {
-				t.Fatalf("%d states, light %v, want one and none", len(match.states), match.Light())
+			if len(match.chains) != 1 || match.chains[0].share != 1 || match.Light() != (Light{}) {
+				t.Fatalf("%d states, light %v, want one and none", len(match.chains), match.Light())
 			}
-			if got, want := match.Names(), m.Names(column); !slices.Equal(got, want) {
-				t.Fatalf("named %v and %v", got, want)
+			all := make([]weights, len(column.Layers))
+			for i := range all {
+				all[i] = m.weighLayer(column, i, lightState{gain: 1})
+			}
+			for i := range all {
+				for _, b := range Bands() {
+					if got, want := match.Probability(i, b), pathShare(all, i, b); math.Abs(got-want) > 1e-9 {
+						t.Fatalf("layer %d is %v with %.12f, by every path %.12f", i, b, got, want)
+					}
+				}
 			}
 		}
 	})
@@ -128,7 +143,9 @@ func TestMatch_exposureTold(t *testing.T) {
 		for i, l := range column.Layers {
 			byHand.Layers[i].Lab = column.Light.Relight(l.Lab)
 		}
-		sameMatch(t, m.Match(column), m.Match(byHand), 1e-9)
+		if n := otherLayers(m.Match(column), m.Match(byHand), 1e-9); n > 0 {
+			t.Errorf("%d of %d layers differ", n, len(b.bands))
+		}
 	}
 }
 
@@ -188,30 +205,38 @@ func stored(column Column, solved Light) Column {
 
 // Colours kept under the light that was solved for, with what is left of its doubt, match as
 // the photo's own did: to the last digits where stray light leaves something of every channel, and
-// nearly so in the blackest mud, where the least that it may leave is set anew.
+// nearly so with the blackest mud, where the least that it may leave is set anew. There one bed in
+// fifty may differ.
 func TestMatch_stored(t *testing.T) {
 	for _, test := range []struct {
 		name            string
 		veil, tolerance float64
+		different       int // beds of a hundred
 		light           Light
 	}{
-		{"veiled", 0.06, 1e-6, Light{EVDoubt: 0.6, Veil: 0.03, VeilDoubt: 0.012}},
-		{"as photos are", 0.01, 0.02, Light{EV: 0.2, EVDoubt: 0.5, Veil: 0.01, VeilDoubt: 0.015}},
+		{"veiled", 0.06, 1e-6, 0, Light{EVDoubt: 0.6, Veil: 0.03, VeilDoubt: 0.012}},
+		{"as photos are", 0.01, 0.02, 2, Light{EV: 0.2, EVDoubt: 0.5, Veil: 0.01, VeilDoubt: 0.015}},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			rng := rand.New(rand.NewPCG(9, 4))
+			different := 0
 			for range 100 {
 				b := drawBed(rng)
 				column := photographed(b, 0.5*rng.NormFloat64(), test.veil)
 				column.Light = test.light
+				same := true
 				for _, m := range []*Matcher{NewMatcher(nil, nil), NewMatcher(b.native, nil)} {
 					match := m.Match(column)
 					again := m.Match(stored(column, match.Light()))
-					sameMatch(t, again, match, test.tolerance)
-					if left := again.Light(); math.Abs(left.EV) > 3*test.tolerance || math.Abs(left.Veil) > test.tolerance {
-						t.Errorf("light left over after it was solved for: %v", left)
-					}
+					left := again.Light() // over after it was solved for
+					same = same && otherLayers(again, match, test.tolerance) == 0 && math.Abs(left.EV) <= 3*test.tolerance && math.Abs(left.Veil) <= test.tolerance
 				}
+				if !same {
+					different++
+				}
+			}
+			if different > test.different {
+				t.Errorf("%d beds in a hundred differ, want at most %d", different, test.different)
 			}
 		})
 	}

@@ -1,3 +1,8 @@
+// Package reports holds what the rooms below it find out about a tank and hand on to be
+// shown: findings, timelines, records, rehearsals and oxygen profiles, with the settings that
+// they are made with. It works nothing out. Package infer draws what is not known, rules says what is
+// to be done, rehearsal works out a disturbance and a day's oxygen, and judge puts them together; the
+// renderers take what stands here.
 package reports
 
 import (
@@ -231,4 +236,20 @@ type Reason struct {
 	Text  string  `json:"text"`
 	Share float64 `json:"share"` // of the draws in which it spoke
 	Mark  string  `json:"mark"`  // where the rule comes from
+}
+
+// Actions lists what the advice may come to, the gentlest first.
+func Actions() [ActionCount]Action { return [...]Action{Leave, Stir, Siphon} }
+
+// ActionCount is how many there are.
+const ActionCount = 3
+
+// Place is an action's place among Actions.
+func (a Action) Place() int {
+	for i, other := range Actions() {
+		if a == other {
+			return i
+		}
+	}
+	return -1
 }

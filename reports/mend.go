@@ -2,6 +2,7 @@ package reports
 
 import (
 	"fmt"
+	"strings"
 
 	"panecore/layers"
 )
@@ -51,4 +52,15 @@ func (m Mend) Event(read layers.Date) *layers.Event {
 		return &layers.Event{Date: read - 1, Kind: layers.EventTopUpSubstrate}
 	}
 	return nil
+}
+
+// Quoted is an argument of a command as a shell takes it: as it is where that can't mislead one.
+func Quoted(argument string) string {
+	plain := func(r rune) bool {
+		return r == '-' || r == '_' || r == '.' || r == '/' || '0' <= r && r <= '9' || 'a' <= r && r <= 'z' || 'A' <= r && r <= 'Z'
+	}
+	if strings.IndexFunc(argument, func(r rune) bool { return !plain(r) }) < 0 && !strings.HasPrefix(argument, "-") {
+		return argument
+	}
+	return "'" + strings.ReplaceAll(argument, "'", `'\''`) + "'"
 }

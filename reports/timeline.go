@@ -1,11 +1,6 @@
 package reports
 
-import (
-	"cmp"
-	"slices"
-
-	"panecore/layers"
-)
+import "panecore/layers"
 
 // TimelineFormat names the JSON form of a Timeline.
 const TimelineFormat = "panecore-timeline/1"
@@ -49,59 +44,22 @@ type EventMark struct {
 	Note    string           `json:"note,omitempty"`
 }
 
-// NewTimeline makes a tank's timeline.
-func NewTimeline(tank layers.Tank, s Settings) Timeline {
-	var sim simulation
-	o, found := sim.judge(tank, s)
-	return o.timeline(&sim, found, s)
+// TrendLine is the straight line through a station's readings between two removals, a
+// point at the day of each.
+type TrendLine struct {
+	Points []TrendPoint `json:"points"`
 }
 
-// timeline is the record behind a tank's findings.
-func (o *outlook) timeline(sim *simulation, found Tank, s Settings) Timeline {
-	line := Timeline{
-		Format: TimelineFormat, ID: found.ID, Name: found.Name, AsOf: found.AsOf, SetUp: o.tank.SetUp,
-		Stations: []StationLine{}, Events: []EventMark{}, Mulm: found.Mulm, OxicDepth: found.OxicDepth,
-		Accumulation: found.Accumulation, FrontShift: found.FrontShift,
-		LimitReached: found.LimitReached, Forecast: o.course(sim, found.LimitReached), Notices: found.Notices,
-	}
-	for _, core := range o.history(s) {
-		i, known := slices.BinarySearchFunc(line.Stations, core.Station, func(l StationLine, name string) int { return cmp.Compare(l.Station, name) })
-		if !known {
-			line.Stations = slices.Insert(line.Stations, i, StationLine{Station: core.Station})
-		}
-		line.Stations[i].Cores = append(line.Stations[i].Cores, core)
-	}
-	for i := range line.Stations {
-		line.Stations[i].trends(o)
-	}
-	for _, e := range o.tank.Events {
-		line.Events = append(line.Events, EventMark{e.Date, e.Kind, e.Share, e.DepthMM, e.Note})
-	}
-	slices.SortStableFunc(line.Events, func(a, b EventMark) int { return cmp.Compare(a.Date, b.Date) })
-	return line
+// TrendPoint is a depth below the bed surface on a day, mm; low and high bound 90 %.
+type TrendPoint struct {
+	Date layers.Date `json:"date"`
+	MM   float64     `json:"mm"`
+	Low  float64     `json:"low"`
+	High float64     `json:"high"`
 }
 
-// trends finds the station's own rates and lines: those of a tank that has no other station.
-func (l *StationLine) trends(o *outlook) {
-	var own []*reading
-	for _, r := range o.readings {
-		if r.core.Station == l.Station {
-			own = append(own, r)
-		}
-	}
-	first, last := own[0].core.Date, own[len(own)-1]
-	mulm, front := blocksOf(own, mulmOf), blocksOf(own, frontOf)
-	growth, shift := rateOf(mulm), rateOf(front)
-	l.Mulm, l.Front, l.Gaps = growth.lines(mulm, first), shift.lines(front, first), gapsOf(own)
-	if growth == nil && o.tank.SetUp != 0 {
-		if growth = sinceSetUp([]*reading{last}, int(last.core.Date-o.tank.SetUp)); growth != nil {
-			growth.over(*l.Cores[len(l.Cores)-1].Mulm)
-		}
-	}
-	if growth != nil {
-		l.Accumulation = growth.rounded(rateDigits)
-	}
-	if shift != nil {
-		l.FrontShift = shift.rounded(rateDigits)
-	}
+// Gap is a time in which a station was not read, between the readings before and after.
+type Gap struct {
+	From  layers.Date `json:"from"`
+	Until layers.Date `json:"until"`
 }

@@ -7,6 +7,7 @@ import (
 	"os"
 
 	"panecore/cmd/internal/cli"
+	"panecore/cmd/internal/shell"
 )
 
-func main() { os.Exit(cli.Run(context.Background(), cli.System(), os.Args[1:])) }
+func main() { os.Exit(cli.Run(context.Background(), shell.System(), os.Args[1:])) }

@@ -140,3 +140,18 @@ func drawDay(t *rapid.T) bed.Day {
 		PlantOxygen: rapid.Float64Range(0, 8).Draw(t, "P"),
 	}
 }
+
+// TestCourse_defaultStep: a day without a step is reckoned in steps of five minutes.
+func TestCourse_defaultStep(t *testing.T) {
+	d := bed.Day{Column: vessel(bed.Gentle, 0.3), LightsOn: 8, LitHours: 10, PlantOxygen: 4}
+	stepped := d
+	stepped.Step = 5.0 / (24 * 60)
+	usual, same := d.Course(), stepped.Course()
+	if usual.Minimum != same.Minimum || usual.Mean != same.Mean {
+		t.Errorf("%g to %g mg/L by default, %g to %g in steps of five minutes", usual.Minimum, usual.Maximum, same.Minimum, same.Maximum)
+	}
+	stepped.Step = 15.0 / (24 * 60)
+	if other := stepped.Course(); other.Mean == usual.Mean {
+		t.Errorf("the same mean of %g mg/L in steps of a quarter of an hour", other.Mean)
+	}
+}

@@ -2,7 +2,10 @@ package logbook
 
 import (
 	"context"
+	"errors"
+	"io/fs"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 
@@ -58,6 +61,19 @@ func TestBackup_noFolder(t *testing.T) {
 	_, err := newBook(t).Backup(context.Background(), path)
 	if !isTrouble(err, Missing) || !strings.HasPrefix(err.Error(), path+": found no such folder") {
 		t.Errorf("got %v, want no folder", err)
+	}
+}
+
+// A folder that can't be brought to disk is told, where the system can do so at all.
+func TestSyncFolder(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("it can't")
+	}
+	if err := syncFolder(t.TempDir()); err != nil {
+		t.Error(err)
+	}
+	if err := syncFolder(filepath.Join(t.TempDir(), "nowhere")); !errors.Is(err, fs.ErrNotExist) {
+		t.Errorf("of a folder that is not there: %v", err)
 	}
 }
 

@@ -4,7 +4,10 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"os"
+	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -131,13 +134,88 @@ func TestImport_manyConflicts(t *testing.T) {
 	if _, err := b.Import(t.Context(), noon, tanks, false); err != nil {
 		t.Fatal(err)
 	}
-	for i := range tanks[0].Cores {
-		tanks[0].Cores[i].Note = "another"
+	refused := func(conflicts int) []string {
+		changed := []layers.Tank{tanks[0]}
+		changed[0].Cores = slices.Clone(tanks[0].Cores)
+		for i := range conflicts {
+			changed[0].Cores[i].Note = "another"
+		}
+		_, err := b.Import(t.Context(), noon, changed, false)
+		return strings.Split(fmt.Sprint(err), "\n")
 	}
-	_, err := b.Import(t.Context(), noon, tanks, false)
-	lines := strings.Split(fmt.Sprint(err), "\n")
-	if len(lines) != layers.MaxFaults+1 || lines[layers.MaxFaults] != "further conflicts: 80" {
-		t.Errorf("got %d lines, the last %q", len(lines), lines[len(lines)-1])
+	if lines := refused(layers.MaxFaults); len(lines) != layers.MaxFaults || strings.Contains(lines[layers.MaxFaults-1], "further") {
+		t.Errorf("as many as are told: got %d lines, the last %q", len(lines), lines[len(lines)-1])
+	}
+	for conflicts, last := range map[int]string{layers.MaxFaults + 1: "further conflicts: 1", 100: "further conflicts: 80"} {
+		if lines := refused(conflicts); len(lines) != layers.MaxFaults+1 || lines[layers.MaxFaults] != last {
+			t.Errorf("%d conflicts: got %d lines, the last %q", conflicts, len(lines), lines[len(lines)-1])
+		}
+	}
+}
+
+// An import is called by its tank, or by how many there are.
+func TestImport_called(t *testing.T) {
+	b := newBook(t)
+	for want, tanks := range map[string][]layers.Tank{
+		`import of tank "bowl"`: {{ID: "bowl"}},
+		"import of 3 tanks":     {{ID: "bowl"}, {ID: "kettle"}, {ID: "tub"}},
+	} {
+		if _, err := b.Import(t.Context(), noon, tanks, false); err != nil {
+			t.Fatal(err)
+		}
+		if _, last, err := b.LastChange(t.Context()); err != nil || last.What != want {
+			t.Errorf("got %q, %v, want %q", last.What, err, want)
+		}
+		if _, err := b.Undo(t.Context(), noon, 0); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// A change of a logbook that lacks a table it needs fails: it is never told to have been made.
+func TestChange_lacking(t *testing.T) {
+	filled, ctx := bookFile(t), t.Context()
+	first := kettle(t).Cores[0]
+	left := first
+	left.Station = "left"
+	all := kettle(t)
+	all.ID = "bowl"
+	for name, change := range map[string]struct {
+		make func(*Book) error
+		of   string // tables
+	}{
+		"import": {func(b *Book) error { _, err := b.Import(ctx, noon, []layers.Tank{all}, false); return err },
+			"setups cores photos water_tests events"},
+		"add tank": {func(b *Book) error { return b.AddTank(ctx, noon, all) },
+			"setups cores photos water_tests events"},
+		"edit tank":    {func(b *Book) error { return b.EditTank(ctx, noon, layers.Tank{ID: "kettle"}) }, "setups cores"},
+		"retire tank":  {func(b *Book) error { return b.RetireTank(ctx, noon, "kettle") }, "setups"},
+		"add core":     {func(b *Book) error { return b.AddCore(ctx, noon, "kettle", left) }, "setups cores"},
+		"remove core":  {func(b *Book) error { return b.RemoveCore(ctx, noon, "kettle", "front", first.Date) }, "setups cores"},
+		"amend core":   {func(b *Book) error { return b.AmendCore(ctx, noon, "kettle", "front", first.Date, left) }, "setups cores"},
+		"add water":    {func(b *Book) error { return b.AddWater(ctx, noon, "kettle", layers.WaterTest{Date: first.Date}) }, "setups water_tests"},
+		"remove water": {func(b *Book) error { return b.RemoveWater(ctx, noon, "kettle", first.Date, "07:30") }, "setups water_tests"},
+		"add event": {func(b *Book) error {
+			return b.AddEvent(ctx, noon, "kettle", layers.Event{Date: first.Date, Kind: all.Events[0].Kind})
+		}, "setups events"},
+		"remove event": {func(b *Book) error { return b.RemoveEvent(ctx, noon, "kettle", all.Events[0]) }, "setups events"},
+		"undo":         {func(b *Book) error { _, err := b.Undo(ctx, noon, 0); return err }, "setups cores water_tests events"},
+	} {
+		for _, table := range strings.Fields(change.of) {
+			path := filepath.Join(t.TempDir(), "short.db")
+			if err := os.WriteFile(path, readFile(t, filled), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			hinder(t, path, "PRAGMA foreign_keys = 0; DROP TABLE "+table)
+			b, err := Open(ctx, path, false)
+			if err != nil {
+				continue // told at the door
+			}
+			if err := change.make(b); err == nil {
+				t.Errorf("%s without %s: told to have been made", name, table)
+			}
+			b.Close()
+		}
 	}
 }
 

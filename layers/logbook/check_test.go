@@ -2,6 +2,8 @@ package logbook
 
 import (
 	"context"
+	"os"
+	"path/filepath"
 	"slices"
 	"testing"
 )
@@ -48,6 +50,46 @@ func TestCheck_found(t *testing.T) {
 			t.Errorf("%s: got %q, %v, want %q", script, lines, err, want)
 		}
 	}
+}
+
+// A logbook that lacks a table or a column is never told to be sound, with or without a tank in it.
+func TestCheck_lacking(t *testing.T) {
+	filled, empty := bookFile(t), emptyBookFile(t)
+	for _, table := range tables {
+		dropped := "PRAGMA foreign_keys = 0; DROP TABLE " + table.name
+		checkNotSound(t, filled, dropped)
+		checkNotSound(t, empty, dropped)
+		if table != photos { // of which the check asks what it needs only
+			names := table.names()
+			checkNotSound(t, filled, "ALTER TABLE "+table.name+" RENAME COLUMN "+names[len(names)-1]+" TO gone")
+		}
+	}
+}
+
+func checkNotSound(t *testing.T, path, script string) {
+	t.Helper()
+	short := filepath.Join(t.TempDir(), "short.db")
+	if err := os.WriteFile(short, readFile(t, path), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	hinder(t, short, script)
+	b, err := Open(context.Background(), short, false)
+	if err != nil {
+		return // told at the door
+	}
+	defer b.Close()
+	if found, err := b.Check(context.Background()); err == nil && found.Problems == nil {
+		t.Errorf("%s: nothing found", script)
+	}
+}
+
+func emptyBookFile(t *testing.T) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "empty.db")
+	if err := open(t, path, true).Close(); err != nil {
+		t.Fatal(err)
+	}
+	return path
 }
 
 func linesOf(problems []Problem) (lines []string) {

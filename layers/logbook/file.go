@@ -81,7 +81,7 @@ func inspect(path string) error {
 		return &FileError{path, Foreign, "a folder", "a logbook", nil}
 	}
 	if errors.Is(err, fs.ErrNotExist) {
-		return missing(path, "no such file")
+		return missing(path)
 	}
 	if err != nil {
 		return explain(path, err)
@@ -90,7 +90,7 @@ func inspect(path string) error {
 	var header [headerLength]byte
 	switch _, err := io.ReadFull(file, header[:]); {
 	case err == io.EOF:
-		return missing(path, "an empty file")
+		return missing(path)
 	case err == io.ErrUnexpectedEOF || string(header[:len(magic)]) != magic:
 		return &FileError{path, Foreign, "a file that is no logbook", "a logbook", nil}
 	case err != nil:
@@ -101,8 +101,8 @@ func inspect(path string) error {
 	return checkVersion(path, int(binary.BigEndian.Uint32(header[versionAt:])))
 }
 
-func missing(path, found string) error {
-	return &FileError{path, Missing, found, "a logbook: the first tank or an import makes one", nil}
+func missing(path string) error {
+	return &FileError{path, Missing, "no logbook yet", "one: 'panecore tank add' and 'panecore import' make it", nil}
 }
 
 func checkVersion(path string, version int) error {

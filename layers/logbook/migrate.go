@@ -79,7 +79,7 @@ func (b *Book) bringUpToDate(ctx context.Context, create bool) error {
 		case err != nil:
 			return err
 		case version == 0 && !create:
-			return missing(b.path, "an empty file")
+			return missing(b.path)
 		case version == len(steps()):
 			return b.logAhead(ctx)
 		}

@@ -66,6 +66,15 @@ func checkPhoto(t *testing.T, b *Book, core layers.Core, n int, want bool) {
 
 func nameOfShot(b *Book, n int) string { return b.photos.path(sumOf(shotOf(n)) + ".jpeg") }
 
+// The folder of photos is made for its owner to read, write and search.
+func TestFileCore_folder(t *testing.T) {
+	b := withPhotos(t, 1)
+	info, err := os.Stat(string(b.photos))
+	if err != nil || info.Mode().Perm()&0o700 != 0o700 {
+		t.Errorf("got %v, %v", info.Mode(), err)
+	}
+}
+
 func TestFileCore(t *testing.T) {
 	b := withPhotos(t)
 	ctx := t.Context()

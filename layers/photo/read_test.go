@@ -11,25 +11,25 @@ import (
 	"testing"
 
 	"panecore/layers"
+	"panecore/layers/photo/internal/testscene"
 	"panecore/layers/photo/picture"
-	"panecore/layers/photo/scene"
 	"panecore/palette"
 )
 
 // sceneNamed is a scene of the list.
-func sceneNamed(t testing.TB, name string) scene.Scene {
+func sceneNamed(t testing.TB, name string) testscene.Scene {
 	t.Helper()
-	for _, s := range scene.Scenes() {
+	for _, s := range testscene.Scenes() {
 		if s.Name == name {
 			return s
 		}
 	}
 	t.Fatalf("no scene is called %s", name)
-	return scene.Scene{}
+	return testscene.Scene{}
 }
 
 // picksOf are what a keeper would mark on a rendered photo.
-func picksOf(truth scene.Truth) Picks {
+func picksOf(truth testscene.Truth) Picks {
 	r := truth.Ruler
 	return Picks{
 		Strip: boxOf(truth.Strip), SurfaceY: &truth.SurfaceY, Neutral: []Card{{Box: boxOf(truth.Neutral)}},
@@ -63,7 +63,7 @@ func decodedFile(t testing.TB, file []byte) *picture.Picture {
 	return p
 }
 
-func readScene(t testing.TB, photo scene.Photo) *Reading {
+func readScene(t testing.TB, photo testscene.Photo) *Reading {
 	t.Helper()
 	r, err := Read(decodedFile(t, photo.JPEG), picksOf(photo.Truth), matcherFor(photo.Truth.NativeTyped))
 	if err != nil {
@@ -170,7 +170,7 @@ func TestRead_enlarged(t *testing.T) {
 }
 
 // upright is a scene as its file stores it.
-func upright(t testing.TB, name string) scene.Scene {
+func upright(t testing.TB, name string) testscene.Scene {
 	s := sceneNamed(t, name)
 	s.Orientation = 1
 	return s
@@ -258,6 +258,10 @@ func checkWhole(t *testing.T, r *Reading, picks Picks) {
 	}
 	for _, corner := range r.Strip {
 		finite(t, "strip", corner.X, corner.Y)
+	}
+	top := min(picks.Strip.Y, max(0, *picks.SurfaceY-waterAbove*r.PxPerMM))
+	if x, y := (r.Strip[0].X+r.Strip[1].X)/2, (r.Strip[0].Y+r.Strip[1].Y)/2; math.Abs(x-picks.Strip.X-picks.Strip.W/2) > 1e-6 || math.Abs(y-top) > 1e-6 {
+		t.Errorf("the strip begins about %.2f,%.2f, want %.2f,%.2f", x, y, picks.Strip.X+picks.Strip.W/2, top)
 	}
 	for k, line := range r.Edges {
 		if len(line) != len(r.Edges[0]) {

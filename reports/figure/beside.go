@@ -6,6 +6,7 @@ import (
 
 	"panecore/layers"
 	"panecore/reports"
+	"panecore/reports/figure/pen"
 	"panecore/reports/words"
 )
 
@@ -13,8 +14,8 @@ import (
 // of 390 pixels and in half of a wide screen).
 const (
 	besideRuler  = 9.0  // the ruler's place
-	besideLeft   = 12.0 // of the first column
-	besideColumn = 13.0 // a column's width
+	besideLeft   = 12.0 // of the first core
+	besideWidth  = 13.0 // a core's width
 	besideLabels = 29.0 // of the words beside it
 	besideApart  = 2.0
 	besidePitch  = 6.6  // from one label to the next: two lines
@@ -30,29 +31,29 @@ type Named struct {
 
 // Beside draws cores beside each other to one scale, their bed surfaces in line, with what
 // each layer is beside it: a reading and the one before it.
-func Beside(title string, cores []Named, u layers.Units) *Figure {
-	b := beside{Units: u, Figure: newFigure(title, besideLeft+float64(max(1, len(cores)))*(besideColumn+besideLabels+besideApart))}
+func Beside(title string, cores []Named, u layers.Units) *pen.Figure {
+	b := beside{Units: u, Figure: pen.NewFigure(title, besideLeft+float64(max(1, len(cores)))*(besideWidth+besideLabels+besideApart))}
 	depth, most := besideLeast, 0
 	for _, c := range cores {
 		depth, most = max(depth, c.Core.DepthMM()), max(most, len(c.Core.Layers))
 	}
 	b.scale = besideHeight / depth
-	b.surface = usualSize + smallSize + 4
+	b.surface = pen.UsualSize + pen.SmallSize + 4
 	b.lowest = b.surface + max(besideHeight, float64(most)*besidePitch)
 	b.ruler(depth)
 	var told []string
 	for i, c := range cores {
-		b.core(c, besideLeft+float64(i)*(besideColumn+besideLabels+besideApart))
+		b.core(c, besideLeft+float64(i)*(besideWidth+besideLabels+besideApart))
 		told = append(told, c.Name+": "+besideWords(c.Core, u))
 	}
-	b.Height = b.lowest + smallSize
+	b.Height = b.lowest + pen.SmallSize
 	b.Desc = cmp.Or(strings.Join(told, " "), "No core.")
 	return b.Figure
 }
 
 // beside is cores beside each other as they are drawn.
 type beside struct {
-	*Figure
+	*pen.Figure
 	layers.Units
 	scale   float64 // mm on paper for a mm of bed
 	surface float64 // where the bed surfaces lie, mm
@@ -63,56 +64,56 @@ func (b *beside) y(mm float64) float64 { return b.surface + mm*b.scale }
 
 // ruler draws the depths from the bed surface down.
 func (b *beside) ruler(depth float64) {
-	hair := stroke{ink: inkSoft, width: 0.2}
-	major, _ := ticksOf(b.Units, 8/b.scale, 0.9/b.scale)
-	b.text(besideRuler, b.surface-usualSize, b.Units.String(), small.to(upToHere))
-	for mm := 0.0; mm <= depth; mm += major.mm {
-		b.text(besideRuler, b.y(mm)+0.36*smallSize, major.words(mm), small.to(upToHere))
-		b.line(hair, point{besideRuler + 0.8, b.y(mm)}, point{besideLeft - 0.4, b.y(mm)})
+	hair := pen.Stroke{Ink: pen.InkSoft, Width: 0.2}
+	major, _ := pen.TicksOf(b.Units, 8/b.scale, 0.9/b.scale)
+	b.Text(besideRuler, b.surface-pen.UsualSize, b.Units.String(), pen.Small.To(pen.UpToHere))
+	for mm := 0.0; mm <= depth; mm += major.MM {
+		b.Text(besideRuler, b.y(mm)+0.36*pen.SmallSize, major.Words(mm), pen.Small.To(pen.UpToHere))
+		b.Line(hair, pen.At(besideRuler+0.8, b.y(mm)), pen.At(besideLeft-0.4, b.y(mm)))
 	}
 }
 
 // core draws one core below its name, with its labels.
 func (b *beside) core(c Named, x float64) {
-	b.text(x, 0.5+ascent*usualSize, b.fit(c.Name, besideColumn+besideLabels, usual.strong()), usual.strong())
-	b.line(stroke{ink: inkSoft, width: 0.35}, point{x, b.surface}, point{x + besideColumn, b.surface})
+	b.Text(x, 0.5+pen.Ascent*pen.UsualSize, b.Fit(c.Name, besideWidth+besideLabels, pen.Usual.Strong()), pen.Usual.Strong())
+	b.Line(pen.Stroke{Ink: pen.InkSoft, Width: 0.35}, pen.At(x, b.surface), pen.At(x+besideWidth, b.surface))
 	if len(c.Core.Layers) == 0 {
-		b.text(x, b.surface+1.5*usualSize, "no layer yet", soft)
+		b.Text(x, b.surface+1.5*pen.UsualSize, "no layer yet", pen.Soft)
 		return
 	}
 	wanted := make([]float64, len(c.Core.Layers))
 	for i, l := range c.Core.Layers {
-		b.group(besideLayer(l, b.Units), func() {
-			b.bed(x, b.y(l.TopMM), besideColumn, l.Thickness.Value*b.scale, l.Hex, l.Band)
+		b.Group(besideLayer(l, b.Units), func() {
+			b.FillLayer(x, b.y(l.TopMM), besideWidth, l.Thickness.Value*b.scale, l.Hex, l.Band)
 		})
 		wanted[i] = b.y(l.TopMM + l.Thickness.Value/2)
 	}
-	b.frame(x, b.surface, besideColumn, c.Core.DepthMM()*b.scale, stroke{ink: inkSoft, width: 0.2})
+	b.Frame(x, b.surface, besideWidth, c.Core.DepthMM()*b.scale, pen.Stroke{Ink: pen.InkSoft, Width: 0.2})
 	b.labels(c.Core, wanted, x)
 	b.oxic(c.Core, x)
 }
 
-// oxic draws the colour oxic depth across a column.
+// oxic draws the colour oxic depth across a core.
 func (b *beside) oxic(c reports.Core, x float64) {
 	if c.OxicDepth == nil || c.OxicDepth.AtLeast {
 		return
 	}
-	b.group("colour oxic depth "+words.Length(b.Units).Estimate(*c.OxicDepth), func() {
-		right := x + besideColumn
-		b.overLayers(stroke{ink: inkOxic, width: 0.5}, b.scale, b.y(c.OxicDepth.Value), x, right, x-0.8, right+0.8)
+	b.Group("colour oxic depth "+words.Length(b.Units).Estimate(*c.OxicDepth), func() {
+		right := x + besideWidth
+		b.OverLayers(pen.Stroke{Ink: pen.InkOxic, Width: 0.5}, b.scale, b.y(c.OxicDepth.Value), x, right, x-0.8, right+0.8)
 	})
 }
 
 // labels writes what each layer is, led to from it; none overlaps another.
 func (b *beside) labels(c reports.Core, wanted []float64, x float64) {
-	right, at := x+besideColumn, x+besideColumn+4
-	lead := stroke{ink: inkSoft.faint(0.7), width: 0.2}
+	right, at := x+besideWidth, x+besideWidth+4
+	lead := pen.Stroke{Ink: pen.InkSoft.Faint(0.7), Width: 0.2}
 	width := besideLabels - 4
-	for i, y := range Apart(wanted, besidePitch, b.surface+besidePitch/2, b.lowest-besidePitch/2) {
+	for i, y := range pen.Apart(wanted, besidePitch, b.surface+besidePitch/2, b.lowest-besidePitch/2) {
 		l := c.Layers[i]
-		b.line(lead, point{right, wanted[i]}, point{right + 1, wanted[i]}, point{at - 1.2, y}, point{at - 0.4, y})
-		b.text(at, y-0.12*usualSize, b.fit(words.Band(l), width, usual), usual)
-		b.text(at, y+0.95*smallSize, b.fit(besideSub(l, b.Units), width, small), small)
+		b.Line(lead, pen.At(right, wanted[i]), pen.At(right+1, wanted[i]), pen.At(at-1.2, y), pen.At(at-0.4, y))
+		b.Text(at, y-0.12*pen.UsualSize, b.Fit(words.Band(l), width, pen.Usual), pen.Usual)
+		b.Text(at, y+0.95*pen.SmallSize, b.Fit(besideSub(l, b.Units), width, pen.Small), pen.Small)
 	}
 }
 

@@ -8,6 +8,8 @@ import (
 
 	"panecore/layers"
 	"panecore/reports"
+	"panecore/reports/figure/internal/testpictures"
+	"panecore/reports/figure/pen"
 )
 
 // Cores beside each other are drawn to one scale from one line down, and their words stand
@@ -17,19 +19,19 @@ func TestBeside_oneScaleFromOneLine(t *testing.T) {
 		first, second := drawnCore(t), drawnCore(t)
 		u := rapid.SampledFrom([]layers.Units{layers.MM, layers.Inches}).Draw(t, "units")
 		f := Beside("two cores", []Named{{"front, read 2026-10-04", first}, {"as typed", second}}, u)
-		clear(t, f)
-		marks := marksOf(f)
+		testpictures.Clear(t, f)
+		marks := testpictures.MarksOf(f)
 		scale := 0.0
 		for _, core := range []reports.Core{first, second} {
 			for i, l := range core.Layers {
-				r := marks.rects[0]
-				marks.rects = marks.rects[1:]
-				drawn := (r.foot - r.top) / l.Thickness.Value
+				r := marks.Rects[0]
+				marks.Rects = marks.Rects[1:]
+				drawn := (r.Foot - r.Top) / l.Thickness.Value
 				if scale == 0 {
 					scale = drawn
 				}
-				if math.Abs(drawn-scale) > 1e-6*scale || i == 0 && math.Abs(r.top-(usualSize+smallSize+4)) > 1e-9 {
-					t.Fatalf("layer %d is drawn at %v mm a mm from %v down, want %v", i, drawn, r.top, scale)
+				if math.Abs(drawn-scale) > 1e-6*scale || i == 0 && math.Abs(r.Top-(pen.UsualSize+pen.SmallSize+4)) > 1e-9 {
+					t.Fatalf("layer %d is drawn at %v mm a mm from %v down, want %v", i, drawn, r.Top, scale)
 				}
 			}
 		}

@@ -1,9 +1,8 @@
 package figure
 
 import (
-	"math"
-
 	"panecore/reports"
+	"panecore/reports/figure/pen"
 )
 
 // gauge is a line from left to right that numbers stand on.
@@ -38,51 +37,36 @@ const (
 // dotAndBar draws an estimate: a dot on its value, a bar over its range. An arrowhead
 // stands where the range leaves the gauge; in the dot's strength and in its stead where the
 // value does.
-func (f *Figure) dotAndBar(g gauge, y float64, e reports.Estimate, ink Ink) {
+func (g gauge) dotAndBar(f *pen.Figure, y float64, e reports.Estimate, ink pen.Ink) {
 	low, lowBeyond := g.at(e.Low)
 	high, highBeyond := g.at(e.High)
 	value, beyond := g.at(e.Value)
 	if e.AtLeast {
 		high, highBeyond = g.right, 1
 	}
-	faint := ink.faint(gaugeBarTone)
+	faint := ink.Faint(gaugeBarTone)
 	if lowBeyond < 0 && beyond >= 0 {
-		f.arrowhead(g.left, y, -1, faint)
+		arrowhead(f, g.left, y, -1, faint)
 		low = min(high, g.left+arrowLong)
 	}
 	if highBeyond > 0 && beyond <= 0 {
-		f.arrowhead(g.right, y, 1, faint)
+		arrowhead(f, g.right, y, 1, faint)
 		high = max(low, g.right-arrowLong)
 	}
 	if lowBeyond == 0 || highBeyond != lowBeyond {
 		width := max(high-low, leastBar)
-		f.rect(min(low, g.right-width), y-gaugeBar/2, width, gaugeBar, faint)
+		f.Rect(min(low, g.right-width), y-gaugeBar/2, width, gaugeBar, faint)
 	}
 	if beyond != 0 {
-		f.arrowhead(value, y, float64(beyond), ink)
+		arrowhead(f, value, y, float64(beyond), ink)
 		return
 	}
-	f.dots(ink, gaugeDot, point{value, y})
+	f.Dots(ink, gaugeDot, pen.At(value, y))
 }
 
 // arrowhead draws a triangle whose tip is at a place and points to the right with way 1, to
 // the left with way −1.
-func (f *Figure) arrowhead(x, y, way float64, ink Ink) {
+func arrowhead(f *pen.Figure, x, y, way float64, ink pen.Ink) {
 	back := x - way*arrowLong
-	f.area(ink, point{x, y}, point{back, y - arrowHigh/2}, point{back, y + arrowHigh/2})
+	f.Area(ink, pen.At(x, y), pen.At(back, y-arrowHigh/2), pen.At(back, y+arrowHigh/2))
 }
-
-// step is the step of a scale from 0 to top that has at most so many: 1, 2 or 5 times a
-// power of ten.
-func step(top float64, most int) (step float64, decimals int) {
-	power := math.Floor(math.Log10(top / float64(most)))
-	for _, digit := range []float64{1, 2, 5, 10} {
-		if step = digit * math.Pow(10, power); step*float64(most) >= top*(1-1e-9) {
-			break
-		}
-	}
-	return step, decimalsOf(step)
-}
-
-// decimalsOf is how many decimals write the steps of a scale: 1, 2 or 5 times a power of ten.
-func decimalsOf(step float64) int { return max(0, -int(math.Floor(math.Log10(step)+1e-9))) }

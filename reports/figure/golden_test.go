@@ -8,14 +8,16 @@ import (
 	"image"
 	"image/png"
 	"io"
-	"math"
 	"os"
 	"path/filepath"
 	"testing"
 
 	"panecore/layers"
 	"panecore/reports"
-	"panecore/reports/figure/likeness"
+	"panecore/reports/figure/internal/testpictures"
+	"panecore/reports/figure/pen"
+	"panecore/reports/figure/timeline"
+	"panecore/reports/internal/testlikeness"
 )
 
 var update = flag.Bool("update", false, "rewrite the stored pictures")
@@ -23,24 +25,26 @@ var update = flag.Bool("update", false, "rewrite the stored pictures")
 // goldens are pictures of every kind, of invented findings.
 var goldens = []struct {
 	name string
-	draw func() *Figure
+	draw func() *pen.Figure
 }{
-	{"column", func() *Figure {
-		return Column(thinCore(), ColumnOptions{Tank: "Weir", Penetration: &reports.Estimate{Value: 1.2, Low: 0.4, High: 3, Basis: reports.Model}})
+	{"core", func() *pen.Figure {
+		return Core(thinCore(), CoreOptions{Tank: "Weir", Penetration: &reports.Estimate{Value: 1.2, Low: 0.4, High: 3, Basis: reports.Model}})
 	}},
-	{"column_inches", func() *Figure { return Column(thinCore(), ColumnOptions{Units: layers.Inches}) }},
-	{"oxygen", func() *Figure { return Oxygen(shortOfOxygen(), layers.MM) }},
-	{"oxygen_inches", func() *Figure { return Oxygen(shortOfOxygen(), layers.Inches) }},
-	{"rehearsal", func() *Figure { return Rehearsal(rehearsedStir(), layers.MM) }},
-	{"rehearsal_inches", func() *Figure { return Rehearsal(rehearsedStir(), layers.Inches) }},
-	{"timeline", func() *Figure { return Timeline(siphoned(), TimelineOptions{}) }},
-	{"timeline_floor", func() *Figure { return Timeline(siphoned(), TimelineOptions{Align: AlignFloor, Units: layers.Inches}) }},
-	{"timeline_years", func() *Figure { return Timeline(tenYears(), TimelineOptions{}) }},
-	{"small", func() *Figure { return Small(pressing(), layers.MM)[0] }},
-	{"beside", func() *Figure {
+	{"core_inches", func() *pen.Figure { return Core(thinCore(), CoreOptions{Units: layers.Inches}) }},
+	{"oxygen", func() *pen.Figure { return Oxygen(shortOfOxygen(), layers.MM) }},
+	{"oxygen_inches", func() *pen.Figure { return Oxygen(shortOfOxygen(), layers.Inches) }},
+	{"rehearsal", func() *pen.Figure { return Rehearsal(rehearsedStir(), layers.MM) }},
+	{"rehearsal_inches", func() *pen.Figure { return Rehearsal(rehearsedStir(), layers.Inches) }},
+	{"timeline", func() *pen.Figure { return timeline.Draw(testpictures.Siphoned(), timeline.Options{}) }},
+	{"timeline_floor", func() *pen.Figure {
+		return timeline.Draw(testpictures.Siphoned(), timeline.Options{Align: timeline.AlignFloor, Units: layers.Inches})
+	}},
+	{"timeline_years", func() *pen.Figure { return timeline.Draw(testpictures.TenYears(), timeline.Options{}) }},
+	{"small", func() *pen.Figure { return Small(pressing(), layers.MM)[0] }},
+	{"beside", func() *pen.Figure {
 		return Beside("Two cores", []Named{{"front, read 2026-10-04", thinCore()}, {"as typed", thinCore()}}, layers.MM)
 	}},
-	{"overview", func() *Figure { return Overview(pressing(), layers.MM) }},
+	{"overview", func() *pen.Figure { return Overview(pressing(), layers.MM) }},
 }
 
 // goldenScale is what the stored pictures are drawn at, pixels a millimetre.
@@ -64,7 +68,7 @@ func TestFigures_golden(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			off, err := likeness.Differing(got.Bytes(), stored)
+			off, err := testlikeness.Differing(got.Bytes(), stored)
 			if err != nil || off > 0.0005 {
 				t.Errorf("%.2f %% of the pixels differ from %s (%v); look at it, then renew it with -update", 100*off, path, err)
 			}
@@ -75,10 +79,10 @@ func TestFigures_golden(t *testing.T) {
 // formats are those that a figure is written in.
 var formats = []struct {
 	name  string
-	write func(*Figure, io.Writer) error
+	write func(*pen.Figure, io.Writer) error
 }{
-	{"SVG", (*Figure).WriteSVG}, {"PDF", (*Figure).WritePDF},
-	{"PNG", func(f *Figure, w io.Writer) error { return f.WritePNG(w, goldenScale) }},
+	{"SVG", (*pen.Figure).WriteSVG}, {"PDF", (*pen.Figure).WritePDF},
+	{"PNG", func(f *pen.Figure, w io.Writer) error { return f.WritePNG(w, goldenScale) }},
 }
 
 // The same findings give the same bytes, in every format, and SVG is well-formed XML with
@@ -86,15 +90,15 @@ var formats = []struct {
 func TestFigures_sameBytes(t *testing.T) {
 	for _, g := range goldens {
 		for _, format := range formats {
-			var one, other bytes.Buffer
-			if err := errors.Join(format.write(g.draw(), &one), format.write(g.draw(), &other)); err != nil {
+			var first, second bytes.Buffer
+			if err := errors.Join(format.write(g.draw(), &first), format.write(g.draw(), &second)); err != nil {
 				t.Fatal(err)
 			}
-			if !bytes.Equal(one.Bytes(), other.Bytes()) {
+			if !bytes.Equal(first.Bytes(), second.Bytes()) {
 				t.Errorf("%s: the same figure gave other bytes as %s", g.name, format.name)
 			}
 			if format.name == "SVG" {
-				wellFormed(t, one.Bytes())
+				wellFormed(t, first.Bytes())
 			}
 		}
 	}
@@ -120,7 +124,7 @@ func TestWriteSVG_escapes(t *testing.T) {
 	const name = "<script>alert(1)</script> & \"quoted\" \u202etxet \x00 \x1b[31m \xff"
 	core := thinCore()
 	core.Station = name
-	f := Column(core, ColumnOptions{Tank: name})
+	f := Core(core, CoreOptions{Tank: name})
 	var svg bytes.Buffer
 	if err := f.WriteSVG(&svg); err != nil {
 		t.Fatal(err)
@@ -137,35 +141,19 @@ func TestWriteSVG_escapes(t *testing.T) {
 // Names in any letters go into every kind of picture and every format.
 func TestFigures_anyLetters(t *testing.T) {
 	for _, name := range []string{"eel tub 🐟🪱", "حوض الغرفة", "前面の水槽", "𐌰𠀋"} {
-		core, oxygen, rehearsal, line, all := thinCore(), shortOfOxygen(), rehearsedStir(), siphoned(), pressing()
+		core, oxygen, rehearsal, line, all := thinCore(), shortOfOxygen(), rehearsedStir(), testpictures.Siphoned(), pressing()
 		core.Station, core.Note = name, name
 		oxygen.Name, rehearsal.Name, line.Name, line.Stations[0].Station, line.Events[1].Note = name, name, name, name, name
 		all.Tanks[0].Name, all.Tanks[0].Cores[0].Station = name, name
 		for _, f := range append(Small(all, layers.MM),
-			Column(core, ColumnOptions{Tank: name}), Oxygen(oxygen, layers.MM), Rehearsal(rehearsal, layers.MM),
-			Timeline(line, TimelineOptions{}), Beside(name, []Named{{name, core}}, layers.MM), Overview(all, layers.MM)) {
+			Core(core, CoreOptions{Tank: name}), Oxygen(oxygen, layers.MM), Rehearsal(rehearsal, layers.MM),
+			timeline.Draw(line, timeline.Options{}), Beside(name, []Named{{name, core}}, layers.MM), Overview(all, layers.MM)) {
 			for _, format := range formats {
 				if err := format.write(f, io.Discard); err != nil {
 					t.Errorf("%s as %s: %v", f.Title, format.name, err)
 				}
 			}
 		}
-	}
-}
-
-// A PNG file tells how large it is printed, and is read all the same.
-func TestWritePNG_sizeInPrint(t *testing.T) {
-	f := Column(thinCore(), ColumnOptions{})
-	var file bytes.Buffer
-	if err := f.WritePNG(&file, 8); err != nil {
-		t.Fatal(err)
-	}
-	chunk := []byte("\x00\x00\x00\x09pHYs\x00\x00\x1f\x40\x00\x00\x1f\x40\x01") // 8000 pixels a metre
-	if at := bytes.Index(file.Bytes(), chunk); at != pngHead {
-		t.Errorf("the size in print stands at %d, want it behind the head of %d bytes", at, pngHead)
-	}
-	if got, want := decoded(t, file.Bytes()).Bounds().Dx(), int(math.Ceil(8*f.Width)); got != want {
-		t.Errorf("read back %d pixels wide, want %d", got, want)
 	}
 }
 

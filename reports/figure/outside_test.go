@@ -15,6 +15,9 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"panecore/reports/figure/internal/testpictures"
+	"panecore/reports/figure/pen"
 )
 
 // These tests let programs outside the project show the stored pictures: rsvg-convert of
@@ -61,7 +64,7 @@ func stored(t *testing.T, dir, name string, file []byte) string {
 
 // drawn are a figure's files.
 type drawn struct {
-	*Figure
+	*pen.Figure
 	name          string
 	png, svg, pdf []byte
 }
@@ -84,7 +87,6 @@ func drawnGoldens(t *testing.T) (list []drawn) {
 // Other programs show our files as our own PNG shows them.
 func TestFigures_alikeElsewhere(t *testing.T) {
 	list := drawnGoldens(t)
-	const inch = 25.4 // mm
 	for _, by := range []struct {
 		name    string
 		strict  float64 // how far off a cell without letters may be, of 255
@@ -115,7 +117,7 @@ func TestFigures_alikeElsewhere(t *testing.T) {
 				if fault := unlike(d.Figure, decoded(t, d.png), shown, by.strict); fault != "" {
 					t.Errorf("%s: %s", d.name, fault)
 				}
-				if d.name != "column" {
+				if d.name != "core" {
 					continue
 				}
 				faulty := maimed(d.Figure)
@@ -136,8 +138,11 @@ func TestFigures_alikeElsewhere(t *testing.T) {
 	}
 }
 
-// cssPixels are so many an inch, by the definition of CSS.
-const cssPixels = 96
+const (
+	inch      = 25.4 // mm
+	cssPixels = 96   // an inch, by the definition of CSS
+	pdfPoints = 72   // an inch, by the definition of PDF
+)
 
 // inBrowser shows the pictures as they stand in a page, one below the other in one shot.
 func inBrowser(t *testing.T, list []drawn) (shown []image.Image) {
@@ -185,19 +190,19 @@ const (
 
 // unlike says how one picture of a figure differs from another in cells, by more than
 // strict of 255 where no letters are; empty: they are alike.
-func unlike(f *Figure, one, other image.Image, strict float64) string {
+func unlike(f *pen.Figure, one, other image.Image, strict float64) string {
 	size, size2 := one.Bounds().Size(), other.Bounds().Size()
 	if d := size.Sub(size2); max(d.X, -d.X, d.Y, -d.Y) > 1 { // a part of a pixel is rounded up or down
 		return fmt.Sprintf("%v and %v pixels", size, size2)
 	}
-	texts := marksOf(f).texts
+	texts := testpictures.MarksOf(f).Texts
 	const cell = cellMM * goldenScale
 	letters, lettered := 0.0, 0
 	for y := 0; y+cell <= min(size.Y, size2.Y); y += cell {
 		for x := 0; x+cell <= min(size.X, size2.X); x += cell {
 			pixels := image.Rect(x, y, x+cell, y+cell)
 			off := apart(meanColour(one, pixels), meanColour(other, pixels))
-			mm := box{float64(x) / goldenScale, float64(y) / goldenScale, float64(x+cell) / goldenScale, float64(y+cell) / goldenScale}
+			mm := pen.Box{Left: float64(x) / goldenScale, Top: float64(y) / goldenScale, Right: float64(x+cell) / goldenScale, Foot: float64(y+cell) / goldenScale}
 			switch {
 			case reached(texts, mm):
 				letters, lettered = letters+off, lettered+1
@@ -213,9 +218,9 @@ func unlike(f *Figure, one, other image.Image, strict float64) string {
 }
 
 // reached reports whether letters reach into a box.
-func reached(texts []writtenText, b box) bool {
+func reached(texts []testpictures.Text, b pen.Box) bool {
 	for _, text := range texts {
-		if text.overlaps(b) {
+		if testpictures.Overlap(text.Box, b) {
 			return true
 		}
 	}
@@ -247,56 +252,57 @@ func meanColour(img image.Image, of image.Rectangle) (mean [3]float64) {
 
 // maimed are copies of a core's picture, each with one fault that must be seen: a layer
 // missing, moved or in another colour, and the letters missing.
-func maimed(f *Figure) map[string]*Figure {
-	list := map[string]*Figure{}
-	through := func(p func(pen) pen) *Figure {
-		maimed := *f
-		maimed.marks = []func(pen){func(to pen) { f.play(p(to)) }}
-		return &maimed
+func maimed(f *pen.Figure) map[string]*pen.Figure {
+	list := map[string]*pen.Figure{}
+	through := func(p func(pen.Pen) pen.Pen) *pen.Figure {
+		maimed := pen.NewFigure(f.Title, f.Width)
+		maimed.Height = f.Height
+		maimed.Draw(func(to pen.Pen) { f.Play(p(to)) })
+		return maimed
 	}
-	list["no letters"] = through(func(to pen) pen { return unlettered{to} })
-	for n, outline := range marksOf(f).areas {
-		if span := extremes(outline); span[1]-span[0] < 2*cellMM {
+	list["no letters"] = through(func(to pen.Pen) pen.Pen { return unlettered{to} })
+	for n, outline := range testpictures.MarksOf(f).Areas {
+		if span := pen.Extremes(outline); span[1]-span[0] < 2*cellMM {
 			continue
 		}
-		for name, change := range map[string]func([]point, Ink) ([]point, Ink){
-			"missing":           func([]point, Ink) ([]point, Ink) { return nil, Ink{} },
-			"2 mm to the right": func(o []point, ink Ink) ([]point, Ink) { return moved(o, 2, 0), ink },
-			"2 mm deeper":       func(o []point, ink Ink) ([]point, Ink) { return moved(o, 0, 2), ink },
-			"of another red":    func(o []point, ink Ink) ([]point, Ink) { ink.color.R ^= 0x40; return o, ink },
-			"half seen through": func(o []point, ink Ink) ([]point, Ink) { ink.alpha /= 2; return o, ink },
+		for name, change := range map[string]func([]pen.Point, pen.Ink) ([]pen.Point, pen.Ink){
+			"missing":           func([]pen.Point, pen.Ink) ([]pen.Point, pen.Ink) { return nil, pen.Ink{} },
+			"2 mm to the right": func(o []pen.Point, ink pen.Ink) ([]pen.Point, pen.Ink) { return moved(o, 2, 0), ink },
+			"2 mm deeper":       func(o []pen.Point, ink pen.Ink) ([]pen.Point, pen.Ink) { return moved(o, 0, 2), ink },
+			"of another red":    func(o []pen.Point, ink pen.Ink) ([]pen.Point, pen.Ink) { ink.Color.R ^= 0x40; return o, ink },
+			"half seen through": func(o []pen.Point, ink pen.Ink) ([]pen.Point, pen.Ink) { ink.Alpha /= 2; return o, ink },
 		} {
-			list[fmt.Sprintf("area %d %s", n, name)] = through(func(to pen) pen { return &maimer{to, n, change} })
+			list[fmt.Sprintf("area %d %s", n, name)] = through(func(to pen.Pen) pen.Pen { return &maimer{to, n, change} })
 		}
 	}
 	return list
 }
 
-func moved(outline []point, dx, dy float64) (to []point) {
+func moved(outline []pen.Point, dx, dy float64) (to []pen.Point) {
 	for _, p := range outline {
-		to = append(to, point{p.x + dx, p.y + dy})
+		to = append(to, pen.At(p.X+dx, p.Y+dy))
 	}
 	return to
 }
 
 // maimer changes the area that is drawn after so many others.
 type maimer struct {
-	pen
+	pen.Pen
 	before int
-	change func([]point, Ink) ([]point, Ink)
+	change func([]pen.Point, pen.Ink) ([]pen.Point, pen.Ink)
 }
 
-func (m *maimer) area(outline []point, ink Ink) {
+func (m *maimer) Area(outline []pen.Point, ink pen.Ink) {
 	if m.before == 0 {
 		outline, ink = m.change(outline, ink)
 	}
 	m.before--
-	m.pen.area(outline, ink)
+	m.Pen.Area(outline, ink)
 }
 
-type unlettered struct{ pen }
+type unlettered struct{ pen.Pen }
 
-func (unlettered) text(point, string, lettering) {}
+func (unlettered) Text(pen.Point, string, pen.Lettering) {}
 
 // A figure's PDF is one page of its size.
 func TestWritePDF_onePageOfItsSize(t *testing.T) {
@@ -311,7 +317,7 @@ func TestWritePDF_onePageOfItsSize(t *testing.T) {
 			t.Errorf("%s: found no page size:\n%s", d.name, told)
 			continue
 		}
-		for i, want := range []float64{d.Width * pointsPerMM, d.Height * pointsPerMM} {
+		for i, want := range []float64{d.Width / inch * pdfPoints, d.Height / inch * pdfPoints} {
 			if got, err := strconv.ParseFloat(size[i+1], 64); err != nil || math.Abs(got-want) > 0.02 { // written to hundredths
 				t.Errorf("%s: %s points, want %.2f (%v)", d.name, size[i+1], want, err)
 			}
@@ -325,8 +331,8 @@ func TestWritePDF_textsFound(t *testing.T) {
 	for _, d := range drawnGoldens(t) {
 		found := unspaced(string(output(t, path, "-raw", stored(t, t.TempDir(), "figure.pdf", d.pdf), "-")))
 		set := map[string]int{}
-		for _, text := range marksOf(d.Figure).texts {
-			set[text.text]++
+		for _, text := range testpictures.MarksOf(d.Figure).Texts {
+			set[text.Text]++
 		}
 		if len(set) == 0 {
 			t.Errorf("%s: found no text in the figure", d.name)

@@ -9,52 +9,52 @@ import (
 
 	"panecore/layers"
 	"panecore/reports"
+	"panecore/reports/figure/pen"
 	"panecore/reports/words"
 )
 
 // The overview's measures, mm (assumptions: two tanks beside each other on a page, read at
 // a glance).
 const (
-	pageWidth      = 170.0 // the widest that fits A4 and Letter with their margins
 	cardGap        = 6.0
-	cardColumns    = 29.0 // the part of a card that its columns take
-	cardColumn     = 9.0  // the widest column
-	cardColumnGap  = 1.5
+	cardCores      = 29.0 // the part of a card that its cores take
+	cardCoreWidth  = 9.0  // the widest
+	cardCoreGap    = 1.5
 	cardDepth      = 35.0 // of the deepest bed, at most
 	mostCards      = 60   // assumption: more make no picture; the list has them all
 	mostCardCores  = 4
 	cardHow        = 3 // lines
-	cardLineLength = (pageWidth-2*margin-cardGap)/2 - cardColumns
+	cardLineLength = (pen.PageWidth-2*pen.Margin-cardGap)/2 - cardCores
 )
 
-// Overview draws every tank as small columns, all to one scale, with its advice in words,
+// Overview draws every tank as small cores, all to one scale, with its advice in words,
 // in the order given: the most pressing first.
-func Overview(o reports.Overview, u layers.Units) *Figure {
-	f := newFigure(words.OverviewTitle(o), pageWidth)
+func Overview(o reports.Overview, u layers.Units) *pen.Figure {
+	f := pen.NewFigure(words.OverviewTitle(o), pen.PageWidth)
 	v := overview{Figure: f, Units: u, scale: overviewScale(o)}
-	y := margin + ascent*titleSize
-	f.text(margin, y, f.Title, title)
-	y = f.paragraph(margin, y+1.5*usualSize, pageWidth-2*margin, v.key(), soft)
+	y := pen.Margin + pen.Ascent*pen.TitleSize
+	f.Text(pen.Margin, y, f.Title, pen.Title)
+	y = f.Paragraph(pen.Margin, y+1.5*pen.UsualSize, pen.PageWidth-2*pen.Margin, v.key(), pen.Soft)
 	shown := o.Tanks[:min(len(o.Tanks), mostCards)]
 	for row := range slices.Chunk(shown, 2) {
 		foot := y
 		for i, tank := range row {
-			x := margin + float64(i)*((pageWidth-2*margin+cardGap)/2)
-			f.group(words.TankName(tank.ID, tank.Name), func() { foot = max(foot, v.card(tank, x, y)) })
+			x := pen.Margin + float64(i)*((pen.PageWidth-2*pen.Margin+cardGap)/2)
+			f.Group(words.TankName(tank.ID, tank.Name), func() { foot = max(foot, v.card(tank, x, y)) })
 		}
 		y = foot + cardGap
 	}
 	if more := len(o.Tanks) - len(shown); more > 0 {
-		y = f.paragraph(margin, y+ascent*usualSize, pageWidth-2*margin, fmt.Sprintf("and %d tanks more, which press less: the list has them all", more), soft)
+		y = f.Paragraph(pen.Margin, y+pen.Ascent*pen.UsualSize, pen.PageWidth-2*pen.Margin, fmt.Sprintf("and %d tanks more, which press less: the list has them all", more), pen.Soft)
 	}
-	f.Height = y + margin - cardGap
+	f.Height = y + pen.Margin - cardGap
 	f.Desc = v.told(o)
 	return f
 }
 
 // overview is the picture of all tanks as it is drawn.
 type overview struct {
-	*Figure
+	*pen.Figure
 	layers.Units
 	scale float64 // mm on paper for a mm of bed
 }
@@ -77,24 +77,24 @@ func (v *overview) key() string {
 
 // card draws one tank and returns where it ends.
 func (v *overview) card(tank reports.OverviewLine, x, y float64) float64 {
-	foot := v.columns(tank, x, y)
-	x += cardColumns
-	y += ascent * usualSize
-	heading := usual.strong()
-	heading.size = 1.2 * usualSize
-	v.text(x, y, v.fit(cmp.Or(tank.Name, tank.ID), cardLineLength, heading), heading)
-	y += 1.55 * usualSize
+	foot := v.cores(tank, x, y)
+	x += cardCores
+	y += pen.Ascent * pen.UsualSize
+	heading := pen.Usual.Strong()
+	heading.Size = 1.2 * pen.UsualSize
+	v.Text(x, y, v.Fit(cmp.Or(tank.Name, tank.ID), cardLineLength, heading), heading)
+	y += 1.55 * pen.UsualSize
 	if tank.Action == "" {
-		v.text(x, y, "No core has been read.", usual)
+		v.Text(x, y, "No core has been read.", pen.Usual)
 		return y
 	}
 	urgent := len(tank.WaterFirst) > 0
-	verdict := usual.strong()
+	verdict := pen.Usual.Strong()
 	if urgent {
-		verdict = verdict.inInk(inkLimit)
+		verdict = verdict.InInk(pen.InkLimit)
 	}
-	v.text(x, y, words.Headline(tank.Action, tank.WaterFirst), verdict)
-	y += leading * usualSize
+	v.Text(x, y, words.Headline(tank.Action, tank.WaterFirst), verdict)
+	y += pen.Leading * pen.UsualSize
 	how := ""
 	switch {
 	case urgent:
@@ -103,28 +103,28 @@ func (v *overview) card(tank reports.OverviewLine, x, y float64) float64 {
 		how = tank.How
 	}
 	if how != "" {
-		for _, line := range v.first(cardHow, how, cardLineLength, small) {
-			v.text(x, y, line.text, line.how)
-			y += line.height()
+		for _, line := range v.First(cardHow, how, cardLineLength, pen.Small) {
+			v.Text(x, y, line.Text, line.How)
+			y += line.Height()
 		}
-		y += 0.3 * usualSize
+		y += 0.3 * pen.UsualSize
 	}
 	if !urgent {
-		for _, line := range v.first(cardHow, words.Clarity(tank.Clarity, tank.LimitedBy)+": "+words.Draws(tank.Confidence), cardLineLength, small) {
-			v.text(x, y, line.text, line.how)
-			y += line.height()
+		for _, line := range v.First(cardHow, words.Clarity(tank.Clarity, tank.LimitedBy)+": "+words.Draws(tank.Confidence), cardLineLength, pen.Small) {
+			v.Text(x, y, line.Text, line.How)
+			y += line.Height()
 		}
-		y += 0.3 * usualSize
+		y += 0.3 * pen.UsualSize
 	}
 	for _, line := range v.lines(tank) {
-		ink := inkWord
+		ink := pen.InkWord
 		if strings.HasSuffix(line, ", due") {
-			ink = inkLimit
+			ink = pen.InkLimit
 		}
-		v.text(x, y, v.fit(line, cardLineLength, usual), usual.inInk(ink))
-		y += leading * usualSize
+		v.Text(x, y, v.Fit(line, cardLineLength, pen.Usual), pen.Usual.InInk(ink))
+		y += pen.Leading * pen.UsualSize
 	}
-	return max(foot, y-ascent*usualSize)
+	return max(foot, y-pen.Ascent*pen.UsualSize)
 }
 
 // lines are a tank's numbers in words.
@@ -142,7 +142,7 @@ func (v *overview) lines(tank reports.OverviewLine) []string {
 		list = append(list, "mulm grows "+m.Value(*tank.Accumulation)+" "+m.Unit)
 	}
 	if more := len(tank.Cores) - mostCardCores; more > 0 {
-		list = append(list, "+"+count(more, "more station"))
+		list = append(list, "+"+words.Count(more, "more station"))
 	}
 	if tank.DaysSince != nil {
 		read := "read " + words.DaysAgo(*tank.DaysSince)
@@ -158,38 +158,38 @@ func (v *overview) lines(tank reports.OverviewLine) []string {
 	return append(list, next)
 }
 
-// columns draws a tank's newest cores beside each other, and returns where the deepest
+// cores draws a tank's newest cores beside each other, and returns where the deepest
 // ends.
-func (v *overview) columns(tank reports.OverviewLine, x, y float64) float64 {
-	pitch, top, foot := columnPitch(tank), y+smallSize+1, y
+func (v *overview) cores(tank reports.OverviewLine, x, y float64) float64 {
+	pitch, top, foot := corePitch(tank), y+pen.SmallSize+1, y
 	for i, core := range tank.Cores[:min(len(tank.Cores), mostCardCores)] {
-		v.column(core, x+float64(i)*pitch, top, pitch-cardColumnGap)
+		v.core(core, x+float64(i)*pitch, top, pitch-cardCoreGap)
 		foot = max(foot, top+core.DepthMM()*v.scale)
 	}
 	return foot
 }
 
-// columnPitch is from one of a tank's columns to the next, mm.
-func columnPitch(tank reports.OverviewLine) float64 {
-	return min(cardColumn+cardColumnGap, (cardColumns-4)/float64(max(1, min(len(tank.Cores), mostCardCores))))
+// corePitch is from one of a tank's cores to the next, mm.
+func corePitch(tank reports.OverviewLine) float64 {
+	return min(cardCoreWidth+cardCoreGap, (cardCores-4)/float64(max(1, min(len(tank.Cores), mostCardCores))))
 }
 
-// columnsWidth is the room of a tank's columns, mm.
-func columnsWidth(tank reports.OverviewLine) float64 {
-	return columnPitch(tank) * float64(min(len(tank.Cores), mostCardCores))
+// coresWidth is the room of a tank's cores, mm.
+func coresWidth(tank reports.OverviewLine) float64 {
+	return corePitch(tank) * float64(min(len(tank.Cores), mostCardCores))
 }
 
-// column draws one small core below its station's name.
-func (v *overview) column(core reports.Core, x, y, width float64) {
-	v.text(x, y-0.8, v.fit(core.Station, width+0.5, small), small)
+// core draws one small core below its station's name.
+func (v *overview) core(core reports.Core, x, y, width float64) {
+	v.Text(x, y-0.8, v.Fit(core.Station, width+0.5, pen.Small), pen.Small)
 	for _, l := range core.Layers {
-		v.bed(x, y+l.TopMM*v.scale, width, l.Thickness.Value*v.scale, l.Hex, l.Band)
+		v.FillLayer(x, y+l.TopMM*v.scale, width, l.Thickness.Value*v.scale, l.Hex, l.Band)
 	}
 	if len(core.Layers) > 0 {
-		v.frame(x, y, width, core.DepthMM()*v.scale, stroke{ink: inkSoft, width: 0.2})
+		v.Frame(x, y, width, core.DepthMM()*v.scale, pen.Stroke{Ink: pen.InkSoft, Width: 0.2})
 	}
 	if e := core.OxicDepth; e != nil && !e.AtLeast {
-		v.overLayers(stroke{ink: inkOxic, width: 0.45}, v.scale, y+e.Value*v.scale, x, x+width, x, x+width+0.8)
+		v.OverLayers(pen.Stroke{Ink: pen.InkOxic, Width: 0.45}, v.scale, y+e.Value*v.scale, x, x+width, x, x+width+0.8)
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 
 	"panecore/layers"
 	"panecore/reports"
+	"panecore/reports/figure/internal/testpictures"
 )
 
 // pressing is an invented overview: a tank in trouble, one that was never read, one that
@@ -50,15 +51,15 @@ func TestOverview_wordsApart(t *testing.T) {
 			}
 			o.Tanks = append(o.Tanks, line)
 		}
-		clear(t, Overview(o, layers.Inches))
+		testpictures.Clear(t, Overview(o, layers.Inches))
 	})
 }
 
 // A hand in the bed is never advised without its condition, stations that have no room are
-// counted, and the scale is that of the columns.
+// counted, and the scale is that of the cores.
 func TestOverview_said(t *testing.T) {
 	f := Overview(pressing(), layers.MM)
-	found := marksOf(f).words()
+	found := testpictures.MarksOf(f).Words()
 	for _, want := range []string{"Set an air stone going first, since as the", "+2 more stations"} {
 		if !slices.Contains(found, want) {
 			t.Errorf("found no %q in %q", want, found)

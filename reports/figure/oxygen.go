@@ -5,6 +5,7 @@ import (
 
 	"panecore/layers"
 	"panecore/reports"
+	"panecore/reports/figure/pen"
 	"panecore/reports/words"
 )
 
@@ -28,26 +29,26 @@ const (
 // Oxygen draws the oxygen in the dark against depth: the water above, the bed below it on
 // a scale of its own; then, on the same scale of oxygen, the day's least and most and what
 // would help at the bottom.
-func Oxygen(x reports.OxygenProfile, u layers.Units) *Figure {
+func Oxygen(x reports.OxygenProfile, u layers.Units) *pen.Figure {
 	name := words.TankName(x.ID, x.Name) + ": oxygen in the dark"
-	o := oxygenPicture{Figure: newFigure(name, oxygenWidth), x: x, units: u}
+	o := oxygenPicture{Figure: pen.NewFigure(name, oxygenWidth), x: x, units: u}
 	o.part()
 	o.Desc = o.told()
 	o.gauge = gauge{oxygenLeft, oxygenRight, o.share()}
-	o.top = o.heading(name, o.second(), words.OxygenVerdict(o.x)) + leading*smallSize + 0.6
+	o.top = o.Heading(name, o.second(), words.OxygenVerdict(o.x)) + pen.Leading*pen.SmallSize + 0.6
 	o.scale()
 	o.panels()
 	o.verticals()
 	o.curve()
 	o.penetration()
 	o.labels()
-	o.notes(o.rows(o.axis())+1.5, o.remarks())
+	o.Notes(o.rows(o.axis())+1.5, o.remarks())
 	return o.Figure
 }
 
 // oxygenPicture is an oxygen profile as it is drawn.
 type oxygenPicture struct {
-	*Figure
+	*pen.Figure
 	x     reports.OxygenProfile
 	units layers.Units
 	gauge gauge   // of oxygen, mg/L

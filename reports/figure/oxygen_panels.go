@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"panecore/reports"
+	"panecore/reports/figure/pen"
 	"panecore/reports/words"
 )
 
@@ -19,25 +20,25 @@ const (
 )
 
 // hair is a thin line that something is read off.
-var hair = stroke{ink: inkHair.faint(gridTone), width: 0.2}
+var hair = pen.Stroke{Ink: pen.InkHair.Faint(gridTone), Width: 0.2}
 
 // panels draws the water and the bed with a ruler each.
 func (o *oxygenPicture) panels() {
 	width := float64(oxygenRight - oxygenLeft)
-	o.rect(oxygenLeft, o.top, width, o.joint-o.top, inkWater)
+	o.Rect(oxygenLeft, o.top, width, o.joint-o.top, pen.InkWater)
 	if limit, _ := o.gauge.at(o.x.Limit); limit > oxygenLeft {
-		o.rect(oxygenLeft, o.top, limit-oxygenLeft, o.joint-o.top, inkLimit.faint(shortTone))
+		o.Rect(oxygenLeft, o.top, limit-oxygenLeft, o.joint-o.top, pen.InkLimit.Faint(shortTone))
 	}
-	o.rect(oxygenLeft, o.joint, width, o.foot-o.joint, inkMulm.faint(bedTone))
-	if grains := (box{oxygenLeft, o.joint, oxygenRight, o.foot}).inset(0.6).lattice(bedPitch); len(grains) > 0 {
-		o.dots(inkMulm.faint(bedGrain), grainSmall, grains...)
+	o.Rect(oxygenLeft, o.joint, width, o.foot-o.joint, pen.InkMulm.Faint(bedTone))
+	if grains := (pen.Box{Left: oxygenLeft, Top: o.joint, Right: oxygenRight, Foot: o.foot}).Inset(0.6).Lattice(bedPitch); len(grains) > 0 {
+		o.Dots(pen.InkMulm.Faint(bedGrain), grainSmall, grains...)
 	}
 	for _, x := range o.steps() {
-		o.line(hair, point{x, o.top}, point{x, o.foot})
+		o.Line(hair, pen.At(x, o.top), pen.At(x, o.foot))
 	}
-	surface := stroke{ink: inkSoft, width: 0.35}
-	o.line(surface, point{oxygenLeft, o.top}, point{oxygenRight, o.top})
-	o.line(surface, point{oxygenLeft, o.joint}, point{oxygenRight, o.joint})
+	surface := pen.Stroke{Ink: pen.InkSoft, Width: 0.35}
+	o.Line(surface, pen.At(oxygenLeft, o.top), pen.At(oxygenRight, o.top))
+	o.Line(surface, pen.At(oxygenLeft, o.joint), pen.At(oxygenRight, o.joint))
 	o.ruler(o.waterDepth, o.top, o.joint, true)
 	o.ruler(o.bedDepth, o.joint, o.foot, false)
 	o.name(o.top, "water, "+o.onRuler(o.waterDepth), "from its surface down")
@@ -57,8 +58,8 @@ func (o *oxygenPicture) enlargedWords() string {
 
 // name writes what a panel is beside its top.
 func (o *oxygenPicture) name(top float64, what, how string) {
-	lines := append([]said{{what, usual.strong()}}, o.wrapped(how, oxygenNames, small)...)
-	o.stack(margin, top+heightOf(lines)/2, oxygenNames, lines...)
+	lines := append([]pen.Said{{Text: what, How: pen.Usual.Strong()}}, o.Wrapped(how, oxygenNames, pen.Small)...)
+	o.Stack(pen.Margin, top+pen.HeightOf(lines)/2, oxygenNames, lines...)
 }
 
 // ruler draws depths from a surface down. The upper one leaves out what stands where the
@@ -68,26 +69,26 @@ func (o *oxygenPicture) ruler(depth, top, foot float64, upper bool) {
 		return
 	}
 	scale := (foot - top) / depth
-	major, minor := ticksOf(o.units, 6/scale, 0.9/scale)
-	mark := stroke{ink: inkSoft, width: 0.2}
+	major, minor := pen.TicksOf(o.units, 6/scale, 0.9/scale)
+	mark := pen.Stroke{Ink: pen.InkSoft, Width: 0.2}
 	const edge = oxygenLeft - 0.4
-	var marks [][]point
-	for n := 0; float64(n)*minor.mm <= depth*(1+1e-9); n++ {
-		mm := float64(n) * minor.mm
+	var marks [][]pen.Point
+	for n := 0; float64(n)*minor.MM <= depth*(1+1e-9); n++ {
+		mm := float64(n) * minor.MM
 		y, long := top+mm*scale, 0.7
-		if n%major.count(minor) == 0 {
+		if n%major.Count(minor) == 0 {
 			long = 1.4
-			if !upper || y < foot-leading*smallSize {
-				text := major.words(mm)
+			if !upper || y < foot-pen.Leading*pen.SmallSize {
+				text := major.Words(mm)
 				if n == 0 {
 					text += " " + o.units.String()
 				}
-				o.text(oxygenRulerX, y+capitals/2*smallSize, text, small.to(upToHere))
+				o.Text(oxygenRulerX, y+pen.Capitals/2*pen.SmallSize, text, pen.Small.To(pen.UpToHere))
 			}
 		}
-		marks = append(marks, []point{{edge - long, y}, {edge, y}})
+		marks = append(marks, []pen.Point{pen.At(edge-long, y), pen.At(edge, y)})
 	}
-	o.lines(mark, marks...)
+	o.Lines(mark, marks...)
 }
 
 // verticals draws the limit and the saturation, which are the water's, down to the bed.
@@ -97,17 +98,17 @@ func (o *oxygenPicture) verticals() {
 		o.limitLine(limit, o.top-0.8, o.joint)
 	}
 	text := "the least of a day should be " + words.Number(o.x.Limit, 1) + " mg/L"
-	how := small.inInk(inkLimit)
-	x := min(max(limit-o.length(text, how)/2, oxygenLeft), oxygenWidth-margin-o.length(text, how))
-	o.text(x, o.top-0.8-descent*smallSize-0.2, text, how)
+	how := pen.Small.InInk(pen.InkLimit)
+	x := min(max(limit-o.Length(text, how)/2, oxygenLeft), oxygenWidth-pen.Margin-o.Length(text, how))
+	o.Text(x, o.top-0.8-pen.Descent*pen.SmallSize-0.2, text, how)
 	if saturation, beyond := o.gauge.at(o.x.Saturation); beyond == 0 {
-		o.line(stroke{ink: inkSoft, width: 0.3}, point{saturation, o.top}, point{saturation, o.joint})
+		o.Line(pen.Stroke{Ink: pen.InkSoft, Width: 0.3}, pen.At(saturation, o.top), pen.At(saturation, o.joint))
 	}
 }
 
 // limitLine draws the limit over a part of the picture's height.
 func (o *oxygenPicture) limitLine(x, from, to float64) {
-	o.line(stroke{ink: inkLimit, width: 0.4, dash: 1.6, gap: 1}, point{x, from}, point{x, to})
+	o.Line(pen.Stroke{Ink: pen.InkLimit, Width: 0.4, Dash: 1.6, Gap: 1}, pen.At(x, from), pen.At(x, to))
 }
 
 // curveWidth is of the profile's line, mm.
@@ -116,15 +117,15 @@ const curveWidth = 0.6
 // curve draws the profile: a band over the 90 % ranges and a line, without dots, since no
 // place of it was measured. What is not known breaks it.
 func (o *oxygenPicture) curve() {
-	var ranges, medians [][]point
+	var ranges, medians [][]pen.Point
 	for _, part := range append(known(o.water), known(o.bed)...) {
-		var line, low, high []point
+		var line, low, high []pen.Point
 		for _, p := range part {
 			y := o.place(p)
 			l, _ := o.gauge.at(p.Oxygen.Low)
 			v, _ := o.gauge.at(p.Oxygen.Value)
 			h, _ := o.gauge.at(p.Oxygen.High)
-			low, line, high = append(low, point{l, y}), append(line, point{v, y}), append(high, point{h, y})
+			low, line, high = append(low, pen.At(l, y)), append(line, pen.At(v, y)), append(high, pen.At(h, y))
 		}
 		for i := range low {
 			high = append(high, low[len(low)-1-i])
@@ -132,13 +133,13 @@ func (o *oxygenPicture) curve() {
 		ranges, medians = append(ranges, high), append(medians, line)
 	}
 	for _, outline := range ranges {
-		o.area(inkOxic.faint(bandTone), outline...)
+		o.Area(pen.InkOxic.Faint(bandTone), outline...)
 	}
 	o.film()
-	o.lines(stroke{ink: inkOxic, width: curveWidth}, medians...)
+	o.Lines(pen.Stroke{Ink: pen.InkOxic, Width: curveWidth}, medians...)
 	for _, line := range medians {
 		if len(line) == 1 { // a line without length
-			o.dots(inkOxic, curveWidth/2, line[0])
+			o.Dots(pen.InkOxic, curveWidth/2, line[0])
 		}
 	}
 }
@@ -168,7 +169,7 @@ func (o *oxygenPicture) film() {
 	}
 	from, _ := o.gauge.at(above.Value)
 	to, _ := o.gauge.at(below.Value)
-	o.line(stroke{ink: inkOxic, width: 0.45, dash: 0.6, gap: 0.6}, point{from, o.joint}, point{to, o.joint})
+	o.Line(pen.Stroke{Ink: pen.InkOxic, Width: 0.45, Dash: 0.6, Gap: 0.6}, pen.At(from, o.joint), pen.At(to, o.joint))
 }
 
 // bedSurface is the oxygen on the bed, under the film; nil: not known.
@@ -188,10 +189,10 @@ const (
 // penetration draws where oxygen ends in the bed, and in the water where it ends there.
 func (o *oxygenPicture) penetration() {
 	if e := o.x.Penetration; e != nil && len(o.bed) > 0 {
-		o.group("oxygen ends in the bed at "+o.depth(*e), func() { o.ends(oxygenBracketX, *e, o.inBed, o.bedDepth) })
+		o.Group("oxygen ends in the bed at "+o.depth(*e), func() { o.ends(oxygenBracketX, *e, o.inBed, o.bedDepth) })
 	}
 	if e := o.oxicWater(); e != nil {
-		o.group("water that holds oxygen: "+o.depth(*e), func() { o.ends(oxygenWaterBracketX, *e, o.inWater, o.waterDepth) })
+		o.Group("water that holds oxygen: "+o.depth(*e), func() { o.ends(oxygenWaterBracketX, *e, o.inWater, o.waterDepth) })
 	}
 }
 
@@ -207,18 +208,18 @@ func (o *oxygenPicture) oxicWater() *reports.Estimate {
 // ends draws a depth's range as a bracket and leads to it from where the curve ends.
 func (o *oxygenPicture) ends(x float64, e reports.Estimate, place func(mm float64) float64, depth float64) {
 	const reach = 1.0
-	s := stroke{ink: inkOxic, width: 0.55}
+	s := pen.Stroke{Ink: pen.InkOxic, Width: 0.55}
 	low, high, value := place(e.Low), place(e.High), place(e.Value)
-	o.line(stroke{ink: inkOxic, width: 0.25, dash: 0.9, gap: 0.7}, point{oxygenLeft, value}, point{x, value})
-	across := func(y float64) []point { return []point{{x - reach, y}, {x + reach, y}} }
-	bracket := [][]point{across(low), {{x, low}, {x, high}}}
+	o.Line(pen.Stroke{Ink: pen.InkOxic, Width: 0.25, Dash: 0.9, Gap: 0.7}, pen.At(oxygenLeft, value), pen.At(x, value))
+	across := func(y float64) []pen.Point { return []pen.Point{pen.At(x-reach, y), pen.At(x+reach, y)} }
+	bracket := [][]pen.Point{across(low), {pen.At(x, low), pen.At(x, high)}}
 	if e.High > depth || e.AtLeast { // on beyond what is drawn
-		bracket = append(bracket, []point{{x - reach, high - 1.3*reach}, {x, high}, {x + reach, high - 1.3*reach}})
+		bracket = append(bracket, []pen.Point{pen.At(x-reach, high-1.3*reach), pen.At(x, high), pen.At(x+reach, high-1.3*reach)})
 	} else {
 		bracket = append(bracket, across(high))
 	}
-	o.lines(s, bracket...)
+	o.Lines(s, bracket...)
 	if e.Value <= depth {
-		o.dots(inkOxic, 0.85, point{x, value})
+		o.Dots(pen.InkOxic, 0.85, pen.At(x, value))
 	}
 }

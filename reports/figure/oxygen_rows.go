@@ -2,12 +2,13 @@ package figure
 
 import (
 	"panecore/reports"
+	"panecore/reports/figure/pen"
 	"panecore/reports/words"
 )
 
 // steps are the places of the gauge's numbers, from 0.
 func (o *oxygenPicture) steps() (places []float64) {
-	by, _ := step(o.most, 6)
+	by, _ := pen.Step(o.most, 6)
 	for n := 0; ; n++ {
 		x, beyond := o.gauge.at(float64(n) * by)
 		if beyond != 0 {
@@ -19,13 +20,13 @@ func (o *oxygenPicture) steps() (places []float64) {
 
 // axis writes the gauge of oxygen below the bed, and returns where it ends.
 func (o *oxygenPicture) axis() float64 {
-	by, decimals := step(o.most, 6)
-	y := o.foot + leading*smallSize
+	by, decimals := pen.Step(o.most, 6)
+	y := o.foot + pen.Leading*pen.SmallSize
 	for n, x := range o.steps() {
-		o.text(x, y, words.Number(float64(n)*by, decimals), small.to(centred))
+		o.Text(x, y, words.Number(float64(n)*by, decimals), pen.Small.To(pen.Centred))
 	}
-	o.text(oxygenLeft-3, y, "oxygen, mg/L", small.to(upToHere))
-	return y + descent*smallSize
+	o.Text(oxygenLeft-3, y, "oxygen, mg/L", pen.Small.To(pen.UpToHere))
+	return y + pen.Descent*pen.SmallSize
 }
 
 // rows draws the numbers below the profile on its gauge, and returns where they end.
@@ -65,10 +66,10 @@ type oxygenNumber struct {
 // section draws numbers under a heading, each so high.
 func (o *oxygenPicture) section(y float64, heading string, high float64, numbers []oxygenNumber) float64 {
 	top := y + oxygenHeading
-	o.text(margin, top-1.4, heading, usual.strong())
+	o.Text(pen.Margin, top-1.4, heading, pen.Usual.Strong())
 	foot := top + float64(len(numbers))*high
 	for _, x := range o.steps() {
-		o.line(hair, point{x, top}, point{x, foot})
+		o.Line(hair, pen.At(x, top), pen.At(x, foot))
 	}
 	if limit, beyond := o.gauge.at(o.x.Limit); beyond == 0 {
 		o.limitLine(limit, top, foot)
@@ -81,16 +82,16 @@ func (o *oxygenPicture) section(y float64, heading string, high float64, numbers
 
 // row draws a number about a middle.
 func (o *oxygenPicture) row(y float64, n oxygenNumber) {
-	const width = oxygenLeft - 2 - margin
-	o.stack(margin, y, width, o.first(2, n.name, width, usual)...)
+	const width = oxygenLeft - 2 - pen.Margin
+	o.Stack(pen.Margin, y, width, o.First(2, n.name, width, pen.Usual)...)
 	about := orNotKnown(n.oxygen, words.Oxygen())
-	lines := []said{{about, small.inInk(inkWord)}}
+	lines := []pen.Said{{Text: about, How: pen.Small.InInk(pen.InkWord)}}
 	if n.gain != "" {
-		lines = append(lines, said{n.gain, small.inInk(inkOxic).strong()})
+		lines = append(lines, pen.Said{Text: n.gain, How: pen.Small.InInk(pen.InkOxic).Strong()})
 		about += ", " + n.gain
 	}
-	o.stack(oxygenWordsX, y, oxygenWidth-margin-oxygenWordsX, lines...)
+	o.Stack(oxygenWordsX, y, oxygenWidth-pen.Margin-oxygenWordsX, lines...)
 	if n.oxygen != nil {
-		o.group(n.name+": "+about, func() { o.dotAndBar(o.gauge, y, *n.oxygen, inkOxic) })
+		o.Group(n.name+": "+about, func() { o.gauge.dotAndBar(o.Figure, y, *n.oxygen, pen.InkOxic) })
 	}
 }

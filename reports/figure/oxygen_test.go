@@ -13,6 +13,8 @@ import (
 
 	"panecore/layers"
 	"panecore/reports"
+	"panecore/reports/figure/internal/testpictures"
+	"panecore/reports/figure/pen"
 	"panecore/reports/words"
 )
 
@@ -98,23 +100,23 @@ func TestOxygen_wordsApart(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		x := drawnOxygen(t)
 		for _, u := range bothUnits {
-			clear(t, Oxygen(x, u))
+			testpictures.Clear(t, Oxygen(x, u))
 		}
 	})
 }
 
 // readGauge reads a gauge as a keeper would: off its numbers, which are set in the middle
 // of their places. It finds those that stand in one line and gives what a place means.
-func readGauge(t *rapid.T, w *written, from, to string) (first, last float64) {
-	for _, text := range w.texts {
-		if text.anchor != centred {
+func readGauge(t *rapid.T, w *testpictures.Marks, from, to string) (first, last float64) {
+	for _, text := range w.Texts {
+		if text.Anchor != pen.Centred {
 			continue
 		}
-		switch text.text {
+		switch text.Text {
 		case from:
-			first = (text.left + text.right) / 2
+			first = (text.Left + text.Right) / 2
 		case to:
-			last = (text.left + text.right) / 2
+			last = (text.Left + text.Right) / 2
 		}
 	}
 	if first == 0 || last == 0 {
@@ -124,12 +126,12 @@ func readGauge(t *rapid.T, w *written, from, to string) (first, last float64) {
 }
 
 // oxygenGauge reads the gauge of oxygen: where nothing is, and a mg/L in mm.
-func oxygenGauge(t *rapid.T, w *written) (zero, perMG float64) {
+func oxygenGauge(t *rapid.T, w *testpictures.Marks) (zero, perMG float64) {
 	var most, last float64
-	for _, text := range w.texts {
-		mg, err := strconv.ParseFloat(text.text, 64)
-		switch middle := (text.left + text.right) / 2; {
-		case err != nil || text.anchor != centred:
+	for _, text := range w.Texts {
+		mg, err := strconv.ParseFloat(text.Text, 64)
+		switch middle := (text.Left + text.Right) / 2; {
+		case err != nil || text.Anchor != pen.Centred:
 		case mg == 0:
 			zero = middle
 		case mg > most:
@@ -137,51 +139,35 @@ func oxygenGauge(t *rapid.T, w *written) (zero, perMG float64) {
 		}
 	}
 	if zero == 0 || most == 0 {
-		t.Fatalf("found no gauge of oxygen in %q", w.words())
+		t.Fatalf("found no gauge of oxygen in %q", w.Words())
 	}
 	return zero, (last - zero) / most
 }
 
 // panelsOf finds the water and the bed by their tints.
-func panelsOf(t *rapid.T, w *written) (water, bed box) {
-	for _, r := range w.rects {
-		switch r.ink.role {
-		case inkWater.role:
-			water = r.box
-		case inkMulm.role:
-			bed = r.box
+func panelsOf(t *rapid.T, w *testpictures.Marks) (water, bed pen.Box) {
+	for _, r := range w.Rects {
+		switch r.Ink.Role {
+		case pen.InkWater.Role:
+			water = r.Box
+		case pen.InkMulm.Role:
+			bed = r.Box
 		}
 	}
-	if water.foot <= water.top || math.Abs(water.foot-bed.top) > 1e-9 {
+	if water.Foot <= water.Top || math.Abs(water.Foot-bed.Top) > 1e-9 {
 		t.Fatalf("water %v and bed %v are not joined", water, bed)
 	}
 	return water, bed
-}
-
-// hasDot reports whether a dot stands at a place.
-func (w *written) hasDot(at point) bool {
-	return slices.ContainsFunc(w.dotted, func(d point) bool { return math.Hypot(d.x-at.x, d.y-at.y) < 1e-6 })
-}
-
-// passes reports whether a line has a corner at a place, or a dot stands there.
-func (w *written) passes(at point) bool {
-	near := func(p point) bool { return math.Hypot(p.x-at.x, p.y-at.y) < 1e-6 }
-	return w.hasDot(at) || slices.ContainsFunc(w.lines, func(l writtenLine) bool { return slices.ContainsFunc(l.points, near) })
-}
-
-// hasDotBelow reports whether a dot stands at x, below y.
-func (w *written) hasDotBelow(x, y float64) bool {
-	return slices.ContainsFunc(w.dotted, func(d point) bool { return math.Abs(d.x-x) < 1e-6 && d.y > y })
 }
 
 // What is known stands where the gauge and the depths of its panel say.
 func TestOxygen_marksOnTheirNumbers(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		x := drawnOxygen(t)
-		w := marksOf(Oxygen(x, rapid.SampledFrom(bothUnits[:]).Draw(t, "units")))
+		w := testpictures.MarksOf(Oxygen(x, rapid.SampledFrom(bothUnits[:]).Draw(t, "units")))
 		zero, perMG := oxygenGauge(t, w)
 		water, bed := panelsOf(t, w)
-		fits := func(e *reports.Estimate) bool { return e != nil && zero+e.Value*perMG < water.right-1e-6 }
+		fits := func(e *reports.Estimate) bool { return e != nil && zero+e.Value*perMG < water.Right-1e-6 }
 		deepest := map[string]float64{}
 		for _, p := range x.Points {
 			deepest[p.Where] = max(deepest[p.Where], p.DepthMM)
@@ -190,12 +176,12 @@ func TestOxygen_marksOnTheirNumbers(t *testing.T) {
 			if !fits(p.Oxygen) {
 				continue
 			}
-			panel := map[string]box{"water": water, "bed": bed}[p.Where]
-			y := panel.top
+			panel := map[string]pen.Box{"water": water, "bed": bed}[p.Where]
+			y := panel.Top
 			if p.DepthMM > 0 {
-				y += p.DepthMM / deepest[p.Where] * (panel.foot - panel.top)
+				y += p.DepthMM / deepest[p.Where] * (panel.Foot - panel.Top)
 			}
-			if at := (point{zero + p.Oxygen.Value*perMG, y}); !w.passes(at) {
+			if at := (pen.At(zero+p.Oxygen.Value*perMG, y)); !w.Passes(at) {
 				t.Errorf("found no line through %v for %v mg/L in the %s at %v mm", at, p.Oxygen.Value, p.Where, p.DepthMM)
 			}
 		}
@@ -204,7 +190,7 @@ func TestOxygen_marksOnTheirNumbers(t *testing.T) {
 			below = append(below, h.Bottom)
 		}
 		for _, e := range below {
-			if fits(e) && !w.hasDotBelow(zero+e.Value*perMG, bed.foot) {
+			if fits(e) && !w.HasDotBelow(zero+e.Value*perMG, bed.Foot) {
 				t.Errorf("found no dot below the bed for %v mg/L", e.Value)
 			}
 		}
@@ -215,14 +201,14 @@ func TestOxygen_marksOnTheirNumbers(t *testing.T) {
 // is said once.
 func TestOxygen_modelIsALine(t *testing.T) {
 	x := shortOfOxygen()
-	w := marksOf(Oxygen(x, layers.MM))
+	w := testpictures.MarksOf(Oxygen(x, layers.MM))
 	corners := 0
-	for _, l := range w.lines {
-		if l.width != curveWidth {
+	for _, l := range w.Lines {
+		if l.Width != curveWidth {
 			continue
 		}
-		for _, p := range l.points {
-			if corners++; w.hasDot(p) {
+		for _, p := range l.Points {
+			if corners++; w.HasDot(p) {
 				t.Errorf("a dot at %v on the model's line", p)
 			}
 		}
@@ -231,7 +217,7 @@ func TestOxygen_modelIsALine(t *testing.T) {
 		t.Errorf("the line has %d corners, want %d", corners, len(x.Points))
 	}
 	x.Dusk.Oxygen = x.Dawn.Oxygen
-	found := marksOf(Oxygen(x, layers.MM)).words()
+	found := testpictures.MarksOf(Oxygen(x, layers.MM)).Words()
 	if !slices.Contains(found, "all day") || slices.Contains(found, "most, at 17:30") {
 		t.Errorf("one number all day is said as %q", found)
 	}
@@ -245,25 +231,17 @@ func TestOxygen_enlargedAsSaid(t *testing.T) {
 		for i := range x.Points[:5] {
 			x.Points[i].DepthMM = depth * float64(i) / 4
 		}
-		w := marksOf(Oxygen(x, layers.MM))
+		w := testpictures.MarksOf(Oxygen(x, layers.MM))
 		water, bed := panelsOf(t, w)
-		times := (bed.foot - bed.top) / 2 * depth / (water.foot - water.top)
+		times := (bed.Foot - bed.Top) / 2 * depth / (water.Foot - water.Top)
 		want := "depths drawn " + strings.TrimSuffix(words.Number(times, 1), ".0") + " times as"
-		if text := strings.Join(w.words(), " "); !strings.Contains(text, want) {
+		if text := strings.Join(w.Words(), " "); !strings.Contains(text, want) {
 			t.Errorf("found no %q in %q", want, text)
 		}
-		if bed.foot-bed.top < 0.7*oxygenBed {
-			t.Errorf("the bed is %v mm high", bed.foot-bed.top)
+		if bed.Foot-bed.Top < 0.7*oxygenBed {
+			t.Errorf("the bed is %v mm high", bed.Foot-bed.Top)
 		}
 	})
-}
-
-// words are the texts of a figure in their order.
-func (w *written) words() (list []string) {
-	for _, text := range w.texts {
-		list = append(list, text.text)
-	}
-	return list
 }
 
 // The limit stands at its number, in the water and beside the numbers below, not in the bed.
@@ -271,22 +249,22 @@ func TestOxygen_limitNotInTheBed(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		x := shortOfOxygen()
 		x.Limit = rapid.Float64Range(0.5, 12).Draw(t, "limit")
-		w := marksOf(Oxygen(x, layers.MM))
+		w := testpictures.MarksOf(Oxygen(x, layers.MM))
 		zero, perMG := oxygenGauge(t, w)
 		water, bed := panelsOf(t, w)
 		inWater, below := 0, 0
-		for _, l := range w.lines {
-			if l.ink.role != inkLimit.role {
+		for _, l := range w.Lines {
+			if l.Ink.Role != pen.InkLimit.Role {
 				continue
 			}
-			top, foot := l.points[0], l.points[1]
-			if l.dash == 0 || math.Abs(top.x-zero-x.Limit*perMG) > 1e-6 {
-				t.Errorf("the limit of %v mg/L stands at %v", x.Limit, top.x)
+			top, foot := l.Points[0], l.Points[1]
+			if l.Dash == 0 || math.Abs(top.X-zero-x.Limit*perMG) > 1e-6 {
+				t.Errorf("the limit of %v mg/L stands at %v", x.Limit, top.X)
 			}
 			switch {
-			case foot.y <= water.foot+1e-9:
+			case foot.Y <= water.Foot+1e-9:
 				inWater++
-			case top.y >= bed.foot:
+			case top.Y >= bed.Foot:
 				below++
 			}
 		}
@@ -299,7 +277,7 @@ func TestOxygen_limitNotInTheBed(t *testing.T) {
 // What is not known is said, and so is what the profile stands on.
 func TestOxygen_said(t *testing.T) {
 	x := shortOfOxygen()
-	all := func() string { return strings.Join(marksOf(Oxygen(x, layers.MM)).words(), " ") }
+	all := func() string { return strings.Join(testpictures.MarksOf(Oxygen(x, layers.MM)).Words(), " ") }
 	for _, want := range []string{
 		"Weir (weir): oxygen in the dark", "Read 2024-10-04, modelled.", "In the dark the bottom of the water holds 0.0 mg/L (0.0 to 2.6); the least of a day should be 3.0 mg/L.",
 		"water, 600 mm", "bed, top 2 mm", "8.1 mg/L, at 26.0 °C", "oxygen ends at 480 mm (310 to 600)", "oxygen ends at 0.0 mm (0.0 to 0.9)",
@@ -328,9 +306,9 @@ func TestOxygen_said(t *testing.T) {
 	}
 }
 
-func titleLines(f *Figure) (n int) {
-	for _, text := range marksOf(f).texts {
-		if text.size == titleSize {
+func titleLines(f *pen.Figure) (n int) {
+	for _, text := range testpictures.MarksOf(f).Texts {
+		if text.Size == pen.TitleSize {
 			n++
 		}
 	}
@@ -340,7 +318,7 @@ func titleLines(f *Figure) (n int) {
 func TestOxygen_typedIsText(t *testing.T) {
 	x := shortOfOxygen()
 	x.Name = typedMarkup
-	textOnly(t, func() *Figure { return Oxygen(x, layers.MM) })
+	textOnly(t, func() *pen.Figure { return Oxygen(x, layers.MM) })
 }
 
 // typedMarkup is a name that a picture must show as text.
@@ -348,7 +326,7 @@ const typedMarkup = "<script>alert(1)</script> & \"quoted\" \u202etxet \x00 \x1b
 
 // textOnly fails where markup that was typed gets into an SVG as such, or where the same
 // figure gives other bytes.
-func textOnly(t *testing.T, draw func() *Figure) {
+func textOnly(t *testing.T, draw func() *pen.Figure) {
 	t.Helper()
 	var svg, again bytes.Buffer
 	if err := draw().WriteSVG(&svg); err != nil {
@@ -372,7 +350,7 @@ func TestStep_round(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		top := math.Pow(10, rapid.Float64Range(-3, 6).Draw(t, "top"))
 		most := rapid.IntRange(3, 12).Draw(t, "most")
-		by, decimals := step(top, most)
+		by, decimals := pen.Step(top, most)
 		if n := top / by; n > float64(most)+1e-6 || n < float64(most)/3 {
 			t.Errorf("%v steps of %v to %v, want at most %d", n, by, top, most)
 		}

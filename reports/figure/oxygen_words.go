@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"panecore/reports"
+	"panecore/reports/figure/pen"
 	"panecore/reports/words"
 )
 
@@ -41,10 +42,10 @@ func orNotKnown(e *reports.Estimate, m words.Measure) string {
 
 // oxygenLabelled is what stands beside the profile, led to from a place in it.
 type oxygenLabelled struct {
-	from point
+	from pen.Point
 	head string
 	sub  string
-	ink  Ink
+	ink  pen.Ink
 }
 
 // labels writes beside the profile what its marks are; none overlaps another.
@@ -52,13 +53,13 @@ func (o *oxygenPicture) labels() {
 	list := o.labelled()
 	wanted := make([]float64, len(list))
 	for i, l := range list {
-		wanted[i] = l.from.y
+		wanted[i] = l.from.Y
 	}
 	const half = oxygenLabel / 2
-	for i, y := range Apart(wanted, oxygenLabel, o.top+half, o.lowestLabel(len(list))) {
+	for i, y := range pen.Apart(wanted, oxygenLabel, o.top+half, o.lowestLabel(len(list))) {
 		l := list[i]
-		o.line(stroke{ink: l.ink.faint(0.7), width: 0.2}, l.from, point{oxygenRight, l.from.y}, point{oxygenWordsX - 2, y}, point{oxygenWordsX - 0.8, y})
-		o.stack(oxygenWordsX, y, oxygenWidth-margin-oxygenWordsX, said{l.head, small.strong().inInk(l.ink)}, said{l.sub, small})
+		o.Line(pen.Stroke{Ink: l.ink.Faint(0.7), Width: 0.2}, l.from, pen.At(oxygenRight, l.from.Y), pen.At(oxygenWordsX-2, y), pen.At(oxygenWordsX-0.8, y))
+		o.Stack(oxygenWordsX, y, oxygenWidth-pen.Margin-oxygenWordsX, pen.Said{Text: l.head, How: pen.Small.Strong().InInk(l.ink)}, pen.Said{Text: l.sub, How: pen.Small})
 	}
 }
 
@@ -69,26 +70,26 @@ func (o *oxygenPicture) lowestLabel(count int) float64 {
 
 // labelled are the labels from the top down.
 func (o *oxygenPicture) labelled() (list []oxygenLabelled) {
-	add := func(x, y float64, head, sub string, ink Ink) {
-		list = append(list, oxygenLabelled{point{x, y}, head, sub, ink})
+	add := func(x, y float64, head, sub string, ink pen.Ink) {
+		list = append(list, oxygenLabelled{pen.At(x, y), head, sub, ink})
 	}
 	saturation, _ := o.gauge.at(o.x.Saturation)
-	add(saturation, o.top+1.2, "in balance with air", words.Oxygen().Plain(o.x.Saturation)+" mg/L, at "+words.Number(o.x.TemperatureC, 1)+" °C", inkSoft)
+	add(saturation, o.top+1.2, "in balance with air", words.Oxygen().Plain(o.x.Saturation)+" mg/L, at "+words.Number(o.x.TemperatureC, 1)+" °C", pen.InkSoft)
 	if e := o.oxicWater(); e != nil {
-		add(oxygenWaterBracketX, o.inWater(e.Value), "oxygen ends at", o.depth(*e), inkOxic)
+		add(oxygenWaterBracketX, o.inWater(e.Value), "oxygen ends at", o.depth(*e), pen.InkOxic)
 	}
 	if o.x.OxicWater == nil {
-		add(oxygenRight, (o.top+o.joint)/2, "water that holds it", "not known", inkOxic)
+		add(oxygenRight, (o.top+o.joint)/2, "water that holds it", "not known", pen.InkOxic)
 	}
-	add(oxygenRight, o.joint-0.6, "bottom of the water", orNotKnown(o.x.Bottom(), words.Oxygen()), inkOxic)
+	add(oxygenRight, o.joint-0.6, "bottom of the water", orNotKnown(o.x.Bottom(), words.Oxygen()), pen.InkOxic)
 	if len(o.bed) == 0 {
 		return list
 	}
-	add(oxygenRight, o.joint+0.6, "surface of the bed", orNotKnown(o.bedSurface(), words.Oxygen()), inkOxic)
+	add(oxygenRight, o.joint+0.6, "surface of the bed", orNotKnown(o.bedSurface(), words.Oxygen()), pen.InkOxic)
 	if e := o.x.Penetration; e != nil {
-		add(oxygenBracketX, o.inBed(e.Value), "oxygen ends at", o.depth(*e), inkOxic)
+		add(oxygenBracketX, o.inBed(e.Value), "oxygen ends at", o.depth(*e), pen.InkOxic)
 	} else {
-		add(oxygenRight, (o.joint+o.foot)/2, "where oxygen ends", "not known", inkOxic)
+		add(oxygenRight, (o.joint+o.foot)/2, "where oxygen ends", "not known", pen.InkOxic)
 	}
 	return list
 }

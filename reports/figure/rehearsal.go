@@ -5,6 +5,7 @@ import (
 
 	"panecore/layers"
 	"panecore/reports"
+	"panecore/reports/figure/pen"
 	"panecore/reports/words"
 )
 
@@ -23,23 +24,23 @@ const (
 // Rehearsal draws what a stir or a siphoning would do: the numbers that have a limit, all on
 // one gauge of so many times their limit, the others in words, and the largest shares of
 // the floor.
-func Rehearsal(r reports.Rehearsal, u layers.Units) *Figure {
+func Rehearsal(r reports.Rehearsal, u layers.Units) *pen.Figure {
 	name := words.TankName(r.ID, r.Name) + ": " + deed(r.Method) + ", rehearsed"
-	p := rehearsalPicture{Figure: newFigure(name, rehearsalWidth), r: r, units: u}
+	p := rehearsalPicture{Figure: pen.NewFigure(name, rehearsalWidth), r: r, units: u}
 	p.ratio = gauge{rehearsalLeft, rehearsalRight, ofLimit}
 	p.floor = gauge{rehearsalLeft, rehearsalRight, func(x float64) float64 { return x }}
 	p.Desc = p.told()
-	y := p.heading(name, p.second(), words.RehearsalVerdict(r, u))
+	y := p.Heading(name, p.second(), words.RehearsalVerdict(r, u))
 	y = p.limited(y)
 	y = p.unlimited(y)
 	y = p.shares(y)
-	p.notes(y+1.5, r.Notices)
+	p.Notes(y+1.5, r.Notices)
 	return p.Figure
 }
 
 // rehearsalPicture is a rehearsal as it is drawn.
 type rehearsalPicture struct {
-	*Figure
+	*pen.Figure
 	r     reports.Rehearsal
 	units layers.Units
 	ratio gauge // of numbers in times their limit

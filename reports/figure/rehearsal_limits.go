@@ -2,6 +2,7 @@ package figure
 
 import (
 	"panecore/reports"
+	"panecore/reports/figure/pen"
 	"panecore/reports/words"
 )
 
@@ -17,7 +18,7 @@ func (p *rehearsalPicture) limited(y float64) float64 {
 	}
 	y = p.ratios(y + rehearsalHead)
 	limit := p.limitX()
-	line := stroke{ink: inkLimit, width: 0.45, dash: 1.6, gap: 1}
+	line := pen.Stroke{Ink: pen.InkLimit, Width: 0.45, Dash: 1.6, Gap: 1}
 	top := y
 	// The line is drawn over the shades and under the dots.
 	var rows []func()
@@ -29,7 +30,7 @@ func (p *rehearsalPicture) limited(y float64) float64 {
 			y = p.numbers(y, group, &rows)
 		}
 	}
-	p.line(line, point{limit, top}, point{limit, y - groupGap})
+	p.Line(line, pen.At(limit, top), pen.At(limit, y-groupGap))
 	for _, row := range rows {
 		row()
 	}
@@ -62,16 +63,16 @@ func (p *rehearsalPicture) withLimit(below bool) (list []reports.Rehearsed) {
 
 // ratios writes the gauge's numbers above a place, and returns it.
 func (p *rehearsalPicture) ratios(y float64) float64 {
-	p.text(margin, y-1.2, "Afterwards, beside the limits", usual.strong())
+	p.Text(pen.Margin, y-1.2, "Afterwards, beside the limits", pen.Usual.Strong())
 	for _, t := range []struct {
 		ratio float64
 		text  string
-		how   lettering
+		how   pen.Lettering
 	}{
-		{0.01, "1/100", small}, {0.1, "1/10", small}, {1, "limit", small.strong().inInk(inkLimit)}, {10, "10 times", small}, {100, "100 times", small},
+		{0.01, "1/100", pen.Small}, {0.1, "1/10", pen.Small}, {1, "limit", pen.Small.Strong().InInk(pen.InkLimit)}, {10, "10 times", pen.Small}, {100, "100 times", pen.Small},
 	} {
 		x, _ := p.ratio.at(t.ratio)
-		p.text(x, y-1.2, t.text, t.how.to(centred))
+		p.Text(x, y-1.2, t.text, t.how.To(pen.Centred))
 	}
 	return y
 }
@@ -84,21 +85,21 @@ func (p *rehearsalPicture) numbers(y float64, g rehearsalGroup, rows *[]func()) 
 	for _, n := range g.numbers {
 		foot += p.heightOf(n)
 	}
-	p.rect(g.within, y, limit-rehearsalLeft, foot-y, inkWater)
+	p.Rect(g.within, y, limit-rehearsalLeft, foot-y, pen.InkWater)
 	for _, ratio := range []float64{0.01, 0.1, 10, 100} {
 		x, _ := p.ratio.at(ratio)
-		p.line(hair, point{x, y}, point{x, foot})
+		p.Line(hair, pen.At(x, y), pen.At(x, foot))
 	}
 	for _, s := range []struct {
 		x      float64
 		text   string
 		within bool
 	}{{(rehearsalLeft + limit) / 2, g.left, g.within < limit}, {(limit + rehearsalRight) / 2, g.right, g.within == limit}} {
-		how := small.to(centred).inInk(inkLimit)
+		how := pen.Small.To(pen.Centred).InInk(pen.InkLimit)
 		if s.within {
-			how = small.to(centred).strong().inInk(inkWord)
+			how = pen.Small.To(pen.Centred).Strong().InInk(pen.InkWord)
 		}
-		p.text(s.x, y+side/2+capitals/2*smallSize+0.3, s.text, how)
+		p.Text(s.x, y+side/2+pen.Capitals/2*pen.SmallSize+0.3, s.text, how)
 	}
 	y += side
 	for _, n := range g.numbers {
@@ -107,7 +108,7 @@ func (p *rehearsalPicture) numbers(y float64, g rehearsalGroup, rows *[]func()) 
 		p.number(middle, n)
 		if n.After != nil {
 			*rows = append(*rows, func() {
-				p.group(p.numberWords(n), func() { p.dotAndBar(p.ratio, middle, ratioOf(*n.After, *n.Limit), inkOf(n)) })
+				p.Group(p.numberWords(n), func() { p.ratio.dotAndBar(p.Figure, middle, ratioOf(*n.After, *n.Limit), inkOf(n)) })
 			})
 		}
 		y += high
@@ -117,16 +118,16 @@ func (p *rehearsalPicture) numbers(y float64, g rehearsalGroup, rows *[]func()) 
 
 // heightOf is what a number's row takes, mm.
 func (p *rehearsalPicture) heightOf(n reports.Rehearsed) float64 {
-	return max(heightOf(p.leftOf(n)), heightOf(p.rightOf(n))) + rehearsalGap
+	return max(pen.HeightOf(p.leftOf(n)), pen.HeightOf(p.rightOf(n))) + rehearsalGap
 }
 
 // leftOf are a number's name and what it would be.
-func (p *rehearsalPicture) leftOf(n reports.Rehearsed) []said {
-	return append(p.first(2, n.Name, rehearsalNames, usual), said{orNotKnown(n.After, words.Rehearsed(n)), small})
+func (p *rehearsalPicture) leftOf(n reports.Rehearsed) []pen.Said {
+	return append(p.First(2, n.Name, rehearsalNames, pen.Usual), pen.Said{Text: orNotKnown(n.After, words.Rehearsed(n)), How: pen.Small})
 }
 
 // rightOf are how often a number's limit is kept, and the limit.
-func (p *rehearsalPicture) rightOf(n reports.Rehearsed) []said {
+func (p *rehearsalPicture) rightOf(n reports.Rehearsed) []pen.Said {
 	kind := "at most "
 	if n.Below {
 		kind = "at least "
@@ -135,21 +136,21 @@ func (p *rehearsalPicture) rightOf(n reports.Rehearsed) []said {
 	if n.Within != nil {
 		kept = "kept in " + words.Draws(*n.Within)
 	}
-	return []said{{kept, small.strong().inInk(inkWord)}, {"limit: " + kind + words.Rehearsed(n).Plain(*n.Limit) + " " + n.Unit, small.inInk(inkLimit)}}
+	return []pen.Said{{Text: kept, How: pen.Small.Strong().InInk(pen.InkWord)}, {Text: "limit: " + kind + words.Rehearsed(n).Plain(*n.Limit) + " " + n.Unit, How: pen.Small.InInk(pen.InkLimit)}}
 }
 
 // number writes a number's words about a middle.
 func (p *rehearsalPicture) number(y float64, n reports.Rehearsed) {
-	p.stack(margin, y, rehearsalNames, p.leftOf(n)...)
-	p.stack(rehearsalWordsX, y, rehearsalWidth-margin-rehearsalWordsX, p.rightOf(n)...)
+	p.Stack(pen.Margin, y, rehearsalNames, p.leftOf(n)...)
+	p.Stack(rehearsalWordsX, y, rehearsalWidth-pen.Margin-rehearsalWordsX, p.rightOf(n)...)
 }
 
 // inkOf is teal for oxygen.
-func inkOf(n reports.Rehearsed) Ink {
+func inkOf(n reports.Rehearsed) pen.Ink {
 	if n.Unit == words.Oxygen().Unit {
-		return inkOxic
+		return pen.InkOxic
 	}
-	return inkWord
+	return pen.InkWord
 }
 
 // unlimited writes the numbers that have no limit.
@@ -161,13 +162,13 @@ func (p *rehearsalPicture) unlimited(y float64) float64 {
 		}
 		if !open {
 			y += rehearsalHead
-			p.text(margin, y-1.2, "Not held to a limit here", usual.strong())
+			p.Text(pen.Margin, y-1.2, "Not held to a limit here", pen.Usual.Strong())
 			open = true
 		}
-		y += leading * smallSize
-		value := p.fit(orNotKnown(n.After, words.Rehearsed(n)), rehearsalWidth-margin-rehearsalLeft, small)
-		p.text(margin, y-descent*smallSize, p.fit(n.Name, rehearsalNames, small.inInk(inkWord)), small.inInk(inkWord))
-		p.text(rehearsalLeft, y-descent*smallSize, value, small)
+		y += pen.Leading * pen.SmallSize
+		value := p.Fit(orNotKnown(n.After, words.Rehearsed(n)), rehearsalWidth-pen.Margin-rehearsalLeft, pen.Small)
+		p.Text(pen.Margin, y-pen.Descent*pen.SmallSize, p.Fit(n.Name, rehearsalNames, pen.Small.InInk(pen.InkWord)), pen.Small.InInk(pen.InkWord))
+		p.Text(rehearsalLeft, y-pen.Descent*pen.SmallSize, value, pen.Small)
 	}
 	return y + 0.8
 }

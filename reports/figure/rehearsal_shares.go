@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"panecore/reports"
+	"panecore/reports/figure/pen"
 	"panecore/reports/words"
 )
 
@@ -22,8 +23,8 @@ func (p *rehearsalPicture) shares(y float64) float64 {
 		return y
 	}
 	y += rehearsalHead
-	p.text(margin, y-1.2, "The largest share of the floor that stays within every limit in 95 of 100 draws", usual.strong())
-	y += leading * smallSize
+	p.Text(pen.Margin, y-1.2, "The largest share of the floor that stays within every limit in 95 of 100 draws", pen.Usual.Strong())
+	y += pen.Leading * pen.SmallSize
 	p.shareHeads(y - 0.8)
 	top := y
 	list := slices.Clone(p.r.Largest)
@@ -33,7 +34,7 @@ func (p *rehearsalPicture) shares(y float64) float64 {
 	}
 	for _, share := range []float64{0, 0.25, 0.5, 0.75, 1} {
 		x, _ := p.floor.at(share)
-		p.line(hair, point{x, top}, point{x, y})
+		p.Line(hair, pen.At(x, top), pen.At(x, y))
 	}
 	y = top
 	for _, l := range list {
@@ -52,16 +53,15 @@ func (p *rehearsalPicture) place(m reports.Method) int {
 func (p *rehearsalPicture) shareHeads(y float64) {
 	for _, share := range []float64{0, 0.25, 0.5, 0.75, 1} {
 		x, _ := p.floor.at(share)
-		p.text(x, y, words.Percent(share), small.to(centred))
+		p.Text(x, y, words.Percent(share), pen.Small.To(pen.Centred))
 	}
-	middle := y - capitals/2*smallSize
-	p.dots(inkWord, gaugeDot, point{rehearsalWordsX + ringRadius, middle})
-	p.text(rehearsalWordsX+2*ringRadius+1, y, "as it is", small.inInk(inkWord))
-	p.ring(aeratedX+ringRadius, middle, inkWord)
-	p.text(aeratedX+2*ringRadius+1, y, "with an air stone", small.inInk(inkWord))
+	middle := y - pen.Capitals/2*pen.SmallSize
+	p.Dots(pen.InkWord, gaugeDot, pen.At(rehearsalWordsX+ringRadius, middle))
+	p.Text(rehearsalWordsX+2*ringRadius+1, y, "as it is", pen.Small.InInk(pen.InkWord))
+	p.ring(aeratedX+ringRadius, middle, pen.InkWord)
+	p.Text(aeratedX+2*ringRadius+1, y, "with an air stone", pen.Small.InInk(pen.InkWord))
 }
 
-// percent writes a share, 0 to 1.
 // isAsked reports whether a share is of the method and the depth that were asked for.
 func (p *rehearsalPicture) isAsked(l reports.LargestShare) bool {
 	return l.Method == p.r.Method && l.DepthMM == p.r.DepthMM
@@ -77,25 +77,25 @@ func (p *rehearsalPicture) heightOfShare(l reports.LargestShare) float64 {
 // share draws a largest share: a bar as far as it may go as it is, a dot at its end, and a
 // ring where it may go with an air stone.
 func (p *rehearsalPicture) share(y float64, l reports.LargestShare) {
-	how := usual
+	how := pen.Usual
 	if p.isAsked(l) {
-		how = usual.strong()
+		how = pen.Usual.Strong()
 	}
 	name := p.shareName(l)
-	p.stack(margin, y, rehearsalNames, said{name, how})
+	p.Stack(pen.Margin, y, rehearsalNames, pen.Said{Text: name, How: how})
 	plain, _ := p.floor.at(l.Share)
 	aerated, _ := p.floor.at(l.Aerated)
-	p.group(name+": "+words.AtMost(l.Share)+" as it is, "+words.AtMost(l.Aerated)+" with an air stone", func() {
-		p.line(stroke{ink: inkHair, width: 0.3}, point{plain, y}, point{rehearsalRight, y})
-		p.rect(rehearsalLeft, y-gaugeBar/2, plain-rehearsalLeft, gaugeBar, inkWord.faint(gaugeBarTone))
+	p.Group(name+": "+words.AtMost(l.Share)+" as it is, "+words.AtMost(l.Aerated)+" with an air stone", func() {
+		p.Line(pen.Stroke{Ink: pen.InkHair, Width: 0.3}, pen.At(plain, y), pen.At(rehearsalRight, y))
+		p.Rect(rehearsalLeft, y-gaugeBar/2, plain-rehearsalLeft, gaugeBar, pen.InkWord.Faint(gaugeBarTone))
 		if to := aerated - ringRadius; to > plain {
-			p.line(stroke{ink: inkWord, width: 0.3}, point{plain, y}, point{to, y})
+			p.Line(pen.Stroke{Ink: pen.InkWord, Width: 0.3}, pen.At(plain, y), pen.At(to, y))
 		}
-		p.ring(aerated, y, inkWord)
-		p.dots(inkWord, gaugeDot*0.8, point{plain, y})
+		p.ring(aerated, y, pen.InkWord)
+		p.Dots(pen.InkWord, gaugeDot*0.8, pen.At(plain, y))
 	})
-	p.text(rehearsalWordsX+2*ringRadius+1, y+capitals/2*usualSize, words.AtMost(l.Share), how)
-	p.text(aeratedX+2*ringRadius+1, y+capitals/2*usualSize, words.AtMost(l.Aerated), how)
+	p.Text(rehearsalWordsX+2*ringRadius+1, y+pen.Capitals/2*pen.UsualSize, words.AtMost(l.Share), how)
+	p.Text(aeratedX+2*ringRadius+1, y+pen.Capitals/2*pen.UsualSize, words.AtMost(l.Aerated), how)
 	if p.isAsked(l) {
 		p.asked(y)
 	}
@@ -108,19 +108,19 @@ func (p *rehearsalPicture) shareName(l reports.LargestShare) string {
 // asked marks the share that was asked for.
 func (p *rehearsalPicture) asked(y float64) {
 	x, _ := p.floor.at(p.r.Share)
-	p.line(stroke{ink: inkLimit, width: 0.5}, point{x, y - shareRow/2 - 0.2}, point{x, y + shareRow/2 - 0.4})
-	text, how := "asked: "+words.Percent(p.r.Share), small.strong().inInk(inkLimit)
-	left := min(max(x-p.length(text, how)/2, rehearsalLeft), rehearsalRight-p.length(text, how))
-	p.text(left, y-shareRow/2-descent*smallSize, text, how)
+	p.Line(pen.Stroke{Ink: pen.InkLimit, Width: 0.5}, pen.At(x, y-shareRow/2-0.2), pen.At(x, y+shareRow/2-0.4))
+	text, how := "asked: "+words.Percent(p.r.Share), pen.Small.Strong().InInk(pen.InkLimit)
+	left := min(max(x-p.Length(text, how)/2, rehearsalLeft), rehearsalRight-p.Length(text, how))
+	p.Text(left, y-shareRow/2-pen.Descent*pen.SmallSize, text, how)
 }
 
 // ring draws a circle's line, as a polygon that no eye tells from one.
-func (f *Figure) ring(x, y float64, ink Ink) {
+func (p *rehearsalPicture) ring(x, y float64, ink pen.Ink) {
 	const corners = 32
-	outline := make([]point, corners+1)
+	outline := make([]pen.Point, corners+1)
 	for i := range outline {
 		sin, cos := math.Sincos(2 * math.Pi * float64(i%corners) / corners)
-		outline[i] = point{x + ringRadius*cos, y + ringRadius*sin}
+		outline[i] = pen.At(x+ringRadius*cos, y+ringRadius*sin)
 	}
-	f.line(stroke{ink: ink, width: ringWidth}, outline...)
+	p.Line(pen.Stroke{Ink: ink, Width: ringWidth}, outline...)
 }

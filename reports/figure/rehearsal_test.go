@@ -10,6 +10,8 @@ import (
 
 	"panecore/layers"
 	"panecore/reports"
+	"panecore/reports/figure/internal/testpictures"
+	"panecore/reports/figure/pen"
 )
 
 // rehearsedStir is an invented rehearsal of a stir that should not be done: an ammonia far
@@ -72,7 +74,7 @@ func TestRehearsal_wordsApart(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := drawnRehearsal(t)
 		for _, u := range bothUnits {
-			clear(t, Rehearsal(r, u))
+			testpictures.Clear(t, Rehearsal(r, u))
 		}
 	})
 }
@@ -87,7 +89,7 @@ func TestRehearsal_dotsAtTheirRatios(t *testing.T) {
 			return
 		}
 		r.Largest = nil
-		w := marksOf(Rehearsal(r, layers.MM))
+		w := testpictures.MarksOf(Rehearsal(r, layers.MM))
 		left, right := readGauge(t, w, "1/100", "100 times")
 		outside := 0
 		for _, n := range r.Numbers {
@@ -96,34 +98,34 @@ func TestRehearsal_dotsAtTheirRatios(t *testing.T) {
 				outside++
 				continue
 			}
-			if x := left + share*(right-left); !w.hasDotBelow(x, 0) {
+			if x := left + share*(right-left); !w.HasDotBelow(x, 0) {
 				t.Errorf("found no dot at %v for %v times the limit", x, n.After.Value / *n.Limit)
 			}
 		}
-		if len(w.dotted) != len(r.Numbers)-outside {
-			t.Errorf("found %d dots for %d numbers, %d of them further out", len(w.dotted), len(r.Numbers), outside)
+		if len(w.Dots) != len(r.Numbers)-outside {
+			t.Errorf("found %d dots for %d numbers, %d of them further out", len(w.Dots), len(r.Numbers), outside)
 		}
-		for _, area := range w.areas {
-			if tip := area[0].x; math.Abs(tip-left) > 1e-6 && math.Abs(tip-right) > 1e-6 {
+		for _, area := range w.Areas {
+			if tip := area[0].X; math.Abs(tip-left) > 1e-6 && math.Abs(tip-right) > 1e-6 {
 				t.Errorf("an arrowhead at %v, the gauge ends at %v and %v", tip, left, right)
 			}
 		}
-		if len(w.areas) < outside {
-			t.Errorf("%d arrowheads for %d numbers further out", len(w.areas), outside)
+		if len(w.Areas) < outside {
+			t.Errorf("%d arrowheads for %d numbers further out", len(w.Areas), outside)
 		}
 	})
 }
 
 // Each kind of limit has the side within it shaded and named, and one line is the limit of all.
 func TestRehearsal_sidesWithin(t *testing.T) {
-	w := marksOf(Rehearsal(rehearsedStir(), layers.MM))
+	w := testpictures.MarksOf(Rehearsal(rehearsedStir(), layers.MM))
 	place := func(text string) (middle float64) {
-		for _, written := range w.texts {
-			if written.text == text {
-				return (written.left + written.right) / 2
+		for _, written := range w.Texts {
+			if written.Text == text {
+				return (written.Left + written.Right) / 2
 			}
 		}
-		t.Fatalf("found no %q in %q", text, w.words())
+		t.Fatalf("found no %q in %q", text, w.Words())
 		return 0
 	}
 	limit := place("limit")
@@ -135,17 +137,17 @@ func TestRehearsal_sidesWithin(t *testing.T) {
 			t.Errorf("%q stands at %v, the limit at %v", test.text, place(test.text), limit)
 		}
 	}
-	var shades []box
-	for _, r := range w.rects {
-		if r.ink.role == inkWater.role {
-			shades = append(shades, r.box)
+	var shades []pen.Box
+	for _, r := range w.Rects {
+		if r.Ink.Role == pen.InkWater.Role {
+			shades = append(shades, r.Box)
 		}
 	}
-	if len(shades) != 2 || math.Abs(shades[0].right-limit) > 1e-9 || math.Abs(shades[1].left-limit) > 1e-9 || shades[0].foot > shades[1].top {
+	if len(shades) != 2 || math.Abs(shades[0].Right-limit) > 1e-9 || math.Abs(shades[1].Left-limit) > 1e-9 || shades[0].Foot > shades[1].Top {
 		t.Errorf("the shades %v do not stand left and right of %v", shades, limit)
 	}
-	dashed := slices.DeleteFunc(w.lines, func(l writtenLine) bool { return l.dash == 0 })
-	if len(dashed) != 1 || dashed[0].points[0].x != limit || dashed[0].points[0].y > shades[0].top || dashed[0].points[1].y < shades[1].foot-1e-9 {
+	dashed := slices.DeleteFunc(w.Lines, func(l testpictures.Line) bool { return l.Dash == 0 })
+	if len(dashed) != 1 || dashed[0].Points[0].X != limit || dashed[0].Points[0].Y > shades[0].Top || dashed[0].Points[1].Y < shades[1].Foot-1e-9 {
 		t.Errorf("the limit is drawn as %v", dashed)
 	}
 }
@@ -159,17 +161,17 @@ func TestRehearsal_shares(t *testing.T) {
 			return
 		}
 		r.Numbers = nil
-		w := marksOf(Rehearsal(r, layers.MM))
+		w := testpictures.MarksOf(Rehearsal(r, layers.MM))
 		left, right := readGauge(t, w, "0 %", "100 %")
-		if n := len(w.dotted) - len(r.Largest); n != 1 { // and that which says what a dot is
-			t.Errorf("found %d dots for %d shares", len(w.dotted), len(r.Largest))
+		if n := len(w.Dots) - len(r.Largest); n != 1 { // and that which says what a dot is
+			t.Errorf("found %d dots for %d shares", len(w.Dots), len(r.Largest))
 		}
 		for _, l := range r.Largest {
-			if x := left + l.Share*(right-left); !w.hasDotBelow(x, 0) {
+			if x := left + l.Share*(right-left); !w.HasDotBelow(x, 0) {
 				t.Errorf("found no dot at %v for %v", x, l.Share)
 			}
 			ring := left + l.Aerated*(right-left) + ringRadius
-			if !slices.ContainsFunc(w.lines, func(l writtenLine) bool { return len(l.points) > 8 && math.Abs(l.points[0].x-ring) < 1e-6 }) {
+			if !slices.ContainsFunc(w.Lines, func(l testpictures.Line) bool { return len(l.Points) > 8 && math.Abs(l.Points[0].X-ring) < 1e-6 }) {
 				t.Errorf("found no ring that begins at %v for %v", ring, l.Aerated)
 			}
 		}
@@ -178,8 +180,8 @@ func TestRehearsal_shares(t *testing.T) {
 			want = 1
 		}
 		asked := 0
-		for _, l := range w.lines {
-			if l.ink.role == inkLimit.role && math.Abs(l.points[0].x-left-r.Share*(right-left)) < 1e-6 {
+		for _, l := range w.Lines {
+			if l.Ink.Role == pen.InkLimit.Role && math.Abs(l.Points[0].X-left-r.Share*(right-left)) < 1e-6 {
 				asked++
 			}
 		}
@@ -191,7 +193,7 @@ func TestRehearsal_shares(t *testing.T) {
 
 func TestRehearsal_said(t *testing.T) {
 	f := Rehearsal(rehearsedStir(), layers.Inches)
-	text := strings.Join(marksOf(f).words(), " ")
+	text := strings.Join(testpictures.MarksOf(f).Words(), " ")
 	for _, want := range []string{
 		"Weir (weir): a stir, rehearsed", "Read 2024-10-04, modelled.",
 		"Don't: to stir 30 % of the floor down to 0.79 in stays within every limit in only 2 of 100 draws, 95 are wanted. With an air stone running, up to 5 % of the floor would.",
@@ -214,7 +216,7 @@ func TestRehearsal_said(t *testing.T) {
 func TestRehearsal_typedIsText(t *testing.T) {
 	r := rehearsedStir()
 	r.Name = typedMarkup
-	textOnly(t, func() *Figure { return Rehearsal(r, layers.MM) })
+	textOnly(t, func() *pen.Figure { return Rehearsal(r, layers.MM) })
 }
 
 func BenchmarkRehearsal(b *testing.B) {

@@ -26,7 +26,7 @@ func (p *rehearsalPicture) numberWords(n reports.Rehearsed) string {
 	text := n.Name + ": " + orNotKnown(n.After, words.Rehearsed(n))
 	if n.Limit != nil {
 		for _, line := range p.rightOf(n) {
-			text += ", " + line.text
+			text += ", " + line.Text
 		}
 	}
 	return text

@@ -5,31 +5,32 @@ import (
 
 	"panecore/layers"
 	"panecore/reports"
+	"panecore/reports/figure/pen"
 	"panecore/reports/words"
 )
 
-// smallHeight is of a small picture, mm (assumption): a card's columns with their names.
+// smallHeight is of a small picture, mm (assumption): a card's cores with their names.
 const smallHeight = 40.0
 
-// Small draws each tank's newest cores as small columns, a picture a tank in the order
+// Small draws each tank's newest cores as small pictures, one a tank in the order
 // given, all of one size and to one scale: the beds of [Overview] without their words.
-func Small(o reports.Overview, u layers.Units) []*Figure {
+func Small(o reports.Overview, u layers.Units) []*pen.Figure {
 	scale, width := overviewScale(o), 1.0
 	for _, tank := range o.Tanks {
-		width = max(width, columnsWidth(tank))
+		width = max(width, coresWidth(tank))
 	}
-	list := make([]*Figure, len(o.Tanks))
+	list := make([]*pen.Figure, len(o.Tanks))
 	for i, tank := range o.Tanks {
-		v := overview{Figure: newFigure(words.TankName(tank.ID, tank.Name)+": the newest cores", width+1.5), Units: u, scale: scale}
+		v := overview{Figure: pen.NewFigure(words.TankName(tank.ID, tank.Name)+": the newest cores", width+1.5), Units: u, scale: scale}
 		v.Height = smallHeight
-		v.columns(tank, 0.5, 0.5)
+		v.cores(tank, 0.5, 0.5)
 		v.Desc = smallWords(tank, u)
 		list[i] = v.Figure
 	}
 	return list
 }
 
-// smallWords are a tank's small columns in words.
+// smallWords are a tank's small cores in words.
 func smallWords(tank reports.OverviewLine, u layers.Units) string {
 	if len(tank.Cores) == 0 {
 		return "No core has been read."

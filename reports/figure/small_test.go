@@ -7,6 +7,7 @@ import (
 
 	"panecore/layers"
 	"panecore/reports"
+	"panecore/reports/figure/internal/testpictures"
 )
 
 // All small pictures have one size, and a bed twice as deep is drawn twice as deep.
@@ -22,12 +23,12 @@ func TestSmall_oneScale(t *testing.T) {
 		list := Small(reports.Overview{Tanks: []reports.OverviewLine{{ID: "one", Cores: []reports.Core{core}}, {ID: "two", Cores: []reports.Core{twice}}, {ID: "none"}}}, layers.MM)
 		var depths [3]float64
 		for i, f := range list {
-			clear(t, f)
+			testpictures.Clear(t, f)
 			if f.Width != list[0].Width || f.Height != list[0].Height {
 				t.Fatalf("%d: %v × %v mm, want that of the first", i, f.Width, f.Height)
 			}
-			for _, r := range marksOf(f).rects {
-				depths[i] += r.foot - r.top
+			for _, r := range testpictures.MarksOf(f).Rects {
+				depths[i] += r.Foot - r.Top
 			}
 		}
 		if off := depths[1] - 2*depths[0]; off < -1e-6 || off > 1e-6 || depths[2] != 0 {

@@ -5,7 +5,7 @@ import (
 	"image"
 
 	"panecore/reports"
-	"panecore/reports/figure"
+	"panecore/reports/figure/pen"
 )
 
 // layerPlates name the bed surface and the layers, from the top down.
@@ -45,7 +45,7 @@ func (s *sheet) leaders() []leader {
 	for i := range s.Core.Layers {
 		wanted[i+1] = (ends[i].y + ends[i+1].y) / 2
 	}
-	places := figure.Apart(wanted, platePitch, sheetEdge+plateHeight/2, float64(s.img.Rect.Dy()-sheetEdge-plateHeight/2))
+	places := pen.Apart(wanted, platePitch, sheetEdge+plateHeight/2, float64(s.img.Rect.Dy()-sheetEdge-plateHeight/2))
 	out, side := 1.0, max(s.corners[1].x, s.corners[2].x)
 	if !s.right {
 		out, side = -1, min(s.corners[0].x, s.corners[3].x)

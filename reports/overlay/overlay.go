@@ -29,7 +29,7 @@ func Write(w io.Writer, d Drawing) error { return png.Encode(w, Draw(d)) }
 // Draw draws an overlay, whose longer side is at most 1600 pixels but where the names need
 // more room. The same drawing gives the same pixels.
 func Draw(d Drawing) image.Image {
-	s := newSheet(d, newPen())
+	s := newSheet(d, newLetters())
 	s.masked()
 	s.edges()
 	s.strip()

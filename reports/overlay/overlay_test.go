@@ -19,7 +19,7 @@ import (
 	"panecore/layers/photo/picture"
 	"panecore/palette"
 	"panecore/reports"
-	"panecore/reports/figure/likeness"
+	"panecore/reports/internal/testlikeness"
 )
 
 var update = flag.Bool("update", false, "rewrite the stored picture")
@@ -125,7 +125,7 @@ func TestWrite_golden(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if off, err := likeness.Differing(got, stored); err != nil || off > 0.0005 {
+	if off, err := testlikeness.Differing(got, stored); err != nil || off > 0.0005 {
 		t.Errorf("%.2f %% of the pixels differ from %s (%v); look at it, then renew it with -update", 100*off, path, err)
 	}
 }
@@ -142,7 +142,7 @@ func TestLayerText_units(t *testing.T) {
 // However thin the layers and wherever the strip, names stand on the sheet and clear of
 // each other, and leaders don't cross.
 func TestLeaders_neverCross(t *testing.T) {
-	p := newPen()
+	p := newLetters()
 	rapid.Check(t, func(t *rapid.T) {
 		thicknesses := rapid.SliceOfN(rapid.Float64Range(0.2, 6), 1, 25).Draw(t, "thicknesses")
 		width := rapid.IntRange(60, 700).Draw(t, "width")

@@ -24,7 +24,7 @@ const (
 // sheet is the picture under the drawing, with room beside it where the names need it.
 type sheet struct {
 	Drawing
-	pen
+	letters
 	img     *image.RGBA
 	scale   float64           // sheet pixels to one of the picture
 	left    float64           // where the picture begins
@@ -34,9 +34,9 @@ type sheet struct {
 	taken   []image.Rectangle // by plates and by the strip
 }
 
-func newSheet(d Drawing, p pen) *sheet {
+func newSheet(d Drawing, l letters) *sheet {
 	small := Shrink(d.Picture, longestSide)
-	s := &sheet{Drawing: d, pen: p, scale: float64(small.Rect.Dx()) / float64(d.Picture.Width)}
+	s := &sheet{Drawing: d, letters: l, scale: float64(small.Rect.Dx()) / float64(d.Picture.Width)}
 	s.plates = s.layerPlates()
 	left, right := s.margins(small.Rect.Dx())
 	height := max(small.Rect.Dy(), len(s.plates)*platePitch+2*sheetEdge)

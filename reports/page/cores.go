@@ -8,6 +8,7 @@ import (
 	"panecore/palette"
 	"panecore/reports"
 	"panecore/reports/figure"
+	"panecore/reports/figure/pen"
 	"panecore/reports/words"
 )
 
@@ -45,7 +46,7 @@ func newCore(c reports.Core, penetration *reports.Estimate, u layers.Units) core
 	v := core{
 		Reading: reading{c.Station, c.Date},
 		Title:   words.CoreTitle(c),
-		Picture: newPicture(figure.Column(c, figure.ColumnOptions{Units: u, Penetration: penetration})),
+		Picture: newPicture(figure.Core(c, figure.CoreOptions{Units: u, Penetration: penetration})),
 		Told:    told(c, u),
 	}
 	length := words.Length(u)
@@ -95,6 +96,6 @@ type picture struct {
 	Width float64 // mm, as drawn
 }
 
-func newPicture(f *figure.Figure) picture {
+func newPicture(f *pen.Figure) picture {
 	return picture{f.Title, template.HTML(f.Inline()), f.Width} // figure escapes every text
 }

@@ -16,6 +16,7 @@ import (
 	"panecore/layers"
 	"panecore/palette"
 	"panecore/reports"
+	"panecore/reports/judge"
 	"panecore/reports/page"
 	"panecore/reports/words"
 )
@@ -49,7 +50,7 @@ func demoTank(tb testing.TB, id string) layers.Tank {
 }
 
 func recordOf(tank layers.Tank) reports.Record {
-	return reports.NewRecord(tank, reports.Settings{Draws: 200, Seed: 1})
+	return judge.NewRecord(tank, reports.Settings{Draws: 200, Seed: 1})
 }
 
 func written(tb testing.TB, r page.Report) string {
@@ -124,7 +125,7 @@ func plainText(text string) string {
 }
 
 func TestWrite_golden(t *testing.T) {
-	got := plainText(written(t, page.Report{Record: reports.NewRecord(demoTank(t, "sill-tray"), reports.Settings{Draws: reports.DefaultDraws, Seed: reports.DefaultSeed}), Version: "v0"}))
+	got := plainText(written(t, page.Report{Record: judge.NewRecord(demoTank(t, "sill-tray"), reports.Settings{Draws: reports.DefaultDraws, Seed: reports.DefaultSeed}), Version: "v0"}))
 	path := filepath.Join("..", "..", "testdata", "text", "page_sill_tray.txt")
 	if *update {
 		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
@@ -451,14 +452,14 @@ func BenchmarkWrite(b *testing.B) {
 	tank := demoTank(b, "loft-jar")
 	settings := reports.Settings{Draws: reports.DefaultDraws, Seed: reports.DefaultSeed}
 	b.Run("page", func(b *testing.B) {
-		r := page.Report{Record: reports.NewRecord(tank, settings)}
+		r := page.Report{Record: judge.NewRecord(tank, settings)}
 		for b.Loop() {
 			written(b, r)
 		}
 	})
 	b.Run("record and page", func(b *testing.B) {
 		for b.Loop() {
-			written(b, page.Report{Record: reports.NewRecord(tank, settings)})
+			written(b, page.Report{Record: judge.NewRecord(tank, settings)})
 		}
 	})
 }

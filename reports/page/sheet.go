@@ -74,7 +74,7 @@ func newSheet(u layers.Units) *sheet {
 		Layer:       u.Number(18) + u.String(), Depth: u.Number(20) + u.String(),
 	}
 	for _, band := range palette.Bands() {
-		s.Bands = append(s.Bands, entry{band.String(), words.BandSeen(band)})
+		s.Bands = append(s.Bands, entry{band.String(), band.Looks()})
 	}
 	for _, sign := range layers.Signs() {
 		s.Signs = append(s.Signs, entry{words.Spaced(sign), signSeen(sign)})

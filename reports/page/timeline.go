@@ -3,12 +3,12 @@ package page
 import (
 	"panecore/layers"
 	"panecore/reports"
-	"panecore/reports/figure"
+	"panecore/reports/figure/timeline"
 	"panecore/reports/words"
 )
 
-// timeline is the record along time.
-type timeline struct {
+// alongTime is the record along time.
+type alongTime struct {
 	Picture  picture
 	Forecast string  // empty: none
 	Trends   []trend // by station and, where there are several, of all
@@ -20,11 +20,11 @@ type trend struct {
 	Growth, Shift number
 }
 
-func newTimeline(t reports.Timeline, u layers.Units) *timeline {
+func newTimeline(t reports.Timeline, u layers.Units) *alongTime {
 	if len(t.Stations) == 0 {
 		return nil
 	}
-	v := &timeline{Picture: newPicture(figure.Timeline(t, figure.TimelineOptions{Units: u}))}
+	v := &alongTime{Picture: newPicture(timeline.Draw(t, timeline.Options{Units: u}))}
 	if t.LimitReached != nil {
 		v.Forecast = words.Forecast(*t.LimitReached, t.AsOf, u)
 	}

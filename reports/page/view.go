@@ -23,8 +23,8 @@ type view struct {
 
 	Advice     *advice // nil: Notices say why
 	Cores      []core
-	Timeline   *timeline // nil: no core
-	Oxygen     *oxygen   // nil: Lacking says why
+	Timeline   *alongTime // nil: no core
+	Oxygen     *oxygen    // nil: Lacking says why
 	Rehearsals []rehearsal
 	Largest    []largest
 	Limits     []string // where those of the rehearsals come from

@@ -5,14 +5,15 @@ import (
 	"testing"
 
 	"panecore/reports"
+	"panecore/reports/judge"
 )
 
 func TestWriteAmmonia_golden(t *testing.T) {
-	over, err := reports.ReadAmmonia(1, 8, 25)
+	over, err := judge.ReadAmmonia(1, 8, 25)
 	if err != nil {
 		t.Fatal(err)
 	}
-	under, err := reports.ReadAmmonia(0.25, 6.5, 22.5)
+	under, err := judge.ReadAmmonia(0.25, 6.5, 22.5)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -7,7 +7,6 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 
-	"panecore/palette"
 	"panecore/reports"
 	"panecore/reports/words"
 )
@@ -193,45 +192,14 @@ func (p *page) thickness(l reports.Layer) string {
 // filling is one row of a layer: its band's letters, staggered from row to row
 // like courses of brick, on its colour.
 func (p *page) filling(l reports.Layer, row, width int) string {
-	t := textureOf(l.Band)
-	unit := t.letters + spaces(t.gap)
+	letters := l.Band.Letters()
+	unit := letters.Pair + spaces(letters.Gap)
 	shift := row % 2 * (len(unit) / 2)
 	text := strings.Repeat(unit, width/len(unit)+2)[shift : shift+width]
 	if !p.Swatch {
 		return text
 	}
 	return paint(l.Hex, text)
-}
-
-// texture fills a band's rows so that it is told without colour: two letters of
-// its name, the closer together the darker the band.
-type texture struct {
-	letters string
-	gap     int // columns
-}
-
-func textureOf(b palette.Band) texture {
-	switch b {
-	case palette.MulmLight:
-		return texture{"ml", 4}
-	case palette.MulmDark:
-		return texture{"md", 2}
-	case palette.Rust:
-		return texture{"ru", 2}
-	case palette.Black:
-		return texture{"bl", 0}
-	case palette.Grey:
-		return texture{"gy", 1}
-	case palette.FilmGreen:
-		return texture{"fg", 1}
-	case palette.FilmDark:
-		return texture{"fd", 0}
-	case palette.MatWhite:
-		return texture{"mw", 5}
-	case palette.Native:
-		return texture{"na", 6}
-	}
-	return texture{"??", 3}
 }
 
 // underColumn says what the column shows as a whole.

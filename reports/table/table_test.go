@@ -180,17 +180,6 @@ func TestWrite_swatchColours(t *testing.T) {
 	}
 }
 
-func TestTexture_allDiffer(t *testing.T) {
-	seen := map[string]palette.Band{}
-	for _, band := range palette.Bands() {
-		letters := textureOf(band).letters
-		if other, taken := seen[letters]; taken {
-			t.Errorf("%s and %s are both filled with %q", band, other, letters)
-		}
-		seen[letters] = band
-	}
-}
-
 // full is a writer on a disk without room.
 type full struct{}
 

@@ -44,7 +44,7 @@ func (p *page) letters(t reports.Timeline) string {
 	for _, station := range t.Stations {
 		for _, core := range station.Cores {
 			for _, l := range core.Layers {
-				if key := textureOf(l.Band).letters; shown[key] == "" {
+				if key := l.Band.Letters().Pair; shown[key] == "" {
 					shown[key] = l.Band.String()
 					order = append(order, key)
 				}

@@ -10,6 +10,7 @@ import (
 
 	"panecore/layers"
 	"panecore/reports"
+	"panecore/reports/judge"
 )
 
 // monthly is a tank read monthly at two stations, with a siphoning between.
@@ -43,7 +44,7 @@ var few = reports.Settings{Draws: 200, Seed: 1}
 
 func timeline(t interface{ Fatal(...any) }, tank layers.Tank, o Options) string {
 	var b strings.Builder
-	if err := WriteTimeline(&b, reports.NewTimeline(tank, few), o); err != nil {
+	if err := WriteTimeline(&b, judge.NewTimeline(tank, few), o); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()
@@ -75,9 +76,9 @@ func overview(t interface{ Fatal(...any) }, o Options) string {
 	}
 	other := monthly(2)
 	other.ID, other.Name = "tall-jar", ""
-	findings := reports.Interpret(slices.Values([]layers.Tank{monthly(8), other, {ID: "new", Name: "Not yet read"}}), few)
+	findings := judge.Interpret(slices.Values([]layers.Tank{monthly(8), other, {ID: "new", Name: "Not yet read"}}), few)
 	var b strings.Builder
-	if err := WriteOverview(&b, reports.NewOverview(findings, today), o); err != nil {
+	if err := WriteOverview(&b, judge.NewOverview(findings, today), o); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()
@@ -130,11 +131,11 @@ func watered(months int) layers.Tank {
 }
 
 func physics(t interface{ Fatal(...any) }, o Options) (rehearsal, profile string) {
-	r, err := reports.Rehearse(watered(5), few, reports.MethodSiphon, 0.25, 30)
+	r, err := judge.Rehearse(watered(5), few, reports.MethodSiphon, 0.25, 30)
 	if err != nil {
 		t.Fatal(err)
 	}
-	x, err := reports.Oxygen(watered(5), few, reports.Lights{On: 8, Hours: 10, PlantOxygen: 0.2})
+	x, err := judge.Oxygen(watered(5), few, reports.Lights{On: 8, Hours: 10, PlantOxygen: 0.2})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -8,12 +8,15 @@ import (
 	"net/url"
 	"reflect"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
 	"panecore/layers"
 	"panecore/palette"
 	"panecore/reports"
+	"panecore/reports/web/forms"
+	"panecore/reports/web/site"
 )
 
 // The colours of a small bed.
@@ -44,7 +47,7 @@ func newJarServer(t *testing.T) *testPage {
 // rowsOf are layers as they are typed.
 func rowsOf(list ...layers.Layer) (rows []layer) {
 	for _, l := range list {
-		rows = append(rows, layer{plainNumber(l.ThicknessMM), l.Color.String()})
+		rows = append(rows, layer{strconv.FormatFloat(l.ThicknessMM, 'f', -1, 64), l.Color.String()})
 	}
 	return rows
 }
@@ -68,7 +71,7 @@ func thicknesses(page string) string {
 
 // A core with a slip is questioned before it is kept: nothing is lost, the answer mends the
 // rows, and what is mended is kept only when that is asked for.
-func TestHand_asksAndMends(t *testing.T) {
+func TestCoreForm_asksAndMends(t *testing.T) {
 	right := bedOf(0, 42, 20, 80).Layers
 	tenfold := slices.Clone(right)
 	tenfold[0].ThicknessMM *= 10
@@ -87,9 +90,9 @@ func TestHand_asksAndMends(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			p := newJarServer(t)
-			form := handForm("front", fakeToday, rowsOf(test.typed...)...)
+			form := coreForm("front", fakeToday, rowsOf(test.typed...)...)
 			form.Set("note", "at the glass")
-			addRow(form, handTyped{}) // one that was left empty
+			addRow(form, layer{}) // one that was left empty
 			page := p.post("/tank/jar/read", form)
 			p.want(page, http.StatusOK, test.told, `<button class="main" name="do" value="`+test.do+`">`, `name="do" value="none">It is right as it stands</button>`, ">at the glass</textarea>", "data-came", " autofocus")
 			if got, want := thicknesses(page.Body.String()), strings.Join(form["thickness"], " "); got != want {
@@ -106,9 +109,9 @@ func TestHand_asksAndMends(t *testing.T) {
 			if _, asked := markOf(page); asked || len(p.store.past) > 0 {
 				t.Error("a mend is asked about or kept at once")
 			}
-			mended := handForm("front", fakeToday)
+			mended := coreForm("front", fakeToday)
 			for i, mm := range strings.Fields(test.want) {
-				addRow(mended, handTyped{thickness: mm, hex: right[i].Color.String()})
+				addRow(mended, layer{mm, right[i].Color.String()})
 			}
 			p.want(p.follow(p.post("/tank/jar/read", mended)), http.StatusOK, "The reading of front, 2026-11-01 is kept.")
 			if core := p.newest(); core.Sure || !reflect.DeepEqual(core.Layers, right) {
@@ -119,9 +122,9 @@ func TestHand_asksAndMends(t *testing.T) {
 }
 
 // A keeper who says that a core is right has it kept, of the very core that was asked about.
-func TestHand_sure(t *testing.T) {
+func TestCoreForm_sure(t *testing.T) {
 	p := newJarServer(t)
-	form := handForm("front", fakeToday, layer{"420", mulmHex.String()}, layer{"20", blackHex.String()}, layer{"80", sandHex.String()})
+	form := coreForm("front", fakeToday, layer{"420", mulmHex.String()}, layer{"20", blackHex.String()}, layer{"80", sandHex.String()})
 	mark, _ := markOf(p.post("/tank/jar/read", form))
 	other := maps.Clone(form)
 	other["thickness"] = []string{"420", "200", "80"}
@@ -142,7 +145,7 @@ func TestHand_sure(t *testing.T) {
 
 // Where an event is missing, the core is kept and the event entered, both once, and both can
 // be taken back.
-func TestHand_entersWhatIsMissing(t *testing.T) {
+func TestCoreForm_entersWhatIsMissing(t *testing.T) {
 	for name, test := range map[string]struct {
 		typed []layers.Layer
 		told  string
@@ -155,7 +158,7 @@ func TestHand_entersWhatIsMissing(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			p := newJarServer(t)
-			form := handForm("front", fakeToday, rowsOf(test.typed...)...)
+			form := coreForm("front", fakeToday, rowsOf(test.typed...)...)
 			page := p.post("/tank/jar/read", form)
 			p.want(page, http.StatusOK, test.told)
 			mark, _ := markOf(page)
@@ -173,9 +176,9 @@ func TestHand_entersWhatIsMissing(t *testing.T) {
 }
 
 // An event that another window has entered meanwhile is not entered a second time.
-func TestHand_eventEnteredElsewhere(t *testing.T) {
+func TestCoreForm_eventEnteredElsewhere(t *testing.T) {
 	p := newJarServer(t)
-	form := handForm("front", fakeToday, rowsOf(bedOf(0, 12, 20, 80).Layers...)...)
+	form := coreForm("front", fakeToday, rowsOf(bedOf(0, 12, 20, 80).Layers...)...)
 	mark, _ := markOf(p.post("/tank/jar/read", form))
 	p.store.tanks[0].Events = []layers.Event{{Date: p.store.today - 9, Kind: layers.EventSiphon}}
 	form.Set("asked", mark)
@@ -187,9 +190,9 @@ func TestHand_eventEnteredElsewhere(t *testing.T) {
 }
 
 // Where the event can't be entered the reading is kept all the same, and both are said.
-func TestHand_eventFails(t *testing.T) {
+func TestCoreForm_eventFails(t *testing.T) {
 	p := newJarServer(t)
-	form := handForm("front", fakeToday, rowsOf(bedOf(0, 12, 20, 80).Layers...)...)
+	form := coreForm("front", fakeToday, rowsOf(bedOf(0, 12, 20, 80).Layers...)...)
 	mark, _ := markOf(p.post("/tank/jar/read", form))
 	form.Set("asked", mark)
 	form.Set("do", "removal")
@@ -205,8 +208,8 @@ func TestHand_eventFails(t *testing.T) {
 func TestAmend_asks(t *testing.T) {
 	p := newJarServer(t)
 	core := p.newest()
-	at := coreAddress("jar", core.Station, core.Date)
-	form := typedAgain(layers.MM, core)
+	at := site.CoreAddress("jar", core.Station, core.Date)
+	form := p.typedAgain("jar", core)
 	form["thickness"] = []string{"4", "2", "8"}
 	page := p.post(at, form)
 	p.want(page, http.StatusOK, "Was cm typed as mm?", `value="tenth"`)
@@ -226,7 +229,7 @@ func TestAmend_asks(t *testing.T) {
 	if _, asked := markOf(page); asked {
 		t.Error("two things are asked at once")
 	}
-	form.Set("seen", coreMark(p.newest()))
+	form.Set("seen", site.CoreMark(p.newest()))
 	form.Set("do", "none")
 	for range 2 {
 		p.want(p.follow(p.post(at, form)), http.StatusOK, "is amended")
@@ -238,9 +241,9 @@ func TestAmend_asks(t *testing.T) {
 
 // What can't be read is told before anything is mended, and an answer that makes no sense
 // changes nothing.
-func TestHand_mendFaults(t *testing.T) {
+func TestCoreForm_mendFaults(t *testing.T) {
 	p := newJarServer(t)
-	form := handForm("front", fakeToday, layer{"12", mulmHex.String()}, layer{"much", blackHex.String()})
+	form := coreForm("front", fakeToday, layer{"12", mulmHex.String()}, layer{"much", blackHex.String()})
 	form.Set("do", "turned-over")
 	p.want(p.post("/tank/jar/read", form), http.StatusUnprocessableEntity, `value="much"`)
 	form["thickness"] = []string{"12", "7"}
@@ -259,12 +262,12 @@ func TestPreview_asks(t *testing.T) {
 	p := newJarServer(t)
 	rows := rowsOf(layers.TurnedOver(bedOf(0, 42, 20, 80).Layers)...)
 	const told = "Was it typed from the floor up?"
-	page := p.post("/tank/jar/preview", handForm("front", fakeToday, rows...))
+	page := p.post("/tank/jar/preview", coreForm("front", fakeToday, rows...))
 	p.want(page, http.StatusOK, `<p class="soft">The core of front on 2026-11-01`, told)
 	if strings.Contains(page.Body.String(), "<button") {
 		t.Error("the preview has a button")
 	}
-	begun := handForm("front", fakeToday, rows[0], layer{}, layer{})
+	begun := coreForm("front", fakeToday, rows[0], layer{}, layer{})
 	if page := p.post("/tank/jar/preview", begun); strings.Contains(page.Body.String(), "?</p>") {
 		t.Errorf("asks of a core that is not typed to its end: %s", page.Body)
 	}
@@ -273,7 +276,7 @@ func TestPreview_asks(t *testing.T) {
 // settleForms are the forms that a tank's page has for answers, by what their buttons send.
 func settleForms(p *testPage, id string) (at string, forms map[string]url.Values) {
 	p.t.Helper()
-	page := p.get(addressOf(id)).Body.String()
+	page := p.get(site.TankAddress(id)).Body.String()
 	forms = map[string]url.Values{}
 	for _, part := range strings.Split(page, `<form method="post" action="`)[1:] {
 		action, rest, _ := strings.Cut(part, `"`)
@@ -359,7 +362,7 @@ func TestTank_settlesWhatWasShown(t *testing.T) {
 	p.store.tanks[0].Events = []layers.Event{{Date: p.store.today - 9, Kind: layers.EventSiphon}}
 	p.want(p.post(at, forms["removal"]), http.StatusConflict, "not asked any more", "nothing was done")
 	for _, form := range []url.Values{{"do": {"burn"}}, {"do": {"name:9:rust"}}, {"do": {"name:0:gold"}}, {"do": {"name:x"}}, {}} {
-		form.Set("seen", coreMark(slip))
+		form.Set("seen", site.CoreMark(slip))
 		if w := p.post(at, form); w.Code != http.StatusConflict && w.Code != http.StatusUnprocessableEntity {
 			t.Errorf("%v: status %d", form, w.Code)
 		}
@@ -377,11 +380,11 @@ func TestMend_namesLayer(t *testing.T) {
 	core := photoCore(p.store.today)
 	p.store.tanks[0].Cores = []layers.Core{core}
 	mend := reports.Mend{Slip: reports.SlipName, Label: "It is rust", Layer: 1, Band: palette.Rust}
-	views := settleViews(p.store.tanks[0], []reports.Question{
+	views := forms.SettleViews(p.store.tanks[0], []reports.Question{
 		{Station: core.Station, Date: core.Date, Text: "Is it?", Mends: []reports.Mend{mend}},
 		{Station: "gone", Date: core.Date, Text: "Is it?"},
 	})
-	if len(views) != 1 || views[0].Seen != coreMark(core) || views[0].Answers[0].Link {
+	if len(views) != 1 || views[0].Seen != site.CoreMark(core) || views[0].Answers[0].Link {
 		t.Fatalf("found the views %+v", views)
 	}
 	form := url.Values{"seen": {views[0].Seen}, "becomes": {views[0].Answers[0].Becomes}, "do": {"name:1:rust"}}
@@ -445,22 +448,4 @@ func TestPhotoSave_entersWhatIsMissing(t *testing.T) {
 	if tank := p.store.tanks[0]; len(tank.Events) != 1 || tank.Events[0].Kind != layers.EventSiphon || p.newest().Sure {
 		t.Errorf("filed %+v and %+v", p.newest(), tank.Events)
 	}
-}
-
-// FuzzParseAnswer: whatever a button is made to send, it mends no core into another number of
-// layers and never panics.
-func FuzzParseAnswer(f *testing.F) {
-	for _, text := range []string{"", "none", "depths", "tenfold:2", "tenth", "name:1:rust", "name:-1:rust", "tenfold:99", "removal", "a:b:c", "turned-over:0"} {
-		f.Add(text)
-	}
-	list := []layers.Layer{{ThicknessMM: 12}, {ThicknessMM: 30}, {ThicknessMM: 80}}
-	f.Fuzz(func(t *testing.T, text string) {
-		m, err := parseAnswer(text)
-		if err != nil {
-			return
-		}
-		if mended, err := m.Mended(list); err == nil && len(mended) != len(list) {
-			t.Errorf("%q makes %d layers of %d", text, len(mended), len(list))
-		}
-	})
 }

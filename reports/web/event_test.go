@@ -8,7 +8,13 @@ import (
 	"testing"
 
 	"panecore/layers"
+	"panecore/reports/web/site"
 )
+
+// eventMark is what the page tells an event by.
+func eventMark(event layers.Event) string {
+	return site.Fingerprint(layers.Tank{Events: []layers.Event{event}})
+}
 
 func TestEvent_addsAndRemoves(t *testing.T) {
 	p := newUnreadServer(t, layers.MM)
@@ -70,14 +76,14 @@ func TestPages_leadToWhatWasDone(t *testing.T) {
 		{"/event", "/tank/loft-jar#top", url.Values{"date": {fakeToday}, "kind": {"stir"}}},
 		{"/water/remove", "/tank/loft-jar", url.Values{"seen": {waterMark(tank.Water[0])}}},
 		{"/event/remove", "/tank/loft-jar", url.Values{"seen": {eventMark(tank.Events[0])}}},
-		{"/read", "/tank/loft-jar", handForm("front", fakeToday, layer{"12mm", "#8b5e3c"})},
+		{"/read", "/tank/loft-jar", coreForm("front", fakeToday, layer{"12mm", "#8b5e3c"})},
 	} {
 		if to := p.post("/tank/loft-jar"+step.path, step.form).Header().Get("Location"); to != step.to {
 			t.Errorf("%s leads to %q, want %q", step.path, to, step.to)
 		}
 	}
-	at := coreAddress("loft-jar", "front", p.store.today)
-	amended := typedAgain(layers.MM, p.store.tanks[1].Cores[0])
+	at := site.CoreAddress("loft-jar", "front", p.store.today)
+	amended := p.typedAgain("loft-jar", p.store.tanks[1].Cores[0])
 	amended.Set("note", "seen again")
 	for _, change := range []func() (path string, form url.Values){
 		func() (string, url.Values) { return at, amended },

@@ -14,6 +14,7 @@ import (
 	"net/url"
 	"os"
 	"reflect"
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -22,6 +23,7 @@ import (
 	"panecore/layers"
 	"panecore/palette"
 	"panecore/reports"
+	"panecore/reports/web/site"
 )
 
 // fakeToday is the day on which the fake page is used: that of the demo's newest reading.
@@ -33,7 +35,7 @@ type fakeStore struct {
 	today   layers.Date
 	tanks   []layers.Tank
 	own     []palette.Prototype
-	photos  map[reading]KeptPhoto
+	photos  map[reading]site.KeptPhoto
 	past    []fakeChange
 	made    int64 // changes so far, those taken back among them
 	broken  error // not nil: every change fails with it
@@ -74,11 +76,11 @@ func (f *fakeStore) tank(id string) (layers.Tank, error) {
 }
 
 func missing(format string, args ...any) error {
-	return Fault(ErrMissing, fmt.Errorf("found no "+format+", want one that the logbook holds", args...))
+	return site.WithKind(site.ErrMissing, fmt.Errorf("found no "+format+", want one that the logbook holds", args...))
 }
 
 func taken(format string, args ...any) error {
-	return Fault(ErrTaken, fmt.Errorf("found "+format+" in the logbook already, want another one", args...))
+	return site.WithKind(site.ErrTaken, fmt.Errorf("found "+format+" in the logbook already, want another one", args...))
 }
 
 func (f *fakeStore) Own(context.Context) (func(string) []palette.Prototype, error) {
@@ -132,7 +134,7 @@ func (f *fakeStore) check(tank layers.Tank) (layers.Tank, error) {
 	var faults layers.Faults
 	switch {
 	case errors.As(err, &faults):
-		return tank, Fault(ErrInput, faults)
+		return tank, site.WithKind(site.ErrInput, faults)
 	case err != nil:
 		return tank, err
 	}
@@ -162,7 +164,7 @@ func (f *fakeStore) EditTank(_ context.Context, tank layers.Tank) error {
 	return f.change(fmt.Sprintf("tank %q amended", tank.ID), tank.ID, tank, func(t *layers.Tank, checked layers.Tank) error {
 		for _, core := range t.Cores {
 			if core.Date < checked.SetUp {
-				return Fault(ErrInput, layers.Faults{{Where: fmt.Sprintf("tank %q, set_up", tank.ID), Found: checked.SetUp.String(), Want: core.Date.String() + " (its oldest core) or earlier"}})
+				return site.WithKind(site.ErrInput, layers.Faults{{Where: fmt.Sprintf("tank %q, set_up", tank.ID), Found: checked.SetUp.String(), Want: core.Date.String() + " (its oldest core) or earlier"}})
 			}
 		}
 		checked.Cores, checked.Water, checked.Events = t.Cores, t.Water, t.Events
@@ -214,9 +216,9 @@ func (f *fakeStore) RemoveCore(_ context.Context, tank, station string, date lay
 	})
 }
 
-func (f *fakeStore) FileCore(ctx context.Context, tank string, core layers.Core, photo KeptPhoto, replace bool) error {
+func (f *fakeStore) FileCore(ctx context.Context, tank string, core layers.Core, photo site.KeptPhoto, replace bool) error {
 	err := f.AddCore(ctx, tank, core)
-	if replace && errors.Is(err, ErrTaken) {
+	if replace && errors.Is(err, site.ErrTaken) {
 		err = f.AmendCore(ctx, tank, core.Station, core.Date, core)
 	}
 	if err == nil {
@@ -300,11 +302,11 @@ func (f *fakeStore) Undo(_ context.Context, change int64) (string, error) {
 	defer f.mu.Unlock()
 	n := len(f.past)
 	if n == 0 {
-		return "", Fault(ErrMissing, errors.New("found no change left to take back"))
+		return "", site.WithKind(site.ErrMissing, errors.New("found no change left to take back"))
 	}
 	last := f.past[n-1]
 	if last.id != change {
-		return "", Fault(ErrTaken, errors.New("found another change to be the last one"))
+		return "", site.WithKind(site.ErrTaken, errors.New("found another change to be the last one"))
 	}
 	f.past, f.tanks = f.past[:n-1], last.tanks
 	return last.what, nil
@@ -358,7 +360,7 @@ func newTestServerOn(t *testing.T, o Options) *testPage {
 	if err != nil {
 		t.Fatal(err)
 	}
-	store := &fakeStore{today: today, tanks: demoTanks(t, today), photos: map[reading]KeptPhoto{}}
+	store := &fakeStore{today: today, tanks: demoTanks(t, today), photos: map[reading]site.KeptPhoto{}}
 	o.Store, o.Today = store, func() layers.Date { return today }
 	if o.AsOf == nil {
 		o.AsOf = o.Today
@@ -379,7 +381,7 @@ func newTestServerOn(t *testing.T, o Options) *testPage {
 
 func demoTanks(t *testing.T, today layers.Date) []layers.Tank {
 	t.Helper()
-	file, err := os.Open("../../cmd/internal/cli/demo/logbook.json")
+	file, err := os.Open("../../cmd/internal/demo/logbook.json")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -401,6 +403,46 @@ func (p *testPage) send(r *http.Request) *httptest.ResponseRecorder {
 // get asks for a page.
 func (p *testPage) get(path string) *httptest.ResponseRecorder {
 	return p.send(httptest.NewRequest(http.MethodGet, path, nil))
+}
+
+// What a page has in its forms.
+var (
+	formFields     = regexp.MustCompile(`(?s)<input[^>]*>|<select.*?</select>|<textarea.*?</textarea>`)
+	selectedOption = regexp.MustCompile(`value="([^"]*)" selected`)
+)
+
+// formOf is a form of a page as a browser sends it where nothing is touched; action is the
+// address that it goes to.
+func (p *testPage) formOf(path, action string) url.Values {
+	p.t.Helper()
+	_, form, found := strings.Cut(p.get(path).Body.String(), `action="`+action+`"`)
+	if !found {
+		p.t.Fatalf("%s has no form that goes to %s", path, action)
+	}
+	form, _, _ = strings.Cut(form, "</form>")
+	between := func(text, before, after string) string {
+		_, text, _ = strings.Cut(text, before)
+		text, _, _ = strings.Cut(text, after)
+		return html.UnescapeString(text)
+	}
+	sent := url.Values{}
+	for _, field := range formFields.FindAllString(form, -1) {
+		name, value := between(field, `name="`, `"`), between(field, `value="`, `"`)
+		switch kind := between(field, `type="`, `"`); {
+		case strings.HasPrefix(field, "<textarea"):
+			value = between(field, ">", "</textarea>")
+		case strings.HasPrefix(field, "<select"):
+			if chosen := selectedOption.FindStringSubmatch(field); chosen != nil {
+				value = html.UnescapeString(chosen[1])
+			}
+		case (kind == "radio" || kind == "checkbox") && !strings.Contains(field, " checked"):
+			continue
+		}
+		if name != "" && name != formField {
+			sent.Add(name, value)
+		}
+	}
+	return sent
 }
 
 // post sends a form, with the proof that it is ours.
@@ -480,7 +522,7 @@ func (p *testPage) want(w *httptest.ResponseRecorder, status int, texts ...strin
 	if w.Code != status {
 		p.t.Errorf("status %d, want %d: %s", w.Code, status, matter)
 	}
-	whole := strings.ReplaceAll(w.Body.String(), unbroken, " ")
+	whole := strings.ReplaceAll(w.Body.String(), site.Unbroken, " ")
 	for _, text := range texts {
 		if !strings.Contains(whole, text) {
 			p.t.Errorf("the answer lacks %q: %s", text, matter)
@@ -502,11 +544,11 @@ func TestFake_keepsTheRules(t *testing.T) {
 	before, _ := p.store.Tanks(ctx)
 	tank := before[0]
 	core := tank.Cores[0]
-	if err := p.store.AddCore(ctx, tank.ID, core); !errors.Is(err, ErrTaken) {
+	if err := p.store.AddCore(ctx, tank.ID, core); !errors.Is(err, site.ErrTaken) {
 		t.Errorf("a core twice: %v", err)
 	}
 	core.Date = p.store.today + 1
-	if err := p.store.AddCore(ctx, tank.ID, core); !errors.Is(err, ErrInput) {
+	if err := p.store.AddCore(ctx, tank.ID, core); !errors.Is(err, site.ErrInput) {
 		t.Errorf("a core to come: %v", err)
 	}
 	if err := p.store.RemoveCore(ctx, tank.ID, tank.Cores[0].Station, tank.Cores[0].Date); err != nil {

@@ -10,6 +10,8 @@ import (
 	"net/http"
 	"slices"
 	"strings"
+
+	"panecore/reports/web/site"
 )
 
 // keyField is the query's name of the key in the address that the server prints.
@@ -23,8 +25,9 @@ const (
 
 // guard lets in only who may use the page.
 type guard struct {
-	key   string   // who knows it may come in
-	hosts []string // addresses that the server answers to, host:port
+	key    string   // who knows it may come in
+	hosts  []string // addresses that the server answers to, host:port
+	origin http.CrossOriginProtection
 }
 
 // cookie is the name of the cookie: another server on this machine has another.
@@ -65,7 +68,7 @@ func (g *guard) admit(next http.Handler) http.Handler {
 			g.welcome(w, r)
 		case !g.known(r):
 			refuse(w, r, http.StatusForbidden, "open the page by the whole address that panecore printed, key and all", wayIn)
-		case !readOnly(r) && !g.ours(r): // a page elsewhere that sends our cookie along
+		case !site.ReadOnly(r) && !g.ours(r): // a page elsewhere that sends our cookie along
 			refuse(w, r, http.StatusForbidden, "this change did not come from panecore's own page: nothing was changed", "")
 		default:
 			next.ServeHTTP(w, r)
@@ -99,8 +102,8 @@ const wayIn = `<p>The address stands in the terminal where <code>panecore serve<
 
 // refuse tells why a caller is not let in: as JSON to a script, else on a page.
 func refuse(w http.ResponseWriter, r *http.Request, status int, why, helps string) {
-	if wantsJSON(r) {
-		writeJSON(w, status, map[string]string{"error": why})
+	if site.WantsJSON(r) {
+		site.WriteJSON(w, status, map[string]string{"error": why})
 		return
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
@@ -130,15 +133,12 @@ func (g *guard) known(r *http.Request) bool {
 	return err == nil && same(cookie.Value, g.pass())
 }
 
-func readOnly(r *http.Request) bool { return r.Method == http.MethodGet || r.Method == http.MethodHead }
-
-// ours reports whether a change comes from one of our pages: sent from our own origin,
-// with the proof that only our pages hold.
+// ours reports whether a change comes from one of our pages. The standard library goes by what
+// browsers say of a request's origin. It lets pass who says nothing, as programs do, and what a
+// browser sends of its user's own accord, and trusts whatever name the host was asked by: hence
+// the proof, the list of hosts and the cookie besides.
 func (g *guard) ours(r *http.Request) bool {
-	if origin := r.Header.Get("Origin"); origin != "" && origin != "http://"+r.Host {
-		return false
-	}
-	if site := r.Header.Get("Sec-Fetch-Site"); site != "" && site != "same-origin" {
+	if g.origin.Check(r) != nil {
 		return false
 	}
 	proof := r.Header.Get(formHeader)

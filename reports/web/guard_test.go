@@ -73,6 +73,16 @@ func TestGuard_stops(t *testing.T) {
 			r.Header.Set("Sec-Fetch-Site", "same-site")
 			return r
 		},
+		"a form from a page without an origin, as in a sandbox": func() *http.Request {
+			r := form(formField + "=" + g.proof())
+			r.Header.Set("Origin", "null")
+			return r
+		},
+		"a form that the browser says is of its user, without the proof": func() *http.Request {
+			r := form("note=x")
+			r.Header.Set("Sec-Fetch-Site", "none")
+			return r
+		},
 		"a form without the proof":    func() *http.Request { return form("note=x") },
 		"a form with a guessed proof": func() *http.Request { return form(formField + "=guess") },
 		"the proof taken for the key": func() *http.Request { return httptest.NewRequest(http.MethodGet, "/?key="+g.proof(), nil) },

@@ -5,17 +5,12 @@ import (
 	"fmt"
 	"io"
 	"net/http"
+
+	"panecore/reports/web/site"
 )
 
-// keepRoutes are the addresses of copies to keep.
-func (s *server) keepRoutes() map[string]handler {
-	return map[string]handler{
-		"GET /keep": func(w http.ResponseWriter, r *http.Request) error {
-			return s.show(w, r, http.StatusOK, "keep", frame{Title: "Keep and copy", Style: "keep.css"}, beside)
-		},
-		"GET /keep/export": s.download("json", "application/json", s.Store.Export),
-		"GET /keep/backup": s.download("zip", "application/zip", s.Store.Backup),
-	}
+func (s *server) keep(w http.ResponseWriter, r *http.Request) error {
+	return s.Show(w, r, http.StatusOK, "keep", site.Frame{Title: "Keep and copy", Style: "keep.css"}, beside)
 }
 
 // deed is something that a command does and no page.
@@ -34,7 +29,7 @@ var beside = []deed{
 }
 
 // download answers with a file that is written as it goes.
-func (s *server) download(ending, kind string, write func(context.Context, io.Writer) error) handler {
+func (s *server) download(ending, kind string, write func(context.Context, io.Writer) error) site.Handler {
 	return func(w http.ResponseWriter, r *http.Request) error {
 		file := &lateHead{ResponseWriter: w, head: func() {
 			w.Header().Set("Content-Type", kind)

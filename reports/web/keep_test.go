@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"panecore/layers"
+	"panecore/reports/web/site"
 )
 
 func TestKeep_downloads(t *testing.T) {
@@ -33,7 +34,7 @@ func TestKeep_downloads(t *testing.T) {
 // A download that fails before its first byte has an error's page; one that fails later is
 // broken off, so that no browser takes it for whole.
 func TestKeep_failures(t *testing.T) {
-	s := &server{Options: Options{Today: func() layers.Date { return 20000 }}}
+	s := &server{Site: &site.Site{Today: func() layers.Date { return 20000 }}}
 	fails := func(begin string) (w *httptest.ResponseRecorder, broken any, err error) {
 		w = httptest.NewRecorder()
 		defer func() { broken = recover() }()

@@ -4,28 +4,15 @@ import (
 	"cmp"
 	"fmt"
 	"html/template"
-	"maps"
 	"net/http"
 	"slices"
 
 	"panecore/layers"
 	"panecore/reports"
 	"panecore/reports/figure"
+	"panecore/reports/judge"
+	"panecore/reports/web/site"
 )
-
-// routes are the page's addresses and what answers them.
-func (s *server) routes() map[string]handler {
-	routes := map[string]handler{
-		"GET /{$}":   s.overview,
-		"POST /undo": s.undo,
-	}
-	for _, more := range []map[string]handler{
-		s.tankRoutes(), s.handRoutes(), s.recordRoutes(), s.keepRoutes(), s.photoRoutes(),
-	} {
-		maps.Copy(routes, more)
-	}
-	return routes
-}
 
 // overviewView is all tanks as the page shows them.
 type overviewView struct {
@@ -47,24 +34,21 @@ func (s *server) overview(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	settings, err := s.settings(r)
+	settings, err := s.Settings(r)
 	if err != nil {
 		return err
 	}
-	o := reports.NewOverview(reports.Interpret(slices.Values(tanks), settings), cmp.Or(settings.AsOf, s.Today()))
+	o := judge.NewOverview(judge.Interpret(slices.Values(tanks), settings), cmp.Or(settings.AsOf, s.Today()))
 	v := overviewView{Today: o.Today, Due: dueWords(o)}
 	for i, f := range figure.Small(o, s.Units) {
 		c := card{OverviewLine: o.Tanks[i], Next: nextWords(o.Tanks[i])}
 		if len(c.Cores) > 0 {
-			c.Beds, v.Drawn = inline(f), true
+			c.Beds, v.Drawn = site.Inline(f), true
 		}
 		v.Cards = append(v.Cards, c)
 	}
-	return s.show(w, r, http.StatusOK, "overview", frame{Title: "Tanks", Style: "overview.css"}, v)
+	return s.Show(w, r, http.StatusOK, "overview", site.Frame{Title: "Tanks", Style: "overview.css"}, v)
 }
-
-// inline is a picture in a page. Package figure escapes every text.
-func inline(f *figure.Figure) template.HTML { return template.HTML(f.Inline()) }
 
 // dueWords say how many tanks are to be read.
 func dueWords(o reports.Overview) string {

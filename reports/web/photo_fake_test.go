@@ -15,6 +15,9 @@ import (
 	"panecore/layers"
 	"panecore/palette"
 	"panecore/reports"
+	"panecore/reports/judge"
+	"panecore/reports/web/reader"
+	"panecore/reports/web/site"
 )
 
 // fakePhotos opens texts such as "photo 1600x1200 2026-05-01 of a bed".
@@ -24,7 +27,7 @@ type fakePhotos struct {
 	opened  atomic.Int32
 }
 
-func (f *fakePhotos) Open(content []byte) (Shot, error) {
+func (f *fakePhotos) Open(content []byte) (reader.Shot, error) {
 	shot := &fakeShot{content: content}
 	text := string(content)
 	if _, err := fmt.Sscanf(text, "photo %dx%d", &shot.width, &shot.height); err != nil {
@@ -56,21 +59,21 @@ func (f *fakeShot) Size() (width, height int) { return f.width, f.height }
 func (f *fakeShot) Taken() layers.Date        { return f.taken }
 func (f *fakeShot) Screen() ([]byte, error)   { return []byte("screen of " + string(f.content)), nil }
 
-func (f *fakeShot) Read(task Task) (r Result, err error) {
+func (f *fakeShot) Read(task reader.Task) (r reader.Result, err error) {
 	if f.busy.Swap(true) {
 		return r, errors.New("two read in one photo at once")
 	}
 	defer f.busy.Store(false)
 	s := task.Marks.Strip
 	if s[0] < 0 || s[1] < 0 || s[0]+s[2] > float64(f.width) || s[1]+s[3] > float64(f.height) {
-		return r, Fault(ErrInput, fmt.Errorf("picks outside the picture: the strip reaches out of %d x %d pixels; mark it inside", f.width, f.height))
+		return r, site.WithKind(site.ErrInput, fmt.Errorf("picks outside the picture: the strip reaches out of %d x %d pixels; mark it inside", f.width, f.height))
 	}
 	if f.last, err = json.Marshal(task.Marks); err != nil {
 		return r, err
 	}
 	cuts := task.Cuts
 	if len(cuts) == 0 {
-		cuts = []Cut{{BottomMM: 12}, {BottomMM: 18}, {BottomMM: s[3] / fakePixels}}
+		cuts = []reader.Cut{{BottomMM: 12}, {BottomMM: 18}, {BottomMM: s[3] / fakePixels}}
 	}
 	colors := []palette.Color{{R: 0x8b, G: 0x6a, B: 0x48}, {R: 0xb0, G: 0x6a, B: 0x33}, {R: 0x3d, G: 0x3c, B: 0x35}}
 	sum := sha256.Sum256(f.content)
@@ -85,7 +88,7 @@ func (f *fakeShot) Read(task Task) (r Result, err error) {
 	r.Edges = append(r.Edges, line(top))
 	for i, cut := range cuts {
 		if cut.BottomMM-top < 0.5 {
-			return Result{}, Fault(ErrInput, fmt.Errorf("found layer %d %.1f mm thick, want 0.5 mm or more", i+1, cut.BottomMM-top))
+			return reader.Result{}, site.WithKind(site.ErrInput, fmt.Errorf("found layer %d %.1f mm thick, want 0.5 mm or more", i+1, cut.BottomMM-top))
 		}
 		depth := cut.BottomMM - task.Surface
 		r.Core.Layers = append(r.Core.Layers, layers.Layer{
@@ -97,12 +100,12 @@ func (f *fakeShot) Read(task Task) (r Result, err error) {
 	}
 	r.Strip = [4][2]float64{{s[0], s[1]}, {s[0] + s[2], s[1]}, {s[0] + s[2], s[1] + s[3]}, {s[0], s[1] + s[3]}}
 	how := reports.Photo{PxPerMM: fakePixels, Correction: reports.Correction{Cards: len(task.Marks.Neutral)}, Taken: f.taken}
-	r.PhotoCore = reports.ReadPhotoCore(task.Tank, r.Core, task.Own, how, reports.Settings{Draws: 100, Seed: 1})
+	r.PhotoCore = judge.ReadPhotoCore(task.Tank, r.Core, task.Own, how, reports.Settings{Draws: 100, Seed: 1})
 	return r, nil
 }
 
-func (f *fakeShot) Kept() (KeptPhoto, error) {
-	return KeptPhoto{Kind: "jpeg", Width: f.width, Height: f.height, Picks: f.last, Preview: []byte("small"), Content: f.content}, nil
+func (f *fakeShot) Kept() (site.KeptPhoto, error) {
+	return site.KeptPhoto{Kind: "jpeg", Width: f.width, Height: f.height, Picks: f.last, Preview: []byte("small"), Content: f.content}, nil
 }
 
 // newPhotoServer is a page that opens fake photos.
@@ -148,7 +151,7 @@ type readingTold struct {
 		}
 	}
 	Edges          [][][2]float64
-	Words          photoWords
+	Words          wordsTold
 	Refused, Field string
 }
 

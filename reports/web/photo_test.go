@@ -15,7 +15,7 @@ import (
 
 	"panecore/layers"
 	"panecore/palette"
-	"panecore/reports"
+	"panecore/reports/web/reader"
 )
 
 const fakePhoto = "photo 1600x1200 2026-10-30 of a bed"
@@ -73,13 +73,13 @@ func TestPhotoRead_findingsAsTheCommandPrintsThem(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	marks, err := q.Picks.whole()
-	if err != nil {
-		t.Fatal(err)
+	marks := layers.Marks{
+		Ruler: [5]float64{180, 90, 182, 790, 70}, Strip: *q.Picks.Strip, Surface: q.Picks.Surface,
+		Neutral: []layers.GreyCard{{Box: q.Picks.Cards[0].Box, Reflectance: 0.18}},
 	}
 	tank, _ := p.store.Tank(t.Context(), q.Tank)
-	core, _ := q.core()
-	result, err := shot.Read(Task{Tank: tank, Marks: marks, Core: core})
+	core := layers.Core{Station: q.Station, Date: p.store.today, Note: q.Note}
+	result, err := shot.Read(reader.Task{Tank: tank, Marks: marks, Core: core})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -100,7 +100,7 @@ func TestPhotoTake_refused(t *testing.T) {
 		status int
 		words  string
 	}{
-		"too large": {make([]byte, mostUpload+1), http.StatusRequestEntityTooLarge, "larger than 64 MB"},
+		"too large": {make([]byte, 64<<20+1), http.StatusRequestEntityTooLarge, "larger than 64 MB"},
 		"empty":     {nil, http.StatusUnprocessableEntity, "the file is empty"},
 		"no photo":  {[]byte("GIF89a<script>"), http.StatusUnprocessableEntity, `want a JPEG`},
 	} {
@@ -170,7 +170,7 @@ func TestPhotoRead_refused(t *testing.T) {
 		"length of nothing":  {func(q *readRequest) { q.Picks.Ruler.Length = "0mm" }, "above 0", "length"},
 		"reflectance":        {func(q *readRequest) { q.Picks.Cards[0].Reflectance = "grey" }, "as in 18%", "reflectance-0"},
 		"flat card":          {func(q *readRequest) { q.Picks.Cards[0].Box[3] = 0 }, "grey card 1", ""},
-		"many cards":         {func(q *readRequest) { q.Picks.Cards = make([]cardMark, mostCards+1) }, "at most 6", ""},
+		"many cards":         {func(q *readRequest) { q.Picks.Cards = make([]cardMark, 7) }, "at most 6", ""},
 		"unknown tank":       {func(q *readRequest) { q.Tank = "<b>" }, "found no tank", "tank"},
 		"date":               {func(q *readRequest) { q.Date = "1 May" }, "found date", "date"},
 		"station":            {func(q *readRequest) { q.Station = "a\tb" }, "found", "station"},
@@ -178,7 +178,7 @@ func TestPhotoRead_refused(t *testing.T) {
 		"sign":               {func(q *readRequest) { q.Signs = []string{"thunder"} }, "thunder", "signs"},
 		"band":               {func(q *readRequest) { q.Cuts = []cutRequest{{10, "gold"}} }, "found band", ""},
 		"thin layer":         {func(q *readRequest) { q.Cuts = []cutRequest{{0.1, ""}, {80, ""}} }, "0.5 mm or more", ""},
-		"many layers":        {func(q *readRequest) { q.Cuts = make([]cutRequest, mostCuts+1) }, "at most 200", ""},
+		"many layers":        {func(q *readRequest) { q.Cuts = make([]cutRequest, 201) }, "at most 200", ""},
 	} {
 		t.Run(name, func(t *testing.T) {
 			q := fakeRequest()
@@ -200,7 +200,7 @@ func TestPhotoRead_refused(t *testing.T) {
 			p.want(p.postBytes(at+"/save", "application/json", []byte(body)), http.StatusUnprocessableEntity, `{"refused":"found `)
 		})
 	}
-	p.want(p.postBytes(at+"/read", "application/json", make([]byte, mostRequest+1)), http.StatusRequestEntityTooLarge)
+	p.want(p.postBytes(at+"/read", "application/json", make([]byte, 256<<10+1)), http.StatusRequestEntityTooLarge)
 }
 
 // Where marks are missing it says which, and keeps the others.
@@ -398,36 +398,6 @@ func TestPhotoWords_bandsAndLists(t *testing.T) {
 	}
 	if top := answer.Words.Layers[1]; top.Depths != "12 to 18 mm" || !strings.HasPrefix(top.Thickness, "6.0 mm (") {
 		t.Errorf("the second layer is told as %+v", top)
-	}
-}
-
-// What would help is told where it would, and only there.
-func TestPhotoWords_helps(t *testing.T) {
-	native := []layers.Native{{Name: "sand", Kind: layers.Sand}}
-	good := reports.PhotoCore{Core: reports.Core{Reliable: true}, Photo: reports.Photo{Correction: reports.Correction{Cards: 1}}}
-	for name, test := range map[string]struct {
-		change func(*reports.PhotoCore, *Task)
-		cards  int
-		want   string
-	}{
-		"nothing":      {func(*reports.PhotoCore, *Task) {}, 1, ""},
-		"no card":      {func(r *reports.PhotoCore, _ *Task) { r.Photo.Correction.Cards = 0 }, 0, "If a grey card"},
-		"card burnt":   {func(r *reports.PhotoCore, _ *Task) { r.Photo.Correction.Cards = 0 }, 1, "the card that was left out"},
-		"glare":        {func(r *reports.PhotoCore, _ *Task) { r.Photo.GlareShare = 0.2 }, 1, "Glare hides"},
-		"rolled":       {func(r *reports.PhotoCore, _ *Task) { r.Photo.RollDegrees = -7 }, 1, "The ruler leans"},
-		"not reliable": {func(r *reports.PhotoCore, _ *Task) { r.Reliable = false }, 1, "Look at every edge"},
-		"no tank":      {func(_ *reports.PhotoCore, task *Task) { task.Tank = layers.Tank{} }, 1, "Choose the tank"},
-		"no native":    {func(_ *reports.PhotoCore, task *Task) { task.Tank.Native = nil }, 1, "Tell the colour"},
-	} {
-		t.Run(name, func(t *testing.T) {
-			read, task := good, Task{Tank: layers.Tank{ID: "kettle", Native: native}}
-			test.change(&read, &task)
-			switch got := photoHelps(read, task, test.cards); {
-			case test.want == "" && len(got) == 0:
-			case len(got) != 1 || test.want == "" || !strings.Contains(got[0], test.want):
-				t.Errorf("helps %q, want one with %q", got, test.want)
-			}
-		})
 	}
 }
 

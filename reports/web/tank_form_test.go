@@ -10,6 +10,7 @@ import (
 
 	"panecore/layers"
 	"panecore/palette"
+	"panecore/reports/web/site"
 )
 
 // boxForm tells a tank with all that its form holds.
@@ -20,6 +21,19 @@ func boxForm() url.Values {
 		"native_hex": {"#d9cba6", "", "#37302b"}, "native_kind": {"sand", "", "soil"}, "native_thickness": {"60", "", ""}, "native_name": {"pale sand", "", ""},
 		"limit_mulm_mm": {"60"}, "limit_siphon_share": {"30 %"},
 	}
+}
+
+// tankTyped is the form of a stored tank as a browser sends it, unchanged.
+func (p *testPage) tankTyped(id string) url.Values {
+	p.t.Helper()
+	at := site.TankAddress(id) + "/edit"
+	return p.formOf(at, at)
+}
+
+// setupMark is what the form of a tank tells it by.
+func setupMark(t layers.Tank) string {
+	t.Cores, t.Water, t.Events = nil, nil, nil
+	return site.Fingerprint(t)
 }
 
 func TestTankForm_adds(t *testing.T) {
@@ -101,8 +115,7 @@ func TestTankForm_keepsWhatStands(t *testing.T) {
 		p := newTestServerOn(t, Options{Units: units})
 		p.store.tanks[0].Limits = layers.Limits{layers.LimitSiphonShare: 0.1234567891234}
 		for _, before := range p.store.tanks {
-			s := &server{Options: Options{Units: units}}
-			p.follow(p.post(addressOf(before.ID)+"/edit", s.tankTyped(before)))
+			p.follow(p.post(site.TankAddress(before.ID)+"/edit", p.tankTyped(before.ID)))
 			if after, _ := p.store.Tank(t.Context(), before.ID); !reflect.DeepEqual(after, before) {
 				t.Errorf("%s in %s: %+v became %+v", before.ID, units, before.Vessel, after.Vessel)
 			}
@@ -114,7 +127,7 @@ func TestTankForm_amends(t *testing.T) {
 	p := newTestServer(t)
 	p.want(p.get("/tank/wheel-room/edit"), http.StatusOK, `value="Wheel room"`, `value="900"`, `value="#d3c3a5"`)
 	before := p.store.tanks[0]
-	form := (&server{}).tankTyped(before)
+	form := p.tankTyped("wheel-room")
 	form.Set("flow", "pumped")
 	form.Set("shape", "")
 	p.want(p.follow(p.post("/tank/wheel-room/edit", form)), http.StatusOK, "The tank is amended.")
@@ -130,7 +143,7 @@ func TestTankForm_amends(t *testing.T) {
 // A form that was opened before another window's change does not write over it unasked.
 func TestTankForm_conflict(t *testing.T) {
 	p := newTestServer(t)
-	form := (&server{}).tankTyped(p.store.tanks[0])
+	form := p.tankTyped("wheel-room")
 	other := maps.Clone(form)
 	other["name"] = []string{"The other's"}
 	p.follow(p.post("/tank/wheel-room/edit", other))
@@ -156,17 +169,9 @@ func TestTankForm_sentTwice(t *testing.T) {
 	}
 	form.Set("flow", "pumped")
 	p.want(p.post("/tank/new", form), http.StatusConflict, "already")
-	amend := (&server{}).tankTyped(p.store.tanks[0])
+	amend := p.tankTyped("wheel-room")
 	amend.Set("name", "Mine")
 	for range 2 {
 		p.want(p.follow(p.post("/tank/wheel-room/edit", amend)), http.StatusOK, "The tank is amended.")
-	}
-}
-
-func TestHandle_ofNames(t *testing.T) {
-	for name, want := range map[string]string{"Mill race": "mill-race", " Löschteich № 2! ": "löschteich-2", "..": "", "a/b": "a-b"} {
-		if got := handle(name); got != want {
-			t.Errorf("%q: found %q, want %q", name, got, want)
-		}
 	}
 }

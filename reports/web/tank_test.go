@@ -7,6 +7,7 @@ import (
 
 	"panecore/layers"
 	"panecore/palette"
+	"panecore/reports/web/site"
 )
 
 func TestTank_adviceAndRecords(t *testing.T) {
@@ -35,7 +36,7 @@ func TestTank_waterFirst(t *testing.T) {
 		`<h2 class="verdict urgent" id="advice">See to the water first</h2>`, "Oxygen stood at 1.7", "Leave the bed as it is until", "What to do now", "test the water again tomorrow, and read the bed on 2026-11-03.",
 		`<a class="button main" href="#water-date">Enter a water test</a>`, "What the bed says, for later", "would be for siphoning", "Rehearse a stir or a siphoning",
 	} {
-		at := strings.Index(strings.ReplaceAll(page, unbroken, " "), text)
+		at := strings.Index(strings.ReplaceAll(page, site.Unbroken, " "), text)
 		if at <= last {
 			t.Errorf("%q stands at %d, want it behind %d", text, at, last)
 		}
@@ -87,10 +88,10 @@ func TestTank_waterFirstNeverRead(t *testing.T) {
 
 // pages are the addresses of all pages of a tank with a core.
 func pages(tank layers.Tank) []string {
-	at := addressOf(tank.ID)
+	at := site.TankAddress(tank.ID)
 	list := []string{"/", at, at + "/edit", at + "/read", at + "/rehearse", at + "/report"}
 	for _, core := range tank.Cores {
-		list = append(list, coreAddress(tank.ID, core.Station, core.Date))
+		list = append(list, site.CoreAddress(tank.ID, core.Station, core.Date))
 	}
 	return list
 }
@@ -114,7 +115,7 @@ func TestPages_showMarkupAsText(t *testing.T) {
 			t.Errorf("%s: markup got through", path)
 		}
 	}
-	page := p.post(addressOf(tank.ID)+"/preview", handForm(evil, "2026-11-01", layer{"12mm", "#8b5e3c"}))
+	page := p.post(site.TankAddress(tank.ID)+"/preview", coreForm(evil, "2026-11-01", layer{"12mm", "#8b5e3c"}))
 	p.want(page, http.StatusOK)
 	if strings.Contains(page.Body.String(), "<script>alert") {
 		t.Error("the preview: markup got through")
@@ -150,7 +151,7 @@ func TestPages_photoOfTheTank(t *testing.T) {
 	p.store.tanks[0].ID = "mill race/2"
 	const usual, own = `<a href="/photo">Read a photo</a>`, `<a href="/photo?tank=mill%20race%2f2">Read a photo</a>`
 	for _, path := range []string{"", "/edit", "/read", "/rehearse"} {
-		p.want(p.get(addressOf("mill race/2")+path), http.StatusOK, own)
+		p.want(p.get(site.TankAddress("mill race/2")+path), http.StatusOK, own)
 	}
 	for _, path := range []string{"/", "/tank/new", "/keep"} {
 		p.want(p.get(path), http.StatusOK, usual)
@@ -165,10 +166,10 @@ func TestPages_unknownTank(t *testing.T) {
 		p.want(p.get(path), http.StatusNotFound, "wheel-rom")
 	}
 	for path, form := range map[string]map[string][]string{
-		"/read":                         handForm("front", "2026-11-01", layer{"12mm", "#8b5e3c"}),
+		"/read":                         coreForm("front", "2026-11-01", layer{"12mm", "#8b5e3c"}),
 		"/edit":                         {"name": {"x"}},
 		"/preview":                      {},
-		"/core/front/2026-11-01":        handForm("front", "2026-11-01", layer{"12mm", "#8b5e3c"}),
+		"/core/front/2026-11-01":        coreForm("front", "2026-11-01", layer{"12mm", "#8b5e3c"}),
 		"/core/front/2026-11-01/remove": {},
 		"/core/front/2026-11-01/mend":   {"do": {"none"}},
 		"/water":                        {"date": {"2026-11-01"}, "ph": {"7"}},

@@ -6,6 +6,8 @@ import (
 	"net/url"
 	"strconv"
 	"strings"
+
+	"panecore/reports/web/site"
 )
 
 // undo takes back the change that its button named and goes back to where it was asked for,
@@ -13,23 +15,23 @@ import (
 func (s *server) undo(w http.ResponseWriter, r *http.Request) error {
 	change, err := strconv.ParseInt(r.PostFormValue("change"), 10, 64)
 	if err != nil || change <= 0 {
-		return Fault(ErrInput, errors.New("found no change that is named, want the one that is to be taken back"))
+		return site.WithKind(site.ErrInput, errors.New("found no change that is named, want the one that is to be taken back"))
 	}
 	what, err := s.Store.Undo(r.Context(), change)
 	if err != nil {
 		return err
 	}
 	to := within(r.PostFormValue("to"))
-	if id, page := tankOf(to); id != "" {
+	if id, part := tankOf(to); id != "" {
 		_, err := s.Store.Tank(r.Context(), id)
 		switch {
-		case errors.Is(err, ErrMissing):
+		case errors.Is(err, site.ErrMissing):
 			to = "/"
-		case page == "core": // it may be gone
-			to = addressOf(id)
+		case part == "core": // it may be gone
+			to = site.TankAddress(id)
 		}
 	}
-	say(w, r, to, "Taken back: "+what)
+	site.Say(w, r, to, "Taken back: "+what)
 	return nil
 }
 
@@ -44,7 +46,7 @@ func within(to string) string {
 }
 
 // tankOf is the tank that an address is about, and which of its pages it is.
-func tankOf(to string) (id, page string) {
+func tankOf(to string) (id, part string) {
 	at, err := url.Parse(to)
 	if err != nil {
 		return "", ""
@@ -57,7 +59,7 @@ func tankOf(to string) (id, page string) {
 		return "", ""
 	}
 	if len(parts) > 3 {
-		page = parts[3]
+		part = parts[3]
 	}
-	return id, page
+	return id, part
 }

@@ -9,7 +9,8 @@ import (
 	"testing"
 
 	"panecore/layers"
-	"panecore/reports"
+	"panecore/reports/judge"
+	"panecore/reports/web/site"
 )
 
 func ptr[T any](x T) *T { return &x }
@@ -21,6 +22,11 @@ func newUnreadServer(t *testing.T, u layers.Units) *testPage {
 		p.store.tanks[i].Cores = nil
 	}
 	return p
+}
+
+// waterMark is what the page tells a water test by.
+func waterMark(test layers.WaterTest) string {
+	return site.Fingerprint(layers.Tank{Water: []layers.WaterTest{test}})
 }
 
 func TestWater_addsAndRemoves(t *testing.T) {
@@ -99,7 +105,7 @@ func TestWater_faults(t *testing.T) {
 
 // A test is said to pass a limit, and which, from just beyond it on, and not before.
 func TestWater_overLimit(t *testing.T) {
-	read, err := reports.ReadAmmonia(1.5, 7.4, 24)
+	read, err := judge.ReadAmmonia(1.5, 7.4, 24)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -125,7 +131,7 @@ func TestWater_overLimit(t *testing.T) {
 			p.store.tanks[0].Water = []layers.WaterTest{{Date: p.store.today, PH: ptr(7.4), TemperatureC: ptr(24.0), TotalAmmonia: ptr(1.5), OxygenMGPerL: ptr(3.2)}}
 			page := p.get("/tank/wheel-room")
 			p.want(page, http.StatusOK, test.passed)
-			list := strings.ReplaceAll(page.Body.String(), unbroken, " ")
+			list := strings.ReplaceAll(page.Body.String(), site.Unbroken, " ")
 			list = list[strings.Index(list, `<h2 id="water">`):]
 			for _, other := range []string{unionised, total, oxygen} {
 				if strings.Contains(list, other) != (test.passed != "" && strings.HasPrefix(test.passed, other)) {
@@ -137,20 +143,4 @@ func TestWater_overLimit(t *testing.T) {
 	p := newUnreadServer(t, layers.MM)
 	p.follow(p.post("/tank/loft-jar/water", url.Values{"date": {"2026-11-01"}, "ph": {"8.4"}, "temperature": {"26"}, "ammonia": {"2.5"}, "oxygen": {"2.9"}}))
 	p.want(p.get("/tank/loft-jar"), http.StatusOK, `<span class="over">un-ionised ammonia above the limit of 0.021 mg N/L`, `<span class="over">total ammonia above the limit of 2 mg N/L`, `<span class="over">oxygen below the limit of 3 mg/L`)
-}
-
-func TestTied_numbersToUnits(t *testing.T) {
-	for text, want := range map[string]string{
-		"siphon, 25 %, to 20 mm":    "siphon, 25_%, to 20_mm",
-		"pH 7.4, 24 °C, 1.5 mg N/L": "pH 7.4, 24_°C, 1.5_mg_N/L",
-		"0.5 in/month in 3 months":  "0.5_in/month in 3 months",
-		"51 L, 2 inlets":            "51_L, 2 inlets",
-	} {
-		if got := strings.ReplaceAll(tied(text), unbroken, "_"); got != want {
-			t.Errorf("%q: found %q, want %q", text, got, want)
-		}
-	}
-	if label := newForm(nil).field("event", "share", "Share of the water").decimal("%").Label; label != "Share of the water,"+unbroken+"%" {
-		t.Errorf("found label %q", label)
-	}
 }

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"panecore/layers"
-	"panecore/palette"
 	"panecore/reports"
 )
 
@@ -91,33 +90,6 @@ func Beside(l reports.Layer) string {
 		return "your label"
 	case l.Doubtful():
 		return fmt.Sprintf("or %s %d %%", l.Alternatives[0].Band, Hundred(l.Alternatives[0].Probability))
-	}
-	return ""
-}
-
-// BandSeen says how a band looks through the glass; the meanings are those of palette.Band.
-func BandSeen(b palette.Band) string {
-	switch b {
-	case palette.MulmLight:
-		return "loose, light to cinnamon brown, on top"
-	case palette.MulmDark:
-		return "loose, dark brown, on top"
-	case palette.Rust:
-		return "rust front: an orange to rust-brown line or zone"
-	case palette.Black:
-		return "black zone: no oxygen, iron sulphide"
-	case palette.Grey:
-		return "grey zone: no oxygen, little sulphide"
-	case palette.FilmGreen:
-		return "green growth on lit glass"
-	case palette.FilmDark:
-		return "dark red to blue-green black film on the glass"
-	case palette.MatWhite:
-		return "white mat on the bed or the glass"
-	case palette.Native:
-		return "the substrate in its colour of set-up day"
-	case palette.Unknown:
-		return "nothing here fits"
 	}
 	return ""
 }

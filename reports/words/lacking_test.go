@@ -8,6 +8,7 @@ import (
 	"panecore/layers"
 	"panecore/palette"
 	"panecore/reports"
+	"panecore/reports/judge"
 	"panecore/reports/words"
 )
 
@@ -24,7 +25,7 @@ func TestLacking_whatIsNeeded(t *testing.T) {
 	record := func(change func(*layers.Tank)) reports.Record {
 		changed := tank
 		change(&changed)
-		return reports.NewRecord(changed, reports.Settings{Draws: 20, Seed: 1})
+		return judge.NewRecord(changed, reports.Settings{Draws: 20, Seed: 1})
 	}
 	shallow := []layers.Layer{{ThicknessMM: 8, Color: palette.Color{R: 0x80, G: 0x60, B: 0x40}}}
 	bare := record(func(t *layers.Tank) { t.Vessel, t.Water = nil, nil })

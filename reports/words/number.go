@@ -47,3 +47,11 @@ func Clock(hour float64) string {
 	minutes := int(60*hour + 0.5)
 	return fmt.Sprintf("%02d:%02d", minutes/60%24, minutes%60)
 }
+
+// Count writes so many of a thing: "1 core", "2 cores".
+func Count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

@@ -18,39 +18,100 @@ const moduleRoot = "../../.."
 // import beside the standard library. A library stands for the packages below it.
 // A package that is missing here may not be in the module: say first what it may see.
 var arrows = map[string][]string{
-	"palette":              {"github.com/lucasb-eyer/go-colorful"},
-	"layers":               {"panecore/layers/jsonio", "panecore/palette"},
-	"layers/bed":           {},
-	"layers/jsonio":        {"github.com/go-json-experiment/json"},
-	"layers/logbook":       {"panecore/layers", "panecore/palette", "modernc.org/sqlite"},
-	"layers/photo":         {"panecore/layers", "panecore/layers/photo/picture", "panecore/palette"},
-	"layers/photo/picture": {"golang.org/x/image"},
-	"layers/photo/scene":   {"panecore/palette"},
-	"reports":              {"panecore/layers", "panecore/layers/bed", "panecore/palette"},
-	"reports/table": {
-		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/words",
-		"github.com/olekukonko/tablewriter", "github.com/charmbracelet/x/ansi",
-	},
-	"reports/figure": {
-		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/words", "golang.org/x/image", "codeberg.org/go-pdf/fpdf",
-	},
-	"reports/overlay": {
-		"panecore/layers", "panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette", "panecore/reports", "panecore/reports/figure",
-		"golang.org/x/image",
-	},
-	"reports/figure/likeness": {},
-	"reports/page":            {"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/words"},
-	"reports/web": {
-		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/page", "panecore/reports/words",
-	},
-	"reports/words": {"panecore/layers", "panecore/palette", "panecore/reports"},
-	"cmd/panecore":  {"panecore/cmd/internal/cli"},
+	"cmd/internal/browsertest": {"panecore/cmd/internal/programtest", "github.com/chromedp/cdproto", "github.com/chromedp/chromedp"},
 	"cmd/internal/cli": {
-		"panecore/layers", "panecore/layers/logbook", "panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette",
-		"panecore/reports", "panecore/reports/figure", "panecore/reports/overlay", "panecore/reports/page", "panecore/reports/table", "panecore/reports/web", "panecore/reports/words",
-		"github.com/charmbracelet/colorprofile", "github.com/charmbracelet/x/ansi", "github.com/olekukonko/tablewriter",
+		"panecore/cmd/internal/demo", "panecore/cmd/internal/photos", "panecore/cmd/internal/records", "panecore/cmd/internal/serve",
+		"panecore/cmd/internal/shell", "panecore/layers", "panecore/layers/logbook", "panecore/palette", "panecore/reports",
+		"panecore/reports/figure", "panecore/reports/figure/timeline", "panecore/reports/judge", "panecore/reports/table",
+		"github.com/charmbracelet/x/ansi", "github.com/olekukonko/tablewriter", "github.com/spf13/cobra",
+	},
+	"cmd/internal/demo": {
+		"panecore/cmd/internal/photos", "panecore/cmd/internal/shell", "panecore/layers", "panecore/layers/logbook",
+		"panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/figure/pen",
+		"panecore/reports/figure/timeline", "panecore/reports/judge", "panecore/reports/words", "github.com/spf13/cobra",
+	},
+	"cmd/internal/photos": {
+		"panecore/cmd/internal/records", "panecore/cmd/internal/shell", "panecore/layers", "panecore/layers/logbook",
+		"panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette", "panecore/reports", "panecore/reports/infer",
+		"panecore/reports/judge", "panecore/reports/overlay", "panecore/reports/page", "panecore/reports/table",
+		"panecore/reports/words", "github.com/spf13/cobra", "github.com/spf13/pflag",
+	},
+	"cmd/internal/programtest": {"panecore/cmd/internal/cli", "panecore/cmd/internal/shell"},
+	"cmd/internal/records": {
+		"panecore/cmd/internal/shell", "panecore/layers", "panecore/layers/logbook", "panecore/palette", "panecore/reports",
+		"panecore/reports/figure", "panecore/reports/infer", "panecore/reports/judge", "panecore/reports/table",
+		"panecore/reports/words", "github.com/charmbracelet/x/ansi", "github.com/spf13/cobra", "github.com/spf13/pflag",
+	},
+	"cmd/internal/serve": {
+		"panecore/cmd/internal/demo", "panecore/cmd/internal/photos", "panecore/cmd/internal/shell", "panecore/layers",
+		"panecore/layers/logbook", "panecore/layers/photo", "panecore/palette", "panecore/reports", "panecore/reports/infer",
+		"panecore/reports/overlay", "panecore/reports/web", "panecore/reports/web/reader", "panecore/reports/web/site",
+		"github.com/spf13/cobra",
+	},
+	"cmd/internal/shell": {
+		"panecore/layers", "panecore/layers/logbook", "panecore/palette", "panecore/reports", "panecore/reports/figure/pen",
+		"panecore/reports/judge", "panecore/reports/page", "panecore/reports/table", "github.com/charmbracelet/colorprofile",
 		"github.com/spf13/cobra", "github.com/spf13/pflag", "golang.org/x/term",
 	},
+	"cmd/panecore":                    {"panecore/cmd/internal/cli", "panecore/cmd/internal/shell"},
+	"layers":                          {"panecore/layers/jsonio", "panecore/palette"},
+	"layers/bed":                      {},
+	"layers/jsonio":                   {"github.com/go-json-experiment/json"},
+	"layers/logbook":                  {"panecore/layers", "panecore/palette", "modernc.org/sqlite"},
+	"layers/photo":                    {"panecore/layers", "panecore/layers/photo/picture", "panecore/palette"},
+	"layers/photo/internal/testscene": {"panecore/palette"},
+	"layers/photo/picture":            {"golang.org/x/image"},
+	"palette":                         {"github.com/lucasb-eyer/go-colorful"},
+	"reports":                         {"panecore/layers", "panecore/palette"},
+	"reports/figure":                  {"panecore/layers", "panecore/reports", "panecore/reports/figure/pen", "panecore/reports/words"},
+	"reports/figure/internal/testpictures": {
+		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure/pen", "pgregory.net/rapid",
+	},
+	"reports/figure/pen":            {"panecore/layers", "panecore/palette", "panecore/reports/words", "codeberg.org/go-pdf/fpdf", "golang.org/x/image"},
+	"reports/figure/timeline":       {"panecore/layers", "panecore/reports", "panecore/reports/figure/pen", "panecore/reports/words"},
+	"reports/infer":                 {"panecore/layers", "panecore/layers/bed", "panecore/palette", "panecore/reports", "panecore/reports/stats", "gonum.org/v1/gonum"},
+	"reports/internal/testbeds":     {"panecore/layers", "panecore/palette", "panecore/reports"},
+	"reports/internal/testlikeness": {},
+	"reports/judge": {
+		"panecore/layers", "panecore/layers/bed", "panecore/palette", "panecore/reports", "panecore/reports/infer",
+		"panecore/reports/rehearsal", "panecore/reports/rules",
+	},
+	"reports/overlay": {
+		"panecore/layers", "panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette", "panecore/reports",
+		"panecore/reports/figure/pen", "golang.org/x/image",
+	},
+	"reports/page": {
+		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/figure/pen",
+		"panecore/reports/figure/timeline", "panecore/reports/words",
+	},
+	"reports/rehearsal": {
+		"panecore/layers", "panecore/layers/bed", "panecore/reports", "panecore/reports/infer", "panecore/reports/rules",
+		"panecore/reports/stats",
+	},
+	"reports/rules": {
+		"panecore/layers", "panecore/layers/bed", "panecore/palette", "panecore/reports", "panecore/reports/infer",
+		"panecore/reports/stats",
+	},
+	"reports/stats": {"panecore/reports", "gonum.org/v1/gonum"},
+	"reports/table": {
+		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/words", "github.com/charmbracelet/x/ansi",
+		"github.com/olekukonko/tablewriter",
+	},
+	"reports/web": {
+		"panecore/layers", "panecore/reports", "panecore/reports/figure", "panecore/reports/figure/timeline", "panecore/reports/judge",
+		"panecore/reports/page", "panecore/reports/web/forms", "panecore/reports/web/reader", "panecore/reports/web/site",
+		"panecore/reports/words",
+	},
+	"reports/web/forms": {
+		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/judge",
+		"panecore/reports/web/site", "panecore/reports/words",
+	},
+	"reports/web/reader": {"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/web/site", "panecore/reports/words"},
+	"reports/web/site": {
+		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure/pen", "panecore/reports/judge",
+		"panecore/reports/words",
+	},
+	"reports/words": {"panecore/layers", "panecore/reports"},
 }
 
 // testLibraries are those that only tests may import.
@@ -60,11 +121,24 @@ var testLibraries = []string{
 
 // testArrows says what only the tests of a package may import beside.
 var testArrows = map[string][]string{
-	"cmd/internal/cli":     {"panecore/layers/photo/scene", "panecore/reports/figure/likeness"},
-	"layers/photo":         {"panecore/layers/photo/scene", "golang.org/x/image"},
+	"cmd/internal/cli":     {"panecore/cmd/internal/browsertest", "panecore/cmd/internal/programtest"},
+	"cmd/internal/serve":   {"panecore/cmd/internal/browsertest", "panecore/cmd/internal/cli", "panecore/cmd/internal/programtest"},
+	"layers/photo":         {"panecore/layers/photo/internal/testscene", "panecore/reports", "panecore/reports/infer", "panecore/reports/judge"},
 	"layers/photo/picture": {"github.com/lucasb-eyer/go-colorful"},
-	"reports/figure":       {"panecore/reports/figure/likeness"},
-	"reports/overlay":      {"panecore/reports/figure/likeness"},
+	"reports/figure": {
+		"panecore/palette", "panecore/reports/figure/internal/testpictures", "panecore/reports/figure/timeline",
+		"panecore/reports/internal/testlikeness",
+	},
+	"reports/figure/timeline": {"panecore/palette", "panecore/reports/figure/internal/testpictures"},
+	"reports/infer":           {"panecore/reports/internal/testbeds"},
+	"reports/judge":           {"panecore/reports/internal/testbeds", "panecore/reports/stats"},
+	"reports/overlay":         {"panecore/reports/internal/testlikeness"},
+	"reports/page":            {"panecore/reports/judge"},
+	"reports/rules":           {"panecore/reports/internal/testbeds"},
+	"reports/stats":           {"panecore/reports/internal/testbeds"},
+	"reports/table":           {"panecore/reports/judge"},
+	"reports/web":             {"panecore/palette"},
+	"reports/words":           {"panecore/palette", "panecore/reports/judge"},
 }
 
 func TestArrows_onlyThoseOfTheTable(t *testing.T) {

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"panecore/cmd/internal/cli"
+	"panecore/cmd/internal/programtest"
 	"panecore/layers"
 	"panecore/palette"
 )
@@ -57,10 +58,10 @@ func BenchmarkInterpret(b *testing.B) {
 		b.SetBytes(int64(len(document)))
 		b.ReportAllocs()
 		for b.Loop() {
-			w := newWorld(nil)
+			w := programtest.NewWorld(nil)
 			w.Stdin, w.Stdout = bytes.NewReader(document), io.Discard
 			if code := cli.Run(context.Background(), w.Env, []string{"interpret", "--json", "-"}); code != 0 {
-				b.Fatal(code, w.stderr.String())
+				b.Fatal(code, w.Told.String())
 			}
 		}
 	})

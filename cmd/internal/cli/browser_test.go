@@ -3,7 +3,6 @@ package cli_test
 import (
 	"context"
 	"encoding/json"
-	"flag"
 	"fmt"
 	"path/filepath"
 	"slices"
@@ -11,19 +10,15 @@ import (
 	"testing"
 
 	"github.com/chromedp/chromedp"
+
+	"panecore/cmd/internal/browsertest"
+	"panecore/cmd/internal/programtest"
 )
 
-var shots = flag.String("shots", "", "write what the browser shows and prints to this folder, to look at")
-
-// looks are those of keepers: wide and narrow, in light and dark.
-var looks = []look{
-	{1280, 1500, "light"}, {1280, 1500, "dark"}, {390, 844, "light"}, {390, 844, "dark"},
-}
-
 // The pages that the program writes open and print as they should: chromium shows them,
-// axe looks through them, and poppler reads the prints.
+// axe browsertest.Looks through them, and poppler reads the prints.
 func TestPages_inBrowser(t *testing.T) {
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	for _, p := range writtenPages(t) {
 		t.Run(p.name, func(t *testing.T) { checkPage(t, browser, p, func(t *testing.T, fault string) { t.Error(fault) }) })
 	}
@@ -31,9 +26,9 @@ func TestPages_inBrowser(t *testing.T) {
 
 // A page with every fault that the checks look for is told to have them.
 func TestPages_faultsAreSeen(t *testing.T) {
-	browser := startBrowser(t)
+	browser := browsertest.Start(t)
 	bad := writtenPage{name: "bad", file: filepath.Join(t.TempDir(), "bad.html"), said: []string{"said in JSON"}, skips: true, far: distance{"50", "150", 100}}
-	save(t, bad.file, []byte(`<!doctype html><html lang="en"><title>Bad</title>
+	browsertest.Save(t, bad.file, []byte(`<!doctype html><html lang="en"><title>Bad</title>
 <meta http-equiv="Content-Security-Policy" content="script-src 'none'">
 <style>@page { margin: 10mm } @media print { .hidden { display: none } }</style>
 <script>alert(1)</script>
@@ -53,8 +48,8 @@ func TestPages_faultsAreSeen(t *testing.T) {
 </main></html>`))
 	var seen []string
 	checkPage(t, browser, bad, func(_ *testing.T, fault string) { seen = append(seen, fault) })
-	tab := open(t, browser, bad.file)
-	for _, fault := range append(quiet(t, tab, ""), touchable(t, tab)...) {
+	tab := browsertest.Open(t, browser, bad.file)
+	for _, fault := range append(browsertest.Quiet(t, tab, ""), browsertest.Touchable(t, tab)...) {
 		seen = append(seen, "served: "+fault)
 	}
 	for _, want := range []string{
@@ -71,7 +66,7 @@ func TestPages_faultsAreSeen(t *testing.T) {
 
 // checkPage puts a page to all checks and tells of each fault.
 func checkPage(t *testing.T, browser context.Context, p writtenPage, tell func(*testing.T, string)) {
-	tab := open(t, browser, p.file)
+	tab := browsertest.Open(t, browser, p.file)
 	check := func(name string, faults func(*testing.T) []string) {
 		t.Run(name, func(t *testing.T) {
 			for _, fault := range faults(t) {
@@ -80,18 +75,18 @@ func checkPage(t *testing.T, browser context.Context, p writtenPage, tell func(*
 		})
 	}
 	check("standsAlone", func(t *testing.T) []string { return standsAlone(t, tab) })
-	check("fitsPhones", func(t *testing.T) []string { return fitsPhones(t, tab) })
+	check("fitsPhones", func(t *testing.T) []string { return browsertest.FitsPhones(t, tab) })
 	if p.skips {
-		check("byKeyboard", func(t *testing.T) []string { return byKeyboard(t, tab, "#advice") })
+		check("byKeyboard", func(t *testing.T) []string { return browsertest.ByKeyboard(t, tab, "#advice") })
 	}
-	tab.do(t, chromedp.Evaluate[chromedp.Void](axe(t)))
-	for _, l := range looks {
-		check(fmt.Sprintf("legible_%d_%s", l.width, l.scheme), func(t *testing.T) []string {
-			tab.look(t, l)
-			if *shots != "" {
-				tab.shoot(t, filepath.Join(*shots, fmt.Sprintf("%s-%d-%s", p.name, l.width, l.scheme)))
+	tab.Do(t, chromedp.Evaluate[chromedp.Void](browsertest.Axe(t)))
+	for _, l := range browsertest.Looks {
+		check(fmt.Sprintf("legible_%d_%s", l.Width, l.Scheme), func(t *testing.T) []string {
+			tab.Look(t, l)
+			if *browsertest.Shots != "" {
+				tab.Shoot(t, filepath.Join(*browsertest.Shots, fmt.Sprintf("%s-%d-%s", p.name, l.Width, l.Scheme)))
 			}
-			return legible(t, tab)
+			return browsertest.Legible(t, tab)
 		})
 	}
 	for _, paper := range papers {
@@ -112,18 +107,18 @@ type writtenPage struct {
 func writtenPages(t *testing.T) (list []writtenPage) {
 	t.Helper()
 	dir := t.TempDir()
-	w := newWorld(map[string]string{"PANECORE_LOGBOOK": filepath.Join(dir, "logbook.db")})
+	w := programtest.NewWorld(map[string]string{"PANECORE_LOGBOOK": filepath.Join(dir, "logbook.db")})
 	photographed, inches := filepath.Join(dir, "photographed.html"), filepath.Join(dir, "inches.html")
 	for _, command := range [][]string{
 		{"demo", "--out", dir},
 		{"sheet", "--units", "in", "--out", inches},
 		{"tank", "add", "hall", "--set-up", "2024-10-12", "--native", "#d5c8a5,sand"},
-		{"photo", filepath.Join(photos, "sand.jpg"), "--tank", "hall", "--station", "front", "--date", "2026-05-01",
+		{"photo", filepath.Join(programtest.Photos, "sand.jpg"), "--tank", "hall", "--station", "front", "--date", "2026-05-01",
 			"--strip", "588,196,609,805", "--surface", "347", "--ruler", "183.4,93.5,183.4,1008.3,70mm", "--neutral", "1359,651,154,95"},
 		{"report", "hall", "--out", photographed},
 	} {
-		if code := w.run(command...); code != 0 {
-			t.Fatalf("%q: exit code %d: %s", command, code, &w.stderr)
+		if code := w.Run(command...); code != 0 {
+			t.Fatalf("%q: exit code %d: %s", command, code, &w.Told)
 		}
 	}
 	for _, tank := range foundTanks(t) {
@@ -150,12 +145,12 @@ type foundTank struct {
 
 func foundTanks(t *testing.T) []foundTank {
 	t.Helper()
-	w := newWorld(nil)
-	if code := w.run("demo", "--json"); code != 0 {
-		t.Fatalf("exit code %d: %s", code, &w.stderr)
+	w := programtest.NewWorld(nil)
+	if code := w.Run("demo", "--json"); code != 0 {
+		t.Fatalf("exit code %d: %s", code, &w.Told)
 	}
 	var findings struct{ Tanks []foundTank }
-	if err := json.Unmarshal(w.stdout.Bytes(), &findings); err != nil {
+	if err := json.Unmarshal(w.Printed.Bytes(), &findings); err != nil {
 		t.Fatal(err)
 	}
 	for _, tank := range findings.Tanks {

@@ -7,13 +7,14 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"panecore/cmd/internal/shell"
 	"panecore/layers/logbook"
 )
 
-func newCheckCommand(s *shell) *cobra.Command {
+func newCheckCommand(s *shell.Shell) *cobra.Command {
 	return &cobra.Command{
 		Use:     "check",
-		GroupID: groupBook,
+		GroupID: shell.GroupBook,
 		Short:   "Look through the logbook for damage, and say where it stands",
 		Long: `Looks through the whole logbook: whether the file is whole, whether every entry
 has its tank, whether every value is one that a document may hold, and whether
@@ -23,31 +24,31 @@ cores whose photo was never kept here, photos of former cores that are gone, and
 files among the photos that belong to no core. Nothing is changed.`,
 		Example: `  panecore check
   panecore check --json`,
-		Args: noArguments,
+		Args: shell.NoArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error { return runCheck(cmd.Context(), s) },
 	}
 }
 
-func runCheck(ctx context.Context, s *shell) error {
-	path, err := s.bookPath()
+func runCheck(ctx context.Context, s *shell.Shell) error {
+	path, err := s.BookPath()
 	if err != nil {
 		return err
 	}
 	var found logbook.Checkup
-	err = s.inBook(ctx, false, func(book *logbook.Book) (err error) {
+	err = s.InBook(ctx, false, func(book *logbook.Book) (err error) {
 		found, err = book.Check(ctx)
 		return err
 	})
 	if err != nil {
 		return err
 	}
-	if err := s.printCheckup(path, found); err != nil {
+	if err := printCheckup(s, path, found); err != nil {
 		return err
 	}
 	if count := len(found.Problems); count > 0 {
 		return fmt.Errorf("%s: found problems: %d, want none", path, count)
 	}
-	s.note(path + ": sound")
+	s.Note(path + ": sound")
 	return nil
 }
 
@@ -65,12 +66,12 @@ type problem struct {
 	Mend  string `json:"mend"`
 }
 
-func (s *shell) printCheckup(path string, found logbook.Checkup) error {
-	if s.json {
-		return writeJSON(s.out, checkList{"panecore-check/1", path, problemList(found.Problems), problemList(found.Remarks)})
+func printCheckup(s *shell.Shell, path string, found logbook.Checkup) error {
+	if s.JSON {
+		return shell.WriteJSON(s.Out, checkList{"panecore-check/1", path, problemList(found.Problems), problemList(found.Remarks)})
 	}
 	for _, p := range slices.Concat(found.Problems, found.Remarks) {
-		if _, err := fmt.Fprintln(s.out, p); err != nil {
+		if _, err := fmt.Fprintln(s.Out, p); err != nil {
 			return err
 		}
 	}

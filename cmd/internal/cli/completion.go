@@ -4,21 +4,23 @@ import (
 	"io"
 
 	"github.com/spf13/cobra"
+
+	"panecore/cmd/internal/shell"
 )
 
-func newCompletionCommand(s *shell) *cobra.Command {
+func newCompletionCommand(s *shell.Shell) *cobra.Command {
 	return &cobra.Command{
 		Use:     "completion bash|zsh|fish|powershell",
-		GroupID: groupProgram,
+		GroupID: shell.GroupProgram,
 		Short:   "Print the script by which a shell completes commands and flags",
 		Example: `  source <(panecore completion bash)
   panecore completion zsh > "${fpath[1]}/_panecore"
   panecore completion fish > ~/.config/fish/completions/panecore.fish
   panecore completion powershell | Out-String | Invoke-Expression`,
 		ValidArgs: []string{"bash", "zsh", "fish", "powershell"},
-		Args:      oneArgument("bash, zsh, fish or powershell"),
+		Args:      shell.OneArgument("bash, zsh, fish or powershell"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return runCompletion(cmd, s.out, args[0])
+			return runCompletion(cmd, s.Out, args[0])
 		},
 	}
 }
@@ -35,5 +37,5 @@ func runCompletion(cmd *cobra.Command, out io.Writer, name string) error {
 	case "powershell":
 		return root.GenPowerShellCompletionWithDesc(out)
 	}
-	return badUsage(cmd, "found shell %q, want bash, zsh, fish or powershell", name)
+	return shell.BadUsage(cmd, "found shell %q, want bash, zsh, fish or powershell", name)
 }

@@ -5,15 +5,17 @@ import (
 	"fmt"
 	"os"
 	"testing"
+
+	"panecore/cmd/internal/programtest"
 )
 
 // TestInterpret_contract: the example of the project's contract, testdata/contract.json,
 // gives findings with every field of the contract's example of findings. Where an
 // estimate can't be made from it, null stands for all its fields, and a notice says why.
 func TestInterpret_contract(t *testing.T) {
-	w := newWorld(nil)
-	if code := w.run("interpret", "--json", "../../../testdata/contract.json"); code != 0 {
-		t.Fatal(code, w.stderr.String())
+	w := programtest.NewWorld(nil)
+	if code := w.Run("interpret", "--json", "../../../testdata/contract.json"); code != 0 {
+		t.Fatal(code, w.Told.String())
 	}
 	var got, want any
 	example, err := os.ReadFile("../../../testdata/contract_findings.json")
@@ -23,7 +25,7 @@ func TestInterpret_contract(t *testing.T) {
 	for _, text := range []struct {
 		json []byte
 		into *any
-	}{{w.stdout.Bytes(), &got}, {example, &want}} {
+	}{{w.Printed.Bytes(), &got}, {example, &want}} {
 		if err := json.Unmarshal(text.json, text.into); err != nil {
 			t.Fatal(err)
 		}

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+
+	"panecore/cmd/internal/programtest"
 )
 
 // askedBook is a logbook with a tank that was read once, on 2026-10-25.
@@ -18,31 +20,31 @@ func askedBook(t *testing.T) (environ map[string]string) {
 		{"core", "add", "kettle", "--station", "left", "--date", "2026-10-25", "--lit", "10mm #8b5e3c", "4mm #b4552a rust", "46mm #d9cba6"},
 		{"bands", "add", "mulm1", "--hex", "#7c593a", "--band", "mulm-light", "--tank", "kettle"},
 	} {
-		if w := newWorld(environ); w.run(args...) != 0 {
-			t.Fatalf("%v: %s", args, &w.stderr)
+		if w := programtest.NewWorld(environ); w.Run(args...) != 0 {
+			t.Fatalf("%v: %s", args, &w.Told)
 		}
 	}
 	return environ
 }
 
 // answer runs a command at a terminal on which the lines are typed.
-func answer(environ map[string]string, lines []string, args ...string) (w *world, code int) {
-	w = newWorld(environ)
+func answer(environ map[string]string, lines []string, args ...string) (w *programtest.World, code int) {
+	w = programtest.NewWorld(environ)
 	w.StdinIsTerminal = true
 	if len(lines) > 0 {
 		w.Stdin = strings.NewReader(strings.Join(lines, "\n") + "\n")
 	}
-	return w, w.run(args...)
+	return w, w.Run(args...)
 }
 
 // exported is the logbook as a document.
 func exported(t *testing.T, environ map[string]string) string {
 	t.Helper()
-	w := newWorld(environ)
-	if code := w.run("export"); code != 0 {
-		t.Fatal(&w.stderr)
+	w := programtest.NewWorld(environ)
+	if code := w.Run("export"); code != 0 {
+		t.Fatal(&w.Told)
 	}
-	return w.stdout.String()
+	return w.Printed.String()
 }
 
 // coresAdded are the cores that were added to askedBook, as they stand in a document
@@ -70,8 +72,8 @@ func TestRunCoreAdd_asked(t *testing.T) {
 		"maybe", "no", "gas-bubbles egg", "gas-bubbles, roots-deep", "after the weekend",
 		"3", "", // whether it is right is left open
 	}, "core", "add", "kettle")
-	if code != 0 || w.stdout.Len() > 0 {
-		t.Fatalf("exit code %d, output %q:\n%s", code, &w.stdout, &w.stderr)
+	if code != 0 || w.Printed.Len() > 0 {
+		t.Fatalf("exit code %d, output %q:\n%s", code, &w.Printed, &w.Told)
 	}
 	const want = `{"date":"2026-11-24","station":"left","lit":false,"signs":["gas-bubbles","roots-deep"],"note":"aftertheweekend",` +
 		`"layers":[{"thickness_mm":12,"hex":"#d03fd0"},{"thickness_mm":4,"hex":"#b4552a","band":"rust"},` +
@@ -98,8 +100,8 @@ func TestRunCoreAdd_asked(t *testing.T) {
 		`: panecore: core left 2026-11-24 of tank "kettle" added: layers: 3, down to 46 mm; 'panecore undo' takes it back\n` +
 			`panecore: The core of left on 2026-11-24 is most unlike .*\?\n  No, take it out: .*\n  It is right as it stands: .*\n$`,
 	} {
-		if !regexp.MustCompile(line).MatchString(w.stderr.String()) {
-			t.Errorf("found no %q in\n%s", line, &w.stderr)
+		if !regexp.MustCompile(line).MatchString(w.Told.String()) {
+			t.Errorf("found no %q in\n%s", line, &w.Told)
 		}
 	}
 }
@@ -114,14 +116,14 @@ func TestRunCoreAdd_stepsBack(t *testing.T) {
 		"yes", "<", "<", "6mm #d9cba6 native", "", "", "egg-smell", "<", "", "<", "white-threads", "", "<", "", "",
 	}, "core", "add", "kettle")
 	if code != 0 {
-		t.Fatalf("exit code %d:\n%s", code, &w.stderr)
+		t.Fatalf("exit code %d:\n%s", code, &w.Told)
 	}
 	const want = `{"date":"2026-11-25","station":"left","lit":true,"signs":["white-threads"],` +
 		`"layers":[{"thickness_mm":3,"hex":"#8b5e3c"},{"thickness_mm":5,"hex":"#b4552a","band":"rust"},{"thickness_mm":6,"hex":"#d9cba6","band":"native"}]}`
 	if got := coresAdded(t, environ); got != want {
-		t.Errorf("got %s\nwant %s\n%s", got, want, &w.stderr)
+		t.Errorf("got %s\nwant %s\n%s", got, want, &w.Told)
 	}
-	if !strings.Contains(w.stderr.String(), "this is the first question") {
+	if !strings.Contains(w.Told.String(), "this is the first question") {
 		t.Error("the first question is not told")
 	}
 }
@@ -131,16 +133,16 @@ func TestRunCoreAdd_flagsAnswer(t *testing.T) {
 	environ := askedBook(t)
 	w, code := answer(environ, []string{"12mm #8b5e3c", "", ""},
 		"core", "add", "kettle", "--station", "right", "--date", "2026-11-01", "--unlit", "--sign", "none", "--note", "bare")
-	if code != 0 || regexp.MustCompile(`Station|Date|Does light|besides:|A note`).MatchString(w.stderr.String()) {
-		t.Errorf("exit code %d:\n%s", code, &w.stderr)
+	if code != 0 || regexp.MustCompile(`Station|Date|Does light|besides:|A note`).MatchString(w.Told.String()) {
+		t.Errorf("exit code %d:\n%s", code, &w.Told)
 	}
 	const want = `{"date":"2026-11-01","station":"right","lit":false,"note":"bare","layers":[{"thickness_mm":12,"hex":"#8b5e3c"}]}`
 	if got := coresAdded(t, environ); got != want {
 		t.Errorf("got %s\nwant %s", got, want)
 	}
 	w, code = answer(environ, nil, "core", "add", "kettle", "--date", "2026-11-02", "--station", "right", "12mm #8b5e3c")
-	if code != 0 || strings.Count(w.stderr.String(), "\n") != 1 {
-		t.Errorf("exit code %d:\n%s", code, &w.stderr)
+	if code != 0 || strings.Count(w.Told.String(), "\n") != 1 {
+		t.Errorf("exit code %d:\n%s", code, &w.Told)
 	}
 }
 
@@ -170,13 +172,13 @@ func TestRunCoreAdd_asksDoubt(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			environ := askedBook(t)
-			if w := newWorld(environ); w.run("core", "add", "kettle", "--station", "deep", "--lit", "--date", "2026-10-25", "40mm #8b5e3c", "20mm #3d3c33 black", "60mm #d9cba6") != 0 {
-				t.Fatal(&w.stderr)
+			if w := programtest.NewWorld(environ); w.Run("core", "add", "kettle", "--station", "deep", "--lit", "--date", "2026-10-25", "40mm #8b5e3c", "20mm #3d3c33 black", "60mm #d9cba6") != 0 {
+				t.Fatal(&w.Told)
 			}
 			answers := slices.Concat([]string{"deep", ""}, c.layers, []string{"", "", ""}, c.answers)
 			w, code := answer(environ, answers, "core", "add", "kettle")
-			if code != 0 || !strings.Contains(w.stderr.String(), c.told) || strings.Contains(w.stderr.String(), "core amend") {
-				t.Fatalf("exit code %d, want 0, %q, and nothing to amend:\n%s", code, c.told, &w.stderr)
+			if code != 0 || !strings.Contains(w.Told.String(), c.told) || strings.Contains(w.Told.String(), "core amend") {
+				t.Fatalf("exit code %d, want 0, %q, and nothing to amend:\n%s", code, c.told, &w.Told)
 			}
 			if got := strings.Join(strings.Fields(exported(t, environ)), ""); !strings.Contains(got, c.want) {
 				t.Errorf("got %s\nwant %s", got, c.want)
@@ -184,8 +186,8 @@ func TestRunCoreAdd_asksDoubt(t *testing.T) {
 		})
 	}
 	w, code := answer(askedBook(t), []string{"", "", "12mm #8b5e3c", "", "", "", "", ""}, "core", "add", "kettle", "--sure")
-	if code != 0 || strings.Contains(w.stderr.String(), "unlike") {
-		t.Errorf("asked a keeper who is sure, or exit code %d:\n%s", code, &w.stderr)
+	if code != 0 || strings.Contains(w.Told.String(), "unlike") {
+		t.Errorf("asked a keeper who is sure, or exit code %d:\n%s", code, &w.Told)
 	}
 }
 
@@ -204,13 +206,13 @@ func TestRunCoreAdd_refusedAtOnce(t *testing.T) {
 		"  found date \"24.11.2026\", want a day of the calendar as YYYY-MM-DD\n",
 		"  found no layer, want one at least\n",
 	} {
-		if !strings.Contains(w.stderr.String(), line) {
-			t.Errorf("found no %q in\n%s", line, &w.stderr)
+		if !strings.Contains(w.Told.String(), line) {
+			t.Errorf("found no %q in\n%s", line, &w.Told)
 		}
 	}
 	w, code = answer(environ, []string{"12mm #8b5e3c"}, "core", "add", "kettle", "--station", "left", "--date", "2026-10-25")
-	if code != 2 || !strings.HasPrefix(w.stderr.String(), "panecore: found core left 2026-10-25 in the logbook already, ") {
-		t.Errorf("exit code %d: %s", code, &w.stderr)
+	if code != 2 || !strings.HasPrefix(w.Told.String(), "panecore: found core left 2026-10-25 in the logbook already, ") {
+		t.Errorf("exit code %d: %s", code, &w.Told)
 	}
 	if exported(t, environ) != before {
 		t.Error("the logbook has changed")
@@ -225,14 +227,14 @@ func TestRunCoreAdd_endsEarly(t *testing.T) {
 	for n := range len(lines) + 1 {
 		w, code := answer(environ, lines[:n], "core", "add", "kettle")
 		want := "panecore: standard input: found its end before the last answer, want one: nothing was added\n"
-		if code != 2 || !strings.HasSuffix(w.stderr.String(), want) {
-			t.Errorf("after %d answers: exit code %d:\n%s", n, code, &w.stderr)
+		if code != 2 || !strings.HasSuffix(w.Told.String(), want) {
+			t.Errorf("after %d answers: exit code %d:\n%s", n, code, &w.Told)
 		}
 	}
-	w := newWorld(environ)
+	w := programtest.NewWorld(environ)
 	w.StdinIsTerminal, w.Stdin = true, reader{syscall.EIO}
-	if code := w.run("core", "add", "kettle"); code != 1 || !strings.HasSuffix(w.stderr.String(), "panecore: standard input: "+syscall.EIO.Error()+"\n") {
-		t.Errorf("a broken terminal: exit code %d: %s", code, &w.stderr)
+	if code := w.Run("core", "add", "kettle"); code != 1 || !strings.HasSuffix(w.Told.String(), "panecore: standard input: "+syscall.EIO.Error()+"\n") {
+		t.Errorf("a broken terminal: exit code %d: %s", code, &w.Told)
 	}
 	if exported(t, environ) != before {
 		t.Error("the logbook has changed")
@@ -242,10 +244,10 @@ func TestRunCoreAdd_endsEarly(t *testing.T) {
 // The last answer counts also where no line break ends it.
 func TestRunCoreAdd_lastLineWithoutEnd(t *testing.T) {
 	environ := askedBook(t)
-	w := newWorld(environ)
+	w := programtest.NewWorld(environ)
 	w.StdinIsTerminal, w.Stdin = true, strings.NewReader("\n\n12mm #8b5e3c\n\n\n\n\nthe end")
-	if code := w.run("core", "add", "kettle", "--sure"); code != 0 || !strings.Contains(coresAdded(t, environ), `"note":"theend"`) {
-		t.Errorf("exit code %d: %s", code, &w.stderr)
+	if code := w.Run("core", "add", "kettle", "--sure"); code != 0 || !strings.Contains(coresAdded(t, environ), `"note":"theend"`) {
+		t.Errorf("exit code %d: %s", code, &w.Told)
 	}
 }
 
@@ -254,13 +256,13 @@ func TestRunCoreRemove_asked(t *testing.T) {
 	before := exported(t, environ)
 	for _, no := range []string{"", "n", "no", "maybe"} {
 		w, code := answer(environ, []string{no}, "core", "remove", "kettle", "--date", "2026-10-25")
-		if code != 0 || exported(t, environ) != before || !strings.Contains(w.stderr.String(), "nothing was changed") {
-			t.Errorf("%q: exit code %d: %s", no, code, &w.stderr)
+		if code != 0 || exported(t, environ) != before || !strings.Contains(w.Told.String(), "nothing was changed") {
+			t.Errorf("%q: exit code %d: %s", no, code, &w.Told)
 		}
 	}
 	w, code := answer(environ, []string{"y"}, "core", "remove", "kettle", "--date", "2026-10-25")
-	if code != 0 || !strings.HasPrefix(w.stderr.String(), `remove core left 2026-10-25 of tank "kettle"? [y/N] `) || exported(t, environ) == before {
-		t.Errorf("exit code %d: %s", code, &w.stderr)
+	if code != 0 || !strings.HasPrefix(w.Told.String(), `remove core left 2026-10-25 of tank "kettle"? [y/N] `) || exported(t, environ) == before {
+		t.Errorf("exit code %d: %s", code, &w.Told)
 	}
 }
 
@@ -268,7 +270,7 @@ func TestRunCoreRemove_asked(t *testing.T) {
 func TestRunCoreAdd_tableFromTerminal(t *testing.T) {
 	environ := askedBook(t)
 	w, code := answer(environ, []string{"thickness_mm,hex", "12,#8b5e3c"}, "core", "add", "kettle", "-")
-	if code != 0 || !strings.HasPrefix(w.stderr.String(), "panecore: reading a table of layers from the terminal; end it with Ctrl-D") {
-		t.Errorf("exit code %d: %s", code, &w.stderr)
+	if code != 0 || !strings.HasPrefix(w.Told.String(), "panecore: reading a table of layers from the terminal; end it with Ctrl-D") {
+		t.Errorf("exit code %d: %s", code, &w.Told)
 	}
 }

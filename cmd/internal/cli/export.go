@@ -4,10 +4,10 @@ import (
 	"bytes"
 	"context"
 	"fmt"
-	"slices"
 
 	"github.com/spf13/cobra"
 
+	"panecore/cmd/internal/shell"
 	"panecore/layers"
 	"panecore/layers/logbook"
 )
@@ -20,11 +20,11 @@ type exportOptions struct {
 	force  bool
 }
 
-func newExportCommand(s *shell) *cobra.Command {
+func newExportCommand(s *shell.Shell) *cobra.Command {
 	o := exportOptions{format: "json"}
 	cmd := &cobra.Command{
 		Use:     "export [TANK]",
-		GroupID: groupBook,
+		GroupID: shell.GroupBook,
 		Short:   "Write the logbook, or one tank of it, as a document",
 		Long: `Writes a logbook document (see 'panecore help logbook'), which import reads back
 to the same, or with --format csv a table of the cores, a row a layer. Photos,
@@ -36,26 +36,26 @@ your own colours and former values are not in it; 'panecore backup' has them.`,
 			if len(args) == 0 {
 				return nil
 			}
-			return oneArgument("TANK, or none for every tank")(cmd, args)
+			return shell.OneArgument("TANK, or none for every tank")(cmd, args)
 		},
-		ValidArgsFunction: s.completeTanks,
+		ValidArgsFunction: s.CompleteTanks,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 0 {
 				o.tank = args[0]
 			}
-			if s.json && o.format != "json" {
-				return badUsage(cmd, "found both --json and --format %s, want one of them", o.format)
+			if s.JSON && o.format != "json" {
+				return shell.BadUsage(cmd, "found both --json and --format %s, want one of them", o.format)
 			}
 			return runExport(cmd.Context(), s, o)
 		},
 	}
 	flags := cmd.Flags()
 	flags.SortFlags = false
-	flags.Func("format", "write `json|csv` (default json)", parsed(&o.format, parseExportFormat))
+	flags.Func("format", "write `json|csv` (default json)", shell.Parsed(&o.format, parseExportFormat))
 	flags.BoolVar(&o.all, "all", false, "also the retired tanks")
-	flags.FuncP("out", "o", "write to `FILE` (default: standard output)", parsed(&o.out, parseGiven))
+	flags.FuncP("out", "o", "write to `FILE` (default: standard output)", shell.Parsed(&o.out, shell.ParseGiven))
 	flags.BoolVar(&o.force, "force", false, "overwrite a file that exists")
-	complete(cmd, "format", "json", "csv")
+	shell.Complete(cmd, "format", "json", "csv")
 	return cmd
 }
 
@@ -66,8 +66,8 @@ func parseExportFormat(format string) (string, error) {
 	return format, nil
 }
 
-func runExport(ctx context.Context, s *shell, o exportOptions) error {
-	tanks, err := s.tanksToExport(ctx, o)
+func runExport(ctx context.Context, s *shell.Shell, o exportOptions) error {
+	tanks, err := tanksToExport(ctx, s, o)
 	if err != nil {
 		return err
 	}
@@ -76,41 +76,34 @@ func runExport(ctx context.Context, s *shell, o exportOptions) error {
 		write = layers.WriteCSV
 	}
 	if o.out == "" || o.out == "-" {
-		return write(s.out, tanks)
+		return write(s.Out, tanks)
 	}
 	var text bytes.Buffer
 	if err := write(&text, tanks); err != nil {
 		return err
 	}
-	if err := writeFile(o.out, o.force, text.Bytes()); err != nil {
+	if err := shell.WriteFile(o.out, o.force, text.Bytes()); err != nil {
 		return err
 	}
-	s.note(fmt.Sprintf("wrote %s: tanks: %d", o.out, len(tanks)))
+	s.Note(fmt.Sprintf("wrote %s: tanks: %d", o.out, len(tanks)))
 	return nil
 }
 
 // tanksToExport reads one tank or all; it says where retired ones are left out.
-func (s *shell) tanksToExport(ctx context.Context, o exportOptions) (tanks []layers.Tank, err error) {
+func tanksToExport(ctx context.Context, s *shell.Shell, o exportOptions) (tanks []layers.Tank, err error) {
 	if o.tank != "" {
-		tank, err := s.tank(ctx, o.tank)
+		tank, err := s.Tank(ctx, o.tank)
 		return []layers.Tank{tank}, err
 	}
-	err = s.inBook(ctx, false, func(book *logbook.Book) (err error) {
-		if tanks, err = allTanks(ctx, book, o.all); err != nil || o.all {
+	err = s.InBook(ctx, false, func(book *logbook.Book) (err error) {
+		if tanks, err = shell.AllTanks(ctx, book, o.all); err != nil || o.all {
 			return err
 		}
 		entries, err := book.List(ctx, true)
 		if retired := len(entries) - len(tanks); err == nil && retired > 0 {
-			s.note(fmt.Sprintf("left out the retired tanks: %d; --all takes them along", retired))
+			s.Note(fmt.Sprintf("left out the retired tanks: %d; --all takes them along", retired))
 		}
 		return err
 	})
 	return tanks, err
-}
-
-// allTanks reads every tank at once; retired ones only if asked.
-func allTanks(ctx context.Context, book *logbook.Book, retired bool) ([]layers.Tank, error) {
-	read, failed := whole(book.Tanks(ctx, retired))
-	tanks := slices.Collect(read)
-	return tanks, failed()
 }

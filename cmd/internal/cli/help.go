@@ -1,6 +1,10 @@
 package cli
 
-import "github.com/spf13/cobra"
+import (
+	"github.com/spf13/cobra"
+
+	"panecore/cmd/internal/shell"
+)
 
 // helpTemplate shows the example before the words.
 const helpTemplate = `{{if .IsAdditionalHelpTopicCommand}}{{.Long}}
@@ -31,7 +35,7 @@ Flags of every command:
 func newHelpCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:     "help [COMMAND|TOPIC]",
-		GroupID: groupProgram,
+		GroupID: shell.GroupProgram,
 		Short:   "Explain a command or a topic",
 		Example: `  panecore help interpret
   panecore help logbook`,
@@ -41,7 +45,7 @@ func newHelpCommand() *cobra.Command {
 				return err
 			}
 			if len(rest) > 0 {
-				return unknownCommand(explained, rest[0])
+				return shell.UnknownCommand(explained, rest[0])
 			}
 			explained.InitDefaultHelpFlag()
 			return explained.Help()

@@ -5,6 +5,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"panecore/cmd/internal/programtest"
 )
 
 // Every bad document of testdata/bad gives its faults, a line each behind the
@@ -24,9 +26,9 @@ func TestRunInterpret_badDocuments(t *testing.T) {
 			for line := range strings.Lines(string(faults)) {
 				want.WriteString("panecore: " + path + ": " + line)
 			}
-			w := newWorld(nil)
-			if code := w.run("interpret", path); code != 2 || w.stdout.Len() > 0 || w.stderr.String() != want.String() {
-				t.Errorf("exit code %d, output %q, faults\n%swant 2, none and\n%s", code, &w.stdout, &w.stderr, &want)
+			w := programtest.NewWorld(nil)
+			if code := w.Run("interpret", path); code != 2 || w.Printed.Len() > 0 || w.Told.String() != want.String() {
+				t.Errorf("exit code %d, output %q, faults\n%swant 2, none and\n%s", code, &w.Printed, &w.Told, &want)
 			}
 		})
 	}

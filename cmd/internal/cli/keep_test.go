@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"panecore/cmd/internal/programtest"
 	"panecore/layers"
 	"panecore/layers/logbook"
 )
@@ -28,12 +29,12 @@ func newKeeper(t *testing.T) *keeper {
 
 func (k *keeper) run(want int, args ...string) {
 	k.Helper()
-	w := newWorld(map[string]string{"PANECORE_LOGBOOK": k.logbook})
+	w := programtest.NewWorld(map[string]string{"PANECORE_LOGBOOK": k.logbook})
 	w.Stdin, w.StdinIsTerminal = strings.NewReader(k.answer), true
-	if code := w.run(args...); code != want {
-		k.Fatalf("%q: exit code %d, want %d: %s", args, code, want, &w.stderr)
+	if code := w.Run(args...); code != want {
+		k.Fatalf("%q: exit code %d, want %d: %s", args, code, want, &w.Told)
 	}
-	k.stdout, k.stderr = w.stdout.String(), w.stderr.String()
+	k.stdout, k.stderr = w.Printed.String(), w.Told.String()
 }
 
 // On a terminal the program asks before it removes, and only yes is yes.
@@ -96,7 +97,7 @@ func TestCheck_findsWhatIsWrong(t *testing.T) {
 }
 
 // photoDay is 2026-11-25, the day of the tests.
-var photoDay = layers.DateOf(newWorld(nil).Now())
+var photoDay = layers.DateOf(programtest.NewWorld(nil).Now())
 
 // photographed is a keeper whose kettle has one core, read from a photo.
 func photographed(t *testing.T) *keeper {
@@ -114,7 +115,7 @@ func photographed(t *testing.T) *keeper {
 		Layers: []layers.Layer{{ThicknessMM: 12, Edge: &layers.Edge{ErrorMM: 0.3, HighestMM: 11, LowestMM: 13.2}}, {ThicknessMM: 4}},
 	}
 	photo := logbook.Photo{Kind: "jpeg", Width: 40, Height: 30, Picks: []byte("{}"), Preview: []byte("small")}
-	if _, err := book.FileCore(t.Context(), newWorld(nil).Now(), "kettle", core, photo, content, false); err != nil {
+	if _, err := book.FileCore(t.Context(), programtest.NewWorld(nil).Now(), "kettle", core, photo, content, false); err != nil {
 		t.Fatal(err)
 	}
 	return k

@@ -11,6 +11,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"panecore/cmd/internal/programtest"
 	"panecore/layers"
 	"panecore/layers/logbook"
 )
@@ -26,15 +27,15 @@ func TestOut_neverOntoATerminal(t *testing.T) {
 		"sheet.html":  "sheet",
 	} {
 		for _, terminal := range []bool{true, false} {
-			w := newWorld(map[string]string{"PANECORE_LOGBOOK": k.logbook})
+			w := programtest.NewWorld(map[string]string{"PANECORE_LOGBOOK": k.logbook})
 			w.StdoutIsTerminal = terminal
-			code := w.run(strings.Fields(command)...)
+			code := w.Run(strings.Fields(command)...)
 			want := "panecore: standard output: found a terminal, want a file: --out " + way + "\n"
-			if terminal && (code != 2 || w.stdout.Len() > 0 || w.stderr.String() != want) {
-				t.Errorf("%s: exit code %d, %q, %q, want 2 and %q", command, code, &w.stdout, &w.stderr, want)
+			if terminal && (code != 2 || w.Printed.Len() > 0 || w.Told.String() != want) {
+				t.Errorf("%s: exit code %d, %q, %q, want 2 and %q", command, code, &w.Printed, &w.Told, want)
 			}
-			if !terminal && (code != 0 || w.stdout.Len() == 0) {
-				t.Errorf("%s: exit code %d, %q, wrote %d bytes", command, code, &w.stderr, w.stdout.Len())
+			if !terminal && (code != 0 || w.Printed.Len() == 0) {
+				t.Errorf("%s: exit code %d, %q, wrote %d bytes", command, code, &w.Told, w.Printed.Len())
 			}
 		}
 	}
@@ -43,10 +44,10 @@ func TestOut_neverOntoATerminal(t *testing.T) {
 // The demo's pictures and pages are the same byte by byte, whatever the clock says.
 func TestDemoOut_sameBytes(t *testing.T) {
 	written := func(now int) map[string]string {
-		w, folder := newWorld(nil), t.TempDir()
+		w, folder := programtest.NewWorld(nil), t.TempDir()
 		w.Now = func() time.Time { return time.Date(now, 1, 1, 0, 0, 0, 0, time.UTC) }
-		if code := w.run("demo", "--out", folder); code != 0 {
-			t.Fatalf("exit code %d: %s", code, &w.stderr)
+		if code := w.Run("demo", "--out", folder); code != 0 {
+			t.Fatalf("exit code %d: %s", code, &w.Told)
 		}
 		return sums(t, folder)
 	}
@@ -101,7 +102,7 @@ func TestReportPage_photoThatSaysOtherwise(t *testing.T) {
 // file files a photo of the tests as the kettle's core, with layers that were not read from it.
 func (k *keeper) file(name string, layered ...layers.Layer) {
 	k.Helper()
-	content, err := os.ReadFile(filepath.Join(photos, name))
+	content, err := os.ReadFile(filepath.Join(programtest.Photos, name))
 	if err != nil {
 		k.Fatal(err)
 	}
@@ -114,7 +115,7 @@ func (k *keeper) file(name string, layered ...layers.Layer) {
 		Photo: &layers.Photo{SHA256: fmt.Sprintf("%x", sha256.Sum256(content)), Surface: layers.Edge{HighestMM: -1.1, LowestMM: 1.3}}}
 	picks := []byte(`{"strip": [588, 196, 609, 805], "surface": 347, "ruler": [183.4, 93.5, 183.4, 1008.3, 70]}`)
 	photo := logbook.Photo{Kind: "jpeg", Width: 40, Height: 30, Picks: picks, Preview: []byte("small")}
-	if _, err := book.FileCore(k.Context(), newWorld(nil).Now(), "kettle", core, photo, content, false); err != nil {
+	if _, err := book.FileCore(k.Context(), programtest.NewWorld(nil).Now(), "kettle", core, photo, content, false); err != nil {
 		k.Fatal(err)
 	}
 }

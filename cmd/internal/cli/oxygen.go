@@ -8,23 +8,25 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"panecore/cmd/internal/shell"
 	"panecore/layers"
 	"panecore/reports"
 	"panecore/reports/figure"
+	"panecore/reports/judge"
 	"panecore/reports/table"
 )
 
 type oxygenOptions struct {
 	physicsOptions
 	lights  reports.Lights
-	picture pictureFile
+	picture shell.PictureFile
 }
 
-func newOxygenCommand(s *shell) *cobra.Command {
+func newOxygenCommand(s *shell.Shell) *cobra.Command {
 	o := oxygenOptions{lights: reports.Lights{On: reports.DefaultLightsOn, Hours: reports.DefaultLitHours}}
 	cmd := &cobra.Command{
 		Use:     "oxygen TANK",
-		GroupID: groupReadings,
+		GroupID: shell.GroupReadings,
 		Short:   "Draw the oxygen from the water surface down into the bed",
 		Long: `Works out, for a tank as it was last read, the oxygen in the dark from the
 surface of the water to where it ends in the bed, the least and the most of a
@@ -38,11 +40,11 @@ the lights come on makes it surer. --out draws it as a picture.`,
 		RunE: func(cmd *cobra.Command, _ []string) error { return runOxygen(cmd.Context(), s, o) },
 	}
 	o.addTo(s, cmd)
-	cmd.Flags().Func("lights-on", "when the lights come on, `HH:MM` (default 08:00)", parsed(&o.lights.On, parseHour))
-	cmd.Flags().Func("lit-hours", "`HOURS` of light a day, 0 to 24 (default 10)", parsed(&o.lights.Hours, within(0, 24, "hours")))
+	cmd.Flags().Func("lights-on", "when the lights come on, `HH:MM` (default 08:00)", shell.Parsed(&o.lights.On, parseHour))
+	cmd.Flags().Func("lit-hours", "`HOURS` of light a day, 0 to 24 (default 10)", shell.Parsed(&o.lights.Hours, within(0, 24, "hours")))
 	cmd.Flags().Func("plant-oxygen", "what plants give off while lit, `G` O2 a day per m2 of surface, 0 to 50 (default 0: not told)",
-		parsed(&o.lights.PlantOxygen, within(0, 50, "g a day per m2")))
-	o.picture.addTo(s, cmd)
+		shell.Parsed(&o.lights.PlantOxygen, within(0, 50, "g a day per m2")))
+	o.picture.AddTo(s, cmd)
 	return cmd
 }
 
@@ -57,7 +59,7 @@ func parseHour(text string) (float64, error) {
 // within reads a number within a range.
 func within(low, high float64, unit string) func(string) (float64, error) {
 	return func(text string) (float64, error) {
-		x, err := parseNumber(text)
+		x, err := shell.ParseNumber(text)
 		if err != nil || !(x >= low && x <= high) {
 			return 0, fmt.Errorf("found %q, want %g to %g %s", text, low, high, unit)
 		}
@@ -65,18 +67,18 @@ func within(low, high float64, unit string) func(string) (float64, error) {
 	}
 }
 
-func runOxygen(ctx context.Context, s *shell, o oxygenOptions) error {
-	return s.onTank(ctx, o.physicsOptions, func(tank layers.Tank, settings reports.Settings) error {
-		profile, err := reports.Oxygen(tank, settings, o.lights)
+func runOxygen(ctx context.Context, s *shell.Shell, o oxygenOptions) error {
+	return onTank(ctx, s, o.physicsOptions, func(tank layers.Tank, settings reports.Settings) error {
+		profile, err := judge.Oxygen(tank, settings, o.lights)
 		if err != nil {
 			return err
 		}
 		switch {
-		case o.picture.wanted():
-			return s.drawPicture(o.picture, figure.Oxygen(profile, s.units))
-		case s.json:
-			return writeJSON(s.out, profile)
+		case o.picture.Wanted():
+			return s.DrawPicture(o.picture, figure.Oxygen(profile, s.Units))
+		case s.JSON:
+			return shell.WriteJSON(s.Out, profile)
 		}
-		return s.printText(func(w io.Writer, to table.Options) error { return table.WriteOxygen(w, profile, to) })
+		return s.PrintText(func(w io.Writer, to table.Options) error { return table.WriteOxygen(w, profile, to) })
 	})
 }

@@ -7,17 +7,20 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"panecore/cmd/internal/programtest"
+	"panecore/reports"
 )
 
 // The same photo and picks give the same bytes, whether or not others are read beside them.
 func TestRunPhoto_sameBytes(t *testing.T) {
-	list := keptPhotos(t)[:4]
+	list := programtest.PhotoTruths(t)[:4]
 	outputs := func() map[string]string {
 		out := map[string]string{}
 		for _, p := range list {
-			w := newWorld(nil)
-			w.run(append([]string{"photo", "--json"}, p.args()...)...)
-			out[p.File] = w.stdout.String() + w.stderr.String()
+			w := programtest.NewWorld(nil)
+			w.Run(append([]string{"photo", "--json"}, p.Args()...)...)
+			out[p.File] = w.Printed.String() + w.Told.String()
 		}
 		return out
 	}
@@ -32,12 +35,26 @@ func TestRunPhoto_sameBytes(t *testing.T) {
 	}
 }
 
+// A toldBed is what the command says of a photo.
+type toldBed struct {
+	Reliable bool
+	Layers   []struct {
+		Band        string
+		TopMM       float64          `json:"top_mm"`
+		Thickness   reports.Estimate `json:"thickness_mm"`
+		Hex         string
+		Probability float64
+	}
+	Mulm *reports.Estimate `json:"mulm_mm"`
+	Oxic *reports.Estimate `json:"oxic_depth_mm"`
+}
+
 // What is filed from a photo is told again by the logbook, and by what another logbook makes of its
 // export: the same layers, names, probabilities and intervals.
 func TestRunPhoto_keptAlike(t *testing.T) {
 	k := newKeeper(t)
 	k.run(0, "tank", "add", "hall", "--native", "#d5c8a5,sand")
-	k.run(0, "photo", filepath.Join(photos, "sand.jpg"), "--tank", "hall", "--station", "front", "--date", "2026-05-01", "--json",
+	k.run(0, "photo", filepath.Join(programtest.Photos, "sand.jpg"), "--tank", "hall", "--station", "front", "--date", "2026-05-01", "--json",
 		"--strip", "588,196,609,805", "--surface", "347", "--ruler", "183.4,93.5,183.4,1008.3,70mm", "--neutral", "1359,651,154,95")
 	var read toldBed
 	if err := json.Unmarshal([]byte(k.stdout), &read); err != nil {

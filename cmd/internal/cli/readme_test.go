@@ -1,16 +1,82 @@
 package cli_test
 
 import (
+	"bytes"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
-	"panecore/reports/figure/likeness"
+	"github.com/rogpeppe/go-internal/testscript"
+
+	"panecore/cmd/internal/programtest"
 )
 
+// The README's commands run as they stand there, from the first to the last. Those of the
+// page run until they are stopped, which TestServe does.
+func TestReadme_commandsRun(t *testing.T) {
+	readme, err := os.ReadFile("../../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var script strings.Builder
+	for _, command := range commandsOf(string(readme)) {
+		if !strings.HasPrefix(command, "panecore serve") {
+			script.WriteString("exec " + command + "\n")
+		}
+	}
+	if commands := strings.Count(script.String(), "\n"); commands < 30 {
+		t.Fatalf("found %d commands, want 30 or more", commands)
+	}
+	file := filepath.Join(t.TempDir(), "readme.txtar")
+	if err := os.WriteFile(file, []byte(script.String()), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	testscript.Run(t, testscript.Params{
+		Files:               []string{file},
+		RequireExplicitExec: true,
+		Setup: func(env *testscript.Env) error {
+			env.Setenv(todayVariable, "2026-07-02")
+			env.Setenv("PANECORE_LOGBOOK", filepath.Join(env.WorkDir, "logbook.db"))
+			photo, err := os.ReadFile("../demo/photo.jpg")
+			if err != nil {
+				return err
+			}
+			for _, name := range []string{"front.jpg", "next-month.jpg"} {
+				if err := os.WriteFile(filepath.Join(env.WorkDir, name), photo, 0o644); err != nil {
+					return err
+				}
+			}
+			return nil
+		},
+	})
+}
+
+var commandInSentence = regexp.MustCompile("`(panecore [^`]+)`")
+
+// commandsOf are the panecore commands that a text in Markdown shows, in blocks and in
+// sentences, in their order.
+func commandsOf(text string) (commands []string) {
+	inBlock := false
+	for line := range strings.Lines(text) {
+		line = strings.TrimPrefix(strings.TrimSpace(line), "go run ./cmd/")
+		switch {
+		case strings.HasPrefix(line, "```"):
+			inBlock = !inBlock
+		case inBlock && strings.HasPrefix(line, "panecore "):
+			commands = append(commands, line)
+		case !inBlock:
+			for _, found := range commandInSentence.FindAllStringSubmatch(line, -1) {
+				commands = append(commands, found[1])
+			}
+		}
+	}
+	return commands
+}
+
 // readmePictures is the folder of the README's pictures: files of 'demo --out' as they are,
-// and servedPictures.
+// and pictures of the local page.
 const readmePictures = "../../../testdata/readme"
 
 // The README shows its pictures, and those of the demo are what the program draws. Renewed
@@ -25,15 +91,15 @@ func TestReadme_picturesAreFresh(t *testing.T) {
 		t.Fatalf("%d pictures in %s, want 4 or more: %v", len(stored), readmePictures, err)
 	}
 	drawn := t.TempDir()
-	if w := newWorld(nil); w.run("demo", "--out", drawn) != 0 {
-		t.Fatal(&w.stderr)
+	if w := programtest.NewWorld(nil); w.Run("demo", "--out", drawn) != 0 {
+		t.Fatal(&w.Told)
 	}
 	for _, path := range stored {
 		name := filepath.Base(path)
 		if !strings.Contains(string(readme), "](testdata/readme/"+name+")") {
 			t.Errorf("%s is not shown in the README", name)
 		}
-		if _, served := servedPictures[name]; served {
+		if strings.HasPrefix(name, "serve-") { // of the local page, held fresh beside the server
 			continue
 		}
 		got, err := os.ReadFile(filepath.Join(drawn, name))
@@ -49,8 +115,8 @@ func TestReadme_picturesAreFresh(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if off, err := likeness.Differing(got, want); err != nil || off > 0.0005 {
-			t.Errorf("%s is stale: %.2f %% of its pixels differ (%v); renew it with -update and look at it", name, 100*off, err)
+		if !bytes.Equal(got, want) {
+			t.Errorf("%s is stale; renew it with -update and look at it", name)
 		}
 	}
 }

@@ -9,10 +9,12 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"panecore/cmd/internal/shell"
 	"panecore/layers"
 	"panecore/layers/logbook"
 	"panecore/reports"
 	"panecore/reports/figure"
+	"panecore/reports/judge"
 	"panecore/reports/table"
 )
 
@@ -28,14 +30,14 @@ type rehearseOptions struct {
 	method  reports.Method
 	share   float64
 	depthMM float64
-	picture pictureFile
+	picture shell.PictureFile
 }
 
-func newRehearseCommand(s *shell) *cobra.Command {
+func newRehearseCommand(s *shell.Shell) *cobra.Command {
 	o := rehearseOptions{method: reports.MethodSiphon, share: reports.DefaultFloorShare, depthMM: reports.DefaultSiphonMM}
 	cmd := &cobra.Command{
 		Use:     "rehearse TANK",
-		GroupID: groupReadings,
+		GroupID: shell.GroupReadings,
 		Short:   "Compute beforehand what a stir or a siphoning frees",
 		Long: `Works out, for a tank as it was last read, the ammonia, hydrogen sulphide and
 oxygen debt that a disturbance frees and the oxygen it leaves, each beside its
@@ -50,25 +52,25 @@ that is said first. --out draws each number beside its limit.`,
 		RunE: func(cmd *cobra.Command, args []string) error { return runRehearse(cmd, s, o) },
 	}
 	o.addTo(s, cmd)
-	cmd.Flags().Func("method", "`stir|siphon` (default siphon)", parsed(&o.method, parseMethod))
-	cmd.Flags().Func("share", "how much of the floor, as in `25%` (default 25%)", parsed(&o.share, parseFloorShare))
-	cmd.Flags().Func("to", "how `DEEP` below the bed surface, as in 15mm (default 10mm, or\nas far as the bed was read)", parsed(&o.depthMM, parseSize))
-	o.picture.addTo(s, cmd)
-	complete(cmd, "method", "stir", "siphon")
+	cmd.Flags().Func("method", "`stir|siphon` (default siphon)", shell.Parsed(&o.method, parseMethod))
+	cmd.Flags().Func("share", "how much of the floor, as in `25%` (default 25%)", shell.Parsed(&o.share, parseFloorShare))
+	cmd.Flags().Func("to", "how `DEEP` below the bed surface, as in 15mm (default 10mm, or\nas far as the bed was read)", shell.Parsed(&o.depthMM, shell.ParseSize))
+	o.picture.AddTo(s, cmd)
+	shell.Complete(cmd, "method", "stir", "siphon")
 	return cmd
 }
 
-// addTo adds the flags of every command of the physics; the tank is the argument.
-func (o *physicsOptions) addTo(s *shell, cmd *cobra.Command) {
-	addDrawFlags(cmd.Flags(), &o.settings, asOfToday+"; of a document its newest record")
-	cmd.Flags().Func("file", "take the tank from a logbook `DOCUMENT`, or - for standard input", parsed(&o.file, parseGiven))
-	cmd.Flags().Func("altitude", "the room's `HEIGHT` above the sea, as in 900m or 3000ft (default 0m)", parsed(&o.settings.AltitudeM, parseAltitude))
-	cmd.ValidArgsFunction = s.completeTanks
+// AddTo adds the flags of every command of the physics; the tank is the argument.
+func (o *physicsOptions) addTo(s *shell.Shell, cmd *cobra.Command) {
+	shell.AddDrawFlags(cmd.Flags(), &o.settings, shell.AsOfToday+"; of a document its newest record")
+	cmd.Flags().Func("file", "take the tank from a logbook `DOCUMENT`, or - for standard input", shell.Parsed(&o.file, shell.ParseGiven))
+	cmd.Flags().Func("altitude", "the room's `HEIGHT` above the sea, as in 900m or 3000ft (default 0m)", shell.Parsed(&o.settings.AltitudeM, parseAltitude))
+	cmd.ValidArgsFunction = s.CompleteTanks
 	cmd.Args = func(cmd *cobra.Command, args []string) error {
 		if len(args) == 0 && o.file != "" { // the document's only tank
 			return nil
 		}
-		if err := oneArgument("TANK")(cmd, args); err != nil {
+		if err := shell.OneArgument("TANK")(cmd, args); err != nil {
 			return err
 		}
 		o.tank = args[0]
@@ -85,7 +87,7 @@ func parseAltitude(text string) (metres float64, err error) {
 		number, unit = strings.CutSuffix(number, "ft")
 		perUnit = footM
 	}
-	if metres, err = parseNumber(strings.TrimSpace(number)); !unit || err != nil || !(metres*perUnit >= -400 && metres*perUnit <= 5000) {
+	if metres, err = shell.ParseNumber(strings.TrimSpace(number)); !unit || err != nil || !(metres*perUnit >= -400 && metres*perUnit <= 5000) {
 		return 0, fmt.Errorf("found %q, want a height of -400 to 5000 m with its unit, as in 900m or 3000ft", text)
 	}
 	return metres * perUnit, nil
@@ -101,71 +103,71 @@ func parseMethod(text string) (reports.Method, error) {
 
 // parseFloorShare reads a percentage above 0 and up to 100.
 func parseFloorShare(text string) (float64, error) {
-	share, err := parseShare(text)
+	share, err := shell.ParseShare(text)
 	if err == nil && !(share > 0 && share <= 1) {
 		err = fmt.Errorf("found %q, want a share of the floor above 0%% and up to 100%%", text)
 	}
 	return share, err
 }
 
-func runRehearse(cmd *cobra.Command, s *shell, o rehearseOptions) error {
-	return s.onTank(cmd.Context(), o.physicsOptions, func(tank layers.Tank, settings reports.Settings) error {
+func runRehearse(cmd *cobra.Command, s *shell.Shell, o rehearseOptions) error {
+	return onTank(cmd.Context(), s, o.physicsOptions, func(tank layers.Tank, settings reports.Settings) error {
 		if !cmd.Flags().Changed("to") {
-			if deepest := reports.DeepestMM(tank, settings); deepest > 0 {
+			if deepest := judge.DeepestMM(tank, settings); deepest > 0 {
 				o.depthMM = min(o.depthMM, deepest)
 			}
 		}
-		rehearsal, err := reports.Rehearse(tank, settings, o.method, o.share, o.depthMM)
+		rehearsal, err := judge.Rehearse(tank, settings, o.method, o.share, o.depthMM)
 		if err != nil {
 			return err
 		}
 		switch {
-		case o.picture.wanted():
-			return s.drawPicture(o.picture, figure.Rehearsal(rehearsal, s.units))
-		case s.json:
-			return writeJSON(s.out, rehearsal)
+		case o.picture.Wanted():
+			return s.DrawPicture(o.picture, figure.Rehearsal(rehearsal, s.Units))
+		case s.JSON:
+			return shell.WriteJSON(s.Out, rehearsal)
 		}
-		return s.printText(func(w io.Writer, to table.Options) error { return table.WriteRehearsal(w, rehearsal, to) })
+		return s.PrintText(func(w io.Writer, to table.Options) error { return table.WriteRehearsal(w, rehearsal, to) })
 	})
 }
 
 // onTank has a tank of a document or of the logbook used. What the physics lacks is bad
 // input.
-func (s *shell) onTank(ctx context.Context, o physicsOptions, use func(layers.Tank, reports.Settings) error) error {
+func onTank(ctx context.Context, s *shell.Shell, o physicsOptions, use func(layers.Tank, reports.Settings) error) error {
 	used := func(tank layers.Tank, settings reports.Settings, place string) error {
 		err := use(tank, settings)
 		var lacking *reports.InputError
 		if errors.As(err, &lacking) {
-			return badInput(place, lacking)
+			return shell.BadInput(place, lacking)
 		}
 		return err
 	}
 	if o.file == "" {
-		return s.inBook(ctx, false, func(book *logbook.Book) error {
-			if err := s.settle(ctx, book, &o.settings, s.json); err != nil {
+		return s.InBook(ctx, false, func(book *logbook.Book) error {
+			if err := s.Settle(ctx, book, &o.settings, s.JSON); err != nil {
 				return err
 			}
 			tank, err := book.Tank(ctx, o.tank)
 			if err != nil {
 				return err
 			}
-			path, _ := s.bookPath() // it was found before
+			path, _ := s.BookPath() // it was found before
 			return used(tank, o.settings, path)
 		})
 	}
-	tank, place, err := s.tankOf(o)
+	tank, place, err := tankOf(s, o)
 	if err != nil {
 		return err
 	}
-	if !s.json {
-		o.settings.Units = s.units
+	if !s.JSON {
+		o.settings.Units = s.Units
 	}
 	return used(tank, o.settings, place)
 }
 
 // tankOf takes a tank from a document: the one asked for, or the only one.
-func (s *shell) tankOf(o physicsOptions) (tank layers.Tank, place string, err error) {
-	tanks, place, err := s.readDocument(o.file)
+func tankOf(s *shell.Shell, o physicsOptions) (tank layers.Tank, place string, err error) {
+	tanks, place, err := s.ReadDocument(o.file)
 	if err != nil {
 		return tank, place, err
 	}
@@ -176,5 +178,5 @@ func (s *shell) tankOf(o physicsOptions) (tank layers.Tank, place string, err er
 		}
 		ids = append(ids, tank.ID)
 	}
-	return tank, place, badInput(place, fmt.Errorf("found no tank %q, want one of %s", o.tank, strings.Join(ids, ", ")))
+	return tank, place, shell.BadInput(place, fmt.Errorf("found no tank %q, want one of %s", o.tank, strings.Join(ids, ", ")))
 }

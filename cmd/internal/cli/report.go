@@ -11,29 +11,31 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"panecore/cmd/internal/photos"
+	"panecore/cmd/internal/shell"
 	"panecore/layers"
 	"panecore/layers/logbook"
-	"panecore/palette"
 	"panecore/reports"
+	"panecore/reports/judge"
 	"panecore/reports/table"
 )
 
 type reportOptions struct {
 	tank     string
-	all      bool    // every tank that is kept, instead
-	out      outFile // for every tank a folder
-	format   string  // text, md, html or json
+	all      bool          // every tank that is kept, instead
+	out      shell.OutFile // for every tank a folder
+	format   string        // text, md, html or json
 	settings reports.Settings
 }
 
 // The formats of a report, and the endings of their files.
 var reportEndings = map[string]string{"text": ".txt", "md": ".md", "html": ".html", "json": ".json"}
 
-func newReportCommand(s *shell) *cobra.Command {
+func newReportCommand(s *shell.Shell) *cobra.Command {
 	var o reportOptions
 	cmd := &cobra.Command{
 		Use:     "report TANK",
-		GroupID: groupBook,
+		GroupID: shell.GroupBook,
 		Short:   "Judge a tank by its record: leave it, stir it or siphon it",
 		Long: `Prints the findings of a tank of the logbook, as interpret does for a document:
 the advice first, then why, the bed drawn to scale, the trend, what could not be
@@ -49,9 +51,9 @@ no network and prints on A4 and Letter.`,
   panecore report --all --out reports --format html`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if o.all {
-				return noArguments(cmd, args)
+				return shell.NoArguments(cmd, args)
 			}
-			return oneArgument("TANK, or --all")(cmd, args)
+			return shell.OneArgument("TANK, or --all")(cmd, args)
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := o.chooseFormat(s, cmd); err != nil {
@@ -63,33 +65,33 @@ no network and prints on A4 and Letter.`,
 			o.tank = args[0]
 			return runReport(cmd.Context(), s, o)
 		},
-		ValidArgsFunction: s.completeTanks,
+		ValidArgsFunction: s.CompleteTanks,
 	}
 	flags := cmd.Flags()
-	addFindingsFlags(flags, &o.settings, asOfToday)
-	flags.Func("format", "write `text|md|html|json` (default text, or what the file's ending says)", parsed(&o.format, parseReportFormat))
-	flags.FuncP("out", "o", "write to `FILE`; with --all to a folder, a file a tank", parsed(&o.out.path, parseGiven))
+	shell.AddFindingsFlags(flags, &o.settings, shell.AsOfToday)
+	flags.Func("format", "write `text|md|html|json` (default text, or what the file's ending says)", shell.Parsed(&o.format, parseReportFormat))
+	flags.FuncP("out", "o", "write to `FILE`; with --all to a folder, a file a tank", shell.Parsed(&o.out.Path, shell.ParseGiven))
 	flags.BoolVar(&o.all, "all", false, "report every tank that is kept")
-	o.out.addForceFlag(flags)
-	complete(cmd, "format", "text", "md", "html", "json")
+	o.out.AddForceFlag(flags)
+	shell.Complete(cmd, "format", "text", "md", "html", "json")
 	return cmd
 }
 
 // chooseFormat goes by the flags, and where they say nothing by the ending of the file.
-func (o *reportOptions) chooseFormat(s *shell, cmd *cobra.Command) error {
+func (o *reportOptions) chooseFormat(s *shell.Shell, cmd *cobra.Command) error {
 	told := cmd.Flags().Changed("format")
 	switch {
-	case s.json && told && o.format != "json":
-		return badUsage(cmd, "found both --json and --format %s, want one of them", o.format)
-	case s.json:
+	case s.JSON && told && o.format != "json":
+		return shell.BadUsage(cmd, "found both --json and --format %s, want one of them", o.format)
+	case s.JSON:
 		o.format = "json"
 	case !told && o.all:
 		o.format = "text"
 	case !told:
-		if _, err := pictureKindOf(o.out.path); err == nil && o.out.path != "-" {
-			return badInput("--out", fmt.Errorf("found %q, a picture's name, want one that ends in .txt, .md, .html or .json", o.out.path))
+		if _, err := shell.PictureKindOf(o.out.Path); err == nil && o.out.Path != "-" {
+			return shell.BadInput("--out", fmt.Errorf("found %q, a picture's name, want one that ends in .txt, .md, .html or .json", o.out.Path))
 		}
-		o.format = formatOf(o.out.path)
+		o.format = formatOf(o.out.Path)
 	}
 	return nil
 }
@@ -111,14 +113,14 @@ func formatOf(path string) string {
 	return "text"
 }
 
-func runReport(ctx context.Context, s *shell, o reportOptions) error {
-	if o.format == "html" || o.out.named() {
-		if err := s.mayPut(o.out, fileName(o.tank)+reportEndings[o.format]); err != nil {
+func runReport(ctx context.Context, s *shell.Shell, o reportOptions) error {
+	if o.format == "html" || o.out.Named() {
+		if err := s.MayPut(o.out, shell.FileName(o.tank)+reportEndings[o.format]); err != nil {
 			return err
 		}
 	}
-	return s.inBook(ctx, false, func(book *logbook.Book) error {
-		if err := s.settle(ctx, book, &o.settings, o.format == "json"); err != nil {
+	return s.InBook(ctx, false, func(book *logbook.Book) error {
+		if err := s.Settle(ctx, book, &o.settings, o.format == "json"); err != nil {
 			return err
 		}
 		tank, err := book.Tank(ctx, o.tank)
@@ -126,81 +128,35 @@ func runReport(ctx context.Context, s *shell, o reportOptions) error {
 			return err
 		}
 		if o.format == "html" {
-			page, err := s.page(ctx, book, tank, o.settings, "")
+			page, err := photos.Page(ctx, s, book, tank, o.settings, "")
 			if err != nil {
 				return err
 			}
-			return s.put(o.out, page)
+			return s.Put(o.out, page)
 		}
-		findings := reports.Interpret(slices.Values([]layers.Tank{tank}), o.settings)
-		if o.format == "text" && !o.out.named() {
-			return s.printText(func(w io.Writer, options table.Options) error { return table.Write(w, findings, options) })
+		findings := judge.Interpret(slices.Values([]layers.Tank{tank}), o.settings)
+		if o.format == "text" && !o.out.Named() {
+			return s.PrintText(func(w io.Writer, options table.Options) error { return table.Write(w, findings, options) })
 		}
-		text, err := s.encodeReport(o.format, findings)
+		text, err := encodeReport(s, o.format, findings)
 		if err != nil {
 			return err
 		}
-		return s.put(o.out, text)
+		return s.Put(o.out, text)
 	})
 }
 
 // encodeReport is findings as they stand in a file.
-func (s *shell) encodeReport(format string, findings reports.Findings) ([]byte, error) {
+func encodeReport(s *shell.Shell, format string, findings reports.Findings) ([]byte, error) {
 	var text bytes.Buffer
 	var err error
 	switch format {
 	case "json":
-		err = writeFindingsJSON(&text, findings)
+		err = shell.WriteFindingsJSON(&text, findings)
 	case "md":
-		err = table.WriteMarkdown(&text, findings, s.units)
+		err = table.WriteMarkdown(&text, findings, s.Units)
 	default:
-		err = table.Write(&text, findings, table.Options{Width: defaultWidth, Units: s.units})
+		err = table.Write(&text, findings, table.Options{Width: shell.DefaultWidth, Units: s.Units})
 	}
 	return text.Bytes(), err
-}
-
-// longestName is how many bytes of an id go into a file's name (assumption: systems take 255
-// in all).
-const longestName = 120
-
-// fileName is a tank's id as a file may be called on every system.
-func fileName(id string) string {
-	name := strings.Map(func(r rune) rune {
-		if strings.ContainsRune(`/\:*?"<>|`, r) {
-			return '_'
-		}
-		return r
-	}, id)
-	if len(name) > longestName {
-		name = strings.ToValidUTF8(name[:longestName], "") // what is cut within a letter goes
-	}
-	return name
-}
-
-// settle gives findings what the logbook, the flags and the clock say of how to make them: the
-// keeper's own prototypes, the units of sentences, and that tanks are judged as of today where
-// no other day is told.
-func (s *shell) settle(ctx context.Context, book *logbook.Book, settings *reports.Settings, json bool) error {
-	if !json {
-		settings.Units = s.units
-	}
-	if settings.AsOf == 0 {
-		settings.AsOf = s.today()
-	}
-	var err error
-	settings.Own, err = ownColors(ctx, book)
-	return err
-}
-
-// ownColors are the keeper's own prototypes that hold for a tank.
-func ownColors(ctx context.Context, book *logbook.Book) (func(tank string) []palette.Prototype, error) {
-	own, err := book.Prototypes(ctx, "")
-	return func(tank string) (list []palette.Prototype) {
-		for _, p := range own {
-			if p.Tank == "" || p.Tank == tank {
-				list = append(list, palette.Prototype{Band: p.Band, Color: p.Color, Spread: p.Spread, Source: "the keeper"})
-			}
-		}
-		return list
-	}, err
 }

@@ -1,6 +1,6 @@
-// Package cli is the program's shell: one file a command, each of which parses
-// its arguments, calls the rooms below and prints what they return. The outside
-// world (streams, clock, environment) comes in through Env and nowhere else.
+// Package cli is the program's door: the root of all commands, its help and exit codes, and
+// the commands that show what was found. One file a command, each of which parses its
+// arguments, calls the rooms below and prints what they return.
 package cli
 
 import (
@@ -11,6 +11,8 @@ import (
 	"syscall"
 
 	"github.com/olekukonko/tablewriter/pkg/twwidth"
+
+	"panecore/cmd/internal/shell"
 )
 
 // The exit codes, as the help topic exit-codes tells them.
@@ -23,7 +25,7 @@ const (
 )
 
 // Run runs the program with the arguments behind its name and returns the exit code.
-func Run(ctx context.Context, env Env, args []string) int {
+func Run(ctx context.Context, env shell.Env, args []string) int {
 	twwidth.SetEastAsian(false) // else tables differ with the locale they are drawn in
 	out := bufio.NewWriter(env.Stdout)
 	err := newRootCommand(env, out, args).ExecuteContext(ctx)
@@ -35,9 +37,9 @@ func Run(ctx context.Context, env Env, args []string) int {
 }
 
 // conclude tells err, a line a fault, and returns its exit code.
-func conclude(env Env, err error) int {
-	var input *inputError
-	var unread *unreadableError
+func conclude(env shell.Env, err error) int {
+	var input *shell.InputError
+	var unread *shell.UnreadableError
 	switch {
 	case err == nil:
 		return exitDone
@@ -46,7 +48,7 @@ func conclude(env Env, err error) int {
 	case errors.Is(err, syscall.EPIPE):
 		return exitDone // whoever reads has seen enough, as in: panecore demo | head
 	case errors.As(err, &input):
-		for _, fault := range input.faults {
+		for _, fault := range input.Faults {
 			fmt.Fprintf(env.Stderr, "panecore: %s\n", fault)
 		}
 		return exitInput

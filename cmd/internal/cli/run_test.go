@@ -2,7 +2,6 @@ package cli_test
 
 import (
 	"bytes"
-	"context"
 	"encoding/json"
 	"io"
 	"strings"
@@ -10,26 +9,8 @@ import (
 	"testing"
 	"time"
 
-	"panecore/cmd/internal/cli"
+	"panecore/cmd/internal/programtest"
 )
-
-// A world is an outside world made up for a test.
-type world struct {
-	cli.Env
-	stdout, stderr bytes.Buffer
-}
-
-func newWorld(environ map[string]string) *world {
-	w := &world{}
-	w.Env = cli.Env{
-		Stdin: strings.NewReader(""), Stdout: &w.stdout, Stderr: &w.stderr,
-		Getenv: func(name string) string { return environ[name] },
-		Now:    func() time.Time { return time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC) },
-	}
-	return w
-}
-
-func (w *world) run(args ...string) (code int) { return cli.Run(context.Background(), w.Env, args) }
 
 // swatch begins a colour of 24 or of 8 bits behind the text.
 const trueColor, color256 = "\x1b[48;2;", "\x1b[48;5;"
@@ -55,12 +36,12 @@ func TestRun_colour(t *testing.T) {
 		"always beats NO_COLOR":       {false, map[string]string{"NO_COLOR": "1"}, []string{"--color", "always"}, color256},
 	} {
 		t.Run(name, func(t *testing.T) {
-			w := newWorld(check.environ)
+			w := programtest.NewWorld(check.environ)
 			w.StdoutIsTerminal = check.terminal
-			if code := w.run(append([]string{"bands"}, check.args...)...); code != 0 {
-				t.Fatalf("exit code %d: %s", code, &w.stderr)
+			if code := w.Run(append([]string{"bands"}, check.args...)...); code != 0 {
+				t.Fatalf("exit code %d: %s", code, &w.Told)
 			}
-			got := w.stdout.String()
+			got := w.Printed.String()
 			if check.want == "" && strings.Contains(got, "\x1b") {
 				t.Error("found colour, want none")
 			}
@@ -84,11 +65,11 @@ func TestRun_locale(t *testing.T) {
 		"Latin-1":           {map[string]string{"LANG": "en_GB.ISO-8859-1"}, true},
 	} {
 		t.Run(name, func(t *testing.T) {
-			w := newWorld(check.environ)
-			if code := w.run("demo"); code != 0 {
-				t.Fatalf("exit code %d: %s", code, &w.stderr)
+			w := programtest.NewWorld(check.environ)
+			if code := w.Run("demo"); code != 0 {
+				t.Fatalf("exit code %d: %s", code, &w.Told)
 			}
-			beyond := strings.IndexFunc(w.stdout.String(), func(r rune) bool { return r > 127 })
+			beyond := strings.IndexFunc(w.Printed.String(), func(r rune) bool { return r > 127 })
 			if (beyond < 0) != check.ascii {
 				t.Errorf("ASCII only: %v, want %v", beyond < 0, check.ascii)
 			}
@@ -98,13 +79,13 @@ func TestRun_locale(t *testing.T) {
 
 func TestRun_width(t *testing.T) {
 	widest := func(columns string, terminal int) int {
-		w := newWorld(map[string]string{"COLUMNS": columns, "LANG": "C"})
+		w := programtest.NewWorld(map[string]string{"COLUMNS": columns, "LANG": "C"})
 		w.StdoutIsTerminal, w.StdoutWidth = terminal > 0, terminal
-		if code := w.run("demo"); code != 0 {
-			t.Fatalf("exit code %d: %s", code, &w.stderr)
+		if code := w.Run("demo"); code != 0 {
+			t.Fatalf("exit code %d: %s", code, &w.Told)
 		}
 		width := 0
-		for line := range strings.Lines(w.stdout.String()) {
+		for line := range strings.Lines(w.Printed.String()) {
 			width = max(width, len(strings.TrimRight(line, "\n")))
 		}
 		return width
@@ -128,26 +109,26 @@ func (f failing) Write([]byte) (int, error) { return 0, f.err }
 
 func TestRun_outputFails(t *testing.T) {
 	for _, command := range [][]string{{"demo"}, {"demo", "--json"}, {"bands"}, {"help"}, {"--version"}} {
-		closed := newWorld(nil)
+		closed := programtest.NewWorld(nil)
 		closed.Stdout = failing{syscall.EPIPE}
-		if code := closed.run(command...); code != 0 || strings.Contains(closed.stderr.String(), "pipe") {
-			t.Errorf("%v into a closed pipe: exit code %d, %q", command, code, &closed.stderr)
+		if code := closed.Run(command...); code != 0 || strings.Contains(closed.Told.String(), "pipe") {
+			t.Errorf("%v into a closed pipe: exit code %d, %q", command, code, &closed.Told)
 		}
-		full := newWorld(nil)
+		full := programtest.NewWorld(nil)
 		full.Stdout = failing{syscall.ENOSPC}
 		want := "panecore: standard output: " + syscall.ENOSPC.Error() + "\n"
-		if code := full.run(command...); code != 1 || !strings.HasSuffix(full.stderr.String(), want) {
-			t.Errorf("%v onto a full disk: exit code %d, %q, want 1 and %q", command, code, &full.stderr, want)
+		if code := full.Run(command...); code != 1 || !strings.HasSuffix(full.Told.String(), want) {
+			t.Errorf("%v onto a full disk: exit code %d, %q, want 1 and %q", command, code, &full.Told, want)
 		}
 	}
 }
 
 func TestRun_inputFails(t *testing.T) {
-	w := newWorld(nil)
+	w := programtest.NewWorld(nil)
 	w.Stdin = io.MultiReader(strings.NewReader(`{"format": "panecore/1",`), reader{syscall.EIO})
 	want := "panecore: standard input: reading the logbook document: " + syscall.EIO.Error() + "\n"
-	if code := w.run("interpret", "-"); code != 1 || w.stderr.String() != want || w.stdout.Len() > 0 {
-		t.Errorf("exit code %d, %q, want 1 and %q", code, &w.stderr, want)
+	if code := w.Run("interpret", "-"); code != 1 || w.Told.String() != want || w.Printed.Len() > 0 {
+		t.Errorf("exit code %d, %q, want 1 and %q", code, &w.Told, want)
 	}
 }
 
@@ -157,12 +138,12 @@ func (r reader) Read([]byte) (int, error) { return 0, r.err }
 
 func TestRun_waitsForTerminal(t *testing.T) {
 	for _, terminal := range []bool{false, true} {
-		w := newWorld(nil)
+		w := programtest.NewWorld(nil)
 		w.Stdin, w.StdinIsTerminal = strings.NewReader(`{"format": "panecore/1", "tanks": []}`), terminal
-		if code := w.run("interpret", "-"); code != 0 {
-			t.Fatalf("exit code %d: %s", code, &w.stderr)
+		if code := w.Run("interpret", "-"); code != 0 {
+			t.Fatalf("exit code %d: %s", code, &w.Told)
 		}
-		if told := strings.Contains(w.stderr.String(), "from the terminal"); told != terminal {
+		if told := strings.Contains(w.Told.String(), "from the terminal"); told != terminal {
 			t.Errorf("stdin is a terminal: %v, said so: %v", terminal, told)
 		}
 	}
@@ -172,15 +153,15 @@ func TestRun_waitsForTerminal(t *testing.T) {
 func TestRun_clock(t *testing.T) {
 	document := `{"format": "panecore/1", "tanks": [{"id": "hall", "cores": [
 		{"date": "2026-11-26", "station": "front", "layers": [{"thickness_mm": 12, "hex": "#8b5e3c"}]}]}]}`
-	w := newWorld(nil)
+	w := programtest.NewWorld(nil)
 	w.Stdin = strings.NewReader(document)
-	if code := w.run("interpret", "-"); code != 2 || !strings.Contains(w.stderr.String(), "2026-11-26") {
-		t.Errorf("a core of tomorrow: exit code %d, %q", code, &w.stderr)
+	if code := w.Run("interpret", "-"); code != 2 || !strings.Contains(w.Told.String(), "2026-11-26") {
+		t.Errorf("a core of tomorrow: exit code %d, %q", code, &w.Told)
 	}
-	early := newWorld(nil)
+	early := programtest.NewWorld(nil)
 	early.Now = func() time.Time { return time.Date(2001, 1, 1, 0, 0, 0, 0, time.UTC) }
-	if code := early.run("demo"); code != 0 {
-		t.Errorf("the demo in 2001: exit code %d, %q", code, &early.stderr)
+	if code := early.Run("demo"); code != 0 {
+		t.Errorf("the demo in 2001: exit code %d, %q", code, &early.Told)
 	}
 }
 
@@ -188,13 +169,13 @@ func TestRun_jsonIsOneValue(t *testing.T) {
 	for _, command := range [][]string{
 		{"demo"}, {"demo", "--history"}, {"bands"}, {"ammonia", "--total", "1", "--ph", "8", "--temp", "25C"},
 	} {
-		w := newWorld(nil)
-		if code := w.run(append(command, "--json")...); code != 0 {
-			t.Fatalf("%v: exit code %d: %s", command, code, &w.stderr)
+		w := programtest.NewWorld(nil)
+		if code := w.Run(append(command, "--json")...); code != 0 {
+			t.Fatalf("%v: exit code %d: %s", command, code, &w.Told)
 		}
-		if !json.Valid(w.stdout.Bytes()) || !bytes.HasPrefix(w.stdout.Bytes(), []byte("{\n  \"format\": \"panecore-")) ||
-			!bytes.HasSuffix(w.stdout.Bytes(), []byte("}\n")) {
-			t.Errorf("%v: not one JSON value: %.60q…", command, &w.stdout)
+		if !json.Valid(w.Printed.Bytes()) || !bytes.HasPrefix(w.Printed.Bytes(), []byte("{\n  \"format\": \"panecore-")) ||
+			!bytes.HasSuffix(w.Printed.Bytes(), []byte("}\n")) {
+			t.Errorf("%v: not one JSON value: %.60q…", command, &w.Printed)
 		}
 	}
 }

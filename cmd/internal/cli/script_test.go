@@ -15,17 +15,17 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 
+	"panecore/cmd/internal/browsertest"
 	"panecore/cmd/internal/cli"
+	"panecore/cmd/internal/programtest"
+	"panecore/cmd/internal/shell"
 	"panecore/layers"
 )
-
-// photos is the folder of the photos for tests.
-const photos = "../../../testdata/photos"
 
 var update = flag.Bool("update", false, "rewrite the expected output of scripts")
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){
+	testscript.Main(browsertest.Tests{M: m}, map[string]func(){
 		"panecore": func() { os.Exit(cli.Run(context.Background(), scriptEnv(), os.Args[1:])) },
 	})
 }
@@ -35,8 +35,8 @@ func TestMain(m *testing.M) {
 const todayVariable = "TODAY"
 
 // scriptEnv is the process's own outside world, but for the day of a script.
-func scriptEnv() cli.Env {
-	env := cli.System()
+func scriptEnv() shell.Env {
+	env := shell.System()
 	if today := os.Getenv(todayVariable); today != "" {
 		noon, err := time.Parse("2006-01-02 15", today+" 12")
 		if err != nil {
@@ -63,9 +63,9 @@ func TestScripts(t *testing.T) {
 		},
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("TZ", "UTC")
-			env.Setenv(todayVariable, layers.DateOf(newWorld(nil).Now()).String())
+			env.Setenv(todayVariable, layers.DateOf(programtest.NewWorld(nil).Now()).String())
 			env.Setenv("LC_ALL", "C.UTF-8")
-			photos, err := filepath.Abs(photos)
+			photos, err := filepath.Abs(programtest.Photos)
 			env.Setenv("PHOTOS", photos)
 			return err
 		},

@@ -1,19 +1,18 @@
 package cli
 
 import (
-	"bytes"
 	"fmt"
 
 	"github.com/spf13/cobra"
 
-	"panecore/reports/page"
+	"panecore/cmd/internal/shell"
 )
 
-func newSheetCommand(s *shell) *cobra.Command {
-	var out outFile
+func newSheetCommand(s *shell.Shell) *cobra.Command {
+	var out shell.OutFile
 	cmd := &cobra.Command{
 		Use:     "sheet",
-		GroupID: groupReadings,
+		GroupID: shell.GroupReadings,
 		Short:   "Make a blank sheet to fill in at the glass, and rulers for photos",
 		Long: `Makes a page to print on two leaves. The first is written on at the glass: four
 stations with a life-size scale from the bed surface down, signs, events, water.
@@ -21,13 +20,13 @@ The second has rulers and grey steps to cut out for photos, and says how to type
 in what was written. Print at 100 %, and measure the rulers before you use them.`,
 		Example: `  panecore sheet --out sheet.html
   panecore sheet --units in --out sheet.html`,
-		Args: noArguments,
+		Args: shell.NoArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error { return runSheet(cmd, s, out) },
 	}
 	flags := cmd.Flags()
 	flags.SortFlags = false
-	flags.FuncP("out", "o", "write to `F.html` (default: standard output)", parsed(&out.path, parsePageName))
-	out.addForceFlag(flags)
+	flags.FuncP("out", "o", "write to `F.html` (default: standard output)", shell.Parsed(&out.Path, parsePageName))
+	out.AddForceFlag(flags)
 	return cmd
 }
 
@@ -39,22 +38,16 @@ func parsePageName(path string) (string, error) {
 	return path, nil
 }
 
-func runSheet(cmd *cobra.Command, s *shell, out outFile) error {
-	if s.json {
-		return badUsage(cmd, "found --json, which says nothing here: a sheet is a page")
+func runSheet(cmd *cobra.Command, s *shell.Shell, out shell.OutFile) error {
+	if s.JSON {
+		return shell.BadUsage(cmd, "found --json, which says nothing here: a sheet is a page")
 	}
-	if err := s.mayPut(out, "sheet.html"); err != nil {
+	if err := s.MayPut(out, "sheet.html"); err != nil {
 		return err
 	}
-	sheet, err := s.encodeSheet()
+	sheet, err := s.EncodeSheet()
 	if err != nil {
 		return err
 	}
-	return s.put(out, sheet)
-}
-
-func (s *shell) encodeSheet() ([]byte, error) {
-	var b bytes.Buffer
-	err := page.WriteSheet(&b, s.units)
-	return b.Bytes(), err
+	return s.Put(out, sheet)
 }

@@ -8,13 +8,15 @@ import (
 	"github.com/spf13/cobra"
 
 	"panecore/layers"
+	"panecore/palette"
 )
 
 // newTopics are help texts that belong to no command.
 func newTopics() []*cobra.Command {
 	return []*cobra.Command{
-		{Use: "logbook", Short: "The logbook document that interpret reads", Long: logbookTopic},
+		{Use: "logbook", Short: "The logbook document that interpret reads", Long: logbookTopic()},
 		{Use: "limits", Short: "The numbers at which the rules of the advice begin to hold", Long: limitsTopic()},
+		{Use: "method", Short: "How the numbers are made, and how far they hold", Long: methodTopic},
 		{Use: "photos", Short: "How to take a photo that can be read, and how to mark it", Long: photosTopic},
 		{Use: "exit-codes", Short: "What the program's exit codes mean", Long: exitCodesTopic},
 	}
@@ -82,7 +84,84 @@ Checking it
   photo. Where it is wrong, mark another strip, or type the layers yourself with
   'panecore core add'; 'panecore swatch' reads a colour for that.`
 
-const logbookTopic = `The logbook document
+const methodTopic = `How the numbers are made, and how far they hold
+
+The advice
+  panecore draws two thousand possible truths behind your readings: what each
+  layer may be, how far the ruler was misread, how far a spot at the glass may
+  differ from the whole floor. The rules judge each one. "86 of 100 draws" is
+  the share that ended in this advice: how clear the reading is, not how right
+  the rules are. One station alone, an old reading or one in doubt is never
+  called clear. "Common practice, no source" behind a rule means that keepers
+  say so and nobody has measured it. Most of the rules' numbers are rules of
+  thumb and vary by 10 % in the draws, unless you set your own.
+  Three numbers decide: the colour oxic depth, the mulm, and how fast it
+  grows. Each stands with the range that holds it with a probability of 90 %.
+  "See to the water first" takes the place of all that when animals gasped,
+  when one died and more is wrong, or when a test passed a limit of oxygen or
+  ammonia, or the pH or the temperature was deadly. This is not drawn: doubt
+  about layers makes gasping animals no less urgent. Until the water is right
+  again, no advice and no rehearsal allows a hand in the bed.
+  Reports and the page judge as of today, interpret as of each tank's newest
+  record; --as-of changes that. Notices say what is not known and what would
+  settle it. "asked" is what only you can settle, with a command for each
+  answer. Until then a core that does not fit, or that comes from a photo that
+  is not reliable, counts in half of the draws and in no trend.
+The drawings
+  Letters or a grain fill each band, so that it reads without colour. An arrow
+  or a bracket marks the colour oxic depth, a dashed line where dissolved
+  oxygen ends by the model. Two names beside a layer mean that the first is
+  not certain.
+What each layer is
+  Its colour is compared with known colours ('panecore bands' lists them) and
+  with your native ones; then the usual order and thickness of bands name the
+  whole column at once. Your own label is taken as certain; a film on the
+  glass is no layer. Colour alone cannot tell iron sulphide from humus or dark
+  soil, and warm or dim light darkens brown: give native colours, read in
+  daylight.
+Colour oxic depth
+  The lower edge of the rust front, or else the top of the first black or grey
+  band. It is how deep oxygen has ever reached. Dissolved oxygen itself ends
+  within a few millimetres of mud.
+Trends
+  The middle slope between readings of one station, 14 days or more apart,
+  with no siphoning between them. Its range also covers other names of the
+  layers. Thickness is not mass: mulm packs and decays, and growth levels off,
+  so a forecast longer than the record says so. Stations count as independent;
+  where they disagree, each is named and the range spans them.
+Ammonia
+  The un-ionised share by Emerson et al. 1975, beside the long-term limit of
+  EIFAC 1970 for fresh-water fish. It was set for wild waters; staying below
+  it does not prove that a fish is safe.
+Oxygen
+  Worked out for the dark, from the surface through the water and the still
+  film on the bed into the layers. A test before the lights come on (03:00 to
+  10:00, with its time) beats the model; one at another time, or without one,
+  is only the most there can be. Roots, snails and bubbles carry oxygen
+  deeper. The result is good to a factor of about two.
+Rehearsals
+  What the hand cuts free goes into the water, and the water's surface refills
+  the oxygen that this uses up over hours and days. It is an upper bound from
+  assumed ranges: nobody has measured aquarium mulm. What decides is nearly
+  always the iron sulphide of the black zone, not the ammonia.
+Photos
+  Ranges cover the tracing of edges, their relief, the scale and the names.`
+
+// bandsTold lists the bands for the logbook topic, beside the field's name.
+func bandsTold() string {
+	const margin, width = "\n                  ", 62 // together 80 characters
+	var names []string
+	for _, band := range palette.Bands() {
+		names = append(names, band.String())
+	}
+	list := "only where the keeper is certain: " + strings.Join(names, ", ")
+	const dash = "\u2011" // at which no line ends
+	list = ansi.Wordwrap(strings.ReplaceAll(list, "-", dash), width, "")
+	return strings.NewReplacer(dash, "-", "\n", margin).Replace(list)
+}
+
+func logbookTopic() string {
+	return `The logbook document
 
 A JSON file with the readings of one tank or many. Lengths are millimetres,
 temperatures Celsius, dates YYYY-MM-DD, total ammonia mg N/L. A smallest one:
@@ -125,8 +204,7 @@ A core: one reading of the side view at a marked place, the station
 
 A layer
   thickness_mm, hex   as seen
-  band            only where the keeper is certain: mulm-light, mulm-dark, rust,
-                  black, grey, film-green, film-dark, mat-white, native, unknown
+  band            ` + bandsTold() + `
   note
 
 A water test: date, time (HH:MM), ph, temperature_c, total_ammonia_mg_l,
@@ -138,3 +216,4 @@ dead-animal, plant-melt, gasping, egg-smell, white-threads, note), share (0 to
 
 An unknown field is an error. What is left out is not guessed: the findings say
 what they could not know.`
+}

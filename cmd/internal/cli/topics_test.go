@@ -1,43 +1,23 @@
 package cli
 
 import (
-	"os"
 	"strings"
 	"testing"
 
 	"panecore/layers"
-	"panecore/reports"
 )
 
 // The smallest document that the help topic shows must be one.
 func TestLogbookTopic_exampleReads(t *testing.T) {
-	_, rest, _ := strings.Cut(logbookTopic, "A smallest one:\n")
+	_, rest, _ := strings.Cut(logbookTopic(), "A smallest one:\n")
 	example, _, _ := strings.Cut(rest, "\nA tank\n")
 	if !strings.Contains(example, "panecore/1") {
 		t.Fatal("found no example in the topic")
 	}
-	readsAsOneTank(t, example)
-}
-
-// So must the first reading of the README.
-func TestReadme_exampleReads(t *testing.T) {
-	readme, err := os.ReadFile("../../../README.md")
-	if err != nil {
-		t.Fatal(err)
-	}
-	_, rest, _ := strings.Cut(string(readme), "```json\n")
-	example, _, found := strings.Cut(rest, "```")
-	if !found {
-		t.Fatal("found no example in the README")
-	}
-	readsAsOneTank(t, example)
-}
-
-func readsAsOneTank(t *testing.T, example string) {
-	t.Helper()
-	findings, err := (&shell{}).findingsOf(strings.NewReader(example), demoToday, reports.Settings{Draws: minDraws})
-	if err != nil || len(findings.Tanks) != 1 {
-		t.Errorf("%d tanks, %v", len(findings.Tanks), err)
+	const farDay layers.Date = 47482 // 2100-01-01, behind every date of the example
+	tanks, err := layers.Decode(strings.NewReader(example), farDay)
+	if err != nil || len(tanks) != 1 {
+		t.Errorf("%d tanks, %v", len(tanks), err)
 	}
 }
 
@@ -46,6 +26,19 @@ func TestLimitsTopic_namesEveryLimit(t *testing.T) {
 	for _, rule := range layers.LimitRules() {
 		if !strings.Contains(text, rule.Name) {
 			t.Errorf("lacks %s", rule.Name)
+		}
+	}
+}
+
+// Help on the method is short enough to be read, on lines that fit any terminal.
+func TestMethodTopic_isShort(t *testing.T) {
+	lines := strings.Split(methodTopic, "\n")
+	if len(lines) >= 70 {
+		t.Errorf("%d lines, want fewer than 70", len(lines))
+	}
+	for _, line := range lines {
+		if len(line) > 78 {
+			t.Errorf("%q is longer than 78 columns", line)
 		}
 	}
 }

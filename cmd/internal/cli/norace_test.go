@@ -1,6 +1,0 @@
-//go:build !race
-
-package cli_test
-
-// racing reports that the race detector watches, which takes ten times as long.
-const racing = false

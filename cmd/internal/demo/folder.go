@@ -1,0 +1,185 @@
+package demo
+
+import (
+	"bytes"
+	"fmt"
+	"path/filepath"
+
+	"panecore/cmd/internal/shell"
+	"panecore/layers"
+	"panecore/reports"
+	"panecore/reports/figure"
+	"panecore/reports/figure/pen"
+	"panecore/reports/figure/timeline"
+	"panecore/reports/judge"
+	"panecore/reports/words"
+)
+
+// runFolder writes every picture and page of the demo's records into a folder; where
+// one of the files may not be written, none is.
+func runFolder(s *shell.Shell, o options) error {
+	o.settings.Units = s.Units
+	records, err := allRecords(o.settings)
+	if err != nil {
+		return err
+	}
+	show := exhibition{Shell: s}
+	show.everything(records)
+	if show.err != nil {
+		return show.err
+	}
+	if err := show.hang(o.folder, o.force); err != nil {
+		return err
+	}
+	s.Note("invented records: no such tanks, no such keeper")
+	for _, text := range show.lacking {
+		s.Note(text)
+	}
+	return show.list(o.folder)
+}
+
+// allRecords are all that follows from the demo's logbook, a record a vessel.
+func allRecords(settings reports.Settings) ([]reports.Record, error) {
+	tanks, err := layers.Decode(bytes.NewReader(document), farDay)
+	records := make([]reports.Record, len(tanks))
+	for i, tank := range tanks {
+		records[i] = judge.NewRecord(tank, settings)
+	}
+	return records, err
+}
+
+// exhibition is a folder of pictures and pages, first made and then written.
+type exhibition struct {
+	*shell.Shell
+	files   []exhibit
+	rooms   []room   // what is told of them, in order
+	first   string   // the page to open
+	lacking []string // what could not be made, and why
+	err     error    // the first
+}
+
+// exhibit is one file.
+type exhibit struct {
+	name    string
+	content []byte
+}
+
+// room is a page or a picture with the pictures beside it.
+type room struct{ name, about string }
+
+func (e *exhibition) everything(records []reports.Record) {
+	overview := overviewOf(records)
+	e.draw("overview", figure.Overview(overview, e.Units), shell.SVG, shell.PNG)
+	e.add("sheet.html", e.EncodeSheet)
+	e.rooms = append(e.rooms,
+		room{"overview.svg", "every vessel, the most pressing first; also as .png"},
+		room{"sheet.html", "a blank sheet to fill in at the glass"})
+	for _, record := range records {
+		e.tank(record)
+	}
+}
+
+// overviewOf judges the vessels on the day of the newest reading, so that it is the same
+// on any day.
+func overviewOf(records []reports.Record) reports.Overview {
+	findings := reports.Findings{Format: reports.FindingsFormat}
+	var today layers.Date
+	for _, record := range records {
+		findings.Tanks = append(findings.Tanks, record.Tank)
+		today = max(today, record.Tank.AsOf)
+	}
+	return judge.NewOverview(findings, today)
+}
+
+// tank makes the page and the pictures of one vessel.
+func (e *exhibition) tank(r reports.Record) {
+	name := shell.FileName(r.Tank.ID)
+	e.add(name+".html", func() ([]byte, error) { return e.EncodePage(r, nil, "Invented records: no such tank, no such keeper.") })
+	e.draw(name+"-timeline", timeline.Draw(r.Timeline, timeline.Options{Units: e.Units}), shell.SVG, shell.PNG, shell.PDF)
+	beside := "with -timeline"
+	show := func(of string, f *pen.Figure) {
+		beside += ", -" + of
+		e.draw(name+"-"+of, f, shell.SVG, shell.PNG)
+	}
+	if r.Oxygen != nil {
+		show("oxygen", figure.Oxygen(*r.Oxygen, e.Units))
+	}
+	if rehearsal := advised(r); rehearsal != nil {
+		show("rehearsal", figure.Rehearsal(*rehearsal, e.Units))
+	}
+	if r.Lacking != "" {
+		e.lacking = append(e.lacking, fmt.Sprintf("%s: left out oxygen or rehearsal: %s", r.Tank.ID, r.Lacking))
+	}
+	for _, core := range r.Tank.Cores {
+		show(shell.FileName(core.Station), figure.Core(core, figure.CoreOptions{
+			Tank: words.TankName(r.Tank.ID, r.Tank.Name), Units: e.Units, Penetration: r.Tank.Penetration,
+		}))
+	}
+	e.rooms = append(e.rooms, room{name + ".html", beside})
+	if e.first == "" {
+		e.first = name + ".html"
+	}
+}
+
+// advised is the rehearsal of what the advice is, or of siphoning where it is to leave the
+// bed; nil: there is none.
+func advised(r reports.Record) *reports.Rehearsal {
+	method := reports.MethodSiphon
+	if r.Tank.Advice != nil && r.Tank.Advice.Action == reports.Stir {
+		method = reports.MethodStir
+	}
+	for i := range r.Rehearsals {
+		if r.Rehearsals[i].Method == method {
+			return &r.Rehearsals[i]
+		}
+	}
+	return nil
+}
+
+// draw adds a picture, a file a kind.
+func (e *exhibition) draw(name string, f *pen.Figure, kinds ...shell.PictureKind) {
+	for _, kind := range kinds {
+		e.add(name+string(kind), func() ([]byte, error) { return shell.EncodePicture(f, kind) })
+	}
+}
+
+func (e *exhibition) add(name string, make func() ([]byte, error)) {
+	if e.err != nil {
+		return
+	}
+	var content []byte
+	content, e.err = make()
+	e.files = append(e.files, exhibit{name, content})
+}
+
+// hang writes the files into a folder, which it makes where it is missing.
+func (e *exhibition) hang(folder string, force bool) error {
+	if err := shell.MakeFolder(folder); err != nil {
+		return err
+	}
+	for _, f := range e.files {
+		if err := shell.MayWrite(filepath.Join(folder, f.name), force); err != nil {
+			return err
+		}
+	}
+	for _, f := range e.files {
+		if err := shell.WriteFile(filepath.Join(folder, f.name), force, f.content); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// list tells what was written, and where to begin.
+func (e *exhibition) list(folder string) error {
+	width := 0
+	for _, r := range e.rooms {
+		width = max(width, len(r.name))
+	}
+	fmt.Fprintf(e.Out, "%d files in %s:\n", len(e.files), folder)
+	for _, r := range e.rooms {
+		fmt.Fprintf(e.Out, "  %-*s  %s\n", width, r.name, r.about)
+	}
+	_, err := fmt.Fprintf(e.Out, "Pictures are .svg and .png, timelines also .pdf.\nOpen %s in a browser.\n", filepath.Join(folder, e.first))
+	return err
+}

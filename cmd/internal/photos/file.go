@@ -1,0 +1,156 @@
+package photos
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"panecore/cmd/internal/records"
+	"panecore/cmd/internal/shell"
+	"panecore/layers"
+	"panecore/layers/logbook"
+	"panecore/layers/photo"
+	"panecore/reports"
+)
+
+// runPhotoFile reads a photo of a tank, files the core and shows it.
+func runPhotoFile(cmd *cobra.Command, s *shell.Shell, o photoOptions) error {
+	if len(o.native) > 0 {
+		return shell.BadUsage(cmd, "found both --tank and --native, want one of them: 'panecore tank edit' tells a tank's native colours")
+	}
+	ctx := cmd.Context()
+	return s.InBook(ctx, false, func(book *logbook.Book) error {
+		tank, err := book.Tank(ctx, o.tank)
+		if err != nil {
+			return err
+		}
+		r, err := readOf(cmd, s, book, tank, o)
+		if err != nil {
+			return err
+		}
+		png, err := overlayFor(s, o.overlay, r) // before the core is filed: what goes wrong leaves nothing
+		if err != nil {
+			return err
+		}
+		if err := fileReading(ctx, s, book, tank.ID, r, o.replace); err != nil {
+			return err
+		}
+		if err := writeOverlay(s, o.overlay, png); err != nil {
+			return err
+		}
+		if err := records.TellDoubt(ctx, s, book, tank.ID, r.Core); err != nil {
+			return err
+		}
+		next := []string{"Judge the tank by it: panecore report " + tank.ID}
+		if len(tank.Native) == 0 {
+			next = append(next, "Tell the substrate's colour on set-up day, which settles the light and the names: panecore tank edit "+tank.ID+" --native '#hex,kind'")
+		}
+		return PrintPhoto(s, r, o.overlay, next)
+	})
+}
+
+// readOf reads a photo of a tank, with what its logbook knows. What was noted besides
+// when the same photo was filed stays, but for what the flags say.
+func readOf(cmd *cobra.Command, s *shell.Shell, book *logbook.Book, tank layers.Tank, o photoOptions) (*Reading, error) {
+	station := records.UsualStation(tank, o.station)
+	picks, err := picksOf(cmd, s, book, tank.ID, station, o.picks)
+	if err != nil {
+		return nil, err
+	}
+	var settings reports.Settings
+	if err := s.Settle(cmd.Context(), book, &settings, s.JSON); err != nil {
+		return nil, err
+	}
+	shot, err := readShot(s, o.file)
+	if err != nil {
+		return nil, err
+	}
+	core := layers.Core{Station: station, Date: cmp.Or(o.date, shot.Day)}
+	if core.Date == 0 {
+		return nil, shell.BadInput(shot.name, errors.New("found no date in the photo, want --date DATE"))
+	}
+	for _, former := range tank.Cores {
+		if former.Station == station && former.Date == core.Date && former.Photo != nil && former.Photo.SHA256 == shot.sum() {
+			core = former
+		}
+	}
+	former := core
+	if core, err = o.seen.PutOn(cmd, core); err != nil {
+		return nil, err
+	}
+	r, err := shot.Read(picks, core, tank, settings.Own(tank.ID))
+	if err == nil && !cmd.Flags().Changed("sure") {
+		r.Core.Sure = r.Core.StaysSure(former)
+	}
+	return r, err
+}
+
+// picksOf is what was marked now, and for the rest what was marked on the station's last
+// photo.
+func picksOf(cmd *cobra.Command, s *shell.Shell, book *logbook.Book, tank, station string, marked photo.Picks) (photo.Picks, error) {
+	given := cmd.Flags().Changed
+	if given("strip") && given("ruler") {
+		return marked, nil
+	}
+	kept, found, err := book.LastPicks(cmd.Context(), tank, station)
+	switch {
+	case err != nil:
+		return marked, err
+	case !found:
+		return marked, shell.RequireFlags(cmd, "strip", "ruler")
+	}
+	picks, err := DecodePicks(kept)
+	if err != nil {
+		return marked, err
+	}
+	var again []string
+	if given("strip") {
+		picks.Strip, picks.SurfaceY = marked.Strip, nil
+	} else {
+		again = append(again, "strip")
+	}
+	if given("surface") {
+		picks.SurfaceY = marked.SurfaceY
+	}
+	if given("ruler") {
+		picks.Ruler = marked.Ruler
+	} else {
+		again = append(again, "ruler")
+	}
+	if given("neutral") {
+		picks.Neutral = marked.Neutral
+	} else if len(picks.Neutral) > 0 {
+		again = append(again, "grey card")
+	}
+	s.Note(fmt.Sprintf("%s as marked on the last photo of station %s: look at the overlay", strings.Join(again, ", "), station))
+	return picks, nil
+}
+
+// fileReading files a core and keeps its photo.
+func fileReading(ctx context.Context, s *shell.Shell, book *logbook.Book, tank string, r *Reading, replace bool) error {
+	kept, err := r.Kept()
+	if err != nil {
+		return err
+	}
+	what, err := book.FileCore(ctx, s.Env.Now(), tank, r.Core, kept, r.Content, replace)
+	var conflict *logbook.ConflictError
+	switch {
+	case errors.As(err, &conflict):
+		s.Note("nothing was filed; --replace puts this reading in the place of the one below")
+		return err
+	case err != nil:
+		return err
+	case what == "":
+		s.Note(fmt.Sprintf("the logbook holds this reading already: %s of tank %q", records.CoreName(r.Core), tank))
+	default:
+		s.Done("%s: %s; the photo is kept", what, records.CoreWords(s, r.Core))
+	}
+	if !r.Findings.Reliable {
+		s.Note("the reading is not reliable: look at the overlay before you go by it")
+	}
+	return nil
+}

@@ -1,0 +1,154 @@
+package photos
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"image"
+	"image/jpeg"
+	"io"
+	"slices"
+
+	"panecore/cmd/internal/shell"
+	"panecore/layers"
+	"panecore/layers/logbook"
+	"panecore/layers/photo"
+	"panecore/layers/photo/picture"
+	"panecore/palette"
+	"panecore/reports"
+	"panecore/reports/infer"
+	"panecore/reports/judge"
+	"panecore/reports/overlay"
+)
+
+// Shot is a photo as it was taken.
+type Shot struct {
+	*picture.Picture
+	name    string
+	Content []byte      // the file
+	Day     layers.Date // zero: it doesn't say
+}
+
+// readShot reads a photo from a file, or from standard input for "-".
+func readShot(s *shell.Shell, path string) (*Shot, error) {
+	file, name, err := s.Open(path, "a photo")
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	content, err := io.ReadAll(io.LimitReader(file, picture.MaxBytes+1))
+	switch {
+	case err != nil:
+		return nil, fmt.Errorf("%s: %w", name, err)
+	case len(content) > picture.MaxBytes:
+		return nil, shell.BadInput(name, fmt.Errorf("found more than %d MB, want at most that: save it smaller", picture.MaxBytes>>20))
+	}
+	return NewShot(name, content)
+}
+
+// NewShot reads a photo from its file; what is no photo is bad input, by its name.
+func NewShot(name string, content []byte) (*Shot, error) {
+	shot, err := Decode(name, content)
+	if err != nil {
+		return nil, shell.BadInput(name, err)
+	}
+	return shot, nil
+}
+
+// Decode is NewShot with an error that does not name the photo.
+func Decode(name string, content []byte) (*Shot, error) {
+	p, err := picture.Decode(content)
+	if err != nil {
+		return nil, err
+	}
+	taken, err := layers.ParseDate(p.Taken)
+	if err != nil {
+		taken = 0 // a camera whose clock was never set
+	}
+	return &Shot{p, name, content, taken}, nil
+}
+
+// sum is the SHA-256 of the photo's file, in hexadecimal digits.
+func (p *Shot) sum() string {
+	sum := sha256.Sum256(p.Content)
+	return hex.EncodeToString(sum[:])
+}
+
+// Reading is what a photo shows, and the picks by which it was read.
+type Reading struct {
+	*Shot
+	picks    photo.Picks
+	found    *photo.Reading
+	Core     layers.Core // to be filed
+	Findings reports.PhotoCore
+}
+
+// Read reads the layers in a photo for a core of which date and station are known.
+func (p *Shot) Read(picks photo.Picks, core layers.Core, tank layers.Tank, own []palette.Prototype) (*Reading, error) {
+	found, err := photo.Read(p.Picture, picks, infer.NewMatcher(tank, own))
+	if err != nil {
+		return nil, p.unreadable(err)
+	}
+	return p.Interpret(found, picks, core, tank, own), nil
+}
+
+// Interpret says what a reading of the photo means for a core of which date and station
+// are known.
+func (p *Shot) Interpret(found *photo.Reading, picks photo.Picks, core layers.Core, tank layers.Tank, own []palette.Prototype) *Reading {
+	light := *found.Core.Photo
+	light.SHA256 = p.sum()
+	core.Layers, core.Photo = slices.Clone(found.Core.Layers), &light
+	how := reports.Photo{
+		PxPerMM: found.PxPerMM, RollDegrees: found.RollDegrees, GlareShare: found.GlareShare, Taken: p.Day, Warnings: found.Warnings,
+		Correction: reports.Correction{
+			Cards: found.Cards, Gain: found.Gain, ExposureEV: found.Light.EV, ExposureDoubt: found.Light.EVDoubt, Veil: found.Light.Veil,
+		},
+	}
+	how.Warnings = append(slices.Clip(how.Warnings), p.profileWarning()...) // the reading may be used again
+	settings := reports.DefaultSettings()
+	return &Reading{p, picks, found, core, judge.ReadPhotoCore(tank, core, own, how, settings)}
+}
+
+// profileWarning warns of colours that were not understood.
+func (p *Shot) profileWarning() []string {
+	if p.Profile == "" {
+		return nil
+	}
+	return []string{fmt.Sprintf("the photo's colours are those of the profile %q, which were taken for sRGB", p.Profile)}
+}
+
+// unreadable tells a photo that can't be read honestly from a failure.
+func (p *Shot) unreadable(err error) error {
+	var refusal *photo.Refusal
+	if errors.As(err, &refusal) {
+		return &shell.UnreadableError{Reason: p.name + ": " + refusal.Error()}
+	}
+	return fmt.Errorf("%s: %w", p.name, err)
+}
+
+// previewSide is the longer side of a photo's small copy in the logbook, pixels, and
+// previewQuality how well it is packed (assumptions: enough to tell one from another).
+const (
+	previewSide    = 320
+	previewQuality = 80 // JPEG, of 100
+)
+
+// Kept is what the logbook keeps of the photo beside its file.
+func (r *Reading) Kept() (logbook.Photo, error) {
+	picks, err := json.Marshal(toMarks(r.picks))
+	if err != nil {
+		return logbook.Photo{}, err
+	}
+	preview, err := Packed(overlay.Shrink(r.Picture, previewSide), previewQuality)
+	return logbook.Photo{Kind: r.Format, Width: r.Width, Height: r.Height, Picks: picks, Preview: preview}, err
+}
+
+// Packed is a picture as a JPEG of a quality of 1 to 100.
+func Packed(img image.Image, quality int) ([]byte, error) {
+	var b bytes.Buffer
+	err := jpeg.Encode(&b, img, &jpeg.Options{Quality: quality})
+	return b.Bytes(), err
+}

@@ -1,0 +1,176 @@
+package records
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"panecore/cmd/internal/shell"
+	"panecore/layers"
+	"panecore/layers/logbook"
+	"panecore/reports/table"
+)
+
+// wantEvent is what a command that works on one event asks for.
+const wantEvent = "a tank's id and what happened"
+
+// NewEventCommand enters, lists and removes events.
+func NewEventCommand(s *shell.Shell) *cobra.Command {
+	event := &cobra.Command{
+		Use:     "event",
+		GroupID: shell.GroupBook,
+		Short:   "Enter what was done to a tank or befell it",
+		Long: `Growth is counted between removals, so enter every stir, siphon and top-up.
+
+` + kindsOfEvent(),
+		Example: `  panecore event add kettle siphon --share 25% --depth 20mm --note 'left half'
+  panecore event list kettle`,
+		Args: shell.NoArguments,
+		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+	}
+	event.AddCommand(newEventAddCommand(s), newEventListCommand(s), newEventRemoveCommand(s))
+	return event
+}
+
+// kindsOfEvent lists them for help.
+func kindsOfEvent() string {
+	const margin = "\n  "
+	list := ansi.Wordwrap(shell.Join(layers.EventKinds(), ", "), 70, "")
+	return "The kinds of event:" + margin + strings.ReplaceAll(list, "\n", margin)
+}
+
+func newEventAddCommand(s *shell.Shell) *cobra.Command {
+	var event layers.Event
+	cmd := &cobra.Command{
+		Use:   "add TANK KIND",
+		Short: "Add an event",
+		Long:  kindsOfEvent(),
+		Example: `  panecore event add kettle siphon --share 25% --depth 20mm --note 'left half'
+  panecore event add kettle dead-animal --date 2026-09-02`,
+		Args:              shell.TwoArguments(wantEvent),
+		ValidArgsFunction: completeEvents(s),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			event.Kind = layers.EventKind(args[1])
+			event.Date = s.DateOr(event.Date)
+			return runEventAdd(cmd.Context(), s, args[0], event)
+		},
+	}
+	addEventFlags(cmd.Flags(), &event, " (default today)")
+	return cmd
+}
+
+func addEventFlags(flags *pflag.FlagSet, event *layers.Event, otherwise string) {
+	flags.SortFlags = false
+	flags.Func("date", "it happened on `DATE`, YYYY-MM-DD"+otherwise, shell.Parsed(&event.Date, layers.ParseDate))
+	flags.Func("share", "`SHARE` of the floor, or of the water that was changed, as in 25%", shell.Parsed(&event.Share, optional(shell.ParseShare)))
+	flags.Func("depth", "down to `DEPTH` below the bed surface, as in 20mm", shell.Parsed(&event.DepthMM, optional(layers.ParseLength)))
+	flags.StringVar(&event.Note, "note", "", "a `NOTE` in your own words")
+}
+
+func runEventAdd(ctx context.Context, s *shell.Shell, tank string, event layers.Event) error {
+	return s.InBook(ctx, false, func(book *logbook.Book) error { return addEvent(ctx, s, book, tank, event) })
+}
+
+func addEvent(ctx context.Context, s *shell.Shell, book *logbook.Book, tank string, event layers.Event) error {
+	if err := book.AddEvent(ctx, s.Env.Now(), tank, event); err != nil {
+		return err
+	}
+	s.Done("%s of tank %q added", eventName(event), tank)
+	return nil
+}
+
+// eventName is what a tank's event is called.
+func eventName(event layers.Event) string { return fmt.Sprintf("event %s %s", event.Kind, event.Date) }
+
+// completeEvents completes a tank's id and the kind of an event.
+func completeEvents(s *shell.Shell) cobra.CompletionFunc {
+	return func(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
+		if len(args) == 1 {
+			return shell.Texts(layers.EventKinds()), cobra.ShellCompDirectiveNoFileComp
+		}
+		return s.CompleteTanks(cmd, args, typed)
+	}
+}
+
+func newEventListCommand(s *shell.Shell) *cobra.Command {
+	return &cobra.Command{
+		Use:   "list TANK",
+		Short: "List a tank's events",
+		Long:  "Lists a tank's events by date; with --json as a logbook document.",
+		Example: `  panecore event list kettle
+  panecore event list kettle --json`,
+		Args:              shell.OneArgument(wantTank),
+		ValidArgsFunction: s.CompleteTanks,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			tank, err := s.Tank(cmd.Context(), args[0])
+			if err != nil {
+				return err
+			}
+			if s.JSON {
+				return layers.Encode(s.Out, []layers.Tank{{ID: tank.ID, Events: tank.Events}})
+			}
+			return s.PrintText(func(w io.Writer, o table.Options) error { return table.WriteEvents(w, tank.Events, o) })
+		},
+	}
+}
+
+func newEventRemoveCommand(s *shell.Shell) *cobra.Command {
+	var event layers.Event
+	var yes bool
+	cmd := &cobra.Command{
+		Use:   "remove TANK KIND --date DATE",
+		Short: "Remove an event",
+		Long: `Removes the event of a kind and date. Where there are several, --share, --depth
+and --note tell which.`,
+		Example: `  panecore event remove kettle siphon --date 2026-09-02
+  panecore event remove kettle siphon --date 2026-09-02 --share 25% --yes`,
+		Args:              shell.TwoArguments(wantEvent),
+		ValidArgsFunction: completeEvents(s),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := shell.RequireFlags(cmd, "date"); err != nil {
+				return err
+			}
+			event.Kind = layers.EventKind(args[1])
+			name := fmt.Sprintf("%s of tank %q", eventName(event), args[0])
+			return s.Remove(cmd, name, yes, func(book *logbook.Book) error {
+				return removeEvent(cmd, s, book, args[0], event)
+			})
+		},
+	}
+	addEventFlags(cmd.Flags(), &event, "")
+	shell.AddYesFlag(cmd.Flags(), &yes)
+	return cmd
+}
+
+// removeEvent removes the one event that is like the one sought in all that the
+// flags say of it.
+func removeEvent(cmd *cobra.Command, s *shell.Shell, book *logbook.Book, id string, sought layers.Event) error {
+	tank, err := book.Tank(cmd.Context(), id)
+	if err != nil {
+		return err
+	}
+	found := slices.DeleteFunc(tank.Events, func(e layers.Event) bool { return !isLike(e, sought, cmd.Flags().Changed) })
+	switch len(found) {
+	case 0:
+		return &logbook.NotFoundError{What: fmt.Sprintf("such %s of tank %q", eventName(sought), id)}
+	case 1:
+		return book.RemoveEvent(cmd.Context(), s.Env.Now(), id, found[0])
+	}
+	return shell.BadUsage(cmd, "found %d of %s in tank %q, want --share, --depth or --note to tell which", len(found), eventName(sought), id)
+}
+
+func isLike(e, sought layers.Event, said func(flag string) bool) bool {
+	return e.Date == sought.Date && e.Kind == sought.Kind &&
+		(!said("share") || equal(e.Share, sought.Share)) &&
+		(!said("depth") || equal(e.DepthMM, sought.DepthMM)) &&
+		(!said("note") || e.Note == sought.Note)
+}
+
+// equal compares numbers that may be missing.
+func equal(a, b *float64) bool { return a == b || a != nil && b != nil && *a == *b }

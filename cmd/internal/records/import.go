@@ -1,0 +1,63 @@
+package records
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"panecore/cmd/internal/shell"
+	"panecore/layers/logbook"
+)
+
+// NewImportCommand merges a document into the logbook.
+func NewImportCommand(s *shell.Shell) *cobra.Command {
+	var replace bool
+	cmd := &cobra.Command{
+		Use:     "import FILE|-",
+		GroupID: shell.GroupBook,
+		Short:   "Merge a logbook document into the logbook",
+		Long: `Reads a logbook document (see 'panecore help logbook') and adds what the logbook
+does not hold yet, all or nothing. Equal entries are passed over. Entries of the
+same tank, station and date that differ are listed and refused, unless --replace
+has the document's take their place.`,
+		Example: `  panecore import logbook.json
+  panecore import --replace logbook.json
+  panecore export --logbook old.db | panecore import -`,
+		Args: shell.OneArgument("FILE, or - for standard input"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return runImport(cmd.Context(), s, args[0], replace)
+		},
+	}
+	cmd.Flags().BoolVar(&replace, "replace", false, "let the document's entries take the place of different ones")
+	return cmd
+}
+
+func runImport(ctx context.Context, s *shell.Shell, file string, replace bool) error {
+	tanks, name, err := s.ReadDocument(file)
+	if err != nil {
+		return err
+	}
+	return s.InBook(ctx, true, func(book *logbook.Book) error {
+		imported, err := book.Import(ctx, s.Env.Now(), tanks, replace)
+		var conflict *logbook.ConflictError
+		switch {
+		case errors.As(err, &conflict):
+			s.Note("nothing was imported; --replace has the document's entries take the place of those below")
+			return shell.BadInput(name, conflict)
+		case err != nil:
+			return err
+		case imported == logbook.Imported{Equal: imported.Equal}:
+			s.Note(fmt.Sprintf("nothing new: entries that are there already: %d", imported.Equal))
+		default:
+			s.Done("%s", importWords(imported))
+		}
+		return nil
+	})
+}
+
+func importWords(i logbook.Imported) string {
+	return fmt.Sprintf("imported tanks: %d, cores: %d, water tests: %d, events: %d; replaced: %d; there already: %d",
+		i.Tanks, i.Cores, i.Water, i.Events, i.Replaced, i.Equal)
+}

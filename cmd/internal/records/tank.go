@@ -1,0 +1,84 @@
+// Package records has the commands that enter and change the logbook's records: tanks, cores,
+// water tests, events and the keeper's own colours. One file a command.
+package records
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"panecore/cmd/internal/shell"
+	"panecore/layers/logbook"
+)
+
+// wantTank is what a command that works on one tank asks for.
+const wantTank = "TANK, a tank's id"
+
+// NewTankCommand enters, lists, shows, edits and retires tanks.
+func NewTankCommand(s *shell.Shell) *cobra.Command {
+	tank := &cobra.Command{
+		Use:     "tank",
+		GroupID: shell.GroupBook,
+		Short:   "Enter the tanks: what they are and what lies in them",
+		Long: `Each tank has an id of its own, by which every other command calls it. The rest
+may be told at once, later or never; what is not told is not guessed. The first
+tank makes the logbook.`,
+		Example: `  panecore tank add kettle --set-up 2024-10-12 --native '#d9cba6,sand'
+  panecore tank list
+  panecore tank show kettle`,
+		Args: shell.NoArguments,
+		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+	}
+	tank.AddCommand(newTankAddCommand(s), newTankListCommand(s), newTankShowCommand(s), newTankEditCommand(s),
+		newTankRetireCommand(s))
+	return tank
+}
+
+func newTankRetireCommand(s *shell.Shell) *cobra.Command {
+	return &cobra.Command{
+		Use:   "retire TANK",
+		Short: "Mark a tank as no longer kept",
+		Long: `A retired tank is left out where all tanks are listed. Nothing of it is lost:
+'panecore tank edit TANK --revive' takes it up again.`,
+		Example:           "  panecore tank retire kettle",
+		Args:              shell.OneArgument(wantTank),
+		ValidArgsFunction: s.CompleteTanks,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return runTankRetire(cmd.Context(), s, args[0])
+		},
+	}
+}
+
+func runTankRetire(ctx context.Context, s *shell.Shell, id string) error {
+	return s.InBook(ctx, false, func(book *logbook.Book) error {
+		retired, err := isRetired(ctx, book, id)
+		switch {
+		case err != nil:
+			return err
+		case retired:
+			return shell.BadInput(fmt.Sprintf("tank %q", id), errors.New("found it retired already, want one that is kept"))
+		}
+		if err := book.RetireTank(ctx, s.Env.Now(), id); err != nil {
+			return err
+		}
+		s.Done("tank %q retired", id)
+		return nil
+	})
+}
+
+// isRetired reports whether a tank, which must be there, is retired.
+func isRetired(ctx context.Context, book *logbook.Book, id string) (bool, error) {
+	tanks, err := book.List(ctx, true)
+	if err != nil {
+		return false, err
+	}
+	i := slices.IndexFunc(tanks, func(t logbook.TankEntry) bool { return t.ID == id })
+	if i < 0 {
+		_, err := book.Tank(ctx, id) // its error knows what was meant
+		return false, err
+	}
+	return tanks[i].Retired, nil
+}

@@ -1,0 +1,147 @@
+package records
+
+import (
+	"context"
+	"fmt"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"panecore/cmd/internal/shell"
+	"panecore/layers"
+	"panecore/layers/logbook"
+	"panecore/reports/table"
+)
+
+// NewWaterCommand enters, lists and removes water tests.
+func NewWaterCommand(s *shell.Shell) *cobra.Command {
+	water := &cobra.Command{
+		Use:     "water",
+		GroupID: shell.GroupBook,
+		Short:   "Enter water tests",
+		Long: `A tank's water tests, one of a date and time. They tell how much ammonia the
+water can still take up and what oxygen is left at dawn.`,
+		Example: `  panecore water add kettle --time 07:30 --ph 7.4 --temp 24C --oxygen 5.1
+  panecore water list kettle`,
+		Args: shell.NoArguments,
+		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+	}
+	water.AddCommand(newWaterAddCommand(s), newWaterListCommand(s), newWaterRemoveCommand(s))
+	return water
+}
+
+func newWaterAddCommand(s *shell.Shell) *cobra.Command {
+	var test layers.WaterTest
+	cmd := &cobra.Command{
+		Use:   "add TANK",
+		Short: "Add a water test",
+		Long: `Adds what was measured; what was not is left out. Oxygen says most when it is
+measured at dawn, pH in the afternoon.`,
+		Example: `  panecore water add kettle --ph 7.4 --temp 24C --ammonia 0.25
+  panecore water add kettle --date 2026-11-01 --time 07:30 --oxygen 5.1`,
+		Args:              shell.OneArgument(wantTank),
+		ValidArgsFunction: s.CompleteTanks,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if test.PH == nil && test.TemperatureC == nil && test.TotalAmmonia == nil && test.OxygenMGPerL == nil {
+				return shell.BadUsage(cmd, "found nothing measured, want --ph, --temp, --ammonia or --oxygen")
+			}
+			test.Date = s.DateOr(test.Date)
+			return runWaterAdd(cmd.Context(), s, args[0], test)
+		},
+	}
+	flags := cmd.Flags()
+	flags.SortFlags = false
+	addWaterKeyFlags(cmd, &test, "today")
+	flags.Func("ph", "`PH`, 4 to 11", shell.Parsed(&test.PH, optional(shell.ParseNumber)))
+	flags.Func("temp", "water temperature `T`: 24C or 75F", shell.Parsed(&test.TemperatureC, optional(layers.ParseTemperature)))
+	flags.Func("ammonia", "total ammonia as the test gives it, `MG` N/L", shell.Parsed(&test.TotalAmmonia, optional(shell.ParseNumber)))
+	flags.Func("oxygen", "dissolved oxygen, `MG`/L", shell.Parsed(&test.OxygenMGPerL, optional(shell.ParseNumber)))
+	return cmd
+}
+
+// addWaterKeyFlags adds the flags that tell a tank's water tests apart.
+func addWaterKeyFlags(cmd *cobra.Command, test *layers.WaterTest, otherwise string) {
+	usage := "the test was made on `DATE`, YYYY-MM-DD"
+	if otherwise != "" {
+		usage += " (default " + otherwise + ")"
+	}
+	cmd.Flags().Func("date", usage, shell.Parsed(&test.Date, layers.ParseDate))
+	cmd.Flags().StringVar(&test.Time, "time", "", "at `HH:MM`")
+}
+
+// optional has a parser give a pointer, so that 0 is not "not given"; an empty text is.
+func optional[T any](parse func(string) (T, error)) func(string) (*T, error) {
+	return func(text string) (*T, error) {
+		if text == "" {
+			return nil, nil
+		}
+		value, err := parse(text)
+		return &value, err
+	}
+}
+
+func runWaterAdd(ctx context.Context, s *shell.Shell, tank string, test layers.WaterTest) error {
+	return s.InBook(ctx, false, func(book *logbook.Book) error {
+		if err := book.AddWater(ctx, s.Env.Now(), tank, test); err != nil {
+			return err
+		}
+		s.Done("%s of tank %q added", waterName(test), tank)
+		return nil
+	})
+}
+
+// waterName is what a tank's water test is called.
+func waterName(test layers.WaterTest) string {
+	if test.Time == "" {
+		return "water test " + test.Date.String()
+	}
+	return "water test " + test.Date.String() + " " + test.Time
+}
+
+func newWaterListCommand(s *shell.Shell) *cobra.Command {
+	return &cobra.Command{
+		Use:   "list TANK",
+		Short: "List a tank's water tests",
+		Long:  "Lists a tank's water tests by date and time; with --json as a logbook document.",
+		Example: `  panecore water list kettle
+  panecore water list kettle --json`,
+		Args:              shell.OneArgument(wantTank),
+		ValidArgsFunction: s.CompleteTanks,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			tank, err := s.Tank(cmd.Context(), args[0])
+			if err != nil {
+				return err
+			}
+			if s.JSON {
+				return layers.Encode(s.Out, []layers.Tank{{ID: tank.ID, Water: tank.Water}})
+			}
+			return s.PrintText(func(w io.Writer, o table.Options) error { return table.WriteWater(w, tank.Water, o) })
+		},
+	}
+}
+
+func newWaterRemoveCommand(s *shell.Shell) *cobra.Command {
+	var test layers.WaterTest
+	var yes bool
+	cmd := &cobra.Command{
+		Use:   "remove TANK --date DATE",
+		Short: "Remove a water test",
+		Example: `  panecore water remove kettle --date 2026-11-01 --time 07:30
+  panecore water remove kettle --date 2026-11-01 --yes`,
+		Args:              shell.OneArgument(wantTank),
+		ValidArgsFunction: s.CompleteTanks,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := shell.RequireFlags(cmd, "date"); err != nil {
+				return err
+			}
+			name := fmt.Sprintf("%s of tank %q", waterName(test), args[0])
+			return s.Remove(cmd, name, yes, func(book *logbook.Book) error {
+				return book.RemoveWater(cmd.Context(), s.Env.Now(), args[0], test.Date, test.Time)
+			})
+		},
+	}
+	cmd.Flags().SortFlags = false
+	addWaterKeyFlags(cmd, &test, "")
+	shell.AddYesFlag(cmd.Flags(), &yes)
+	return cmd
+}

@@ -1,0 +1,158 @@
+package serve
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"net"
+	"net/netip"
+	"slices"
+	"strconv"
+	"syscall"
+)
+
+// listenAt is where a page is served: an address of this machine, or the zero one for all
+// of them, and a port, 0 for any that is free.
+type listenAt struct {
+	address netip.Addr
+	port    uint16
+}
+
+const wantListen = "HOST:PORT, as in 127.0.0.1:8080, where port 0 is any that is free"
+
+// parseListenAt reads where to listen. Only where the network is let in may it be an
+// address that other devices reach.
+func parseListenAt(text string, lan bool) (at listenAt, err error) {
+	if text == "" {
+		if !lan {
+			at.address = loopback
+		}
+		return at, nil
+	}
+	host, port, err := net.SplitHostPort(text)
+	if err != nil {
+		return at, fmt.Errorf("found %q, want %s", text, wantListen)
+	}
+	number, err := strconv.ParseUint(port, 10, 16)
+	if err != nil {
+		return at, fmt.Errorf("found port %q, want a number from 0 to 65535", port)
+	}
+	at.port = uint16(number)
+	switch host {
+	case "":
+	case "localhost":
+		at.address = loopback
+	default:
+		if at.address, err = netip.ParseAddr(host); err != nil || at.address.Zone() != "" {
+			return at, fmt.Errorf("found host %q, want localhost or an address in figures, as in 127.0.0.1", host)
+		}
+		at.address = at.address.Unmap()
+	}
+	switch own := at.address.IsLoopback(); {
+	case own && lan:
+		return at, fmt.Errorf("found %q, which no other device reaches, and --lan, want one of them", text)
+	case !own && !lan:
+		return at, fmt.Errorf("found %q, which other devices of the network reach, want an address of this machine alone, as in %s:%d, "+
+			"or --lan: then anyone in the network who has the address with its key can read and change the logbook, and the traffic is not encrypted",
+			text, loopback, at.port)
+	}
+	return at, nil
+}
+
+var loopback = netip.AddrFrom4([4]byte{127, 0, 0, 1})
+
+func (at listenAt) String() string {
+	host := ""
+	if at.address.IsValid() {
+		host = at.address.String()
+	}
+	return net.JoinHostPort(host, strconv.Itoa(int(at.port)))
+}
+
+func (at listenAt) listen(ctx context.Context) (net.Listener, error) {
+	var config net.ListenConfig
+	listener, err := config.Listen(ctx, "tcp", at.String())
+	var cause syscall.Errno
+	switch {
+	case errors.Is(err, syscall.EADDRINUSE):
+		return nil, fmt.Errorf("%s: found it in use by another program, want a free port: port 0 takes any", at)
+	case errors.As(err, &cause):
+		return nil, fmt.Errorf("%s: can't listen there: %w", at, cause)
+	}
+	return listener, err
+}
+
+// hostsOf are the forms of an address that a browser may call it by, the one to be
+// printed first.
+func hostsOf(at *net.TCPAddr) ([]string, error) {
+	own, err := net.InterfaceAddrs()
+	if err != nil {
+		return nil, err
+	}
+	return hostsAmong(at.AddrPort(), own), nil
+}
+
+// hostsAmong is hostsOf on a machine with these addresses.
+func hostsAmong(at netip.AddrPort, own []net.Addr) []string {
+	bound := at.Addr().Unmap()
+	addresses := []netip.Addr{bound}
+	if bound.IsUnspecified() {
+		addresses = reachable(own, bound.Is4())
+	}
+	var hosts []string
+	add := func(host string) {
+		hosts = append(hosts, net.JoinHostPort(host, strconv.Itoa(int(at.Port()))))
+	}
+	for _, address := range addresses {
+		add(address.String())
+	}
+	if slices.ContainsFunc(addresses, func(a netip.Addr) bool { return a == loopback || a == netip.IPv6Loopback() }) {
+		add("localhost")
+	}
+	if at.Port() == webPort {
+		for _, host := range hosts {
+			bare, _, _ := net.SplitHostPort(host) // as joined above
+			if address, err := netip.ParseAddr(bare); err == nil && address.Is6() {
+				bare = "[" + bare + "]"
+			}
+			hosts = append(hosts, bare)
+		}
+	}
+	return hosts
+}
+
+// isElsewhere reports whether another device of a home may reach a host: an address of version 4
+// that is not this machine's alone. Those of version 6 are too long to type.
+func isElsewhere(host string) bool {
+	at, err := netip.ParseAddrPort(host)
+	return err == nil && at.Addr().Is4() && !at.Addr().IsLoopback()
+}
+
+// webPort is the port that browsers leave out (RFC 9110, 4.2.1).
+const webPort = 80
+
+// reachable are addresses that a browser can call, those first that another device of
+// a home can, and of them the shorter ones.
+func reachable(own []net.Addr, only4 bool) []netip.Addr {
+	var list []netip.Addr
+	for _, address := range own {
+		prefix, err := netip.ParsePrefix(address.String())
+		if err != nil {
+			continue
+		}
+		if a := prefix.Addr().Unmap(); !a.IsLinkLocalUnicast() && (a.Is4() || !only4) {
+			list = append(list, a)
+		}
+	}
+	last := func(a netip.Addr) int {
+		if a.IsLoopback() {
+			return 1
+		}
+		return 0
+	}
+	slices.SortFunc(list, func(a, b netip.Addr) int {
+		return cmp.Or(last(a)-last(b), a.Compare(b)) // which puts version 4 before 6
+	})
+	return list
+}

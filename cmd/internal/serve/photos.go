@@ -1,0 +1,110 @@
+package serve
+
+import (
+	"errors"
+	"reflect"
+
+	"panecore/cmd/internal/photos"
+	"panecore/layers"
+	"panecore/layers/photo"
+	"panecore/palette"
+	"panecore/reports/infer"
+	"panecore/reports/overlay"
+	"panecore/reports/web/reader"
+	"panecore/reports/web/site"
+)
+
+// pagePhotoReader reads photos for the local page, as the photo command does.
+type pagePhotoReader struct{}
+
+func (pagePhotoReader) Open(content []byte) (reader.Shot, error) {
+	shot, err := photos.Decode("the photo", content)
+	if err != nil {
+		return nil, err
+	}
+	return &pageShot{Shot: shot}, nil
+}
+
+// How the picture is packed that is clicked on (assumptions: a screen of twice as many
+// pixels as most have across, and no block of the packing to be seen).
+const (
+	screenSide    = 2400 // the longer side, pixels
+	screenQuality = 85   // JPEG, of 100
+)
+
+// pageShot is a photo that is being read on the page.
+type pageShot struct {
+	*photos.Shot
+	screen []byte          // nil: not made yet
+	seen   sight           // what view was looked at by
+	view   *photo.View     // nil: none yet
+	last   *photos.Reading // nil: none yet
+}
+
+// sight is all that a view of a photo follows from.
+type sight struct {
+	picks  photo.Picks
+	native []layers.Native
+	own    []palette.Prototype
+}
+
+func (p *pageShot) Size() (width, height int) { return p.Width, p.Height }
+
+func (p *pageShot) Taken() layers.Date { return p.Day }
+
+func (p *pageShot) Screen() (picture []byte, err error) {
+	if p.screen == nil {
+		p.screen, err = photos.Packed(overlay.Shrink(p.Picture, screenSide), screenQuality)
+	}
+	return p.screen, err
+}
+
+func (p *pageShot) Read(task reader.Task) (reader.Result, error) {
+	picks := photos.FromMarks(task.Marks)
+	found, err := p.look(picks, task)
+	if err != nil {
+		return reader.Result{}, site.WithKind(site.ErrInput, err) // a refusal, or a cut that can't be
+	}
+	p.last = p.Interpret(found, picks, task.Core, task.Tank, task.Own)
+	result := reader.Result{PhotoCore: p.last.Findings, Core: p.last.Core}
+	for i, corner := range found.Strip {
+		result.Strip[i] = [2]float64{corner.X, corner.Y}
+	}
+	for _, edge := range found.Edges {
+		var line [][2]float64
+		for _, at := range edge {
+			line = append(line, [2]float64{at.X, at.Y})
+		}
+		result.Edges = append(result.Edges, line)
+	}
+	return result, nil
+}
+
+// look reads the photo by its picks and cuts. The view of the last picks is used again.
+func (p *pageShot) look(picks photo.Picks, task reader.Task) (*photo.Reading, error) {
+	if by := (sight{picks, task.Tank.Native, task.Own}); p.view == nil || !reflect.DeepEqual(by, p.seen) {
+		view, err := photo.Look(p.Picture, picks, infer.NewMatcher(task.Tank, task.Own))
+		if err != nil {
+			return nil, err
+		}
+		p.seen, p.view = by, view
+	}
+	if len(task.Cuts) == 0 && task.Surface == 0 {
+		return p.view.Reading, nil
+	}
+	cuts := make([]photo.Cut, len(task.Cuts))
+	for i, cut := range task.Cuts {
+		cuts[i] = photo.Cut{BottomMM: cut.BottomMM, Band: cut.Band}
+	}
+	return p.view.Recut(task.Surface, cuts)
+}
+
+func (p *pageShot) Kept() (site.KeptPhoto, error) {
+	if p.last == nil {
+		return site.KeptPhoto{}, site.WithKind(site.ErrInput, errors.New("found no reading of the photo yet, want one before it is kept"))
+	}
+	kept, err := p.last.Kept()
+	return site.KeptPhoto{
+		Kind: kept.Kind, Width: kept.Width, Height: kept.Height, Picks: kept.Picks, Preview: kept.Preview, Content: p.Content,
+	}, err
+}

@@ -1,0 +1,178 @@
+// Package serve serves the logbook as a local page: it listens, guards the door, and gives
+// reports/web the store and the photo reader that it asks for.
+package serve
+
+import (
+	"context"
+	"crypto/rand"
+	"fmt"
+	"io"
+	"net"
+	"strings"
+	"sync"
+
+	"github.com/spf13/cobra"
+
+	"panecore/cmd/internal/demo"
+	"panecore/cmd/internal/shell"
+	"panecore/layers"
+	"panecore/layers/logbook"
+	"panecore/reports"
+	"panecore/reports/web"
+)
+
+type options struct {
+	address string // host:port; empty: any free port
+	lan     bool   // other devices of the network may come in
+	open    bool   // show it in the browser
+	demo    bool   // on the built-in records
+}
+
+// NewCommand serves the page until it is interrupted.
+func NewCommand(s *shell.Shell) *cobra.Command {
+	var o options
+	cmd := &cobra.Command{
+		Use:     "serve",
+		GroupID: shell.GroupProgram,
+		Short:   "Open the logbook as a page in the browser",
+		Long: `Serves a page for the whole job: read a photo by clicking on it, enter a core,
+see the bed, the advice and what stirring or siphoning would do. It prints the
+address to open, with a key that is new each time, and runs until Ctrl-C. The
+page is this logbook: the other commands may go on using it meanwhile.
+
+Only this machine reaches the page, unless --lan opens it to the network, as for
+a phone at the tank. Then anyone there who has the address with its key can read
+and change the logbook, and the traffic is not encrypted. Nothing is ever
+fetched from elsewhere.
+
+With --demo the page stands on invented records in a folder that is removed at
+the end.`,
+		Example: `  panecore serve --open
+  panecore serve --demo
+  panecore serve --lan --addr :8080`,
+		Args: shell.NoArguments,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			at, err := o.check(cmd, s)
+			if err != nil {
+				return err
+			}
+			return run(cmd.Context(), s, o, at)
+		},
+	}
+	flags := cmd.Flags()
+	flags.SortFlags = false
+	flags.StringVar(&o.address, "addr", "", "listen at `HOST:PORT` of this machine (default 127.0.0.1:0, where 0 is any free port)")
+	flags.BoolVar(&o.open, "open", false, "show the page in the browser")
+	flags.BoolVar(&o.lan, "lan", false, "let other devices of the network in, who have the key; not encrypted")
+	flags.BoolVar(&o.demo, "demo", false, "show invented records, which are gone at the end")
+	return cmd
+}
+
+// check refuses what can't be served and says where to listen.
+func (o *options) check(cmd *cobra.Command, s *shell.Shell) (at listenAt, err error) {
+	switch {
+	case s.JSON:
+		return at, shell.BadUsage(cmd, "found --json, which says nothing for a page")
+	case o.demo && s.Logbook != "":
+		return at, shell.BadUsage(cmd, "found both --demo and --logbook, want one of them")
+	}
+	if at, err = parseListenAt(o.address, o.lan); err != nil {
+		return at, shell.BadUsage(cmd, "--addr: %v", err)
+	}
+	return at, nil
+}
+
+func run(ctx context.Context, s *shell.Shell, o options, at listenAt) error {
+	ctx, stop := s.Env.Interrupted(ctx)
+	defer stop()
+	listener, err := at.listen(ctx)
+	if err != nil {
+		return err
+	}
+	defer listener.Close()
+	s = shared(s)
+	serve := func(book *logbook.Book) error { return serveBook(ctx, s, book, listener, o) }
+	if o.demo {
+		return demo.InBook(ctx, s, serve)
+	}
+	return s.InBook(ctx, true, serve)
+}
+
+// What the page and the terminal say of how the page is served.
+const (
+	demoNotice = "Invented records: no such tanks, no such keeper. What you enter is gone when panecore stops."
+	lanNotice  = "Open to the network: anyone there who has the address with its key can read and change the logbook. The traffic is not encrypted."
+)
+
+// newestDay is the day of the newest record of any kind of a logbook; zero where it has none, or
+// can't be read, which the page then tells.
+func newestDay(ctx context.Context, book *logbook.Book) (day layers.Date) {
+	tanks, err := shell.AllTanks(ctx, book, false)
+	if err != nil {
+		return 0
+	}
+	for _, tank := range tanks {
+		day = max(day, reports.Newest(tank))
+	}
+	return day
+}
+
+// serveBook serves the page of a logbook until the context ends.
+func serveBook(ctx context.Context, s *shell.Shell, book *logbook.Book, listener net.Listener, o options) error {
+	var invented, notice string
+	asOf := s.Today
+	if o.demo { // whose records are as of their own newest day, whatever the clock says
+		invented, notice = demoNotice, demoNotice
+		asOf = func() layers.Date { return newestDay(ctx, book) }
+	}
+	if o.lan {
+		notice = strings.TrimSpace(notice + " " + lanNotice)
+	}
+	hosts, err := hostsOf(listener.Addr().(*net.TCPAddr))
+	if err != nil {
+		return err
+	}
+	key := rand.Text() // 128 bits and more
+	page, err := web.New(web.Options{
+		Store: newPageStore(s, book, invented, asOf), Photos: pagePhotoReader{}, Today: s.Today, AsOf: asOf, Units: s.Units,
+		Key: key, Hosts: hosts, Notice: notice,
+	})
+	if err != nil {
+		return err
+	}
+	at, door := "http://"+hosts[0], newDoor(page, key)
+	if _, err := fmt.Fprintln(s.Env.Stdout, at+keyPath(key)); err != nil { // at once: the buffer is for commands that end
+		return fmt.Errorf("standard output: %w", err)
+	}
+	if notice != "" {
+		s.Note(notice)
+	}
+	s.Note("open the address above, key and all; Ctrl-C stops the page")
+	for _, host := range hosts[1:] {
+		if o.lan && isElsewhere(host) {
+			s.Note("or, where that is not reached: http://" + host + keyPath(key))
+		}
+	}
+	if o.open {
+		openBrowser(s, at+keyPath(door.pass))
+	}
+	return newPageServer(door, s.Note, key).run(ctx, listener)
+}
+
+// shared is the shell for several goroutines: one at a time tells something.
+func shared(s *shell.Shell) *shell.Shell {
+	copied := *s
+	copied.Env.Stderr = &sharedWriter{to: s.Env.Stderr}
+	return &copied
+}
+
+type sharedWriter struct {
+	mu sync.Mutex
+	to io.Writer
+}
+
+func (w *sharedWriter) Write(text []byte) (int, error) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	return w.to.Write(text)
+}

@@ -1,0 +1,56 @@
+package shell
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"panecore/layers/logbook"
+)
+
+// AddYesFlag adds the flag that answers the question of [Shell.confirm] beforehand.
+func AddYesFlag(flags *pflag.FlagSet, yes *bool) {
+	flags.BoolVarP(yes, "yes", "y", false, "do not ask")
+}
+
+// confirm asks a question that only "y" or "yes" answers with yes. Where nobody is
+// there to ask, --yes must have been given.
+func (s *Shell) confirm(cmd *cobra.Command, question string, yes bool) (bool, error) {
+	if yes {
+		return true, nil
+	}
+	if !s.Env.StdinIsTerminal {
+		return false, BadUsage(cmd, "%s found no terminal to ask on, want --yes", question)
+	}
+	fmt.Fprintf(s.Env.Stderr, "%s [y/N] ", question)
+	answer, err := bufio.NewReader(s.Env.Stdin).ReadString('\n')
+	if err != nil && !errors.Is(err, io.EOF) {
+		return false, fmt.Errorf("standard input: %w", err)
+	}
+	switch strings.ToLower(strings.TrimSpace(answer)) {
+	case "y", "yes":
+		return true, nil
+	}
+	s.Note("nothing was changed")
+	return false, nil
+}
+
+// Remove asks whether a named entry is to be removed from the logbook, and has it done.
+func (s *Shell) Remove(cmd *cobra.Command, name string, yes bool, do func(*logbook.Book) error) error {
+	sure, err := s.confirm(cmd, "remove "+name+"?", yes)
+	if err != nil || !sure {
+		return err
+	}
+	return s.InBook(cmd.Context(), false, func(book *logbook.Book) error {
+		if err := do(book); err != nil {
+			return err
+		}
+		s.Done("%s removed", name)
+		return nil
+	})
+}

@@ -1,0 +1,99 @@
+package shell
+
+import (
+	"crypto/rand"
+	"errors"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+)
+
+// WriteFile writes a file whole or not at all: beside its place first, then under its
+// name. A file that exists is left as it is unless force is true.
+func WriteFile(path string, force bool, content []byte) error {
+	if err := MayWrite(path, force); err != nil {
+		return err
+	}
+	draft, err := os.OpenFile(filepath.Join(filepath.Dir(path), ".panecore-"+rand.Text()), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	var refused *fs.PathError
+	if errors.As(err, &refused) {
+		refused.Path = path // the draft's name is nobody's
+	}
+	if err != nil {
+		return err
+	}
+	defer os.Remove(draft.Name())
+	_, err = draft.Write(content)
+	if former, missing := os.Stat(path); err == nil && missing == nil { // who may read it may go on
+		err = draft.Chmod(former.Mode().Perm())
+	}
+	if err == nil {
+		err = draft.Sync()
+	}
+	if closed := draft.Close(); err == nil {
+		err = closed
+	}
+	if err != nil {
+		return err
+	}
+	return os.Rename(draft.Name(), path)
+}
+
+// MayWrite says whether WriteFile would refuse a path.
+func MayWrite(path string, force bool) error {
+	switch info, err := os.Lstat(path); {
+	case err != nil: // there is none, or writing it will say
+		if folder, err := os.Stat(filepath.Dir(path)); errors.Is(err, fs.ErrNotExist) || err == nil && !folder.IsDir() {
+			return BadInput(path, errors.New("found no such folder, want one that exists"))
+		}
+	case !info.Mode().IsRegular():
+		return BadInput(path, errors.New("found no plain file there, want the name of one"))
+	case !force:
+		return BadInput(path, errors.New("found a file, want a new name, or --force to overwrite it"))
+	case isDatabase(path):
+		return BadInput(path, errors.New("found a logbook, which nothing overwrites, want another name"))
+	}
+	return nil
+}
+
+// isDatabase reports whether a file is one of SQLite, as every logbook is (SQLite's database file
+// format, 1.3).
+func isDatabase(path string) bool {
+	file, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer file.Close()
+	const magic = "SQLite format 3\x00"
+	head := make([]byte, len(magic))
+	_, err = io.ReadFull(file, head)
+	return err == nil && string(head) == magic
+}
+
+// MakeFolder makes a folder where it is missing.
+func MakeFolder(path string) error {
+	if info, err := os.Stat(path); err == nil && !info.IsDir() {
+		return BadInput(path, errors.New("found a file, want a folder, or a new name for one"))
+	}
+	return os.MkdirAll(path, 0o777)
+}
+
+// FileName is a tank's id as a file may be called on every system.
+func FileName(id string) string {
+	name := strings.Map(func(r rune) rune {
+		if strings.ContainsRune(`/\:*?"<>|`, r) {
+			return '_'
+		}
+		return r
+	}, id)
+	if len(name) > longestName {
+		name = strings.ToValidUTF8(name[:longestName], "") // what is cut within a letter goes
+	}
+	return name
+}
+
+// longestName is how many bytes of an id go into a file's name (assumption: systems take 255
+// in all).
+const longestName = 120

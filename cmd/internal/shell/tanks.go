@@ -1,0 +1,71 @@
+package shell
+
+import (
+	"context"
+	"iter"
+	"slices"
+	"time"
+
+	"panecore/layers"
+	"panecore/layers/logbook"
+	"panecore/palette"
+	"panecore/reports"
+)
+
+// Whole gives the tanks of a sequence up to its first error, which failed tells once
+// they have been gone through.
+func Whole(read iter.Seq2[layers.Tank, error]) (tanks iter.Seq[layers.Tank], failed func() error) {
+	var stopped error
+	tanks = func(yield func(layers.Tank) bool) {
+		for tank, err := range read {
+			if err != nil {
+				stopped = err
+				return
+			}
+			if !yield(tank) {
+				return
+			}
+		}
+	}
+	return tanks, func() error { return stopped }
+}
+
+// AllTanks reads every tank at once; retired ones only if asked.
+func AllTanks(ctx context.Context, book *logbook.Book, retired bool) ([]layers.Tank, error) {
+	read, failed := Whole(book.Tanks(ctx, retired))
+	tanks := slices.Collect(read)
+	return tanks, failed()
+}
+
+// ChangeWords says what a change was and when, by the keeper's clock.
+func ChangeWords(change logbook.Change, now time.Time) string {
+	return change.What + " (on " + change.At.In(now.Location()).Format("2006-01-02 15:04") + ")"
+}
+
+// Settle gives findings what the logbook, the flags and the clock say of how to make them: the
+// keeper's own prototypes, the units of sentences, and that tanks are judged as of today where
+// no other day is told.
+func (s *Shell) Settle(ctx context.Context, book *logbook.Book, settings *reports.Settings, json bool) error {
+	if !json {
+		settings.Units = s.Units
+	}
+	if settings.AsOf == 0 {
+		settings.AsOf = s.Today()
+	}
+	var err error
+	settings.Own, err = OwnColors(ctx, book)
+	return err
+}
+
+// OwnColors are the keeper's own prototypes that hold for a tank.
+func OwnColors(ctx context.Context, book *logbook.Book) (func(tank string) []palette.Prototype, error) {
+	own, err := book.Prototypes(ctx, "")
+	return func(tank string) (list []palette.Prototype) {
+		for _, p := range own {
+			if p.Tank == "" || p.Tank == tank {
+				list = append(list, palette.Prototype{Band: p.Band, Color: p.Color, Spread: p.Spread, Source: "the keeper"})
+			}
+		}
+		return list
+	}, err
+}

@@ -1,0 +1,46 @@
+package palette
+
+import (
+	"math"
+	"testing"
+)
+
+// A thickness says of a band what a log-normal distribution does: it is as likely at half its likeliest
+// thickness as at twice of it and less so, and by numbers nearly all of it lies within 1 to 200 mm. Black layers are
+// thought a little thinner than grey ones. A layer of 300 mm says what one of 200 mm does, and one of 0.2 mm what
+// one of 1 mm does.
+func TestThicknessDensities(t *testing.T) {
+	const step = 0.001 // of the natural logarithm
+	for _, b := range Bands() {
+		var sum, most, at float64
+		for log := step / 2; log < math.Log(200); log += step {
+			d := thicknessDensities(math.Exp(log))[b]
+			sum += d * step / math.Sqrt(2*math.Pi)
+			if d > most {
+				most, at = d, log
+			}
+		}
+		if sum < 0.85 || sum > 1.001 {
+			t.Errorf("%v is 1 to 200 mm thick with a probability of %.3f", b, sum)
+		}
+		half, twice := thicknessDensities(math.Exp(at) / 2)[b], thicknessDensities(2 * math.Exp(at))[b]
+		if math.Abs(half/twice-1) > 0.01 || half >= most {
+			t.Errorf("%v: %g at half of %.1f mm, %g there, %g at twice of it", b, half, math.Exp(at), most, twice)
+		}
+	}
+	for mm, thicker := range map[float64]Band{20: Black, 22: Grey} {
+		if d := thicknessDensities(mm); (d[Grey] > d[Black]) != (thicker == Grey) {
+			t.Errorf("%g mm: %g for black, %g for grey", mm, d[Black], d[Grey])
+		}
+	}
+	for _, same := range [][2]float64{{0.2, 1}, {300, 200}} {
+		if thicknessDensities(same[0]) != thicknessDensities(same[1]) {
+			t.Errorf("%g mm says else than %g mm", same[0], same[1])
+		}
+	}
+	for _, other := range [][2]float64{{1, 1.1}, {190, 200}} {
+		if thicknessDensities(other[0]) == thicknessDensities(other[1]) {
+			t.Errorf("%g mm says the same as %g mm", other[0], other[1])
+		}
+	}
+}

@@ -1,0 +1,143 @@
+package pen
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"time"
+	"unicode"
+
+	"codeberg.org/go-pdf/fpdf"
+	"golang.org/x/image/font/gofont/gobold"
+	"golang.org/x/image/font/gofont/goregular"
+)
+
+// WritePDF writes the figure as a PDF of one page of its size. Its errors are those of w,
+// and those of the writer of PDF.
+func (f *Figure) WritePDF(w io.Writer) error {
+	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: f.Width, Ht: f.Height}})
+	doc.SetCatalogSort(true) // with the dates: the same figure gives the same bytes
+	doc.SetCreationDate(time.Unix(0, 0).UTC())
+	doc.SetModificationDate(time.Unix(0, 0).UTC())
+	doc.SetTitle(inPDF(printable(f.Title)), true)
+	doc.SetSubject(inPDF(printable(f.Desc)), true)
+	doc.SetLang("en")
+	doc.AddUTF8FontFromBytes(pdfFont, "", goregular.TTF)
+	doc.AddUTF8FontFromBytes(pdfFont, "B", gobold.TTF)
+	doc.SetAutoPageBreak(false, 0)
+	doc.SetMargins(0, 0, 0)
+	doc.SetLineJoinStyle("round")
+	doc.AddPage()
+	f.Play(&pdfPen{doc: doc, alpha: 1})
+	if err := doc.Output(w); err != nil {
+		return fmt.Errorf("PDF: %w", err)
+	}
+	return nil
+}
+
+const pdfFont = "go"
+
+// inPDF puts a sign for what the writer of PDF can't hold, letters beyond U+FFFF, in their
+// place. The built-in fonts have none of them.
+func inPDF(text string) string {
+	return strings.Map(func(r rune) rune {
+		if r > '\uffff' {
+			return unicode.ReplacementChar
+		}
+		return r
+	}, text)
+}
+
+// pdfPen draws marks on a page.
+type pdfPen struct {
+	doc   *fpdf.Fpdf
+	alpha float64 // as it is set
+}
+
+func (p *pdfPen) filled(ink Ink) {
+	p.doc.SetFillColor(int(ink.Color.R), int(ink.Color.G), int(ink.Color.B))
+	p.opaque(ink.Alpha)
+}
+
+// opaque sets the opacity where it changes.
+func (p *pdfPen) opaque(alpha float64) {
+	if alpha != p.alpha {
+		p.doc.SetAlpha(alpha, "Normal")
+		p.alpha = alpha
+	}
+}
+
+func (p *pdfPen) stroked(ink Ink, width float64) {
+	p.doc.SetDrawColor(int(ink.Color.R), int(ink.Color.G), int(ink.Color.B))
+	p.opaque(ink.Alpha)
+	p.doc.SetLineWidth(width)
+}
+
+func (p *pdfPen) Area(outline []Point, ink Ink) {
+	p.filled(ink)
+	p.path(outline)
+	p.doc.ClosePath()
+	p.doc.DrawPath("F")
+}
+
+func (p *pdfPen) path(points []Point) {
+	for i, at := range points {
+		if i == 0 {
+			p.doc.MoveTo(at.X, at.Y)
+		} else {
+			p.doc.LineTo(at.X, at.Y)
+		}
+	}
+}
+
+func (p *pdfPen) Rect(x, y, w, h float64, ink Ink) {
+	p.filled(ink)
+	p.doc.Rect(x, y, w, h, "F")
+}
+
+func (p *pdfPen) Lines(parts [][]Point, s Stroke) {
+	p.stroked(s.Ink, s.Width)
+	if s.Dash > 0 {
+		p.doc.SetDashPattern([]float64{s.Dash, s.Gap}, 0)
+		defer p.doc.SetDashPattern(nil, 0)
+	}
+	for _, points := range parts {
+		p.path(points)
+	}
+	p.doc.DrawPath("D")
+}
+
+func (p *pdfPen) Dots(centres []Point, radius float64, ink Ink) {
+	p.stroked(ink, 2*radius)
+	p.doc.SetLineCapStyle("round") // lines without length: shorter than circles
+	defer p.doc.SetLineCapStyle("butt")
+	for _, at := range centres {
+		p.doc.MoveTo(at.X, at.Y)
+		p.doc.LineTo(at.X, at.Y)
+	}
+	p.doc.DrawPath("D")
+}
+
+func (p *pdfPen) Text(at Point, text string, t Lettering) {
+	style := ""
+	if t.Bold {
+		style = "B"
+	}
+	p.doc.SetFont(pdfFont, style, t.Size*pointsPerMM)
+	p.doc.SetTextColor(int(t.Ink.Color.R), int(t.Ink.Color.G), int(t.Ink.Color.B))
+	p.opaque(t.Ink.Alpha)
+	text = inPDF(text)
+	switch width := p.doc.GetStringWidth(text); t.Anchor {
+	case Centred:
+		at.X -= width / 2
+	case UpToHere:
+		at.X -= width
+	}
+	p.doc.Text(at.X, at.Y, text)
+}
+
+// pointsPerMM is by the definition of the typographic point of PDF, 1/72 inch.
+const pointsPerMM = 72 / 25.4
+
+func (p *pdfPen) Open(string) {}
+func (p *pdfPen) Shut()       {}

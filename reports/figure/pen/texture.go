@@ -1,0 +1,117 @@
+package pen
+
+import (
+	"math"
+
+	"panecore/palette"
+)
+
+// How the grain is drawn (assumptions: seen at reading distance, and no more).
+const (
+	grainWidth    = 0.16 // of lines, mm
+	speckRadius   = 0.17 // mm
+	flocLength    = 0.9  // mm
+	grainStrength = 0.34 // opacity
+	LeastGrain    = 1.2  // the least width or height that is given a grain, mm
+)
+
+// FillLayer fills a box with a layer's colour and the grain of its band.
+func (f *Figure) FillLayer(x, y, w, h float64, c palette.Color, b palette.Band) {
+	f.Rect(x, y, w, h, AsRead(c))
+	f.Grain(x, y, w, h, c, b)
+}
+
+// Grain draws the grain of a band over a box of a colour. The marks stand on one lattice
+// in the whole figure, so that a layer looks alike in neighbouring cores.
+func (f *Figure) Grain(x, y, w, h float64, c palette.Color, b palette.Band) {
+	if w < LeastGrain || h < LeastGrain/2 {
+		return
+	}
+	g, ink := b.Grain(), On(c).Faint(grainStrength)
+	thin := Stroke{Ink: ink, Width: grainWidth}
+	box := Box{x, y, x + w, y + h}
+	if g.Hatching == palette.Specks {
+		if dots := box.Inset(speckRadius).Lattice(g.PitchMM); len(dots) > 0 {
+			f.Dots(ink, speckRadius, dots...)
+		}
+		return
+	}
+	f.Lines(thin, box.hatched(g)...)
+}
+
+// hatched are the lines of a grain through a box.
+func (b Box) hatched(g palette.Grain) (lines [][]Point) {
+	switch g.Hatching {
+	case palette.Flocs:
+		for _, at := range b.Lattice(g.PitchMM) {
+			from, to := max(b.Left, at.X-flocLength/2), min(b.Right, at.X+flocLength/2)
+			lines = append(lines, []Point{{from, at.Y}, {to, at.Y}})
+		}
+	case palette.Level:
+		for at := math.Ceil(b.Top/g.PitchMM) * g.PitchMM; at < b.Foot; at += g.PitchMM {
+			lines = append(lines, []Point{{b.Left, at}, {b.Right, at}})
+		}
+	case palette.Upright:
+		for at := math.Ceil(b.Left/g.PitchMM) * g.PitchMM; at < b.Right; at += g.PitchMM {
+			lines = append(lines, []Point{{at, b.Top}, {at, b.Foot}})
+		}
+	case palette.Rising:
+		return b.Slanted(g.PitchMM, -1)
+	case palette.Falling:
+		return b.Slanted(g.PitchMM, 1)
+	case palette.Netted:
+		return append(b.Slanted(g.PitchMM, -1), b.Slanted(g.PitchMM, 1)...)
+	}
+	return lines
+}
+
+// Slanted are lines at 45 degrees through a box: y goes with slope times x.
+func (b Box) Slanted(pitch, slope float64) (lines [][]Point) {
+	step := pitch * math.Sqrt2
+	low, high := b.Top-slope*b.Left, b.Foot-slope*b.Right // y - slope x at two corners
+	if slope > 0 {
+		low, high = b.Top-slope*b.Right, b.Foot-slope*b.Left
+	}
+	for c := math.Ceil(low/step) * step; c < high; c += step {
+		at := func(y float64) float64 { return (y - c) / slope }
+		// Where the line meets the box's top and foot, held to its sides.
+		x1, x2 := min(at(b.Top), at(b.Foot)), max(at(b.Top), at(b.Foot))
+		x1, x2 = max(x1, b.Left), min(x2, b.Right)
+		if x1 < x2 {
+			lines = append(lines, []Point{{x1, c + slope*x1}, {x2, c + slope*x2}})
+		}
+	}
+	return lines
+}
+
+// Box is a rectangle by its sides, mm.
+type Box struct{ Left, Top, Right, Foot float64 }
+
+// Inset is the box without an edge so wide, mm.
+func (b Box) Inset(by float64) Box { return Box{b.Left + by, b.Top + by, b.Right - by, b.Foot - by} }
+
+// Lattice are the places within a box of a lattice that is shaken a little, since grains
+// stand in no rank and file. The shaking depends on the place alone.
+func (b Box) Lattice(pitch float64) (places []Point) {
+	for row := math.Floor(b.Top / pitch); row*pitch < b.Foot; row++ {
+		for place := math.Floor(b.Left / pitch); place*pitch < b.Right; place++ {
+			dx, dy := shaken(row, place)
+			at := Point{(place + dx) * pitch, (row + dy) * pitch}
+			if at.X >= b.Left && at.X <= b.Right && at.Y >= b.Top && at.Y <= b.Foot {
+				places = append(places, at)
+			}
+		}
+	}
+	return places
+}
+
+// shaken is a place within a cell of a lattice, 0 to 1 each way: the cell's bits, mixed by
+// the finisher of MurmurHash3 (public domain, from memory).
+func shaken(row, place float64) (dx, dy float64) {
+	bits := uint64(int64(row))<<32 ^ uint64(int64(place))&0xffffffff
+	for _, mix := range [...]uint64{0xff51afd7ed558ccd, 0xc4ceb9fe1a85ec53} {
+		bits = (bits ^ bits>>33) * mix
+	}
+	bits ^= bits >> 33
+	return float64(bits>>32) / (1 << 32), float64(bits&0xffffffff) / (1 << 32)
+}

@@ -1,0 +1,243 @@
+package timeline
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strings"
+
+	"panecore/layers"
+	"panecore/reports"
+	"panecore/reports/figure/pen"
+	"panecore/reports/words"
+)
+
+// The measures of the flags, mm (assumptions).
+const (
+	flagWords   = 34.0 // the longest where others follow
+	flagLanes   = 5
+	flagPitch   = 3.4       // from lane to lane
+	flagOffset  = 0.7       // from the pole to the words
+	flagApart   = 1.6       // between the words of neighbours
+	markSize    = 0.9       // half of a mark
+	markPitch   = 2.3       // from mark to mark
+	markRows    = flagLanes // of marks that stand near each other: as many as may have words
+	leastNote   = 2         // words: fewer of a note say nothing
+	markClear   = 1.4       // from a mark's middle to the lowest words
+	markToRows  = 1.5       // from a mark's middle to the first row's heading
+	setUpAsMark = layers.EventKind("set up")
+)
+
+// eventFlag is an event on the time axis, with words where there is room.
+type eventFlag struct {
+	reports.EventMark
+	head   string      // what it is, without its note
+	text   string      // as many of its words as have room
+	more   []eventFlag // near it, without room for marks of their own
+	x      float64
+	worded bool
+	back   bool // the words end at the pole
+	length float64
+	lane   int
+	row    int // of the mark
+}
+
+// span is what the words take to the left and right.
+func (f eventFlag) span() (left, right float64) {
+	if f.back {
+		return f.x - flagOffset - f.length, f.x - flagOffset
+	}
+	return f.x + flagOffset, f.x + flagOffset + f.length
+}
+
+// events are those that lie on the time axis, the urgent ones first.
+func (l *picture) events() (list []eventFlag) {
+	add := func(e reports.EventMark) {
+		if e.Date >= l.time.from && e.Date <= l.time.end {
+			bare := e
+			bare.Note = ""
+			list = append(list, eventFlag{EventMark: e, head: words.Event(bare, l.Units), x: l.time.x(e.Date)})
+		}
+	}
+	if set := l.record.SetUp; set != 0 {
+		add(reports.EventMark{Date: set, Kind: setUpAsMark})
+	}
+	for _, e := range l.record.Events {
+		add(e)
+	}
+	slices.SortStableFunc(list, func(a, b eventFlag) int {
+		return cmp.Or(cmp.Compare(urgency(a.Kind), urgency(b.Kind)), cmp.Compare(a.Date, b.Date))
+	})
+	return list
+}
+
+// removals are the places of those events that break the record.
+func removals(events []eventFlag) (places []float64) {
+	for _, e := range events {
+		if e.Kind.Splits() {
+			places = append(places, e.x)
+		}
+	}
+	return places
+}
+
+// flags are the marks of events, those that have room with words.
+func (l *picture) flags(events []eventFlag) []eventFlag {
+	list := spread(events)
+	l.word(list)
+	return list
+}
+
+// urgency is the order in which events are given words.
+func urgency(k layers.EventKind) int {
+	switch {
+	case k.Splits():
+		return 0
+	case k == layers.EventDeadAnimal || k == layers.EventPlantMelt || k == layers.EventGasping || k == layers.EventEggSmell || k == layers.EventWhiteThreads:
+		return 1
+	}
+	return 2
+}
+
+// word gives words to as many flags as have room, the urgent ones first: their kinds to
+// begin with, then all of it where that leaves none without.
+func (l *picture) word(list []eventFlag) {
+	var worded []*eventFlag
+	for i := range list {
+		f := &list[i]
+		l.letter(f, words.Spaced(f.Kind)+f.others())
+		if f.worded = hoist(append(worded, f)); f.worded {
+			worded = append(worded, f)
+		}
+	}
+	for _, f := range worded {
+		kind := f.text
+		for _, text := range []string{l.cut(f, l.room(f, worded)), l.cut(f, flagWords), kind} {
+			if l.letter(f, text); hoist(worded) {
+				break
+			}
+		}
+	}
+	hoist(worded)
+}
+
+// others counts what stands by a flag without a mark.
+func (f *eventFlag) others() string {
+	if len(f.more) == 0 {
+		return ""
+	}
+	return " + " + words.Count(len(f.more), "event")
+}
+
+// room is how wide a flag's words may be without reaching the next pole on the right, or
+// the picture's end.
+func (l *picture) room(f *eventFlag, worded []*eventFlag) float64 {
+	end := pen.PageWidth - pen.Margin + flagApart
+	for _, other := range worded {
+		if other.x > f.x {
+			end = min(end, other.x)
+		}
+	}
+	return max(flagWords, end-flagApart-f.x-flagOffset)
+}
+
+// cut is a flag's words as far as they are no wider than width: of the note whole words, or
+// none where too few are left.
+func (l *picture) cut(f *eventFlag, width float64) string {
+	note := strings.Fields(f.Note)
+	for n := len(note); n > 0; n-- {
+		said := strings.Join(note[:n], " ")
+		if n < len(note) {
+			if n < leastNote {
+				break
+			}
+			said = strings.TrimRight(said, ",;:.") + " …"
+		}
+		if text := f.head + ": " + said + f.others(); l.Length(text, pen.Small) <= width {
+			return text
+		}
+	}
+	return l.Fit(f.head, width-l.Length(f.others(), pen.Small), pen.Small) + f.others()
+}
+
+// letter gives a flag its words. They end at its pole where the picture ends.
+func (l *picture) letter(f *eventFlag, text string) {
+	f.text = text
+	f.length = l.Length(f.text, pen.Small)
+	f.back = f.x+flagOffset+f.length > pen.PageWidth-pen.Margin
+}
+
+// hoist gives each flag the lowest lane in which its words touch no other's and cross no
+// pole. It reports whether there are lanes enough.
+func hoist(flags []*eventFlag) bool {
+	for _, f := range flags {
+		f.lane = 0
+	}
+	for settled := false; !settled; {
+		settled = true
+		for i, a := range flags {
+			for _, b := range flags[:i] {
+				up, over := lifted(a, b)
+				if up == nil {
+					continue
+				}
+				if up.lane = over.lane + 1; up.lane >= flagLanes || pierces(over, up) {
+					return false
+				}
+				settled = false
+			}
+		}
+	}
+	return true
+}
+
+// lifted is which of two flags has to go above which, nil where both may stay.
+func lifted(a, b *eventFlag) (up, over *eventFlag) {
+	switch {
+	case a.lane <= b.lane && pierces(a, b):
+		return a, b
+	case b.lane <= a.lane && pierces(b, a):
+		return b, a
+	case a.lane != b.lane || !touches(a, b):
+		return nil, nil
+	case a.x < b.x:
+		return a, b
+	}
+	return b, a
+}
+
+// touches reports whether the words of two flags would stand in each other's way.
+func touches(a, b *eventFlag) bool {
+	aLeft, aRight := a.span()
+	bLeft, bRight := b.span()
+	return aLeft < bRight+flagApart && bLeft < aRight+flagApart
+}
+
+// pierces reports whether b's pole stands where a has its words.
+func pierces(a, b *eventFlag) bool {
+	left, right := a.span()
+	return b.x > left-flagOffset/2 && b.x < right+flagOffset
+}
+
+// spread puts the marks of events into rows, in each of which they stand apart, as they
+// come. An event that has room in none is counted to the nearest mark.
+func spread(events []eventFlag) (marked []eventFlag) {
+	for _, f := range events {
+		inTheWay := func(m eventFlag) bool { return m.row == f.row && math.Abs(m.x-f.x) < markPitch }
+		for slices.ContainsFunc(marked, inTheWay) {
+			f.row++
+		}
+		if f.row < markRows {
+			marked = append(marked, f)
+			continue
+		}
+		nearest := &marked[0]
+		for i := range marked {
+			if math.Abs(marked[i].x-f.x) <= math.Abs(nearest.x-f.x) {
+				nearest = &marked[i]
+			}
+		}
+		nearest.more = append(nearest.more, f)
+	}
+	return marked
+}

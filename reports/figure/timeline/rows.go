@@ -1,0 +1,121 @@
+package timeline
+
+import (
+	"strings"
+
+	"panecore/reports"
+	"panecore/reports/figure/pen"
+	"panecore/reports/words"
+)
+
+// The measures of the rows, mm (assumptions: what fits on a page and is told apart).
+const (
+	rowsHeight = 100.0 // of all rows together
+	mostRow    = 45.0
+	leastRow   = 22.0 // of the deepest
+	leastOther = 9.0  // of the others
+	rowHeading = 5.2  // above each row
+
+	headingClear = 1.6  // from the heading's baseline to the bed
+	leastRates   = 20.0 // the least room for the rates
+)
+
+// stationRow is a station's cores as they are drawn.
+type stationRow struct {
+	reports.StationLine
+	align     Align
+	scale     float64 // mm on paper for a mm of bed
+	top, foot float64 // the places of its highest and its lowest mm of bed
+	low       float64 // where what stands beside it ends
+	slots     []slot
+	words     []endWord
+}
+
+// y is the place of a depth in a core that was seen down to so many mm.
+func (r *stationRow) y(depth, seen float64) float64 {
+	if r.align == AlignFloor {
+		return r.foot - (seen-depth)*r.scale
+	}
+	return r.top + depth*r.scale
+}
+
+// within holds a place to the row.
+func (r *stationRow) within(y float64) float64 { return min(max(y, r.top), r.foot) }
+
+// depths are how many mm of bed each row shows: the deepest core and, in the first, the
+// mulm ahead and its limit.
+func (l *picture) depths() []float64 {
+	list := make([]float64, len(l.record.Stations))
+	for i, s := range l.record.Stations {
+		for _, core := range s.Cores {
+			list[i] = max(list[i], core.DepthMM())
+		}
+	}
+	list[0] = max(list[0], l.depthAhead(list[0]))
+	return list
+}
+
+// depthScale draws the deepest row as high as the number of rows lets it be.
+func (l *picture) depthScale() float64 {
+	deepest := 1.0
+	for _, d := range l.depths() {
+		deepest = max(deepest, d)
+	}
+	return min(mostRow, max(leastRow, rowsHeight/float64(len(l.record.Stations)))) / deepest
+}
+
+// placeRows stacks the rows from y down, their cores on their own sides of the removals.
+func (l *picture) placeRows(y float64, removals []float64) []stationRow {
+	rows := make([]stationRow, len(l.record.Stations))
+	for i, depth := range l.depths() {
+		r := stationRow{StationLine: l.record.Stations[i], align: l.Align, scale: l.scale}
+		r.top = y + rowHeading
+		r.foot = r.top + max(leastOther, depth*l.scale)
+		var places []float64
+		for _, core := range r.Cores {
+			places = append(places, l.time.x(core.Date))
+		}
+		r.slots = slotsOf(places, removals, l.time.coreWidth)
+		r.words = l.wordsAtEnd(&r, i == 0)
+		r.low = r.foot
+		for _, w := range r.words {
+			r.low = max(r.low, w.y+w.height())
+		}
+		y = r.low
+		rows[i] = r
+	}
+	return rows
+}
+
+// row draws a station's name, ruler and cores.
+func (l *picture) row(r *stationRow) {
+	l.rowHeading(r)
+	l.ruler(r)
+	for i, core := range r.Cores {
+		l.Group(l.coreWords(core), func() { l.core(r, i) })
+	}
+}
+
+// rowHeading writes the station's name and its own rates.
+func (l *picture) rowHeading(r *stationRow) {
+	name := pen.Usual.Strong()
+	x, y, room := l.left, r.top-headingClear, pen.PageWidth-pen.Margin-l.left
+	station := l.Fit(r.Station, room, name)
+	l.Text(x, y, station, name)
+	if used := l.Length(station, name) + 2; room-used > leastRates {
+		l.Text(x+used, y, l.Fit(l.rates(r.StationLine), room-used, pen.Small), pen.Small)
+	}
+}
+
+// rates are a station's own rates in words.
+func (l *picture) rates(s reports.StationLine) string {
+	m := words.Rate(l.Units)
+	var parts []string
+	if e := s.Accumulation; e != nil {
+		parts = append(parts, "mulm "+m.Estimate(*e))
+	}
+	if e := s.FrontShift; e != nil {
+		parts = append(parts, "oxic front "+m.Estimate(*e)+", "+words.Front(*e))
+	}
+	return strings.Join(parts, "; ")
+}

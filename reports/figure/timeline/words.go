@@ -1,0 +1,142 @@
+package timeline
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"panecore/layers"
+	"panecore/reports"
+	"panecore/reports/figure/pen"
+	"panecore/reports/words"
+)
+
+// span is what the picture spans.
+func (l *picture) span() string {
+	cores := 0
+	for _, s := range l.record.Stations {
+		cores += len(s.Cores)
+	}
+	text := l.firstCore().String() + " to " + l.lastCore().String()
+	if l.firstCore() == l.lastCore() {
+		text = l.lastCore().String()
+	}
+	if l.lastDay() > l.lastCore() {
+		text += " (as of " + l.lastDay().String() + ")"
+	}
+	text += ", " + words.Count(cores, "core") + " at " + words.Count(len(l.record.Stations), "station")
+	if l.record.SetUp != 0 {
+		text += ", set up " + l.record.SetUp.String()
+	}
+	return text
+}
+
+// answer is when the mulm reaches its limit, empty where that is not known.
+func (l *picture) answer() string {
+	if l.record.LimitReached == nil {
+		return ""
+	}
+	return words.Forecast(*l.record.LimitReached, l.record.AsOf, l.Units)
+}
+
+// key says how the cores stand and what lines and bands are.
+func (l *picture) key() string {
+	if l.Align == AlignFloor {
+		return "Colours as read, the lowest that was seen in line. Lines: mulm top and colour oxic depth as read."
+	}
+	text := "Colours as read, bed surfaces in line. Lines: mulm foot and colour oxic depth as read; bands: their trend, 90 %"
+	if slices.ContainsFunc(l.record.Stations, func(s reports.StationLine) bool { return len(s.Mulm) > 1 || len(s.Front) > 1 }) {
+		text += ", one slope for all stretches between removals"
+	}
+	return text + "."
+}
+
+// foot writes what is to be known besides from a place downward, and ends the picture.
+func (l *picture) foot(events, flags []eventFlag, y float64) {
+	list := []string{l.key()}
+	if n := len(l.record.Events) - eventsOf(events); n > 0 {
+		list = append(list, "Not drawn: "+words.Count(n, "event")+" before "+l.time.from.String()+"; the report lists them.")
+	}
+	var bare []layers.EventKind
+	wordless := 0
+	for _, f := range flags {
+		if !f.worded {
+			bare = append(bare, f.Kind)
+			wordless += 1 + len(f.more)
+		}
+	}
+	switch wordless {
+	case 0:
+	case 1:
+		list = append(list, "1 more event without words; the report lists it.")
+	default:
+		list = append(list, fmt.Sprintf("%d more events without words; the report lists them.", wordless))
+	}
+	l.Notes(y+footGap, list)
+	if len(bare) > 0 {
+		l.markKey(bare)
+	}
+}
+
+const footGap = 2.5 // from the axis to the notes, mm
+
+func eventsOf(list []eventFlag) (n int) {
+	for _, f := range list {
+		if f.Kind != setUpAsMark {
+			n++
+		}
+	}
+	return n
+}
+
+// markKey names the shapes of the marks that have no words of their own, below the notes.
+func (l *picture) markKey(kinds []layers.EventKind) {
+	x, y := pen.Margin+markSize, l.Height-pen.Margin+pen.Ascent*pen.SmallSize
+	for _, k := range layers.EventKinds() {
+		if !slices.Contains(kinds, k) {
+			continue
+		}
+		l.mark(k, pen.At(x, y-0.3*pen.SmallSize))
+		l.Text(x+2*markSize, y, words.Spaced(k), pen.Small)
+		x += 2*markSize + l.Length(words.Spaced(k), pen.Small) + 4
+	}
+	l.Height += pen.Leading * pen.SmallSize
+}
+
+// told is the picture in words.
+func (l *picture) told() string {
+	parts := []string{l.span() + "."}
+	for _, s := range l.record.Stations {
+		parts = append(parts, l.stationTold(s))
+	}
+	if e := l.record.Accumulation; e != nil {
+		parts = append(parts, "Accumulation of mulm "+words.Rate(l.Units).Estimate(*e)+".")
+	}
+	if answer := l.answer(); answer != "" {
+		parts = append(parts, answer)
+	}
+	return strings.Join(parts, " ")
+}
+
+// stationTold is a station's first and last core in words.
+func (l *picture) stationTold(s reports.StationLine) string {
+	m := words.Length(l.Units)
+	first, last := s.Cores[0], s.Cores[len(s.Cores)-1]
+	var parts []string
+	add := func(name string, a, b *reports.Estimate) {
+		switch {
+		case b == nil:
+		case a == nil || len(s.Cores) == 1:
+			parts = append(parts, name+" "+m.Estimate(*b))
+		default:
+			parts = append(parts, name+" "+m.Value(*a)+" "+m.Unit+" at first and "+m.Estimate(*b)+" at last")
+		}
+	}
+	add("mulm", first.Mulm, last.Mulm)
+	add("colour oxic depth", first.OxicDepth, last.OxicDepth)
+	if len(parts) == 0 {
+		parts = append(parts, words.Count(len(s.Cores), "core"))
+	}
+	return cmp.Or(s.Station, "One station") + ": " + strings.Join(parts, ", ") + "."
+}

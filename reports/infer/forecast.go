@@ -1,0 +1,85 @@
+package infer
+
+import (
+	"math"
+
+	"panecore/layers"
+	"panecore/reports"
+	"panecore/reports/stats"
+)
+
+// furthestYears is how far ahead a date is still worth writing (assumption).
+const furthestYears = 50
+
+// forecast is when the mulm reaches its limit, by the draws of its thickness at the newest core
+// and its rate. Nil where the rate is not known.
+func (o *Outlook) forecast(sim *Simulation) *reports.Forecast {
+	if o.Growth == nil {
+		return nil
+	}
+	limit := o.Limit(layers.LimitMulm)
+	date := func(q float64) *layers.Date {
+		at := stats.Quantile(sim.untilLimit, q)
+		if at > furthestYears*12 {
+			return nil
+		}
+		d := o.LastRead() + layers.Date(math.Round(at*layers.DaysPerMonth))
+		return &d
+	}
+	return &reports.Forecast{LimitMM: limit, Earliest: date(0.05), Expected: date(0.5), Latest: date(0.95)}
+}
+
+// courseMonths is how far ahead a forecast is drawn that reaches no limit within the length
+// of the record, or the record's length where that is less (assumption: one longer than the
+// record says nothing that a picture should show).
+const courseMonths = 24
+
+// Course is the tank's mulm from the newest core on, a point a month and one at its end: each draw goes
+// on at its own rate, but never below nothing, and a point is their median with its 5-95 %
+// range. So the first is the mulm as read, and where the bed grows in every draw, the middle meets
+// the limit on f's Expected day, High on its Earliest, and Low on its Latest, if the course goes
+// so far. It is empty where the rate is not known, and one point where the limit is reached.
+func (o *Outlook) Course(sim *Simulation, f *reports.Forecast) []reports.TrendPoint {
+	points := []reports.TrendPoint{}
+	if f == nil {
+		return points
+	}
+	begin, end := o.LastRead(), o.courseEnd(f)
+	thickness := make([]float64, len(sim.mulm))
+	add := func(day layers.Date) {
+		months := begin.Months(day)
+		for i, now := range sim.mulm {
+			thickness[i] = max(0, now+months*sim.growth[i])
+		}
+		points = append(points, trendPoint(day, stats.Spread(thickness)))
+	}
+	for month := 0; ; month++ {
+		day := begin + layers.Date(math.Round(float64(month)*layers.DaysPerMonth))
+		if day >= end {
+			break
+		}
+		add(day)
+	}
+	add(end)
+	return points
+}
+
+// courseEnd is the last day of the course.
+func (o *Outlook) courseEnd(f *reports.Forecast) layers.Date {
+	span := layers.Date(o.Growth.SpanDays)
+	if f.Expected != nil && *f.Expected-o.LastRead() <= span {
+		return *f.Expected
+	}
+	return o.LastRead() + min(span, layers.Date(math.Round(courseMonths*layers.DaysPerMonth)))
+}
+
+// monthsTo is the time until a growing thickness reaches a limit, +Inf: never.
+func monthsTo(limit, now, growth float64) float64 {
+	switch {
+	case now >= limit:
+		return 0
+	case growth <= 0:
+		return math.Inf(1)
+	}
+	return (limit - now) / growth
+}

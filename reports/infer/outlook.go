@@ -1,0 +1,140 @@
+// Package infer makes numbers with their doubt of a tank's records: it names the layers of each
+// core, finds slips, fits rates, and draws possible truths about bed and water. It hands each
+// truth to whoever judges it, and knows no rule.
+package infer
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"panecore/layers"
+	"panecore/palette"
+	"panecore/reports"
+)
+
+// SameTimeDays is how far apart two stations may be read and still speak of one
+// time, days (the project's definition).
+const SameTimeDays = 7
+
+// Outlook is one tank, read: all that the draws and the rules stand on.
+type Outlook struct {
+	*Facts
+	Tank     layers.Tank
+	matcher  *palette.Matcher
+	Readings []*Reading // all, by date and station
+	Newest   []*Reading // those that carry the estimates, by station
+	Growth   *Rate      // of the mulm; nil: not known
+	Shift    *Rate      // of the front; nil: not known
+	Mulm     reports.Estimate
+	Oxic     reports.Estimate
+	Black    reports.Estimate // thickness of the black zone
+	Ammonia  reports.Estimate // meaningful where the test tells it
+	Bottom   reports.Estimate // meaningful where Chemistry is not nil
+
+	Chemistry *Chemistry // nil: Missing says what it lacks
+	Missing   []string
+	AltitudeM float64
+	Safe      SafeShares
+}
+
+// SafeShares are the largest shares of the floor that stay within the limits in 95 % of
+// the draws; 1 where that is not known.
+type SafeShares struct{ Stir, Siphon, SiphonAerated float64 }
+
+// NewOutlook reads a tank's records up to the day that it is judged as of.
+func NewOutlook(tank layers.Tank, s reports.Settings) *Outlook {
+	asOf := s.DayOf(tank)
+	tank = asOfDay(tank, asOf)
+	o := &Outlook{
+		Facts: newFacts(tank, asOf, s.Units), Tank: tank, AltitudeM: s.AltitudeM, Safe: SafeShares{1, 1, 1},
+	}
+	o.matcher = NewMatcher(tank, s.PrototypesOf(tank.ID))
+	cores := slices.Clone(tank.Cores)
+	slices.SortStableFunc(cores, func(a, b layers.Core) int {
+		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Station, b.Station))
+	})
+	for _, core := range cores {
+		r := newReading(core, o.matcher)
+		r.segment = segmentOf(tank.Events, core.Date)
+		o.Readings = append(o.Readings, r)
+	}
+	o.doubtSlips()
+	o.Newest = newestOfEach(o.Readings)
+	for _, r := range o.Newest {
+		r.Match = o.matcher.Match(r.column)
+		if lean := r.LeansOn(); lean != nil {
+			lean.Match = o.matcher.Match(lean.column)
+		}
+	}
+	o.Shift = rateOf(blocksOf(o.Readings, frontOf))
+	o.Growth = rateOf(blocksOf(o.Readings, mulmOf))
+	o.doubtNames(s.Seed)
+	if o.Growth == nil && len(o.Newest) > 0 {
+		o.Growth = sinceSetUp(o.Newest, o.AgeDays)
+	}
+	return o
+}
+
+// NewMatcher tells what colours mean in a tank, with the keeper's own prototypes.
+func NewMatcher(tank layers.Tank, own []palette.Prototype) *palette.Matcher {
+	baselines := make([]palette.Baseline, len(tank.Native))
+	for i, n := range tank.Native {
+		baselines[i] = palette.Baseline{Kind: string(n.Kind), Color: n.Color}
+	}
+	return palette.NewMatcher(baselines, own)
+}
+
+// newestOfEach is each station's newest reading, where it lies within
+// sameTimeDays of the newest of all, in the order of stations.
+func newestOfEach(readings []*Reading) []*Reading {
+	if len(readings) == 0 {
+		return nil
+	}
+	last := readings[len(readings)-1].Core.Date
+	var newest []*Reading
+	for i := len(readings) - 1; i >= 0 && last-readings[i].Core.Date <= SameTimeDays; i-- {
+		station := readings[i].Core.Station
+		if !slices.ContainsFunc(newest, func(r *Reading) bool { return r.Core.Station == station }) {
+			newest = append(newest, readings[i])
+		}
+	}
+	slices.SortFunc(newest, func(a, b *Reading) int { return cmp.Compare(a.Core.Station, b.Core.Station) })
+	return newest
+}
+
+// PlacesOver are the newest readings whose mulm, as read, is over its limit while the mean of
+// all is not.
+func (o *Outlook) PlacesOver() (over []*Reading) {
+	limit, sum := o.Limit(layers.LimitMulm), 0.0
+	for _, r := range o.Newest {
+		sum += r.Named.Mulm / float64(len(o.Newest))
+		if r.Named.Mulm > limit {
+			over = append(over, r)
+		}
+	}
+	if sum > limit {
+		return nil
+	}
+	return over
+}
+
+// LastRead is the day of the newest core.
+func (o *Outlook) LastRead() (day layers.Date) {
+	for _, r := range o.Newest {
+		day = max(day, r.Core.Date)
+	}
+	return day
+}
+
+// ReadDays is how old the newest core is, days.
+func (o *Outlook) ReadDays() int { return int(o.AsOf - o.LastRead()) }
+
+// FloorMM is the depth of the shallowest of the newest cores, mm.
+func (o *Outlook) FloorMM() float64 {
+	floor := math.Inf(1)
+	for _, r := range o.Newest {
+		floor = min(floor, r.Edges[len(r.Edges)-1])
+	}
+	return floor
+}

@@ -1,0 +1,89 @@
+package judge
+
+import (
+	"cmp"
+	"slices"
+
+	"panecore/layers"
+	"panecore/reports"
+)
+
+// NewOverview puts the findings of a logbook in order. First come the tanks whose water
+// is to be seen to; then a tank presses the more, the sooner it wants a second look for
+// what was seen in it, then the more its draws speak for a hand in the bed, then the
+// longer its reading is overdue. One that was never read is due, and so is one whose water
+// comes first.
+func NewOverview(f reports.Findings, today layers.Date) reports.Overview {
+	o := reports.Overview{Format: reports.OverviewFormat, Today: today, Tanks: make([]reports.OverviewLine, len(f.Tanks))}
+	for i, tank := range f.Tanks {
+		o.Tanks[i] = newOverviewLine(tank, today)
+	}
+	slices.SortStableFunc(o.Tanks, func(a, b reports.OverviewLine) int {
+		return cmp.Or(
+			cmp.Compare(urgencyOf(a), urgencyOf(b)),
+			cmp.Compare(handsOn(b), handsOn(a)),
+			cmp.Compare(dueDay(a), dueDay(b)),
+			cmp.Compare(a.ID, b.ID),
+		)
+	})
+	return o
+}
+
+func newOverviewLine(tank reports.Tank, today layers.Date) reports.OverviewLine {
+	line := reports.OverviewLine{
+		ID: tank.ID, Name: tank.Name, Mulm: tank.Mulm, OxicDepth: tank.OxicDepth,
+		Accumulation: tank.Accumulation, FrontShift: tank.FrontShift, Due: true,
+		LimitedBy: []string{}, WaterFirst: []string{}, Reliable: true, Cores: tank.Cores,
+	}
+	if tank.Advice == nil {
+		return line
+	}
+	line.Action, line.Confidence = tank.Advice.Action, tank.Advice.Confidence
+	a := tank.Advice
+	line.How, line.WaterFirst, line.Clarity, line.LimitedBy, line.WaitDays = a.How, a.WaterFirst, a.Clarity, a.LimitedBy, a.WaitDays
+	line.NextReading, line.Due = a.NextReading, a.NextReading <= today || len(a.WaterFirst) > 0
+	for _, core := range tank.Cores {
+		line.LastReading = max(line.LastReading, core.Date)
+		line.Reliable = line.Reliable && core.Reliable
+	}
+	if line.LastReading == 0 {
+		return line
+	}
+	days := int(today - line.LastReading)
+	line.DaysSince = &days
+	return line
+}
+
+// soon is the wait that a tank in trouble is given, days: see the rules of decay and ammonia.
+const soon = 7
+
+// urgencyOf is 0 for a tank whose water comes first, 1 for one in trouble, 2 for one whose bed
+// wants a hand, 3 for the rest.
+func urgencyOf(l reports.OverviewLine) int {
+	switch {
+	case len(l.WaterFirst) > 0:
+		return 0
+	case l.Action != "" && l.WaitDays <= soon:
+		return 1
+	case l.Action != "" && l.Action != reports.Leave:
+		return 2
+	}
+	return 3
+}
+
+// dueDay is the day that the next reading was due by the newest core; the zero day for a tank
+// that was never read.
+func dueDay(l reports.OverviewLine) layers.Date {
+	if l.LastReading == 0 {
+		return 0
+	}
+	return l.LastReading + layers.Date(l.WaitDays)
+}
+
+// handsOn is how many of the draws of a tank whose bed wants a hand say so.
+func handsOn(l reports.OverviewLine) float64 {
+	if l.Action == reports.Leave || l.Action == "" {
+		return 0
+	}
+	return l.Confidence
+}

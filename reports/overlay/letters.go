@@ -1,0 +1,133 @@
+package overlay
+
+import (
+	"image"
+	"image/color"
+	"image/draw"
+	"math"
+
+	"golang.org/x/image/font"
+	"golang.org/x/image/font/gofont/goregular"
+	"golang.org/x/image/font/opentype"
+	"golang.org/x/image/math/fixed"
+)
+
+// The inks. Light ones always lie on a dark halo or plate, so that they stand out from
+// pale sand and from black mud.
+var (
+	inkLine   = color.NRGBA{0xff, 0xf8, 0xe7, 0xff}
+	inkOxic   = color.NRGBA{0x4f, 0xe3, 0xd8, 0xff}
+	inkRuler  = color.NRGBA{0xff, 0xc8, 0x57, 0xff}
+	inkHalo   = color.NRGBA{0x00, 0x00, 0x00, 0xa8}
+	inkPlate  = color.NRGBA{0x12, 0x14, 0x16, 0xe0}
+	inkText   = color.NRGBA{0xf6, 0xf2, 0xea, 0xff}
+	inkHatch  = color.NRGBA{0xd8, 0xd8, 0xd8, 0xd8}
+	inkMargin = color.NRGBA{0x22, 0x25, 0x28, 0xff}
+)
+
+// Sizes on the screen, pixels: text that reads at arm's length (assumptions).
+const (
+	textSize = 17
+	halo     = 1.4 // beyond a line at either side
+)
+
+// letters write onto a picture.
+type letters struct {
+	face font.Face
+}
+
+func newLetters() letters {
+	regular, err := opentype.Parse(goregular.TTF)
+	if err != nil {
+		panic(err) // the built-in font is broken
+	}
+	face, err := opentype.NewFace(regular, &opentype.FaceOptions{Size: textSize, DPI: 72, Hinting: font.HintingFull})
+	if err != nil {
+		panic(err)
+	}
+	return letters{face}
+}
+
+// width of a text, whole pixels.
+func (l letters) width(text string) int { return font.MeasureString(l.face, text).Ceil() }
+
+// write sets a text whose line begins at x and has its baseline at y.
+func (l letters) write(img draw.Image, x, y int, text string) {
+	d := font.Drawer{Dst: img, Src: image.NewUniform(inkText), Face: l.face, Dot: fixed.P(x, y)}
+	d.DrawString(text)
+}
+
+// spot is a place on the sheet, pixels.
+type spot struct{ x, y float64 }
+
+func (s spot) plus(dx, dy float64) spot { return spot{s.x + dx, s.y + dy} }
+
+// stroke draws a line through spots on a dark halo.
+func stroke(img draw.Image, line []spot, width float64, ink color.NRGBA) {
+	cover(img, line, width/2+halo, inkHalo)
+	cover(img, line, width/2, ink)
+}
+
+// cover colours all within a radius of a line once, however often it crosses itself.
+func cover(img draw.Image, line []spot, radius float64, ink color.NRGBA) {
+	bounds := around(line, radius).Intersect(img.Bounds())
+	mask := image.NewAlpha(bounds)
+	for i := range line {
+		from := line[max(0, i-1)]
+		near := around([]spot{from, line[i]}, radius).Intersect(bounds)
+		for y := near.Min.Y; y < near.Max.Y; y++ {
+			for x := near.Min.X; x < near.Max.X; x++ {
+				off := distance(spot{float64(x) + 0.5, float64(y) + 0.5}, from, line[i])
+				alpha := uint8(255 * min(1, max(0, radius+0.5-off)))
+				if at := mask.PixOffset(x, y); alpha > mask.Pix[at] {
+					mask.Pix[at] = alpha
+				}
+			}
+		}
+	}
+	draw.DrawMask(img, bounds, image.NewUniform(ink), image.Point{}, mask, bounds.Min, draw.Over)
+}
+
+// around is the least rectangle of whole pixels that holds all within a radius of spots.
+func around(spots []spot, radius float64) image.Rectangle {
+	low, high := spot{math.Inf(1), math.Inf(1)}, spot{math.Inf(-1), math.Inf(-1)}
+	for _, s := range spots {
+		low.x, low.y = min(low.x, s.x), min(low.y, s.y)
+		high.x, high.y = max(high.x, s.x), max(high.y, s.y)
+	}
+	if len(spots) == 0 {
+		return image.Rectangle{}
+	}
+	reach := radius + 1
+	return image.Rect(int(math.Floor(low.x-reach)), int(math.Floor(low.y-reach)), int(math.Ceil(high.x+reach)), int(math.Ceil(high.y+reach)))
+}
+
+// distance of a spot from the line between two others.
+func distance(p, a, b spot) float64 {
+	dx, dy := b.x-a.x, b.y-a.y
+	t := 0.0
+	if square := dx*dx + dy*dy; square > 0 {
+		t = min(1, max(0, ((p.x-a.x)*dx+(p.y-a.y)*dy)/square))
+	}
+	return math.Hypot(p.x-a.x-t*dx, p.y-a.y-t*dy)
+}
+
+// fill paints a rectangle over what is there.
+func fill(img draw.Image, r image.Rectangle, ink color.NRGBA) {
+	draw.Draw(img, r, image.NewUniform(ink), image.Point{}, draw.Over)
+}
+
+// dashes cuts the line between two spots into dashes.
+func dashes(a, b spot) [][]spot {
+	const on, off = 9.0, 7.0 // pixels
+	length := math.Hypot(b.x-a.x, b.y-a.y)
+	var list [][]spot
+	for at := 0.0; at < length; at += on + off {
+		from, to := at/length, min(length, at+on)/length
+		list = append(list, []spot{
+			a.plus(from*(b.x-a.x), from*(b.y-a.y)),
+			a.plus(to*(b.x-a.x), to*(b.y-a.y)),
+		})
+	}
+	return list
+}

@@ -1,0 +1,39 @@
+package reports
+
+import "panecore/layers"
+
+// PhotoCore is a core that was read from a photo, and how.
+type PhotoCore struct {
+	Core
+	Photo Photo `json:"photo"`
+}
+
+// Photo is how a photo was read.
+type Photo struct {
+	PxPerMM     float64     `json:"scale_px_per_mm"`
+	RollDegrees float64     `json:"roll_degrees"` // of the depth axis, positive where its foot goes to the left
+	GlareShare  float64     `json:"glare_share"`  // of the strip that was masked
+	Correction  Correction  `json:"correction"`
+	Surface     Relief      `json:"surface"`
+	Edges       []Relief    `json:"edges"` // each layer's lower one
+	SHA256      string      `json:"sha256"`
+	Taken       layers.Date `json:"taken"` // by its own record; zero: it has none
+	Warnings    []string    `json:"warnings"`
+}
+
+// Correction is what was done to a photo's colours, in linear light with white at 1.
+type Correction struct {
+	Cards         int        `json:"cards"` // grey cards that it stands on
+	Gain          [3]float64 `json:"gain"`  // red, green, blue
+	ExposureEV    float64    `json:"exposure_ev"`
+	ExposureDoubt float64    `json:"exposure_doubt_ev"`
+	Veil          float64    `json:"veil"` // stray light taken off
+}
+
+// Relief is an edge as it was traced across the strip, depths down from the mean bed
+// surface.
+type Relief struct {
+	ErrorMM   float64 `json:"error_mm"` // standard error of its mean depth
+	HighestMM float64 `json:"highest_mm"`
+	LowestMM  float64 `json:"lowest_mm"`
+}

@@ -1,0 +1,150 @@
+package rehearsal
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+
+	"panecore/layers"
+	"panecore/layers/bed"
+	"panecore/reports"
+	"panecore/reports/infer"
+	"panecore/reports/stats"
+)
+
+// Where the profile is told: shares of the water's depth, and depths in the bed, mm.
+var (
+	waterShares = [...]float64{0, 0.25, 0.5, 0.75, 1}
+	bedDepths   = [...]float64{0, 0.5, 1, 1.5, 2, 3, 5, 10}
+)
+
+// dayEvery says of how many draws one runs through a day, which takes a thousand times
+// as long as the rest.
+const dayEvery = 50
+
+// oxygenDraws are the draws of a profile.
+type oxygenDraws struct {
+	water                 [len(waterShares)][]float64
+	bed                   [len(bedDepths)][]float64
+	penetration, oxic     []float64
+	dawn, dusk            []float64
+	bubbledBottom, pumped []float64
+	bubbledGain, pumpGain []float64
+}
+
+// Oxygen works out the oxygen profile of a tank that has been read. Its error is an
+// [InputError].
+func Oxygen(o *infer.Outlook, s reports.Settings, lights reports.Lights) (reports.OxygenProfile, error) {
+	c, lacking := physical(o, s)
+	if lacking != nil {
+		return reports.OxygenProfile{}, lacking
+	}
+	var d oxygenDraws
+	for n := range c.Draws(o.Tank.ID, s) {
+		d.profile(c)
+		if n%dayEvery == 0 {
+			d.day(c, lights)
+		}
+	}
+	return d.tell(o, c, lights), nil
+}
+
+// profile notes one draw: the mean of the stations at every place.
+func (d *oxygenDraws) profile(c *infer.Chemistry) {
+	var water [len(waterShares)]float64
+	var inBed [len(bedDepths)]float64
+	var penetration, oxic float64
+	n := float64(c.StationCount())
+	for i := range c.StationCount() {
+		column, p := c.SolveAt(i)
+		for j, share := range waterShares {
+			water[j] += p.At(share*column.Depth) / n
+		}
+		for j, depth := range bedDepths {
+			inBed[j] += p.Bed.At(depth*bed.Millimeter) / n
+		}
+		penetration += p.Bed.Penetration / bed.Millimeter / n
+		oxic += p.Oxic / bed.Millimeter / n
+	}
+	for j := range water {
+		d.water[j] = append(d.water[j], water[j])
+	}
+	for j := range inBed {
+		d.bed[j] = append(d.bed[j], inBed[j])
+	}
+	d.penetration, d.oxic = append(d.penetration, penetration), append(d.oxic, oxic)
+	bottom := water[len(water)-1]
+	bubbled, pumped := c.SettleMoved(bed.Aerated).Bottom, c.SettleMoved(bed.Rippled).Bottom
+	d.bubbledBottom, d.bubbledGain = append(d.bubbledBottom, bubbled), append(d.bubbledGain, bubbled-bottom)
+	d.pumped, d.pumpGain = append(d.pumped, pumped), append(d.pumpGain, pumped-bottom)
+}
+
+// day notes a draw's day at its first station.
+func (d *oxygenDraws) day(c *infer.Chemistry, lights reports.Lights) {
+	day := bed.Day{
+		Column: c.ColumnAt(0), LightsOn: lights.On, LitHours: lights.Hours, PlantOxygen: lights.PlantOxygen, Step: bed.CoarseStep,
+	}
+	if m := c.Measured; m != nil {
+		transfer, err := day.FitTransfer(c.Read(m), m.Hour())
+		if err != nil { // a bed and plants of this draw that the reading speaks against
+			return
+		}
+		day.Column.Transfer = transfer
+	}
+	course := day.Course()
+	if m := c.Ceiling; m != nil && course.At(m.Hour()) > c.Read(m) {
+		transfer, err := day.FitTransfer(c.Read(m), m.Hour())
+		if err != nil {
+			return
+		}
+		day.Column.Transfer = transfer
+		course = day.Course()
+	}
+	d.dawn, d.dusk = append(d.dawn, course.Minimum), append(d.dusk, course.Maximum)
+}
+
+// tell turns the draws into the profile.
+func (d *oxygenDraws) tell(o *infer.Outlook, c *infer.Chemistry, lights reports.Lights) reports.OxygenProfile {
+	told := func(draws []float64) *reports.Estimate {
+		e := stats.Spread(draws)
+		e.Basis = c.Basis()
+		return e.Rounded(reports.OxygenDigits)
+	}
+	out := reports.OxygenProfile{
+		Format: reports.OxygenFormat, ID: o.Tank.ID, Name: cmp.Or(o.Tank.Name, o.Tank.ID), AsOf: o.AsOf,
+		TemperatureC: c.Celsius, Saturation: reports.Round(c.Saturation, reports.OxygenDigits), Limit: o.Limit(layers.LimitOxygen),
+		Penetration: told(d.penetration), OxicWater: told(d.oxic),
+		Dawn: reports.OxygenMoment{Hour: lights.On}, Dusk: reports.OxygenMoment{Hour: math.Mod(lights.On+lights.Hours, 24)},
+		Helps: []reports.OxygenMeasure{
+			{Name: "an air stone", Bottom: told(d.bubbledBottom), Gain: told(d.bubbledGain)},
+			{Name: "a pump that ripples the surface", Bottom: told(d.pumped), Gain: told(d.pumpGain)},
+		},
+		Notices: []string{},
+	}
+	if len(d.dawn) > 0 {
+		out.Dawn.Oxygen, out.Dusk.Oxygen = told(d.dawn), told(d.dusk)
+	} else {
+		out.Notices = append(out.Notices, "The measured oxygen speaks against that much oxygen from plants: dawn and dusk are not known.")
+	}
+	if out.Helps[1].Gain.Value > out.Helps[0].Gain.Value {
+		out.Helps[0], out.Helps[1] = out.Helps[1], out.Helps[0]
+	}
+	for i, share := range waterShares {
+		out.Points = append(out.Points, reports.OxygenPoint{Where: "water", DepthMM: reports.Round(share*c.Vessel.WaterDepthMM, reports.LengthDigits), Oxygen: told(d.water[i])})
+	}
+	floor := o.FloorMM()
+	for i, depth := range bedDepths {
+		if depth <= floor {
+			out.Points = append(out.Points, reports.OxygenPoint{Where: "bed", DepthMM: depth, Oxygen: told(d.bed[i])})
+		}
+	}
+	if lights.PlantOxygen == 0 {
+		out.Notices = append(out.Notices, "What plants give off while lit is not told and counts as none: dawn and dusk are alike. The profile is that of the dark.")
+	}
+	if c.Measured != nil {
+		out.Notices = append(out.Notices, fmt.Sprintf("Fitted to the %.1f mg/L measured on %s.", c.Measured.Oxygen, c.Measured.Date))
+	} else {
+		out.Notices = append(out.Notices, "Modelled to a factor of about two: how fast a surface lets oxygen in is a guess. One oxygen measured before the lights come on would settle it.")
+	}
+	return out
+}

@@ -1,0 +1,28 @@
+package reports
+
+import "math"
+
+// The digits that findings are given with: finer than any of them is known, and
+// coarse enough that the last bits of a processor's sums never show.
+const (
+	LengthDigits  = 2 // mm
+	RateDigits    = 3 // mm a month
+	ShareDigits   = 4
+	AmmoniaDigits = 5 // mg N/L
+	OxygenDigits  = 2 // mg/L
+)
+
+// Round is x with so many decimals.
+func Round(x float64, digits int) float64 {
+	scale := math.Pow10(digits)
+	if x = math.Round(x*scale) / scale; x == 0 {
+		return 0 // not the negative zero, which JSON would show
+	}
+	return x
+}
+
+// Rounded gives an estimate with so many decimals.
+func (e Estimate) Rounded(digits int) *Estimate {
+	e.Value, e.Low, e.High = Round(e.Value, digits), Round(e.Low, digits), Round(e.High, digits)
+	return &e
+}

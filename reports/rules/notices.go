@@ -1,0 +1,317 @@
+package rules
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"panecore/layers"
+	"panecore/layers/bed"
+	"panecore/palette"
+	"panecore/reports"
+	"panecore/reports/infer"
+	"panecore/reports/stats"
+)
+
+// notices say what could not be known of a tank, what was doubtful, and what would
+// settle it.
+func (c *Case) notices(found reports.Tank) []string {
+	var list []string
+	say := func(format string, args ...any) { list = append(list, fmt.Sprintf(format, args...)) }
+
+	c.noticeReadings(say)
+	c.noticeLayers(say)
+	c.noticeFilms(say)
+	c.noticeStations(say)
+	if found.OxicDepth.AtLeast {
+		say("The view is too shallow: no rust front and no reduced band was seen down to %s, so the colour oxic depth is at least that.", c.Units.Length(c.Oxic.Value))
+	}
+	if found.Mulm.AtLeast {
+		say("Nothing but mulm was seen: its thickness is at least what was read.")
+	}
+	c.noticeDepth(say)
+	c.noticeRates(say)
+	c.noticeForecast(say, found.LimitReached)
+	c.noticeWater(say)
+	if c.Flow == "" {
+		say("The tank's flow is not told: still and moved water were each given half the draws.")
+	}
+	c.noticeChemistry(say)
+	return list
+}
+
+// noticeChemistry says what the model of the water lacks, or why its penetration and the
+// colour's differ.
+func (c *Case) noticeChemistry(say sayer) {
+	if c.Chemistry == nil {
+		say("Oxygen penetration and oxygen at the bottom are not known: give %s.", strings.Join(c.Missing, " and "))
+		return
+	}
+	say("Dissolved oxygen ends where the bed has used it up, usually within a few millimetres; the colour oxic depth is how far it has ever reached, by roots, animals and better days.")
+	switch m := c.Chemistry.Measured; {
+	case m != nil:
+		say("The oxygen is fitted to the %.1f mg/L measured on %s%s.", m.Oxygen, m.When(), ago(m.Date, c.AsOf))
+	default:
+		say("The oxygen is modelled to a factor of about two; one measured before the lights come on would settle it.")
+	}
+}
+
+type sayer func(format string, args ...any)
+
+// noticeReadings says how old the newest core is, and which of the newest weigh less and why.
+func (c *Case) noticeReadings(say sayer) {
+	if days := c.ReadDays(); days > infer.UsualWait {
+		say("The newest core was read on %s, %d days ago: all that is said of the bed is as of then.", c.LastRead(), days)
+	}
+	for _, r := range c.Newest {
+		at := fmt.Sprintf("%s on %s", r.Core.Station, r.Core.Date)
+		var doubt, settle string
+		switch {
+		case r.Unreliable():
+			doubt, settle = fmt.Sprintf("The photo of %s is not reliable: its layers may be other than told.", at), "Take another, or amend the core by eye."
+		case r.Doubted():
+			q := c.SlipQuestion(r)
+			doubt, settle = q.Text, fmt.Sprintf("If so: %s; if the core is right as it stands: %s", q.Mends[0].Command, q.Mends[len(q.Mends)-1].Command)
+		default:
+			continue
+		}
+		weighs := "There is no sound reading of that station near it to go by instead."
+		if lean := r.LeansOn(); lean != nil {
+			weighs = fmt.Sprintf("It counts in half of the draws, the core of %s in the others.", lean.Core.Date)
+		}
+		say("%s Until that is settled it counts in no rate. %s %s", doubt, weighs, settle)
+	}
+}
+
+// A bed that was seen less far down than thinBed is kept clean as a whole, by the trade; one
+// deeper than these rules were made for is told too, mm (common practice, no source; assumption).
+const (
+	thinBed = 20
+	tallBed = 300
+)
+
+// noticeDepth says where the bed is too shallow or too deep for the advice.
+func (c *Case) noticeDepth(say sayer) {
+	switch floor := c.FloorMM(); {
+	case floor < thinBed:
+		say("The bed was seen down to %s only: too shallow for advice on deep beds. One of less than 2 to 3 cm is kept clean as a whole (common practice, no source).", c.Units.Length(floor))
+	case floor > tallBed:
+		say("The bed was seen down to %s, deeper than any that these rules were made for: go by the water and the animals first.", c.Units.Length(floor))
+	}
+}
+
+// noticeWater says what the water tests do not tell, and which were not used and why.
+func (c *Case) noticeWater(say sayer) {
+	for _, stale := range c.Tests.Stale {
+		say("%s", stale)
+	}
+	switch a := c.Tests.Ammonia; {
+	case a == nil && len(c.Tests.Grave) > 0: // told by a rule, or below
+	case a == nil:
+		say("No water test of the last %d days has ammonia: un-ionised ammonia is not known.", infer.StaleWaterDays)
+	case a.Total == 0: // none of it is un-ionised
+	case !a.Known():
+		say("The %g mg N/L of total ammonia measured on %s lacks %s of the last weeks: un-ionised ammonia is not known.", a.Total, a.Date, a.Lacks())
+	case a.PhDate != a.Date:
+		say("The ammonia of %s was measured without a pH: that of %s is taken.", a.Date, a.PhDate)
+	}
+	if a := c.Tests.Ammonia; a.Known() && a.WarmDate != a.Date {
+		say("The ammonia of %s was measured without a temperature: that of %s is taken, %g °C.", a.Date, a.WarmDate, a.TempC)
+	}
+	if t := c.Tests.Ceiling; t != nil {
+		why := fmt.Sprintf("outside of the hours from %02d:00 to %02d:00", infer.EarliestDawn, infer.LatestDawn)
+		if t.Daytime() == infer.Untimed {
+			why = "at an hour that is not told"
+		}
+		say("The %.1f mg/L of oxygen measured on %s%s was measured %s: it only caps what the night leaves. One measured before the lights come on counts.", t.Oxygen, t.When(), ago(t.Date, c.AsOf), why)
+	}
+	if unlikely := c.unlikelyOxygen(); unlikely != "" {
+		say("%s", unlikely)
+	}
+}
+
+// darkest is the lightness (L*) below which a brown or black layer may be native
+// soil as well as sulphide (assumption).
+const darkest = 35.0
+
+// worthDoubting is the least probability at which another meaning is worth a notice (assumption).
+const worthDoubting = 0.1
+
+// noticeLayers speaks of layers that match nothing, of dark ones without a
+// baseline, and of rust below a reduced band.
+func (c *Case) noticeLayers(say sayer) {
+	for _, r := range c.Newest {
+		reduced := false
+		for i, layer := range r.Core.Layers {
+			where := fmt.Sprintf("%s, %s to %s deep", r.Core.Station, c.Units.Number(r.Edges[i]), c.Units.Length(r.Edges[i+1]))
+			switch name := r.Names[i]; {
+			case name == palette.Unknown && layer.Band == palette.NoBand:
+				say("The layer at %s (%s) matches nothing known: name it yourself if you know it.", where, layer.Color)
+			case name == palette.Rust && reduced:
+				say("The rust at %s lies below a reduced band: an old front, a root or a burrow. It is not taken for the front.", where)
+			case name.IsReduced():
+				reduced = true
+			}
+			if c.darkDoubt(r, i) {
+				say("The dark layer at %s may be iron sulphide or dark by nature: give the native colour of set-up day, from a photo of then or a wet sample kept dry of the tank; sulphide pales within hours to days in air.", where)
+			}
+		}
+	}
+}
+
+// darkDoubt reports a dark layer that may be black or native while the tank tells no
+// native colour.
+func (c *Case) darkDoubt(r *infer.Reading, layer int) bool {
+	if len(c.Tank.Native) > 0 || r.Core.Layers[layer].Band != palette.NoBand || r.Core.Layers[layer].Color.Lab().L > darkest {
+		return false
+	}
+	black, native := r.Match.Probability(layer, palette.Black), r.Match.Probability(layer, palette.Native)
+	return black >= worthDoubting && native >= worthDoubting || native >= 1-worthDoubting
+}
+
+// noticeFilms says where films lie: on the glass, if light alone brings them out.
+func (c *Case) noticeFilms(say sayer) {
+	var lit, elsewhere []string
+	for _, r := range c.Newest {
+		for i := range r.Core.Layers {
+			if !r.Names[i].IsFilm() {
+				continue
+			}
+			if r.Core.Lit != nil && *r.Core.Lit {
+				lit = append(lit, r.Core.Station)
+			} else {
+				elsewhere = append(elsewhere, r.Core.Station)
+			}
+			break
+		}
+	}
+	switch {
+	case len(lit) > 0 && len(elsewhere) == 0:
+		say("The film at %s stands where light reaches the glass only: it is glass-deep and no layer of the bed.", strings.Join(lit, ", "))
+	case len(elsewhere) > 0:
+		say("A film was read at %s, where light is not known to reach the glass; films are taken to lie on the glass. Wipe a spot to see what is behind.", strings.Join(elsewhere, ", "))
+	}
+}
+
+// Stations disagree where they differ by more than this (assumptions).
+const (
+	disagreeMM    = 5.0
+	disagreeShare = 0.3 // of their mean
+)
+
+// noticeStations says where the stations disagree and which were left out.
+func (c *Case) noticeStations(say sayer) {
+	c.noticeSpread(say, "mulm", func(p infer.Profile) float64 { return p.Mulm })
+	c.noticeSpread(say, "colour oxic depth", func(p infer.Profile) float64 { return p.Oxic })
+	last := c.Readings[len(c.Readings)-1].Core.Date
+	newest := map[string]layers.Date{}
+	for _, r := range c.Readings {
+		newest[r.Core.Station] = r.Core.Date
+	}
+	var stale []string
+	for station, date := range newest {
+		if last-date > infer.SameTimeDays {
+			stale = append(stale, fmt.Sprintf("%s (%s)", station, date))
+		}
+	}
+	if slices.Sort(stale); len(stale) > 0 {
+		say("Not read within %d days of the newest reading, so left out of the estimates: %s.", infer.SameTimeDays, strings.Join(stale, ", "))
+	}
+}
+
+func (c *Case) noticeSpread(say sayer, what string, of func(infer.Profile) float64) {
+	least, most, sum := math.Inf(1), math.Inf(-1), 0.0
+	var values []string
+	for _, r := range c.Newest {
+		x := of(r.Named)
+		least, most, sum = min(least, x), max(most, x), sum+x
+		values = append(values, r.Core.Station+" "+c.Units.Length(x))
+	}
+	if most-least > max(disagreeMM, disagreeShare*sum/float64(len(c.Newest))) {
+		say("The stations disagree on the %s: %s.", what, strings.Join(values, ", "))
+	}
+}
+
+// noticeRates says what the rates stand on where it is little.
+func (c *Case) noticeRates(say sayer) {
+	switch g := c.Growth; {
+	case g == nil && !slices.ContainsFunc(c.Newest, (*infer.Reading).Sound):
+		say("No sound reading to make a rate of: the accumulation is not known. Read again.")
+	case g == nil && c.AgeDays < 0:
+		say("%s and no set-up date: the accumulation is not known. Read again in a month.", c.tooFew())
+	case g == nil:
+		say("%s of a bed %d days old: the accumulation is not known. Read again in a month.", c.tooFew(), c.AgeDays)
+	case g.Basis == reports.SinceSetUp && g.AtLeast:
+		say("%s: the accumulation is the mulm of today over the tank's age, and more than that, since the bed was stirred, siphoned or topped up in between. Read again in a month.", c.tooFew())
+	case g.Basis == reports.SinceSetUp:
+		say("%s: the accumulation is the mulm of today over the tank's age. Read again in a month.", c.tooFew())
+	case g.Basis == reports.TwoReadings:
+		say("Two readings only: the accumulation is their difference, and wide.")
+	case !g.Attained:
+		say("Too few readings for a 90 %% interval of the accumulation: its range spans all that they show.")
+	}
+	if c.Growth != nil && len(c.Growth.PerStation) > 0 {
+		say("The stations disagree on the accumulation: %s.", c.ratesText(c.Growth))
+	}
+	switch s := c.Shift; {
+	case s == nil && !c.Reached():
+		say("The front was never seen, so its shift is not known.")
+	case s == nil && len(c.Readings) > len(c.Newest):
+		say("The front was not soundly read twice at one station and %d days apart since the bed was last worked, so its shift is not known. Read again in a month.", infer.LeastApart)
+	case s == nil:
+		say("The front was read once only, so its shift is not known. Read again in a month.")
+	case len(s.PerStation) > 0:
+		say("The stations disagree on the front's shift: %s.", c.ratesText(s))
+	}
+}
+
+// tooFew says why there is no rate from two readings.
+func (c *Case) tooFew() string {
+	if len(c.Readings) > len(c.Newest) {
+		return fmt.Sprintf("No two sound readings of one station lie %d days or more apart since the bed was last worked", infer.LeastApart)
+	}
+	return "One reading only"
+}
+
+func (c *Case) ratesText(r *infer.Rate) string {
+	var list []string
+	for _, station := range r.PerStation {
+		list = append(list, fmt.Sprintf("%s %s a month", station.Station, c.Units.Length(station.Rate)))
+	}
+	return strings.Join(list, ", ")
+}
+
+// noticeForecast says where a forecast is bolder than the record bears, and where
+// there is none.
+func (c *Case) noticeForecast(say sayer, f *reports.Forecast) {
+	switch {
+	case f == nil:
+		say("Without a rate there is no forecast of the mulm limit.")
+	case f.Expected == nil:
+		say("At this rate the mulm may never reach %s.", c.Units.Length(f.LimitMM))
+	case *f.Expected > c.AsOf && int(*f.Expected-c.LastRead()) > c.Growth.SpanDays:
+		say("The forecast of %s looks further ahead than the record reaches back (%d days): growth usually levels off.", *f.Expected, c.Growth.SpanDays)
+	}
+}
+
+// mostDissolved is the most oxygen that water without plants or pressure holds, mg/L: its
+// saturation at 0 °C and sea level (Benson & Krause 1984: 14.6).
+const mostDissolved = 14.6
+
+// unlikelyOxygen says of an oxygen of the dawn that it is more than air presses into water,
+// which the night's breathing leaves less of; empty: it is not. mg/L; warmth may be nil.
+func (c *Case) unlikelyOxygen() string {
+	t := c.Tests
+	if t.Dawn == nil {
+		return ""
+	}
+	most, at := mostDissolved, "at 0 °C"
+	if t.Warmth != nil {
+		most, at = bed.OxygenSaturation(t.Warmth.Celsius, bed.PressureAt(c.AltitudeM)), fmt.Sprintf("at %g °C", t.Warmth.Celsius)
+	}
+	if t.Dawn.Oxygen <= most+2*stats.Z90*infer.OxygenError {
+		return ""
+	}
+	return fmt.Sprintf("The oxygen of %s is more than air presses into water (%.1f mg/L %s), and by night nothing adds to it: check the kit, the unit and the hour.", t.Dawn.Words(), most, at)
+}

@@ -1,0 +1,121 @@
+package forms
+
+import (
+	"errors"
+	"fmt"
+	"html/template"
+	"net/http"
+	"slices"
+
+	"panecore/layers"
+	"panecore/reports"
+	"panecore/reports/figure"
+	"panecore/reports/judge"
+	"panecore/reports/web/site"
+	"panecore/reports/words"
+)
+
+// previewView is what a core that is being typed shows so far.
+type previewView struct {
+	Picture  template.HTML
+	Meanings []meaning // of the rows that can be read
+	Told     []string
+	Asked    string   // what would be asked of the core before it is kept; empty: nothing
+	Station  string   // as typed
+	Alike    string   // a known station that it may be meant for; empty: none
+	Waiting  []string // the rows that can't
+}
+
+// meaning is what a row's layer is.
+type meaning struct {
+	Row   int // from 0
+	Words string
+}
+
+// preview draws what is typed. It takes what the form would send.
+func (s *Room) preview(w http.ResponseWriter, r *http.Request) error {
+	h, err := s.postedCore(r)
+	if err != nil {
+		return err
+	}
+	settings, err := s.Settings(r)
+	if err != nil {
+		return err
+	}
+	if date := h.text("of_date"); date != "" {
+		stored, err := site.CoreOf(h.tank, h.text("of_station"), date)
+		switch {
+		case err == nil:
+			h.stored = &stored
+		case !errors.Is(err, site.ErrMissing): // one that was removed is drawn as a new one
+			return err
+		}
+	}
+	return s.ShowPart(w, http.StatusOK, "preview", s.drawn(h, settings))
+}
+
+// drawn is what is typed beside the core before it, or, where the form is out of date,
+// beside the core as it stands.
+func (s *Room) drawn(h coreForm, settings reports.Settings) previewView {
+	typed := coreForm{Form: newForm(h.typed), tank: h.tank, stored: h.stored} // the complaints told here are no refusal
+	core, rows := s.readCore(typed)
+	day, own := h.day(s.Today()), settings.Own(h.tank.ID)
+	read := func(core layers.Core) reports.Core { return judge.ReadCore(h.tank, core, own, settings) }
+	var columns []figure.Named
+	switch former, ok := h.former(day); {
+	case h.status == http.StatusConflict && h.stored != nil:
+		columns = append(columns, figure.Named{Name: "as it stands now", Core: read(*h.stored)})
+	case ok:
+		columns = append(columns, figure.Named{Name: words.Titled(former.Station, former.Date), Core: read(former)})
+	}
+	var found reports.Core
+	if len(core.Layers) > 0 {
+		core.Date = day
+		found = read(core)
+	}
+	columns = append(columns, figure.Named{Name: "as typed", Core: found})
+	v := previewView{Picture: site.Inline(figure.Beside("The core as typed", columns, s.Units)), Told: s.told(found), Station: h.text("station"), Alike: h.alike()}
+	for i, l := range found.Layers {
+		text := words.Band(l)
+		if beside := words.Beside(l); beside != "" {
+			text += ", " + beside
+		}
+		v.Meanings = append(v.Meanings, meaning{rows[i], text})
+	}
+	if typed.wholeAfter(core) {
+		if q := s.Question(typed.others(), core, own); q != nil {
+			v.Asked = q.Text
+		}
+	}
+	for i, row := range typed.typedRows() {
+		if row.empty() || slices.Contains(rows, i) {
+			continue
+		}
+		for _, name := range rowFields {
+			if complaint := typed.complaints[nthName(name, i)]; complaint != "" {
+				v.Waiting = append(v.Waiting, fmt.Sprintf("Layer %d is not drawn yet: %s.", i+1, complaint))
+				break
+			}
+		}
+	}
+	return v
+}
+
+// wholeAfter reports whether a core seems typed to its end: one that is still being typed is
+// unlike any other.
+func (h coreForm) wholeAfter(core layers.Core) bool {
+	former, ok := h.former(core.Date)
+	return !h.Failed() && (ok && len(core.Layers) >= len(former.Layers) || !slices.ContainsFunc(h.typedRows(), typedRow.empty))
+}
+
+// told says what a core shows as a whole.
+func (s *Room) told(core reports.Core) (lines []string) {
+	length := words.Length(s.Units)
+	if e := core.OxicDepth; e != nil {
+		lines = append(lines, "Colour oxic depth "+length.Estimate(*e)+": "+words.Basis(*e))
+	}
+	if e := core.Mulm; e != nil {
+		lines = append(lines, "Mulm "+length.Estimate(*e))
+	}
+	return lines
+}

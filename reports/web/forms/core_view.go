@@ -1,0 +1,127 @@
+package forms
+
+import (
+	"cmp"
+	"fmt"
+	"net/http"
+	"net/url"
+	"slices"
+
+	"panecore/layers"
+	"panecore/palette"
+	"panecore/reports"
+	"panecore/reports/judge"
+	"panecore/reports/web/site"
+	"panecore/reports/words"
+)
+
+// coreView is the form of a core.
+type coreView struct {
+	Form     *Form
+	Title    string
+	Name     string // of the tank
+	Here     string // where the form goes
+	Back     string
+	Preview  string // the address that draws what is typed
+	Draft    string // what the browser keeps the typed under
+	Came     bool   // it came back from the server: what stands is what was typed
+	Seen     string // fingerprint of the core as it was shown; empty: a new one
+	Station  string // of the core that is amended
+	Date     string
+	Photo    bool
+	Unit     string
+	When     []field
+	Rows     []coreRow
+	Blank    coreRow // for rows that are added in the browser
+	Swatches []swatch
+	Signs    []option
+	Note     field
+	Former   bool // there is a core before it
+	Asked    *asked
+	Drawn    previewView
+	Save     string // the word on the button
+	Clash    option // where the core in its way is amended; empty: none
+}
+
+// swatch is a colour at hand.
+type swatch struct {
+	Color palette.Color
+	Words string
+}
+
+// showCore shows the form of a core with what was typed.
+func (s *Room) showCore(w http.ResponseWriter, r *http.Request, status int, h coreForm) error {
+	settings, err := s.Settings(r)
+	if err != nil {
+		return err
+	}
+	at, name := site.TankAddress(h.tank.ID), cmp.Or(h.tank.Name, h.tank.ID)
+	v := coreView{
+		Form: h.Form, Title: "A reading by hand, " + name, Name: name, Back: at, Here: at + "/read", Preview: at + "/preview",
+		Draft: at + "/read?station=" + url.QueryEscape(h.text("station")), Came: !site.ReadOnly(r), Seen: h.text("seen"), Unit: words.Plural(s.Units), Save: "Keep this reading",
+		When: h.whenFields(s.Today()), Rows: h.rows(), Blank: h.row(-1), Signs: h.signs(), Note: h.field("core", "note", "Note").kind("area"),
+		Asked: h.asked, Drawn: s.drawn(h, settings),
+	}
+	if h.asked != nil && h.asked.Mark != "" {
+		v.Drawn.Asked = "" // which stands at the form's head
+	}
+	own := settings.Own(h.tank.ID)
+	var before reports.Core
+	if former, ok := h.former(h.day(s.Today())); ok {
+		before, v.Former = judge.ReadCore(h.tank, former, own, settings), true
+	}
+	v.Swatches = swatches(h.tank, before, own)
+	v.amends(h)
+	if h.status == http.StatusConflict {
+		v.clash(h)
+	}
+	return s.Show(w, r, status, "core", site.Frame{Title: v.Title, Script: "core.js", Style: "form.css core.css"}, v)
+}
+
+// amends makes the form one of the core that is amended, if any is.
+func (v *coreView) amends(h coreForm) {
+	if h.stored == nil {
+		return
+	}
+	v.Station, v.Date = h.stored.Station, h.stored.Date.String()
+	v.Title = fmt.Sprintf("Amend %s, %s, %s", v.Station, v.Date, v.Name)
+	v.Here = site.CoreAddress(h.tank.ID, h.stored.Station, h.stored.Date)
+	v.Draft = v.Here
+	v.Photo, v.Save = h.stored.Photo != nil, "Keep the change"
+}
+
+// clash says what stands in the way of a core: another of its station and day, or what the
+// core that is amended has become.
+func (v *coreView) clash(h coreForm) {
+	core, err := site.CoreOf(h.tank, h.text("station"), h.text("date"))
+	itself := h.stored != nil && err == nil && core.Station == h.stored.Station && core.Date == h.stored.Date
+	switch {
+	case err == nil && !itself:
+		title := words.Titled(core.Station, core.Date)
+		h.rest = []string{"There is a core of " + title + " already: perhaps another window or a command filed it. " +
+			"Nothing was saved, and what you typed is still here. Choose another station or day, or amend the one that is there."}
+		v.Clash = option{Value: site.CoreAddress(h.tank.ID, core.Station, core.Date), Label: "Amend the core of " + title}
+	case h.stored != nil:
+		v.Save = "Put mine in its place"
+	}
+}
+
+// swatches are the colours at hand: those of the core before, the keeper's own and the
+// substrates as they were laid, each once.
+func swatches(tank layers.Tank, former reports.Core, own []palette.Prototype) (list []swatch) {
+	add := func(c palette.Color, words string) {
+		if !slices.ContainsFunc(list, func(s swatch) bool { return s.Color == c }) {
+			list = append(list, swatch{c, words})
+		}
+	}
+	for _, l := range former.Layers {
+		add(l.Hex, l.Band.String()+", last time")
+	}
+	for _, p := range own {
+		add(p.Color, p.Band.String()+", your own")
+	}
+	for _, n := range tank.Native {
+		add(n.Color, cmp.Or(n.Name, string(n.Kind))+", as laid")
+	}
+	return list
+}

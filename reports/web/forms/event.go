@@ -1,0 +1,94 @@
+package forms
+
+import (
+	"cmp"
+	"errors"
+	"net/http"
+	"slices"
+
+	"panecore/layers"
+	"panecore/reports"
+	"panecore/reports/web/site"
+	"panecore/reports/words"
+)
+
+// EventRecords are a tank's events and the form for another.
+func (s *Room) EventRecords(tank layers.Tank, f *Form) Records {
+	today := s.Today()
+	if f == nil {
+		f = newForm(nil)
+	}
+	if len(f.typed) == 0 {
+		f.typed = map[string][]string{"date": {today.String()}}
+	}
+	events := slices.SortedStableFunc(slices.Values(tank.Events), func(a, b layers.Event) int { return cmp.Compare(a.Date, b.Date) })
+	var rows []recordRow
+	for _, e := range events {
+		row := recordRow{Head: e.Date.String(), Note: e.Note, Mark: eventMark(e)}
+		row.Text = words.Event(reports.EventMark{Date: e.Date, Kind: e.Kind, Share: e.Share, DepthMM: e.DepthMM}, s.Units)
+		rows = append(rows, row)
+	}
+	return Records{Rows: site.Fold(rows), Form: f, What: "an event", To: site.TankAddress(tank.ID) + "/event", Anchor: "events", Add: []field{
+		f.field("event", "date", "Day").upTo(today).wanted(),
+		f.field("event", "kind", "What was done or happened").choosing(spelt("choose", layers.EventKinds())).wanted(),
+		f.field("event", "share", "Share of the floor or the water").decimal("%"),
+		f.field("event", "depth", "Down to").decimal(s.Units.String()),
+		f.field("event", "note", "Note").kind("area"),
+	}}
+}
+
+// eventMark tells an event from all that are not wholly equal.
+func eventMark(e layers.Event) string {
+	return site.Fingerprint(layers.Tank{Events: []layers.Event{e}})
+}
+
+func (s *Room) addEvent(w http.ResponseWriter, r *http.Request) error {
+	f, err := postedForm(r)
+	if err != nil {
+		return err
+	}
+	f.want("date", "a day")
+	f.want("kind", "one of the list")
+	event := layers.Event{
+		Date: read(f, "date", layers.ParseDate), Kind: read(f, "kind", chosen(layers.EventKinds())),
+		Share:   readOptional(f, "share", parseShare),
+		DepthMM: readOptional(f, "depth", lengthParser(s.Units)),
+		Note:    read(f, "note", layers.ParseNote),
+	}
+	id := r.PathValue("id")
+	if !f.Failed() {
+		f.refuse(s.Store.AddEvent(r.Context(), id, event), eventField)
+	}
+	if f.Failed() {
+		return s.showTank(w, r, f.status, nil, f)
+	}
+	site.Say(w, r, site.TankAddress(id)+site.AtTop, "The "+words.Spaced(event.Kind)+" of "+event.Date.String()+" is kept.")
+	return nil
+}
+
+// eventField is the field that holds a part of an event.
+func eventField(path string) string {
+	return map[string]string{
+		"events[0].date": "date", "events[0].kind": "kind", "events[0].share": "share", "events[0].depth_mm": "depth", "events[0].note": "note",
+	}[path]
+}
+
+func (s *Room) removeEvent(w http.ResponseWriter, r *http.Request) error {
+	s.amending.Lock()
+	defer s.amending.Unlock()
+	id := r.PathValue("id")
+	tank, err := s.Store.Tank(r.Context(), id)
+	if err != nil {
+		return err
+	}
+	i := slices.IndexFunc(tank.Events, func(e layers.Event) bool { return eventMark(e) == r.PostFormValue("seen") })
+	if i < 0 {
+		return site.WithKind(site.ErrMissing, errors.New("the event is no longer there: it was removed before"))
+	}
+	event := tank.Events[i]
+	if err := s.Store.RemoveEvent(r.Context(), id, event); err != nil {
+		return err
+	}
+	site.Say(w, r, site.TankAddress(id), "The "+words.Spaced(event.Kind)+" of "+event.Date.String()+" is removed.")
+	return nil
+}

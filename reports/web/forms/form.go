@@ -1,0 +1,234 @@
+package forms
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"net/http"
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+
+	"panecore/layers"
+	"panecore/reports/web/site"
+)
+
+// Form is what was typed into a form and what is wrong with it.
+type Form struct {
+	typed      url.Values
+	complaints map[string]string // by field
+	rest       []string          // what is wrong with no field that it has
+	status     int               // of the answer; 0: nothing is wrong
+}
+
+// postedForm is what a request brings.
+func postedForm(r *http.Request) (*Form, error) {
+	if err := r.ParseForm(); err != nil {
+		return nil, site.WithKind(site.ErrInput, err)
+	}
+	return newForm(r.PostForm), nil
+}
+
+func newForm(typed url.Values) *Form { return &Form{typed: typed, complaints: map[string]string{}} }
+
+// text is what was typed into a field, without blanks around and with line ends as they
+// are kept.
+func (f *Form) text(name string) string { return tidy(f.typed.Get(name)) }
+
+func tidy(typed string) string {
+	return strings.TrimSpace(strings.ReplaceAll(typed, "\r\n", "\n"))
+}
+
+// complain notes what is wrong with a field. The first word on it stands.
+func (f *Form) complain(name string, err error) {
+	if _, told := f.complaints[name]; err != nil && !told {
+		f.complaints[name] = complaintWords(err)
+		f.status = http.StatusUnprocessableEntity
+	}
+}
+
+// complaintWords are an error's words where its place is seen from where they stand.
+func complaintWords(err error) string {
+	var fault layers.Fault
+	if errors.As(err, &fault) && fault.Where != "" {
+		return "found " + fault.Found + ", want " + fault.Want
+	}
+	return err.Error()
+}
+
+// refuse takes an error of the store: the faults of a record beside the fields they are
+// about, which fieldOf finds by their path ("ph" for "water[0].ph") and does not by "".
+func (f *Form) refuse(err error, fieldOf func(path string) string) {
+	if err == nil {
+		return
+	}
+	status := site.StatusOf(err)
+	var faults layers.Faults
+	if !errors.As(err, &faults) {
+		f.rest = append(f.rest, err.Error())
+	}
+	for _, fault := range faults {
+		path := fault.Where[strings.LastIndex(fault.Where, " ")+1:]
+		name := fieldOf(path)
+		switch _, told := f.complaints[name]; {
+		case name == "":
+			f.rest = append(f.rest, fault.Error())
+		case !told:
+			f.complaints[name] = complaintWords(fault)
+		}
+	}
+	f.status = max(f.status, status)
+}
+
+// conflict notes that the record is no longer what the form showed, and what saving again does.
+func (f *Form) conflict(what, again string) {
+	f.status = http.StatusConflict
+	f.rest = append(f.rest, what+" elsewhere, in another window or by a command, since this form was opened. Nothing was saved, and what you typed is still here"+again)
+}
+
+// Failed reports whether anything is wrong.
+func (f *Form) Failed() bool { return f.status != 0 }
+
+// Complaints are what is wrong with fields, by their names.
+func (f *Form) Complaints() map[string]string { return f.complaints }
+
+// Wrong says how many things are to be mended; empty: nothing is.
+func (f *Form) Wrong() string {
+	switch n := len(f.complaints); {
+	case n == 0:
+		return ""
+	case n == 1:
+		return "Nothing was saved yet: one field wants mending."
+	default:
+		return fmt.Sprintf("Nothing was saved yet: %d fields want mending.", n)
+	}
+}
+
+// Rest is what is wrong with no field.
+func (f *Form) Rest() []string { return f.rest }
+
+// read parses what was typed into a field; nothing typed is nothing told.
+func read[T any](f *Form, name string, parse func(string) (T, error)) (value T) {
+	if text := f.text(name); text != "" {
+		var err error
+		value, err = parse(text)
+		f.complain(name, err)
+	}
+	return value
+}
+
+// readOptional is read for what may be nothing as well as not told.
+func readOptional[T any](f *Form, name string, parse func(string) (T, error)) *T {
+	if f.text(name) == "" {
+		return nil
+	}
+	value := read(f, name, parse)
+	return &value
+}
+
+// want notes a field as wanting where nothing was typed.
+func (f *Form) want(name, what string) {
+	if f.text(name) == "" {
+		f.complain(name, errors.New("found nothing, want "+what))
+	}
+}
+
+// isBare reports whether a number was typed without a unit.
+func isBare(text string) bool { return text != "" && strings.Trim(text, "+-.,0123456789") == "" }
+
+// lengthParser reads lengths. The form names a unit, which a bare number stands in.
+func lengthParser(u layers.Units) func(string) (float64, error) {
+	return func(text string) (float64, error) {
+		if isBare(text) {
+			text += u.String()
+		}
+		return layers.ParseLength(text)
+	}
+}
+
+// sizeParser is lengthParser for what has a length: 0 stands for "not told" in a record.
+func sizeParser(u layers.Units) func(string) (float64, error) {
+	return func(text string) (float64, error) {
+		mm, err := lengthParser(u)(text)
+		if err == nil && mm <= 0 {
+			err = fmt.Errorf("found length %q, want more than 0", text)
+		}
+		return mm, err
+	}
+}
+
+// degrees is the unit that a bare temperature stands in, where lengths are in u.
+func degrees(u layers.Units) string {
+	if u == layers.Inches {
+		return "F"
+	}
+	return "C"
+}
+
+// temperatureWords is a temperature of °C in the unit of the form, as finely as one is typed.
+func temperatureWords(u layers.Units, celsius float64) string {
+	if u == layers.Inches {
+		celsius = celsius*9/5 + 32 // exact by the definition of the scale
+	}
+	return plainNumber(math.Round(100*celsius)/100) + " °" + degrees(u)
+}
+
+func temperatureParser(u layers.Units) func(string) (float64, error) {
+	return func(text string) (float64, error) {
+		if isBare(text) {
+			text += degrees(u)
+		}
+		return layers.ParseTemperature(strings.ReplaceAll(text, ",", "."))
+	}
+}
+
+// parseNumber reads a number with a point or a comma.
+func parseNumber(text string) (float64, error) {
+	value, err := strconv.ParseFloat(strings.ReplaceAll(text, ",", "."), 64)
+	if !isBare(text) || err != nil {
+		return 0, fmt.Errorf("found %q, want a number, as in 7.4", text)
+	}
+	return value, nil
+}
+
+// parseShare reads a share in hundredths, with or without their sign. What is above 0 and
+// below 1 is refused: it was meant as a share of 1.
+func parseShare(text string) (float64, error) {
+	value, err := parseNumber(strings.TrimSpace(strings.TrimSuffix(text, "%")))
+	switch {
+	case err != nil:
+		return 0, fmt.Errorf("found %q, want a percentage, as in 25", text)
+	case value < 0 || value > 100:
+		return 0, fmt.Errorf("found %q, want a percentage from 0 to 100 %%", text)
+	case value > 0 && value < 1:
+		return 0, fmt.Errorf("found %q, which is less than 1 %%: for a quarter type 25", text)
+	}
+	return value / 100, nil
+}
+
+// chosen reads one of the words of a list.
+func chosen[Word ~string](list []Word) func(string) (Word, error) {
+	return func(text string) (Word, error) {
+		if !slices.Contains(list, Word(text)) {
+			return "", fmt.Errorf("found %q, want one of the list", text)
+		}
+		return Word(text), nil
+	}
+}
+
+func parseYesNo(text string) (bool, error) {
+	yes, err := chosen([]string{"yes", "no"})(text)
+	return yes == "yes", err
+}
+
+// yesNo is an answer as its field holds it.
+func yesNo(b *bool) string {
+	switch {
+	case b == nil:
+		return ""
+	case *b:
+		return "yes"
+	}
+	return "no"
+}

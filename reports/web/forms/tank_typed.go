@@ -1,0 +1,111 @@
+package forms
+
+import (
+	"fmt"
+	"net/http"
+
+	"panecore/layers"
+	"panecore/palette"
+)
+
+// readTank puts what was typed on a tank. What stands as it was shown stays as it was.
+func (s *Room) readTank(f *Form, tank layers.Tank) layers.Tank {
+	tank.Name = read(f, "name", layers.ParseName)
+	tank.SetUp = read(f, "set_up", layers.ParseDate)
+	tank.Flow = read(f, "flow", chosen(layers.Flows()))
+	tank.Burrowers = readOptional(f, "burrowers", parseYesNo)
+	tank.RootedPlants = readOptional(f, "rooted", parseYesNo)
+	tank.Vessel = s.readVessel(f, tank.Vessel)
+	tank.Native = s.readNative(f, tank.Native)
+	tank.Limits = readLimits(f, tank.Limits)
+	return tank
+}
+
+func (s *Room) readVessel(f *Form, former *layers.Vessel) *layers.Vessel {
+	if former == nil {
+		former = &layers.Vessel{}
+	}
+	v := layers.Vessel{Shape: read(f, "shape", chosen([]layers.Shape{layers.Box, layers.Cylinder}))}
+	switch v.Shape {
+	case "":
+		return nil
+	case layers.Box:
+		v.LengthMM = f.size("length", s.Units, former.LengthMM)
+		v.WidthMM = f.size("width", s.Units, former.WidthMM)
+	case layers.Cylinder:
+		v.DiameterMM = f.size("diameter", s.Units, former.DiameterMM)
+	}
+	v.WaterDepthMM = f.size("water_depth", s.Units, former.WaterDepthMM)
+	return &v
+}
+
+// size reads a length that must be there.
+func (f *Form) size(name string, u layers.Units, was float64) float64 {
+	f.want(name, "a length, as in 600"+u.String())
+	if was != 0 && f.text(name) == lengthText(u, was) {
+		return was
+	}
+	return read(f, name, sizeParser(u))
+}
+
+// emptyNative reports whether nothing was typed into a row of substrates.
+func (f *Form) emptyNative(i int) bool {
+	for _, name := range [...]string{"native_hex", "native_kind", "native_thickness", "native_name"} {
+		if tidy(f.nth(i, name, "").Value) != "" {
+			return false
+		}
+	}
+	return true
+}
+
+// readNative reads the rows of substrates in which anything was typed.
+func (s *Room) readNative(f *Form, former []layers.Native) (list []layers.Native) {
+	rows := len(f.typed["native_hex"])
+	if rows > mostNative {
+		f.rest, f.status = append(f.rest, fmt.Sprintf("found %d substrates, want at most %d", rows, mostNative)), http.StatusUnprocessableEntity
+		return nil
+	}
+	for i := range rows {
+		cell := func(name string) string { return tidy(f.nth(i, name, "").Value) }
+		if f.emptyNative(i) {
+			continue
+		}
+		n := layers.Native{Name: cell("native_name")}
+		var err error
+		n.Color, err = palette.ParseColor(cell("native_hex"))
+		f.complain(nthName("native_hex", i), err)
+		n.Kind, err = chosen(layers.Kinds())(cell("native_kind"))
+		f.complain(nthName("native_kind", i), err)
+		if n.Name != "" {
+			_, err = layers.ParseName(n.Name)
+			f.complain(nthName("native_name", i), err)
+		}
+		switch text := cell("native_thickness"); {
+		case text == "":
+		case i < len(former) && text == lengthText(s.Units, former[i].ThicknessMM):
+			n.ThicknessMM = former[i].ThicknessMM
+		default:
+			n.ThicknessMM, err = sizeParser(s.Units)(text)
+			f.complain(nthName("native_thickness", i), err)
+		}
+		list = append(list, n)
+	}
+	return list
+}
+
+// tankField is the field that holds a part of a tank.
+func tankField(path string) string {
+	switch path {
+	case "name", "id", "set_up", "flow":
+		return path
+	case "vessel.length_mm":
+		return "length"
+	case "vessel.width_mm":
+		return "width"
+	case "vessel.diameter_mm":
+		return "diameter"
+	case "vessel.water_depth_mm":
+		return "water_depth"
+	}
+	return ""
+}

@@ -1,0 +1,146 @@
+package forms
+
+import (
+	"cmp"
+	"errors"
+	"net/http"
+	"slices"
+	"strconv"
+	"strings"
+
+	"panecore/layers"
+	"panecore/reports/judge"
+	"panecore/reports/web/site"
+	"panecore/reports/words"
+)
+
+// WaterRecords are a tank's water tests and the form for another.
+func (s *Room) WaterRecords(tank layers.Tank, f *Form) Records {
+	today := s.Today()
+	if f == nil {
+		f = newForm(nil)
+	}
+	if len(f.typed) == 0 {
+		f.typed = map[string][]string{"date": {today.String()}}
+	}
+	tests := slices.SortedStableFunc(slices.Values(tank.Water), func(a, b layers.WaterTest) int {
+		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Time, b.Time))
+	})
+	var rows []recordRow
+	for _, test := range tests {
+		rows = append(rows, s.waterRow(test, tank.Limits))
+	}
+	return Records{Rows: site.Fold(rows), Form: f, What: "a water test", To: site.TankAddress(tank.ID) + "/water", Anchor: "water", Add: []field{
+		f.field("water", "date", "Day").upTo(today).wanted(),
+		f.field("water", "time", "Time").kind("time"),
+		f.field("water", "ph", "pH").keys("decimal"),
+		f.field("water", "temperature", "Temperature").decimal("°" + degrees(s.Units)),
+		f.field("water", "ammonia", "Total ammonia").decimal("mg N/L"),
+		f.field("water", "oxygen", "Oxygen").decimal("mg/L"),
+	}}
+}
+
+// waterRow is a water test in words, held against the limits of its tank.
+func (s *Room) waterRow(test layers.WaterTest, limits layers.Limits) recordRow {
+	row := recordRow{Head: strings.TrimSpace(test.Date.String() + " " + test.Time), Mark: waterMark(test)}
+	var parts []string
+	add := func(before string, x *float64, unit string) {
+		if x != nil {
+			parts = append(parts, before+plainNumber(*x)+unit)
+		}
+	}
+	add("pH ", test.PH, "")
+	if test.TemperatureC != nil {
+		parts = append(parts, temperatureWords(s.Units, *test.TemperatureC))
+	}
+	passed := func(what, limit, unit string) {
+		row.Over = append(row.Over, what+" the limit of "+limit+" "+unit)
+	}
+	add("total ammonia ", test.TotalAmmonia, " mg N/L")
+	if test.TotalAmmonia != nil && test.PH != nil && test.TemperatureC != nil {
+		if read, err := judge.ReadAmmonia(*test.TotalAmmonia, *test.PH, *test.TemperatureC); err == nil {
+			m := words.Ammonia()
+			parts = append(parts, "un-ionised "+m.Plain(read.UnionisedN)+" "+m.Unit)
+			if limit, _ := limits.Of(layers.LimitAmmonia); read.UnionisedN > limit {
+				passed("un-ionised ammonia above", m.Plain(limit), m.Unit)
+			}
+		}
+	}
+	if limit, _ := limits.Of(layers.LimitTotalAmmonia); test.TotalAmmonia != nil && *test.TotalAmmonia > limit {
+		passed("total ammonia above", plainNumber(limit), "mg N/L")
+	}
+	add("oxygen ", test.OxygenMGPerL, " mg/L")
+	if limit, _ := limits.Of(layers.LimitOxygen); test.OxygenMGPerL != nil && *test.OxygenMGPerL < limit {
+		passed("oxygen below", plainNumber(limit), "mg/L")
+	}
+	row.Text = strings.Join(parts, ", ")
+	return row
+}
+
+// waterMark tells a water test from all that are not wholly equal.
+func waterMark(test layers.WaterTest) string {
+	return site.Fingerprint(layers.Tank{Water: []layers.WaterTest{test}})
+}
+
+// plainNumber writes a number as it was entered.
+func plainNumber(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+
+func (s *Room) addWater(w http.ResponseWriter, r *http.Request) error {
+	f, err := postedForm(r)
+	if err != nil {
+		return err
+	}
+	id, test := r.PathValue("id"), s.readWater(f)
+	if !f.Failed() {
+		f.refuse(s.Store.AddWater(r.Context(), id, test), waterField)
+	}
+	if f.Failed() {
+		return s.showTank(w, r, f.status, f, nil)
+	}
+	site.Say(w, r, site.TankAddress(id)+site.AtTop, "The water test of "+test.Date.String()+" is kept.")
+	return nil
+}
+
+// readWater is the water test that was typed.
+func (s *Room) readWater(f *Form) layers.WaterTest {
+	f.want("date", "a day")
+	test := layers.WaterTest{
+		Date: read(f, "date", layers.ParseDate), Time: f.text("time"),
+		PH:           readOptional(f, "ph", parseNumber),
+		TemperatureC: readOptional(f, "temperature", temperatureParser(s.Units)),
+		TotalAmmonia: readOptional(f, "ammonia", parseNumber),
+		OxygenMGPerL: readOptional(f, "oxygen", parseNumber),
+	}
+	if test.PH == nil && test.TemperatureC == nil && test.TotalAmmonia == nil && test.OxygenMGPerL == nil {
+		f.complain("ph", errors.New("found nothing measured, want pH, temperature, ammonia or oxygen"))
+	}
+	return test
+}
+
+// waterField is the field that holds a part of a water test.
+func waterField(path string) string {
+	return map[string]string{
+		"water[0].date": "date", "water[0].time": "time", "water[0].ph": "ph", "water[0].temperature_c": "temperature",
+		"water[0].total_ammonia_mg_l": "ammonia", "water[0].oxygen_mg_l": "oxygen",
+	}[path]
+}
+
+func (s *Room) removeWater(w http.ResponseWriter, r *http.Request) error {
+	s.amending.Lock()
+	defer s.amending.Unlock()
+	id := r.PathValue("id")
+	tank, err := s.Store.Tank(r.Context(), id)
+	if err != nil {
+		return err
+	}
+	i := slices.IndexFunc(tank.Water, func(t layers.WaterTest) bool { return waterMark(t) == r.PostFormValue("seen") })
+	if i < 0 {
+		return site.WithKind(site.ErrMissing, errors.New("the water test is no longer there as it was shown: it was changed or removed elsewhere"))
+	}
+	test := tank.Water[i]
+	if err := s.Store.RemoveWater(r.Context(), id, test.Date, test.Time); err != nil {
+		return err
+	}
+	site.Say(w, r, site.TankAddress(id), "The water test of "+test.Date.String()+" is removed.")
+	return nil
+}

@@ -1,0 +1,136 @@
+package reader
+
+import (
+	"context"
+	"errors"
+	"io"
+	"net/http"
+
+	"panecore/layers"
+	"panecore/reports"
+	"panecore/reports/web/site"
+)
+
+// readAnswer is what a script is told of a reading, one of the three.
+type readAnswer struct {
+	*readFound
+	Wanted  []string `json:"wanted,omitempty"`  // marks that are missing
+	Refused string   `json:"refused,omitempty"` // why it can't be read, and what helps
+	Field   string   `json:"field,omitempty"`   // that is at fault
+}
+
+// readFound is a reading and where it lies in the picture.
+type readFound struct {
+	Read  reports.PhotoCore `json:"read"`
+	Strip [4][2]float64     `json:"strip"`
+	Edges [][][2]float64    `json:"edges"`
+	Words readWords         `json:"words"`
+}
+
+// read keeps what the page tells and reads the photo by it.
+func (s *room) read(w http.ResponseWriter, r *http.Request) error {
+	photo, err := s.drafts.find(r.PathValue("draft"))
+	if err != nil {
+		return err
+	}
+	q, err := takeRequest[readRequest](w, r)
+	if err != nil {
+		return refused(w, err)
+	}
+	photo.keep(q)
+	if _, _, err := q.Picks.typed(); err != nil { // told while the strip is still to come
+		return refused(w, err)
+	}
+	if wanted := q.Picks.wanted(); len(wanted) > 0 {
+		site.WriteJSON(w, http.StatusOK, readAnswer{Wanted: wanted})
+		return nil
+	}
+	task, err := s.task(r.Context(), &q)
+	if err != nil {
+		return refused(w, err)
+	}
+	var found readFound
+	err = s.readDraft(r.Context(), photo, task, func(result Result, _ Shot) error {
+		found = readFound{result.PhotoCore, result.Strip, result.Edges, s.readWords(result.PhotoCore, s.Question(task.Tank, result.Core, task.Own), task, len(q.Picks.Cards))}
+		return nil
+	})
+	if err != nil {
+		return refused(w, err)
+	}
+	site.WriteJSON(w, http.StatusOK, readAnswer{readFound: &found})
+	return nil
+}
+
+// refused answers a script where its photo can't be read. Other errors are given back.
+func refused(w http.ResponseWriter, err error) error {
+	var field fieldError
+	switch {
+	case errors.Is(err, errBusy):
+		return waiting(w)
+	case !errors.Is(err, site.ErrInput):
+		return err
+	}
+	errors.As(err, &field)
+	site.WriteJSON(w, http.StatusUnprocessableEntity, readAnswer{Refused: err.Error(), Field: field.field})
+	return nil
+}
+
+func takeRequest[Request readRequest | saveRequest](w http.ResponseWriter, r *http.Request) (q Request, err error) {
+	text, err := io.ReadAll(http.MaxBytesReader(w, r.Body, mostRequest))
+	if err != nil {
+		return q, err
+	}
+	return parseRequest[Request](text)
+}
+
+// task is what a request asks to be read. Its marks are whole.
+func (s *room) task(ctx context.Context, q *readRequest) (t Task, err error) {
+	if t.Marks, err = q.Picks.whole(); err != nil {
+		return t, err
+	}
+	if t.Core, err = q.core(); err != nil {
+		return t, err
+	}
+	if t.Cuts, err = q.cuts(); err != nil {
+		return t, err
+	}
+	if t.Tank, err = s.tankOf(ctx, q.Tank); err != nil {
+		return t, err
+	}
+	own, err := s.Store.Own(ctx)
+	if err != nil {
+		return t, err
+	}
+	t.Own, t.Surface = own(q.Tank), q.Surface
+	return t, nil
+}
+
+// tankOf is a photo's tank, the zero one where none is told.
+func (s *room) tankOf(ctx context.Context, id string) (layers.Tank, error) {
+	if id == "" {
+		return layers.Tank{}, nil
+	}
+	tank, err := s.Store.Tank(ctx, id)
+	if errors.Is(err, site.ErrMissing) { // which would be told as a photo that is gone
+		return tank, inField("tank", errors.New(err.Error()))
+	}
+	return tank, err
+}
+
+// readDraft reads a draft's photo and uses what was found before anybody else reads in it.
+func (s *room) readDraft(ctx context.Context, photo *draft, task Task, use func(Result, Shot) error) error {
+	photo.reading.Lock()
+	defer photo.reading.Unlock()
+	if err := ctx.Err(); err != nil {
+		return err // the page has asked anew since
+	}
+	shot, err := s.drafts.open(ctx, photo, s.photos)
+	if err != nil {
+		return err
+	}
+	result, err := shot.Read(task)
+	if err != nil {
+		return err
+	}
+	return use(result, shot)
+}

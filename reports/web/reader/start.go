@@ -1,0 +1,199 @@
+package reader
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"net/http"
+	"net/url"
+	"strings"
+
+	"panecore/layers"
+	"panecore/reports/web/site"
+	"panecore/reports/words"
+)
+
+// addressOf is the path of a draft's page.
+func addressOf(draft string) string { return "/photo/" + url.PathEscape(draft) }
+
+// tankChoice is a tank that a photo may be of.
+type tankChoice struct {
+	ID       string   `json:"id"`
+	Name     string   `json:"name"`
+	Stations []string `json:"stations"`
+	Usual    string   `json:"usual"` // the station that is meant where none is named
+}
+
+func tankChoices(tanks []layers.Tank) []tankChoice {
+	choices := make([]tankChoice, len(tanks))
+	for i, tank := range tanks {
+		choices[i] = tankChoice{tank.ID, words.TankName(tank.ID, tank.Name), tank.Stations(), tank.UsualStation()}
+	}
+	return choices
+}
+
+// startView is the page on which a photo is chosen.
+type startView struct {
+	Tanks         []tankChoice
+	Tank, Station string
+	MostMB        int
+	MostDrafts    int
+	Drafts        []openDraft
+}
+
+// openDraft is a photo that was sent and not yet saved.
+type openDraft struct {
+	Address string
+	Words   string
+	Seen    bool // there is a picture of it
+}
+
+func (s *room) start(w http.ResponseWriter, r *http.Request) error {
+	tanks, err := s.Store.Tanks(r.Context())
+	if err != nil {
+		return err
+	}
+	c := startView{Tanks: tankChoices(tanks), Tank: r.FormValue("tank"), Station: r.FormValue("station"), MostMB: mostUpload >> 20, MostDrafts: mostDrafts}
+	for _, photo := range s.drafts.all() {
+		c.Drafts = append(c.Drafts, photo.words())
+	}
+	return s.Show(w, r, http.StatusOK, "photo", site.Frame{Title: "Read a photo", Script: "photo/start.js", Style: "photo.css"}, c)
+}
+
+// words say which photo a draft is.
+func (photo *draft) words() openDraft {
+	o := openDraft{Address: addressOf(photo.id)}
+	var list []string
+	if told := photo.told(); told != nil {
+		for _, text := range []string{told.Tank, told.Station} {
+			if text != "" {
+				list = append(list, text)
+			}
+		}
+	}
+	if seen := photo.seen(); seen != nil {
+		o.Seen = true
+		list = append(list, fmt.Sprintf("%d × %d pixels", seen.width, seen.height))
+		if seen.taken != 0 {
+			list = append(list, "taken "+seen.taken.String())
+		}
+	} else {
+		list = append(list, fmt.Sprintf("%d kB, not opened yet", (len(photo.content)+999)/1000))
+	}
+	o.Words = strings.Join(list, ", ")
+	return o
+}
+
+// take takes a photo's file, as it is, and tells where it is read.
+func (s *room) take(w http.ResponseWriter, r *http.Request) error {
+	if r.ContentLength > mostUpload { // nothing of it is read
+		return errTooLarge(&http.MaxBytesError{Limit: mostUpload})
+	}
+	content, err := io.ReadAll(http.MaxBytesReader(w, r.Body, mostUpload))
+	var tooLarge *http.MaxBytesError
+	switch {
+	case errors.As(err, &tooLarge):
+		return errTooLarge(tooLarge)
+	case err != nil:
+		return site.WithKind(site.ErrInput, fmt.Errorf("the photo did not come whole: send it again (%w)", err))
+	case len(content) == 0:
+		return site.WithKind(site.ErrInput, errors.New("the file is empty: choose a photo"))
+	}
+	photo := s.drafts.add(content)
+	answer := struct {
+		Address string `json:"address"`
+		Waiting string `json:"waiting,omitempty"`
+	}{Address: addressOf(photo.id)}
+	status := http.StatusOK
+	if err := s.opened(r.Context(), photo); errors.Is(err, errBusy) {
+		status, answer.Waiting = http.StatusAccepted, err.Error()
+	} else if err != nil {
+		return err
+	}
+	site.WriteJSON(w, status, answer)
+	return nil
+}
+
+// errTooLarge tells in words that a body is too large.
+func errTooLarge(limit *http.MaxBytesError) error {
+	return site.WithKind(limit, fmt.Errorf("the photo is larger than %d MB: save it smaller, or take it with fewer pixels", limit.Limit>>20))
+}
+
+// opened sees to it that a draft's photo was decoded once. A file that is no photo is no
+// draft.
+func (s *room) opened(ctx context.Context, photo *draft) error {
+	if photo.seen() != nil {
+		return nil
+	}
+	photo.reading.Lock()
+	defer photo.reading.Unlock()
+	_, err := s.drafts.open(ctx, photo, s.photos)
+	if errors.Is(err, site.ErrInput) {
+		s.drafts.drop(photo.id)
+	}
+	return err
+}
+
+// readerView is the page on which a photo is read.
+type readerView struct {
+	Address    string
+	Signs      []signChoice
+	MostCards  int
+	MostDrafts int
+	Thinnest   float64 // mm that a layer may be cut to
+	Units      layers.Units
+	PerMM      float64 // of these units
+	Decimals   int     // of a depth in them, where it is told as it is moved
+}
+
+// thinnestCut is how thin a layer may be cut, mm, as the photo reader's own.
+const thinnestCut = 0.5
+
+// signChoice is something that may be noted of a reading.
+type signChoice struct{ Name, Words string }
+
+func (s *room) reader(w http.ResponseWriter, r *http.Request) error {
+	photo, err := s.drafts.look(r.PathValue("draft"))
+	if err != nil {
+		return s.Show(w, r, http.StatusNotFound, "photo-gone", site.Frame{Title: "This photo is no longer here"}, mostDrafts)
+	}
+	b := readerView{
+		Address: addressOf(photo.id), MostCards: mostCards, MostDrafts: mostDrafts, Thinnest: thinnestCut,
+		Units: s.Units, PerMM: s.Units.Of(1), Decimals: 1,
+	}
+	if s.Units == layers.Inches {
+		b.Decimals = 2
+	}
+	for _, sign := range layers.Signs() {
+		b.Signs = append(b.Signs, signChoice{string(sign), words.Spaced(sign)})
+	}
+	return s.Show(w, r, http.StatusOK, "photo-read", site.Frame{Title: "Read a photo", Script: "photo.js", Style: "photo.css", Wide: true}, b)
+}
+
+func (s *room) screen(w http.ResponseWriter, r *http.Request) error {
+	photo, err := s.drafts.look(r.PathValue("draft"))
+	if err != nil {
+		return err
+	}
+	if err := s.opened(r.Context(), photo); errors.Is(err, errBusy) {
+		return waiting(w)
+	} else if err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "image/jpeg")
+	_, err = w.Write(photo.seen().screen)
+	return err
+}
+
+// waiting asks a script to come again.
+func waiting(w http.ResponseWriter) error {
+	site.WriteJSON(w, http.StatusAccepted, map[string]string{"waiting": errBusy.Error()})
+	return nil
+}
+
+func (s *room) drop(w http.ResponseWriter, r *http.Request) error {
+	s.drafts.drop(r.PathValue("draft"))
+	site.Say(w, r, "/photo", "The photo was thrown away. Nothing was saved of it.")
+	return nil
+}

@@ -1,0 +1,153 @@
+package reader
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"math"
+	"net/http"
+	"slices"
+
+	"panecore/layers"
+	"panecore/reports/web/site"
+)
+
+// stateAnswer is what a page needs to show a photo with its marks, again after a reload.
+type stateAnswer struct {
+	Width  int          `json:"width"` // pixels of the upright picture
+	Height int          `json:"height"`
+	State  readRequest  `json:"state"`
+	Again  bool         `json:"again"` // this photo was saved before, and the state is as it was then
+	Last   *marks       `json:"last"`  // of the last photo of the tank and station; null: none
+	Tanks  []tankChoice `json:"tanks"`
+}
+
+// state tells what was marked. The query's tank and station are meant where none was
+// chosen yet, and those whose last marks are told.
+func (s *room) state(w http.ResponseWriter, r *http.Request) error {
+	ctx := r.Context()
+	photo, err := s.drafts.find(r.PathValue("draft"))
+	if err != nil {
+		return err
+	}
+	if err := s.opened(ctx, photo); errors.Is(err, errBusy) {
+		return waiting(w)
+	} else if err != nil {
+		return err
+	}
+	tanks, err := s.Store.Tanks(ctx)
+	if err != nil {
+		return err
+	}
+	seen := photo.seen()
+	a := stateAnswer{Width: seen.width, Height: seen.height, Tanks: tankChoices(tanks)}
+	tank, station := r.FormValue("tank"), r.FormValue("station")
+	if told := photo.told(); told != nil {
+		a.State = *told
+	} else if a.State, a.Again, err = s.firstState(ctx, photo, tanks, tank, station); errors.Is(err, errBusy) {
+		return waiting(w)
+	} else if err != nil {
+		return err
+	}
+	if tank == "" && station == "" {
+		tank, station = a.State.Tank, a.State.Station
+	}
+	if a.Last, err = s.lastMarks(ctx, tank, station); err != nil {
+		return err
+	}
+	site.WriteJSON(w, http.StatusOK, a)
+	return nil
+}
+
+// firstState is what a photo begins with: what was noted when the same photo was saved
+// before, which is told then, or else what was chosen before it was sent.
+func (s *room) firstState(ctx context.Context, photo *draft, tanks []layers.Tank, tank, station string) (state readRequest, again bool, err error) {
+	for _, t := range tanks {
+		for _, core := range t.Cores {
+			if core.Photo != nil && core.Photo.SHA256 == photo.sum {
+				state, err := s.formerState(ctx, photo, t.ID, core)
+				return state, true, err
+			}
+		}
+		if t.ID == tank {
+			state.Tank = tank
+		}
+	}
+	state.Station = station
+	state.Date = cmp.Or(photo.seen().taken, s.Today()).String()
+	return state, false, nil
+}
+
+// formerState is what was marked, changed and noted when a photo was saved.
+func (s *room) formerState(ctx context.Context, photo *draft, tank string, core layers.Core) (readRequest, error) {
+	state := readRequest{Tank: tank, Station: core.Station, Date: core.Date.String(), Lit: core.Lit, Note: core.Note}
+	for _, sign := range core.Signs {
+		state.Signs = append(state.Signs, string(sign))
+	}
+	picks, found, err := s.Store.PicksOf(ctx, tank, core.Station, core.Date)
+	if err != nil || !found {
+		return state, err
+	}
+	if state.Picks, err = marksOf(picks); err != nil {
+		return state, nil // kept by another program: there is nothing to begin with
+	}
+	return state, s.recut(ctx, photo, &state, core)
+}
+
+// recut puts the edges and names of a saved core into a state, where they are others than
+// the program reads by the same marks.
+func (s *room) recut(ctx context.Context, photo *draft, state *readRequest, saved layers.Core) error {
+	task, err := s.task(ctx, state)
+	if err == nil {
+		err = s.readDraft(ctx, photo, task, func(read Result, _ Shot) error {
+			state.Surface, state.Cuts = ownCuts(read.Core, saved)
+			return nil
+		})
+	}
+	if errors.Is(err, site.ErrInput) {
+		return nil // told where the page asks for the reading
+	}
+	return err
+}
+
+// ownCuts are a keeper's own edges and names in a core, and how far below the surface as it is
+// read the bed begins, mm; nothing where all is as it is read. Both cores end at the strip's
+// foot, unless the saved one was amended by hand down there since.
+func ownCuts(read, saved layers.Core) (surface float64, cuts []cutRequest) {
+	const untouched = 0.01 // mm that an edge may lie off, as the photo reader's own
+	same := func(a, b layers.Layer) bool {
+		return math.Abs(a.ThicknessMM-b.ThicknessMM) < untouched && a.Band == b.Band
+	}
+	if slices.EqualFunc(read.Layers, saved.Layers, same) {
+		return 0, nil
+	}
+	foot := saved.Layers[len(saved.Layers)-1]
+	if off := read.DepthMM() - saved.DepthMM(); foot.Edge != nil && math.Abs(off) >= untouched {
+		surface = off
+	}
+	bottom := surface
+	for _, l := range saved.Layers {
+		bottom += l.ThicknessMM
+		cuts = append(cuts, cutRequest{bottom, l.Band.String()})
+	}
+	return surface, cuts
+}
+
+// lastMarks are those of the last photo of a station; nil: there is none.
+func (s *room) lastMarks(ctx context.Context, tank, station string) (*marks, error) {
+	if tank == "" || station == "" {
+		return nil, nil
+	}
+	picks, found, err := s.Store.LastPicks(ctx, tank, station)
+	if err != nil || !found {
+		if errors.Is(err, site.ErrMissing) {
+			err = nil // of a tank that was removed beside
+		}
+		return nil, err
+	}
+	last, err := marksOf(picks)
+	if err != nil {
+		return nil, nil // kept by another program: nothing to offer
+	}
+	return &last, nil
+}

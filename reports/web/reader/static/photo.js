@@ -1,0 +1,396 @@
+// A photo is read by clicking: this joins the view, the marks, the layers and the steps.
+
+import { View } from './photo/view.js'
+import { Handles } from './photo/handles.js'
+import { Marks } from './photo/marks.js'
+import { Drawing } from './photo/drawing.js'
+import { Layers } from './photo/layers.js'
+import { Reader } from './photo/read.js'
+import { Past } from './photo/past.js'
+import { Steps, order } from './photo/steps.js'
+import { showCards } from './photo/cards.js'
+import { writeWords } from './photo/words.js'
+import { Save } from './photo/save.js'
+import { send, sendPatiently } from './photo/send.js'
+import { draw } from './photo/svg.js'
+
+const $ = id => document.getElementById(id)
+const root = $('photo')
+const address = root.dataset.address
+const texts = $('photo-texts').dataset
+const says = root.dataset
+
+/** All that a keeper has marked, changed and noted. length is typed before the ruler is marked. */
+const doc = { tank: '', station: '', date: '', picks: { ruler: null, cards: [], strip: null, surface: null }, surface_mm: 0, cuts: [], lit: null, signs: [], note: '', length: '' }
+
+const view = new View($('photo-pane'), $('photo-picture'), $('photo-loupe'))
+const groups = Object.fromEntries(['marks', 'found', 'handles', 'names'].map(name => [name, draw($('photo-svg'), 'g', { class: name })]))
+const handles = new Handles(view, groups.handles, { begin, moved: changed, settled, revert, leave })
+const marks = new Marks(view, groups.marks, doc, texts, { begin, moved: changed, placed, tooSmall: () => say(says.drag) })
+const layers = new Layers(new Drawing(view, groups.found, groups.names), doc, texts, Number(says.thinnestMm), { begin, edited: changed, fresh: () => foundBy === marked() })
+const past = new Past(doc, $('photo-back'))
+const steps = new Steps(opened)
+const reader = new Reader(address + '/read', question, answered, () => fault(says.lost))
+const save = new Save(doc, address, { question, noted: () => { told(); reader.changed() }, moved: offerLast, stop: () => reader.stop(), fault: fieldFault, gone, lost: () => fault(says.lost) })
+
+// What is asked and answered
+
+function question() {
+  const { ruler, cards, strip, surface } = doc.picks
+  return {
+    tank: doc.tank, station: doc.station, date: doc.date, note: doc.note, signs: doc.signs, surface_mm: doc.surface_mm,
+    picks: { ...(ruler && { ruler }), ...(cards.length > 0 && { cards }), ...(strip && { strip, surface }) },
+    ...(doc.cuts.length > 0 && { cuts: doc.cuts }),
+    ...(doc.lit !== null && { lit: doc.lit }),
+  }
+}
+
+let found = null // what was read last
+let foundBy = '' // the marks that it was read by
+let waited = '' // why nothing could be read
+let refused = null // the last answer, where it refused what was asked
+
+function answered(status, answer, asked) {
+  if (status === 404) return gone()
+  if (status === 202) return say(waited = answer.waiting)
+  if (waited !== '') say(waited = '')
+  if (status !== 200 && !answer.refused) return fault(answer.error || says.lost) // what was read stays
+  fault('')
+  for (const place of document.querySelectorAll('.field-fault')) place.textContent = ''
+  if (answer.read) {
+    if (doc.cuts.length > 0 && doc.cuts.length !== answer.read.layers.length) return // the next answer has them
+    found = answer
+    foundBy = marked(asked.picks)
+    layers.take(answer, asked.surface_mm)
+  }
+  refused = answer.refused ? answer : null
+  refusal()
+  if (!answer.read) layers.take(found = null, 0)
+  show()
+  write()
+}
+
+/** Tells why nothing was read: at the field, in the layers' step, or else above the steps. */
+function refusal() {
+  if (!refused) return
+  fault('')
+  const atField = refused.field && fieldFault(refused.field, refused.refused)
+  if (steps.current === 'layers') fault('')
+  else if (!atField) fault(refused.refused)
+}
+
+/** Shows a fault at its field, if it has one that is seen. */
+function fieldFault(field, text) {
+  const place = document.querySelector(`[data-field="${field}"]`)
+  if (!place) return false
+  place.textContent = text
+  const step = place.closest('.step')
+  if (step && step.dataset.step !== steps.current) fault(text)
+  return true
+}
+
+function gone() {
+  reader.stop()
+  root.querySelector('.stand').hidden = root.querySelector('.guide').hidden = true
+  $('photo-gone').hidden = false
+  $('photo-gone').scrollIntoView()
+}
+
+function say(text) { $('photo-said').textContent = text }
+
+function fault(text) {
+  $('photo-fault').textContent = text
+  $('photo-fault').hidden = text === ''
+}
+
+// Changes, and one step back
+
+function begin(what) { past.begin(what) }
+
+function revert() {
+  if (!past.back()) return
+  shown = marked()
+  changed()
+  fields()
+}
+
+const marked = (picks = doc.picks) => JSON.stringify([picks.ruler, picks.strip, picks.surface])
+let shown = marked() // the marks that the cuts belong to
+
+/** Something was moved or changed: it is drawn, and read anew. */
+function changed() {
+  if (doc.cuts.length > 0 && shown !== marked()) {
+    doc.cuts = []
+    doc.surface_mm = 0
+    say(says.anew)
+  }
+  shown = marked()
+  if (refused?.field) refused = null // it was of what stood in the field
+  show()
+  told()
+  reader.changed()
+}
+
+function settled() {
+  show()
+  write()
+}
+
+/** A step's mark is made. */
+function placed(step) {
+  say('')
+  changed()
+  fields()
+  if (step === 'ruler' && doc.picks.ruler) $('ruler-length').focus({ preventScroll: true })
+  if (step === 'strip') steps.open('surface')
+}
+
+/** From a handle back to the steps. */
+function leave(id) {
+  view.loupe.hide()
+  if (id.startsWith('ruler') && doc.picks.ruler) $('ruler-length').focus()
+  else if (id.startsWith('edge')) $('layers-list').querySelectorAll('select')[Math.max(0, Number(id.slice(5)) - 1)]?.focus()
+  else $(steps.current + '-next')?.focus()
+}
+
+// What is seen
+
+/** Draws marks, layers and handles. */
+function show() {
+  const step = steps.current
+  marks.draw(step, found !== null)
+  layers.named = !['ruler', 'card', 'strip'].includes(step)
+  layers.draw()
+  handles.show(step === 'layers' ? layers.handles() : marks.handles(step))
+}
+
+/** Writes what the answer says. */
+function write() {
+  told()
+  writeWords(found && found.words, refused?.refused ?? '', !view.dragging && !reader.waits)
+  $('layers-by-hand').href = doc.tank ? `/tank/${encodeURIComponent(doc.tank)}/read?${new URLSearchParams({ station: doc.station })}` : '/'
+  $('layers-anew').hidden = doc.cuts.length === 0
+}
+
+const isLength = /^\s*[\d.,]*[1-9][\d.,]*\s*(mm|cm|in|")\s*$/i // as panecore reads it
+
+/** Tells at each step what it holds. */
+function told() {
+  const { ruler, cards, strip, surface } = doc.picks
+  steps.tell('ruler', isLength.test(ruler?.length ?? ''), (ruler?.length ?? '').replace(/(\d)([a-z])/, '$1 $2'))
+  steps.tell('card', cards.length > 0, cards.length === 0 ? texts.optional : cards.length > 1 ? String(cards.length) : cards[0].reflectance ?? '')
+  steps.tell('strip', Boolean(strip), strip ? `${Math.round(strip[2])} × ${Math.round(strip[3])}` : '')
+  steps.tell('surface', Boolean(strip) && marks.surfaceTold, '')
+  steps.tell('layers', found !== null && marks.surfaceTold, found ? String(found.read.layers.length) : '')
+  steps.tell('save', false, [doc.tank, doc.station].filter(Boolean).join(', '))
+  $('ruler-anew').hidden = !ruler
+  $('ruler-place').hidden = Boolean(ruler)
+  $('card-more').hidden = cards.length === 0 || cards.length >= Number(says.mostCards) || marks.another
+  $('card-place').hidden = !marks.wants('card')
+  $('strip-anew').hidden = !strip
+  $('strip-place').hidden = Boolean(strip)
+  $('surface-place').hidden = !strip
+  $('ruler-next').disabled = !ruler?.length
+  $('strip-next').disabled = $('surface-next').disabled = !strip
+  $('layers-next').disabled = found === null
+}
+
+/** Puts what is marked into the fields of the steps. */
+function fields() {
+  const length = doc.picks.ruler?.length ?? doc.length
+  const [, number, unit] = length.match(/^\s*([\d.,]*)\s*(mm|cm|in)\s*$/) ?? [null, length, $('ruler-unit').value]
+  if (document.activeElement !== $('ruler-length')) $('ruler-length').value = number
+  $('ruler-unit').value = unit
+  showCards(doc.picks.cards, texts.cardLabel, {
+    lit: (i, reflectance) => {
+      begin('reflectance')
+      doc.picks.cards[i].reflectance = reflectance
+      changed()
+    },
+    out: i => {
+      begin('card out')
+      doc.picks.cards.splice(i, 1)
+      fields()
+      changed()
+      steps.focus()
+    },
+  })
+}
+
+function opened() {
+  marks.first = null
+  marks.another = false
+  layers.chosen = -1
+  view.loupe.hide()
+  say('')
+  refusal()
+  show()
+  told()
+}
+
+// Hands on the photo
+
+view.onchange = show
+view.hand = {
+  grab: (at, pointer) => {
+    const held = handles.grab(at, pointer) ?? marks.grab(steps.current, at, pointer, handles)
+    return held && steps.current === 'surface' ? { ...held, tap: at => marks.click('surface', at) } : held
+  },
+  over: (at, pointer) => {
+    const near = handles.near(at, pointer)
+    if (near) return near.line ? 'ns-resize' : 'move'
+    return marks.wants(steps.current) || steps.current === 'surface' ? 'crosshair' : ''
+  },
+  click: at => {
+    if (steps.current === 'layers') layers.choose(layers.at(at)?.layer ?? -1, true)
+    else marks.click(steps.current, at)
+  },
+  twice: at => {
+    const there = steps.current === 'layers' && layers.at(at)
+    if (there) layers.split(there.layer, there.mm)
+  },
+}
+$('photo-in').addEventListener('click', () => view.zoom(1.5))
+$('photo-out').addEventListener('click', () => view.zoom(1 / 1.5))
+$('photo-whole').addEventListener('click', () => view.whole())
+$('photo-back').addEventListener('click', () => {
+  say(says.back)
+  revert()
+})
+document.addEventListener('keydown', e => {
+  if ((e.ctrlKey || e.metaKey) && !e.shiftKey && e.key === 'z' && !e.target.closest('input, textarea')) {
+    e.preventDefault()
+    revert()
+  }
+})
+
+// The steps
+
+for (const step of ['ruler', 'card', 'strip', 'surface', 'layers']) {
+  $(step + '-next').addEventListener('click', () => {
+    if (step === 'surface') marks.surfaceTold = true
+    if (step === 'ruler') rulerDone()
+    else steps.next()
+  })
+}
+
+/** From the ruler it goes on only by a length that panecore takes: why not, it tells below the field. */
+function rulerDone() {
+  if (isLength.test(doc.picks.ruler?.length ?? '') && $('fault-length').textContent === '') steps.next()
+  else $('ruler-length').focus()
+}
+
+for (const step of ['ruler', 'card', 'strip', 'surface']) {
+  $(step + '-place').addEventListener('click', () => {
+    const first = marks.place(step)
+    changed()
+    fields()
+    handles.focus(first)
+  })
+}
+for (const kind of ['input', 'change']) {
+  $('ruler-length').addEventListener(kind, () => lengthTyped())
+  $('ruler-unit').addEventListener(kind, () => lengthTyped())
+}
+$('ruler-length').addEventListener('keydown', e => { if (e.key === 'Enter' && doc.picks.ruler?.length) rulerDone() })
+$('ruler-anew').addEventListener('click', () => {
+  begin('ruler anew')
+  doc.length = doc.picks.ruler.length
+  doc.picks.ruler = marks.first = null
+  changed()
+  $('ruler-place').focus() // the button pressed is gone, and so below
+})
+$('strip-anew').addEventListener('click', () => {
+  begin('strip anew')
+  doc.picks.strip = doc.picks.surface = null
+  changed()
+  $('strip-place').focus()
+})
+$('card-more').addEventListener('click', () => {
+  marks.another = true
+  told()
+  show()
+  $('card-place').focus()
+})
+$('layers-anew').addEventListener('click', () => layers.anew())
+
+/** The length may be typed before the points are there. A number alone is of the unit beside. */
+function lengthTyped() {
+  const typed = $('ruler-length').value.trim()
+  const length = /^[\d.,]+$/.test(typed) ? typed + $('ruler-unit').value : typed
+  if (length === (doc.picks.ruler?.length ?? doc.length)) return
+  doc.length = length
+  $('fault-length').textContent = '' // of another length
+  if (!doc.picks.ruler) return
+  begin('length by keys')
+  doc.picks.ruler.length = length
+  changed()
+}
+
+// Tanks and the marks of the last photo
+
+let lastMarks = null
+
+let asking = new AbortController() // for the last marks
+
+function offer(state) {
+  lastMarks = state.last
+  $('photo-last').hidden = lastMarks === null || doc.picks.strip !== null
+  $('photo-last-of').textContent = doc.station
+  save.offer(state.tanks)
+}
+
+async function offerLast() {
+  asking.abort() // another tank or place was meant then
+  asking = new AbortController()
+  const of = new URLSearchParams({ tank: doc.tank, station: doc.station })
+  const { status, answer } = await send(address + '/state?' + of, undefined, asking.signal).catch(() => ({}))
+  if (status === 200) offer(answer)
+}
+
+$('photo-last-take').addEventListener('click', () => {
+  begin('last marks')
+  Object.assign(doc.picks, { ruler: null, cards: [], surface: null }, structuredClone(lastMarks))
+  doc.picks.surface ??= doc.picks.strip[1]
+  marks.surfaceTold = true
+  $('photo-last').hidden = true
+  changed()
+  fields()
+  steps.open('layers')
+  steps.focus()
+  say(says.last)
+})
+for (const kind of ['dragover', 'drop']) document.addEventListener(kind, e => e.preventDefault()) // a file let fall here would take the page's place
+document.addEventListener('visibilitychange', () => { if (!document.hidden && doc.tank === '') offerLast() }) // a tank may have been made beside
+
+// The beginning
+
+/** The photo can't be shown: why, in the place of the words that it is being opened. */
+function unopened(why) {
+  $('photo-wait').hidden = true
+  fault(why || says.unopened)
+}
+
+const { status, answer: state } = await sendPatiently(address + '/state' + location.search, undefined, text => { $('photo-wait').textContent = text }).catch(() => ({}))
+if (status === 404) gone()
+else if (status !== 200) unopened(state?.error)
+else {
+  const { picks, ...rest } = state.state
+  Object.assign(doc, rest, { cuts: rest.cuts ?? [], signs: rest.signs ?? [], lit: rest.lit ?? null, note: rest.note ?? '' })
+  Object.assign(doc.picks, picks)
+  if (doc.picks.strip) {
+    doc.picks.surface ??= doc.picks.strip[1]
+    marks.surfaceTold = true
+  }
+  shown = marked()
+  view.show(state.width, state.height)
+  $('photo-picture').addEventListener('load', () => { $('photo-wait').hidden = true })
+  $('photo-picture').addEventListener('error', () => unopened())
+  $('photo-picture').src = address + '/screen.jpg'
+  offer(state)
+  save.show()
+  fields()
+  steps.open(order.find(step => step === 'layers' || (step === 'ruler' && !doc.picks.ruler?.length) || (step === 'strip' && !doc.picks.strip)))
+  if (state.again) say(says.again)
+  reader.changed()
+}

@@ -1,0 +1,212 @@
+// The layers that were read: their list, and how a keeper cuts and names them otherwise.
+
+import { clamp, fill, set } from './svg.js'
+
+const far = 1 // mm that an edge is moved by with Shift and an arrow
+const step = 0.1 // mm without
+
+export class Layers {
+  chosen = -1 // a layer that is looked at
+
+  #drawing
+  #doc // { surface_mm, cuts }
+  #texts
+  #thinnest // mm
+  #doing // { begin(what), edited(), fresh() }, where fresh reports whether the marks are those that were read by
+  #found = null
+  #surface = 0 // mm, as it was when it was read
+  #list = document.getElementById('layers-list')
+  #row = document.getElementById('layer-row')
+
+  constructor(drawing, doc, texts, thinnest, doing) {
+    this.#drawing = drawing
+    this.#doc = doc
+    this.#texts = texts
+    this.#thinnest = thinnest
+    this.#doing = doing
+    this.#list.addEventListener('click', e => this.#clicked(e))
+    this.#list.addEventListener('change', e => this.#named(e))
+    for (const kind of ['pointerover', 'focusin']) this.#list.addEventListener(kind, e => this.choose(this.#indexOf(e.target)))
+    for (const kind of ['pointerleave', 'focusout']) this.#list.addEventListener(kind, () => this.choose(-1))
+  }
+
+  /** Reports whether what is seen is what the keeper has: else the answer is still to come. */
+  get #ready() { return this.#found !== null && this.#doing.fresh() && (this.#doc.cuts.length === 0 || this.#doc.cuts.length === this.count) }
+
+  get count() { return this.#found ? this.#found.read.layers.length : 0 }
+
+  /** Takes what was read by so much of a moved surface; null: nothing. */
+  take(found, surface) {
+    this.#found = found
+    this.#surface = surface
+    this.#drawing.take(found)
+    if (found) this.#write()
+  }
+
+  /** Names stand on the photo where they are not in the way of marks. */
+  named = true
+
+  draw() { this.#drawing.draw(k => this.#now(k) - this.#was(k), this.chosen, this.named) }
+
+  choose(i, reveal = false) {
+    if (i === this.chosen) return
+    this.chosen = i
+    for (const [k, row] of [...this.#list.children].entries()) row.classList.toggle('chosen', k === i)
+    if (reveal && i >= 0) this.#list.children[i].scrollIntoView({ block: 'nearest' })
+    this.draw()
+  }
+
+  /** Depth of an edge when it was read, mm below the surface as the program found it. */
+  #was(k) {
+    const layers = this.#found.read.layers
+    const last = layers[layers.length - 1]
+    return this.#surface + (k < layers.length ? layers[k].top_mm : last.top_mm + last.thickness_mm.value)
+  }
+
+  /** Depth of an edge as the keeper has it now. */
+  #now(k) {
+    if (k === 0) return this.#doc.surface_mm
+    return this.#doc.cuts.length === this.count && k < this.count ? this.#doc.cuts[k - 1].bottom_mm : this.#was(k)
+  }
+
+  /** The keeper's own edges and names, begun with those that were read. */
+  #own() {
+    if (this.#doc.cuts.length !== this.count) {
+      this.#doc.cuts = this.#found.read.layers.map((layer, i) => ({ bottom_mm: this.#was(i + 1), ...(layer.labelled && { band: layer.band }) }))
+    }
+    return this.#doc.cuts
+  }
+
+  #move(k, mm) {
+    const cuts = this.#own()
+    const highest = k === 0 ? this.#topOfStrip() : this.#now(k - 1) + this.#thinnest
+    const lowest = this.#now(k + 1) - this.#thinnest
+    const to = clamp(mm, highest, lowest)
+    if (k === 0) this.#doc.surface_mm = to
+    else cuts[k - 1].bottom_mm = to
+  }
+
+  /** Depth of the strip's upper end. */
+  #topOfStrip() {
+    const top = this.#found.strip[0], line = this.#found.edges[0]
+    const along = line.reduce((sum, p) => sum + this.#along(p, top), 0) / line.length
+    return this.#surface - along / this.#found.read.photo.scale_px_per_mm
+  }
+
+  /** How far down the depth axis a place lies from another, pixels. */
+  #along([x, y], [fromX, fromY]) { return (x - fromX) * this.#drawing.down[0] + (y - fromY) * this.#drawing.down[1] }
+
+  /** The handles of the edges that may be moved: all but the strip's foot. */
+  handles() {
+    if (!this.#ready) return []
+    return this.#found.edges.slice(0, -1).map((_, k) => {
+      const now = this.#now(k)
+      const line = this.#drawing.edge(k, now - this.#was(k))
+      const at = line[Math.floor(line.length / 2)]
+      return {
+        id: 'edge-' + k, label: k === 0 ? this.#found.words.surface : this.#found.words.layers[k - 1].edge, at, line,
+        value: fill(this.#texts.depth, { depth: (now * this.#texts.perMm).toFixed(this.#texts.decimals) }), now: now.toFixed(1), least: k === 0 ? this.#topOfStrip().toFixed(1) : 0, most: this.#was(this.count).toFixed(1),
+        set: place => this.#move(k, this.#now(k) + this.#along(place, at) / this.#found.read.photo.scale_px_per_mm),
+        nudge: (_, dy, shift) => this.#move(k, this.#now(k) + dy * (shift ? far : step)),
+      }
+    })
+  }
+
+  /** The layer at a place and how deep it lies there; null: none. */
+  at(place) {
+    if (!this.#found) return null
+    const { strip, edges, read } = this.#found
+    const across = p => p[0] * this.#drawing.down[1] - p[1] * this.#drawing.down[0]
+    const ends = [across(strip[0]), across(strip[1])].sort((a, b) => a - b)
+    if (across(place) < ends[0] || across(place) > ends[1]) return null
+    const off = edges.map((_, k) => {
+      const line = this.#drawing.edge(k, this.#now(k) - this.#was(k))
+      const near = line.reduce((best, p) => Math.abs(across(p) - across(place)) < Math.abs(across(best) - across(place)) ? p : best)
+      return this.#along(place, near) / read.photo.scale_px_per_mm
+    })
+    const i = off.findLastIndex(mm => mm >= 0)
+    return i >= 0 && i < this.count ? { layer: i, mm: this.#now(i) + off[i] } : null
+  }
+
+  /** Parts a layer at a depth, in its middle where none is told. */
+  split(i, mm = (this.#now(i) + this.#now(i + 1)) / 2) {
+    if (!this.#ready || mm - this.#now(i) < this.#thinnest || this.#now(i + 1) - mm < this.#thinnest) return
+    this.#doing.begin('split')
+    this.#own()
+    this.#doc.cuts.splice(i, 1, { bottom_mm: mm }, { bottom_mm: this.#now(i + 1) })
+    this.#doing.edited()
+  }
+
+  join(i) {
+    if (!this.#ready) return
+    this.#doing.begin('join')
+    const [upper, lower] = this.#own().slice(i, i + 2)
+    this.#doc.cuts.splice(i, 2, { bottom_mm: lower.bottom_mm, ...(upper.band && upper.band === lower.band && { band: upper.band }) })
+    this.#doing.edited()
+  }
+
+  /** All as the program reads it. */
+  anew() {
+    this.#doing.begin('anew')
+    this.#doc.cuts = []
+    this.#doc.surface_mm = 0
+    this.#doing.edited()
+  }
+
+  #indexOf(element) { return [...this.#list.children].indexOf(element.closest('.layer')) }
+
+  #clicked(e) {
+    const does = e.target.closest('button')?.dataset.do
+    const i = this.#indexOf(e.target)
+    if (does === 'split') this.split(i)
+    if (does === 'join') this.join(i)
+  }
+
+  #named(e) {
+    if (!this.#ready) return
+    const i = this.#indexOf(e.target)
+    this.#doing.begin('name')
+    const cut = this.#own()[i]
+    if (e.target.value === '') delete cut.band
+    else cut.band = e.target.value
+    this.#doing.edited()
+  }
+
+  /** Writes the list. Rows that stay keep the focus; it never gets lost with one that goes. */
+  #write() {
+    const layers = this.#found.read.layers
+    const focused = this.#list.contains(document.activeElement) ? this.#indexOf(document.activeElement) : -1
+    while (this.#list.children.length > layers.length) this.#list.lastElementChild.remove()
+    while (this.#list.children.length < layers.length) this.#list.append(this.#row.content.cloneNode(true))
+    layers.forEach((layer, i) => this.#writeRow(this.#list.children[i], layer, this.#found.words.layers[i], i))
+    if (focused >= 0 && (!this.#list.contains(document.activeElement) || document.activeElement.disabled)) {
+      this.#list.children[Math.min(focused, layers.length - 1)].querySelector('select').focus()
+    }
+  }
+
+  #writeRow(row, layer, words, i) {
+    row.querySelector('rect').setAttribute('fill', layer.hex)
+    for (const [name, text] of Object.entries({ thickness: words.thickness, depths: words.depths, hex: layer.hex, beside: words.beside })) {
+      row.querySelector(`[data-fill="${name}"]`).textContent = text
+    }
+    row.classList.toggle('doubtful', words.beside !== '' && !layer.labelled)
+    this.#writeBands(row.querySelector('select'), layer, words, i)
+    const split = row.querySelector('[data-do="split"]'), join = row.querySelector('[data-do="join"]')
+    set(split, { 'aria-label': fill(this.#texts.split, { n: i + 1 }) })
+    set(join, { 'aria-label': fill(this.#texts.join, { n: i + 1 }) })
+    split.disabled = layer.thickness_mm.value < 2 * this.#thinnest
+    join.disabled = i + 1 === this.count
+  }
+
+  #writeBands(select, layer, words, i) {
+    set(select, { 'aria-label': fill(this.#texts.name, { n: i + 1 }) })
+    const read = new Option(layer.labelled ? this.#texts.asRead : words.name, '')
+    const asRead = document.createElement('optgroup'), asTold = document.createElement('optgroup')
+    asRead.label = this.#texts.asRead
+    asTold.label = this.#texts.asTold
+    asRead.append(read)
+    asTold.append(...words.bands.map(band => new Option(band.words, band.band)))
+    select.replaceChildren(asRead, asTold)
+    select.value = this.#doc.cuts[i]?.band ?? '' // what was chosen last, which this answer may not know yet
+  }
+}

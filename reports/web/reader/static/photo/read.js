@@ -1,0 +1,61 @@
+// The photo is read anew with each change: one question at a time, the latest last.
+
+import { send } from './send.js'
+
+const pause = 90 // ms that changes are gathered
+const patience = 1500 // ms after which a question is given up for a newer one
+
+export class Reader {
+  #address
+  #question
+  #answered // (status, answer, question) => void
+  #lost // () => void
+  #timer = 0
+  #asking = null // { stop, since } of the question on its way
+  #stale = false
+
+  /** question() is what is told; it is told to answered() again with the answer. */
+  constructor(address, question, answered, lost) {
+    this.#address = address
+    this.#question = question
+    this.#answered = answered
+    this.#lost = lost
+  }
+
+  /** Reports whether an answer is still to come. */
+  get waits() { return this.#stale || this.#asking !== null || this.#timer !== 0 }
+
+  /** Something has changed. */
+  changed() {
+    if (this.#asking) {
+      this.#stale = true
+      if (performance.now() - this.#asking.since > patience) this.#asking.stop.abort()
+      return
+    }
+    if (this.#timer === 0) this.#timer = setTimeout(() => this.#ask(), pause)
+  }
+
+  /** Leaves it: what is told next is told otherwise. */
+  stop() {
+    clearTimeout(this.#timer)
+    this.#timer = 0
+    this.#stale = false
+    this.#asking?.stop.abort()
+  }
+
+  async #ask() {
+    this.#timer = 0
+    this.#stale = false
+    const asking = this.#asking = { stop: new AbortController(), since: performance.now() }
+    const question = structuredClone(this.#question())
+    const { status, answer } = await send(this.#address, question, asking.stop.signal).catch(() => ({}))
+    this.#asking = null
+    if (status === 202) this.#timer = setTimeout(() => this.#ask(), 1000)
+    if (status) this.#answered(status, answer, question)
+    else if (!asking.stop.signal.aborted) this.#lost()
+    if (this.#stale) {
+      clearTimeout(this.#timer)
+      this.#ask()
+    }
+  }
+}

@@ -1,0 +1,120 @@
+// What is noted of a reading besides its layers, and saving it.
+
+import { Asked } from './asked.js'
+import { knownAs, offerKnown } from './place.js'
+import { send } from './send.js'
+
+export class Save {
+  #doc // { tank, station, date, lit, signs, note }
+  #address
+  #doing // { question(), noted(), moved(), stop(), fault(field, text), gone(), lost() }
+  #form = document.getElementById('save-form')
+  #fault = document.getElementById('save-fault')
+  #replace = document.getElementById('save-replace')
+  #asked = new Asked(answer => this.#save(false, answer))
+  #known = this.#form.querySelector('.known')
+  #tanks = []
+  #saving = false
+
+  constructor(doc, address, doing) {
+    this.#doc = doc
+    this.#address = address
+    this.#doing = doing
+    this.#form.addEventListener('submit', e => {
+      e.preventDefault()
+      this.#save(false)
+    })
+    this.#form.addEventListener('input', () => this.#noted()) // so that a reload in the midst of a word keeps it
+    this.#form.addEventListener('change', e => this.#noted(e.target.name))
+    this.#replace.addEventListener('click', () => this.#save(true))
+    this.#known.querySelector('button').addEventListener('click', e => {
+      const field = this.#form.elements.station
+      field.value = e.currentTarget.dataset.place
+      field.focus()
+      this.#noted('station')
+    })
+  }
+
+  /** Offers the tanks to choose from. What is being typed stays. */
+  offer(tanks) {
+    this.#tanks = tanks
+    const choice = this.#form.elements.tank
+    choice.replaceChildren(choice.options[0], ...tanks.map(tank => new Option(tank.name, tank.id)))
+    choice.value = this.#doc.tank
+    document.getElementById('save-no-tank').hidden = tanks.length > 0
+    this.#stations()
+  }
+
+  /** Shows what is noted. */
+  show() {
+    const fields = this.#form.elements, doc = this.#doc
+    fields.station.value = doc.station
+    fields.date.value = doc.date
+    fields.lit.value = { true: 'yes', false: 'no' }[doc.lit] ?? ''
+    for (const box of this.#form.querySelectorAll('[name="sign"]')) box.checked = doc.signs.includes(box.value)
+    fields.note.value = doc.note
+  }
+
+  #stations() {
+    const tank = this.#tanks.find(tank => tank.id === this.#doc.tank)
+    const known = tank?.stations ?? []
+    document.getElementById('save-stations').replaceChildren(...known.map(name => new Option(name, name)))
+    offerKnown(this.#known, knownAs(this.#doc.station, known))
+  }
+
+  #noted(name) {
+    this.#take()
+    this.#doing.noted()
+    if (name === 'tank' || name === 'station') this.#doing.moved()
+  }
+
+  /** Takes what stands in the fields. */
+  #take() {
+    const fields = this.#form.elements, doc = this.#doc
+    const before = doc.tank
+    doc.tank = fields.tank.value
+    if (doc.tank !== before && fields.station.value === '') {
+      fields.station.value = this.#tanks.find(tank => tank.id === doc.tank)?.usual ?? ''
+    }
+    doc.station = fields.station.value.trim()
+    doc.date = fields.date.value
+    doc.lit = { yes: true, no: false }[fields.lit.value] ?? null
+    doc.signs = [...this.#form.querySelectorAll('[name="sign"]:checked')].map(box => box.value)
+    doc.note = fields.note.value.trim()
+    this.#replace.hidden = true
+    this.#fault.hidden = true
+    this.#asked.hide()
+    this.#stations()
+  }
+
+  /** Saves; answer is what was answered to the question about this reading, if it was asked. */
+  async #save(replace, answer = this.#asked.given) {
+    if (this.#saving) return
+    this.#take()
+    this.#saving = true
+    this.#doing.stop()
+    document.getElementById('save-go').disabled = true
+    try {
+      const told = await send(this.#address + '/save', { ...this.#doing.question(), replace, ...answer })
+      this.#answered(told.status, told.answer)
+    } catch {
+      this.#doing.lost()
+    } finally {
+      this.#saving = false
+      document.getElementById('save-go').disabled = false
+    }
+  }
+
+  #answered(status, answer) {
+    if (status === 200) return location.assign(answer.to)
+    if (status === 404) return this.#doing.gone()
+    if (answer.field && this.#doing.fault(answer.field, answer.refused)) return this.#form.elements[answer.field]?.focus?.()
+    if (answer.question) return this.#asked.show(answer)
+    const why = answer.refused || answer.error || answer.waiting
+    if (!why) return this.#doing.lost()
+    this.#fault.textContent = why
+    this.#fault.hidden = false
+    this.#replace.hidden = status !== 409
+    this.#fault.focus() // never a button: Enter pressed twice would answer what nobody has read
+  }
+}

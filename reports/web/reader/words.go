@@ -1,0 +1,158 @@
+package reader
+
+import (
+	"fmt"
+
+	"panecore/palette"
+	"panecore/reports"
+	"panecore/reports/words"
+)
+
+// readWords say what a photo shows.
+type readWords struct {
+	Said     string        `json:"said"`   // all in one line
+	Unsure   string        `json:"unsure"` // empty: the reading is reliable
+	Numbers  []numberWords `json:"numbers"`
+	Oxic     string        `json:"oxic"`    // beside its bracket on the photo
+	Surface  string        `json:"surface"` // the bed surface, as an edge
+	Layers   []layerWords  `json:"layers"`
+	Warnings []string      `json:"warnings"`
+	Helps    []string      `json:"helps"` // what would make the reading better
+}
+
+type numberWords struct {
+	Name  string `json:"name"`
+	Value string `json:"value"`
+	Basis string `json:"basis"`
+}
+
+type layerWords struct {
+	Plate     string       `json:"plate"` // beside the strip
+	Short     string       `json:"short"` // the same, where there is little room
+	Depths    string       `json:"depths"`
+	Thickness string       `json:"thickness"`
+	Name      string       `json:"name"`
+	Beside    string       `json:"beside"` // a second name, or whose word the name is
+	Edge      string       `json:"edge"`   // its lower one
+	Bands     []bandChoice `json:"bands"`
+}
+
+// bandChoice is a name that a layer may have.
+type bandChoice struct {
+	Band  string `json:"band"`
+	Words string `json:"words"`
+}
+
+func (s *room) readWords(read reports.PhotoCore, asked *reports.Question, task Task, cards int) readWords {
+	length, u := words.Length(s.Units), s.Units
+	w := readWords{Surface: "bed surface", Warnings: read.Photo.Warnings, Helps: helps(read, task, cards)}
+	if asked != nil {
+		w.Warnings = append([]string{asked.Text}, w.Warnings...)
+	}
+	if !read.Reliable {
+		w.Unsure = "Not reliable: the layers may be other than told here."
+	}
+	for _, n := range []struct {
+		name string
+		e    *reports.Estimate
+	}{{"Colour oxic depth", read.OxicDepth}, {"Mulm", read.Mulm}, {"Top of the black zone", read.BlackTop}, {"Thickness of the black zone", read.BlackZone}} {
+		if n.e != nil {
+			w.Numbers = append(w.Numbers, numberWords{n.name, length.Estimate(*n.e), words.Basis(*n.e)})
+		}
+	}
+	count := "1 layer"
+	if n := len(read.Layers); n != 1 {
+		count = fmt.Sprint(n, " layers")
+	}
+	w.Said = count
+	if e := read.OxicDepth; e != nil {
+		w.Oxic = "oxic " + length.Value(*e) + " " + length.Unit
+		w.Said += ", colour oxic depth " + length.Estimate(*e)
+	}
+	for i, l := range read.Layers {
+		bottom := l.BottomMM()
+		depths := u.Number(l.TopMM) + "–" + u.Number(bottom)
+		lw := layerWords{
+			Short:     fmt.Sprintf("%s %s", l.Band, depths),
+			Depths:    fmt.Sprintf("%s to %s %s", words.OnRuler(u, l.TopMM), words.OnRuler(u, bottom), u),
+			Thickness: length.Estimate(l.Thickness),
+			Name:      words.Band(l),
+			Beside:    words.Beside(l),
+			Edge:      fmt.Sprintf("lower edge of layer %d, %s", i+1, l.Band),
+			Bands:     bandChoices(l),
+		}
+		lw.Plate = lw.Short
+		if l.Doubtful() {
+			lw.Plate = fmt.Sprintf("%s or %s %s", l.Band, l.Alternatives[0].Band, depths)
+		}
+		w.Layers = append(w.Layers, lw)
+	}
+	return w
+}
+
+// whatToCheck says what to look at in a photo before a question about its reading is answered.
+func whatToCheck(q *reports.Question) string {
+	switch q.Mends[0].Slip {
+	case reports.SlipTurnedOver:
+		return "See that the photo is upright and the strip runs from the bed surface down."
+	case reports.SlipDepths, reports.SlipTenfold, reports.SlipTenth:
+		return "See that the ruler's two points, the length between them and its unit are right."
+	case reports.SlipRemoval, reports.SlipTopUp:
+		return "See that tank, place and day are right."
+	}
+	return "See that tank, place and day are right, and the ruler's two points with the length between them."
+}
+
+// bandChoices are the names that a layer may have, the likeliest first.
+func bandChoices(l reports.Layer) (list []bandChoice) {
+	likely := map[palette.Band]bool{}
+	add := func(band palette.Band, share float64) {
+		likely[band] = true
+		list = append(list, bandChoice{band.String(), fmt.Sprintf("%s %d %%", band, words.Hundred(share))})
+	}
+	if !l.Labelled {
+		add(l.Band, l.Probability)
+	}
+	for _, other := range l.Alternatives {
+		add(other.Band, other.Probability)
+	}
+	for _, band := range palette.Bands() {
+		if !likely[band] {
+			list = append(list, bandChoice{band.String(), band.String()})
+		}
+	}
+	return list
+}
+
+// From these on the photo itself is to be made better (assumptions).
+const (
+	muchGlare = 0.05 // share of the strip masked
+	steepRoll = 5.0  // degrees, as the photo reader's
+)
+
+// helps tell what would make a reading better.
+func helps(read reports.PhotoCore, task Task, cards int) []string {
+	list := []string{}
+	if !read.Reliable {
+		list = append(list, "Look at every edge on the photo. Where they lie wrong, move them, draw another strip, or photograph again: square to the pane, the focus on the grains.")
+	}
+	switch {
+	case cards == 0:
+		list = append(list, "If a grey card or white paper is on the pane, mark it: it settles the tint.")
+	case read.Photo.Correction.Cards < cards:
+		list = append(list, "Mark the card that was left out again, well inside its edges, off glare and shadow; or photograph again with less exposure.")
+	}
+	if read.Photo.GlareShare >= muchGlare {
+		list = append(list, "Glare hides a part of the strip: draw the strip beside it, or photograph again with the lamp off or diffused.")
+	}
+	if roll := read.Photo.RollDegrees; roll > steepRoll || roll < -steepRoll {
+		list = append(list, "The ruler leans in the photo: see that its two points lie along the depth, or hold the camera level next time.")
+	}
+	switch {
+	case task.Tank.ID == "":
+		list = append(list, "Choose the tank below: what its substrate looked like when it was laid makes the names surer.")
+	case len(task.Tank.Native) == 0:
+		list = append(list, "Tell the colour of the tank's substrate as it was laid, on the tank's page: it makes the names surer.")
+	}
+	return list
+}

@@ -1,0 +1,43 @@
+package site
+
+import (
+	"context"
+	"io"
+
+	"panecore/layers"
+	"panecore/palette"
+)
+
+// Store keeps the records. Its errors are told on the page as they stand; one that wraps
+// ErrMissing or ErrTaken has a page of its own.
+type Store interface {
+	Tanks(ctx context.Context) ([]layers.Tank, error)
+	Tank(ctx context.Context, id string) (layers.Tank, error)
+	Own(ctx context.Context) (func(tank string) []palette.Prototype, error)
+	AddTank(ctx context.Context, tank layers.Tank) error
+	EditTank(ctx context.Context, tank layers.Tank) error
+	AddCore(ctx context.Context, tank string, core layers.Core) error
+	AmendCore(ctx context.Context, tank, station string, date layers.Date, core layers.Core) error
+	RemoveCore(ctx context.Context, tank, station string, date layers.Date) error
+	FileCore(ctx context.Context, tank string, core layers.Core, photo KeptPhoto, replace bool) error
+	LastPicks(ctx context.Context, tank, station string) (picks []byte, found bool, err error)
+	PicksOf(ctx context.Context, tank, station string, date layers.Date) (picks []byte, found bool, err error)
+	AddWater(ctx context.Context, tank string, test layers.WaterTest) error
+	RemoveWater(ctx context.Context, tank string, date layers.Date, clock string) error
+	AddEvent(ctx context.Context, tank string, event layers.Event) error
+	RemoveEvent(ctx context.Context, tank string, event layers.Event) error
+	Undo(ctx context.Context, change int64) (what string, err error) // only while that change is the last one
+	Last(ctx context.Context) (change int64, what string, err error) // the change that Undo would take back; empty: none
+	Report(ctx context.Context, tank string) ([]byte, error)         // the printable page
+	Export(ctx context.Context, w io.Writer) error                   // a logbook document
+	Backup(ctx context.Context, w io.Writer) error                   // a copy of the logbook and its photos, a ZIP; the first byte comes when it is whole
+}
+
+// KeptPhoto is a photo's file to be kept with its core.
+type KeptPhoto struct {
+	Kind          string
+	Width, Height int
+	Picks         []byte // JSON
+	Preview       []byte // a small JPEG
+	Content       []byte
+}
