@@ -26,7 +26,7 @@ var update = flag.Bool("update", false, "rewrite the golden files")
 // demoTanks are the invented tanks that the program shows.
 func demoTanks(tb testing.TB) []layers.Tank {
 	tb.Helper()
-	document, err := os.ReadFile(filepath.Join("..", "..", "cmd", "internal", "cli", "demo", "logbook.json"))
+	document, err := os.ReadFile(filepath.Join("..", "..", "cmd", "internal", "demo", "logbook.json"))
 	if err != nil {
 		tb.Fatal(err)
 	}
