@@ -99,7 +99,10 @@ func Signs() []Sign { return slices.Clone(signs) }
 
 // ParseSign reads a sign's name.
 func ParseSign(s string) (Sign, error) {
-	return oneWord(signs).parse(strings.ToLower(s))
+	if sign := Sign(strings.ToLower(s)); slices.Contains(signs, sign) {
+		return sign, nil
+	}
+	return "", Fault{Found: jsonio.Quote(s), Want: wanted(s, texts(signs))}
 }
 
 // signsKind is a list of signs, each once. A store keeps them with a blank between.

@@ -19,6 +19,9 @@ type Faults = jsonio.Faults
 // MaxFaults is how many faults of one document are told.
 const MaxFaults = jsonio.MaxFaults
 
+// OneOf lists words to choose from, as in "a, b or c".
+func OneOf[Word ~string](words []Word) string { return jsonio.OneOf(words) }
+
 // Nearest is the known name that a mistyped one may stand for, or "".
 func Nearest(name string, known []string) string { return jsonio.Nearest(name, known) }
 

@@ -1,6 +1,10 @@
 package layers
 
-import "slices"
+import (
+	"slices"
+
+	"panecore/layers/jsonio"
+)
 
 // Event is something done to the tank or that befell it.
 type Event struct {
@@ -23,10 +27,17 @@ var eventTable = tableOf(nil,
 		seen(Words{Label: "Share of the floor or the water", Head: "share", Flag: "share",
 			Usage: "`SHARE` of the floor, or of the water that was changed, as in 25%", Decimals: 1}),
 	field("depth_mm", optional(depthRange), func(e *Event) **float64 { return &e.DepthMM }).
-		seen(Words{Label: "Down to", Head: "depth", Flag: "depth", Usage: "down to `DEPTH` below the bed surface, as in 20mm"}),
+		seen(Words{Label: "Down to", Head: "depth", Before: "to", Flag: "depth", Usage: "down to `DEPTH` below the bed surface, as in 20mm"}),
 	field("note", noteKind(), func(e *Event) *string { return &e.Note }).
 		seen(Words{Label: "Note", Head: "note", Flag: "note", Usage: "a `NOTE` in your own words"}),
 )
+
+// MarshalJSON writes the event as a document does.
+func (e Event) MarshalJSON() ([]byte, error) {
+	w := jsonio.NewRow()
+	eventTable.row(w, &e)
+	return []byte(w.String()), w.Err()
+}
 
 // EventKind names an event.
 type EventKind string

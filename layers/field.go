@@ -2,6 +2,7 @@ package layers
 
 import (
 	"fmt"
+	"strings"
 
 	"panecore/layers/jsonio"
 )
@@ -14,37 +15,86 @@ type Field[R any] struct {
 	Needed  bool     // it must stand in a document
 	Since   int      // the version of the logbook that brought its column; 0: the first
 	Choices []string // the words that it may hold; nil: any
+	Input   Input
 	columns []Column[R]
 
-	decode func(*Decoder, *R)
-	encode func(*jsonio.Writer, *R)
-	cell   func(*R) any           // see [Column]
-	parse  func(*R, string) error // nil: it is not typed in one piece
-	text   func(*R, Words, Units) string
-	number func(*R) (value float64, given bool)
-	unit   func(Units) string
+	decode  func(*Decoder, *R)
+	encode  func(*jsonio.Writer, *R)
+	cell    func(*R) any           // see [Column]
+	parse   func(*R, string) error // nil: it is not typed in one piece
+	clear   func(*R)
+	parseIn func(*R, string, Units) error
+	text    func(*R, Words, Units) string
+	said    func(*R, Units) string
+	number  func(*R) (value float64, given bool)
+	unit    func(Units) string
 }
+
+// Input is how a field is asked for.
+type Input uint8
+
+// The inputs.
+const (
+	InputText Input = iota
+	InputNote
+	InputNumber
+	InputDate
+	InputClock
+	InputChoice // of Choices
+	InputAnswer // yes or no
+)
 
 // Words are what a keeper sees of a field. A field without any is not asked for or shown by
 // itself.
 type Words struct {
-	Label    string // heads it in a form and opens it in a sentence, as in "Total ammonia"
+	Label    string // heads it in a form, as in "Total ammonia"
 	Head     string // heads its column in a table
 	Legend   string // what its column holds, where the head does not say
-	Flag     string // names it on the command line and in a form
+	Before   string // opens it in a sentence, where its value does not say enough
+	Flag     string // names it on the command line
 	Usage    string // helps with the flag, its value in back quotes
 	Decimals int    // are shown at most
 }
 
 // Parse reads what was typed into the field of r: a number with its unit where it may have more
-// than one. An empty text takes the field back to "not given".
-func (f *Field[R]) Parse(r *R, text string) error { return f.parse(r, text) }
+// than one. An empty text takes a field that may be left out back to "not given".
+func (f *Field[R]) Parse(r *R, text string) error {
+	if text == "" && !f.Needed {
+		f.clear(r)
+		return nil
+	}
+	return f.parse(r, text)
+}
+
+// ParseIn is Parse for a form that names the unit, which a bare number stands in.
+func (f *Field[R]) ParseIn(u Units, r *R, text string) error {
+	if text == "" || f.parseIn == nil {
+		return f.Parse(r, text)
+	}
+	return f.parseIn(r, text, u)
+}
+
+// Key names the field in a form.
+func (f *Field[R]) Key() string {
+	if f.Flag == "" {
+		return f.Name
+	}
+	return strings.ReplaceAll(f.Flag, "-", "_")
+}
 
 // Typed reports whether the field is typed in one piece, so that Parse reads it.
 func (f *Field[R]) Typed() bool { return f.parse != nil }
 
 // Text is what the field of r holds in words and units; empty: it is not given.
 func (f *Field[R]) Text(r *R, u Units) string { return f.text(r, f.Words, u) }
+
+// Said is Text for a sentence: as it was entered, with its unit and what opens it.
+func (f *Field[R]) Said(r *R, u Units) string {
+	if f.said == nil || !f.Given(r) {
+		return f.text(r, f.Words, u)
+	}
+	return strings.TrimSpace(f.Before + " " + f.said(r, u))
+}
 
 // Number is the number that the field of r holds, in the units of the document.
 func (f *Field[R]) Number(r *R) (value float64, given bool) {
@@ -100,22 +150,33 @@ func field[R, T any](name string, k kind[T], at func(*R) *T) Field[R] {
 	f := Field[R]{
 		Name:    name,
 		Choices: k.choices,
+		Input:   k.input,
+		clear:   func(r *R) { *at(r) = *new(T) },
 		decode:  func(d *Decoder, r *R) { *at(r) = decode(d) },
 		encode:  func(e *jsonio.Writer, r *R) { encode(e, name, *at(r)) },
 		text:    func(r *R, w Words, u Units) string { return k.text(*at(r), w, u) },
 		unit:    k.unit,
 	}
-	if k.parse != nil {
-		f.parse = func(r *R, text string) (err error) {
-			var value T
-			if text != "" {
-				value, err = k.parse(text)
-			}
-			if err == nil {
-				*at(r) = value
-			}
-			return err
+	put := func(r *R, value T, err error) error {
+		if err == nil {
+			*at(r) = value
 		}
+		return err
+	}
+	if k.parse != nil {
+		f.parse = func(r *R, text string) error {
+			value, err := k.parse(text)
+			return put(r, value, err)
+		}
+	}
+	if k.parseIn != nil {
+		f.parseIn = func(r *R, text string, u Units) error {
+			value, err := k.parseIn(text, u)
+			return put(r, value, err)
+		}
+	}
+	if k.said != nil {
+		f.said = func(r *R, u Units) string { return k.said(*at(r), u) }
 	}
 	if k.number != nil {
 		f.number = func(r *R) (float64, bool) { return k.number(*at(r)) }

@@ -1,8 +1,6 @@
 package layers
 
 import (
-	"slices"
-
 	"panecore/layers/jsonio"
 	"panecore/palette"
 )
@@ -18,7 +16,10 @@ type kind[T any] struct {
 	scan   func(p PartDecoder, cell any) (T, error)
 
 	parse   func(text string) (T, error)
+	parseIn func(text string, u Units) (T, error)  // in a form that names the unit; nil: parse
 	text    func(value T, w Words, u Units) string // empty, where it is not given
+	said    func(T, Units) string
+	input   Input
 	number  func(T) (value float64, given bool)
 	unit    func(Units) string
 	choices []string
@@ -93,8 +94,17 @@ func numeric[T any](m measure, from func(float64) T, number func(T) (value float
 			}
 			return ""
 		},
+		said: func(kept T, u Units) string {
+			value, _ := number(kept)
+			return m.said(value, u)
+		},
+		parseIn: func(text string, u Units) (T, error) {
+			value, err := m.parseIn(text, u)
+			return from(value), err
+		},
 		number: number,
 		unit:   m.unitIn,
+		input:  InputNumber,
 	}
 }
 
@@ -119,29 +129,34 @@ func textual[T any](decode func(*Decoder) T, format func(T) string, read, parse 
 
 // wording is a text that stands as it is.
 func wording[T ~string](decode func(*Decoder) T, parse func(string) (T, error)) kind[T] {
-	return textual(decode, func(value T) string { return string(value) }, func(text string) (T, error) { return T(text), nil }, parse)
+	return textual(decode, func(value T) string { return string(value) }, asTyped[T], parse)
 }
 
 func labelKind() kind[string] {
 	return wording(func(d *Decoder) string { return string(d.label()) }, ParseName)
 }
 
-func noteKind() kind[string] { return wording((*Decoder).note, ParseNote) }
+func noteKind() kind[string] {
+	return wording((*Decoder).note, ParseNote).asked(InputNote)
+}
 
-func clockKind() kind[string] { return wording((*Decoder).clock, parseClock) }
+func clockKind() kind[string] {
+	return wording((*Decoder).clock, asTyped[string]).asked(InputClock)
+}
+
+// asTyped takes a text as it stands. What is wrong with it is told when the record is held to the
+// rules of a document, with all else that is.
+func asTyped[T ~string](text string) (T, error) { return T(text), nil }
+
+func (k kind[T]) asked(input Input, choices ...string) kind[T] {
+	k.input, k.choices = input, choices
+	return k
+}
 
 // oneWord is one of a list of words.
 func oneWord[Word ~string](words []Word) kind[Word] {
-	k := wording(
-		func(d *Decoder) Word { return jsonio.Choose(d.in, words) },
-		func(text string) (Word, error) {
-			if slices.Contains(words, Word(text)) {
-				return Word(text), nil
-			}
-			return "", Fault{Found: jsonio.Quote(text), Want: wanted(text, texts(words))}
-		})
-	k.choices = texts(words)
-	return k
+	decode := func(d *Decoder) Word { return jsonio.Choose(d.in, words) }
+	return wording(decode, asTyped[Word]).asked(InputChoice, texts(words)...)
 }
 
 func texts[Word ~string](words []Word) []string {
@@ -161,7 +176,7 @@ func dateKind() kind[Date] {
 		}
 		return date, nil
 	}
-	return textual((*Decoder).date, Date.String, read, ParseDate)
+	return textual((*Decoder).date, Date.String, read, ParseDate).asked(InputDate)
 }
 
 func colorKind() kind[palette.Color] {
@@ -174,9 +189,7 @@ func bandKind() kind[palette.Band] {
 		band, _ := palette.ParseBand(jsonio.Choose(d.in, d.bands)) // chosen from its own list
 		return band
 	}
-	k := textual(decode, palette.Band.String, palette.ParseBand, parseBand)
-	k.choices = bandNames()
-	return k
+	return textual(decode, palette.Band.String, palette.ParseBand, parseBand).asked(InputChoice, bandNames()...)
 }
 
 // flagKind is true or false, or nil where it is not given.
@@ -202,24 +215,9 @@ func flagKind() kind[*bool] {
 			}
 			return value, nil
 		},
-		parse: func(text string) (*bool, error) {
-			yes := text == "yes"
-			if !yes && text != "no" {
-				return nil, Fault{Found: jsonio.Quote(text), Want: "yes or no"}
-			}
-			return &yes, nil
-		},
-		text: func(value *bool, _ Words, _ Units) string {
-			switch {
-			case value == nil:
-				return ""
-			case *value:
-				return "yes"
-			}
-			return "no"
-		},
-		choices: []string{"yes", "no"},
-	}
+		parse: ParseYesNo,
+		text:  func(value *bool, _ Words, _ Units) string { return YesNo(value) },
+	}.asked(InputAnswer, "yes", "no")
 }
 
 // oneIf is a flag as a store keeps it.

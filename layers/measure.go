@@ -73,6 +73,39 @@ func (m measure) parse(text string) (float64, error) {
 	return ParseNumber(text)
 }
 
+// parseIn is parse for a form that names the unit, which a bare number stands in.
+func (m measure) parseIn(text string, u Units) (float64, error) {
+	switch {
+	case m.of == share:
+		return ParsePercentage(text)
+	case m.of != plainNumber && IsBare(text):
+		text += m.unitIn(u)
+	}
+	return m.parse(text)
+}
+
+// said writes a number as it was entered, with its unit.
+func (m measure) said(value float64, u Units) string {
+	switch m.of {
+	case length:
+		decimals := 1 // a glass is read to no less
+		if u == Inches {
+			decimals = 2
+		}
+		value = u.Of(value)
+		return rounded(value, decimals) + " " + u.String()
+	case temperature:
+		if u == Inches {
+			value = value*9/5 + 32 // exact by the definition of the scale
+		}
+		return rounded(value, 2) + " " + m.unitIn(u) // as finely as one is typed
+	case share:
+		value *= 100
+		return rounded(value, 6) + " %"
+	}
+	return strings.TrimSpace(format(value) + m.unit)
+}
+
 // text writes a number as people see it, with so many decimals at most.
 func (m measure) text(value float64, decimals int, u Units) string {
 	switch m.of {

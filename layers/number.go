@@ -20,7 +20,7 @@ const (
 
 // ParseNumber reads a number in digits, as in 7.4 or 7,4.
 func ParseNumber(s string) (float64, error) {
-	value, want := decimal(s, "a number, as in 7.4")
+	value, want := decimal(s, "a number such as 7.4")
 	if want != "" {
 		return 0, Fault{Found: jsonio.Quote(s), Want: want}
 	}
@@ -32,8 +32,28 @@ func ParseNumber(s string) (float64, error) {
 func ParseShare(s string) (float64, error) {
 	number, ok := strings.CutSuffix(strings.TrimSpace(s), "%")
 	percent, want := decimal(number, shareWanted)
-	if !ok || want != "" {
-		return 0, Fault{Found: "share " + jsonio.Quote(s), Want: orElse(want, shareWanted)}
+	if want == "" && !ok {
+		want = shareWanted
+	}
+	if want != "" {
+		return 0, Fault{Found: "share " + jsonio.Quote(s), Want: want}
+	}
+	return percent / 100, nil
+}
+
+// ParsePercentage is ParseShare for a form that has the sign beside the field, so that it may be
+// left out. What is above 0 and below 1 is refused: it was meant as a share of 1.
+func ParsePercentage(s string) (float64, error) {
+	percent, want := decimal(strings.TrimSuffix(strings.TrimSpace(s), "%"), "a percentage, as in 25")
+	switch {
+	case want != "":
+	case percent < 0 || percent > 100:
+		want = "a percentage from 0 to 100 %"
+	case percent > 0 && percent < 1:
+		want = "1 % or more: for a quarter type 25"
+	}
+	if want != "" {
+		return 0, Fault{Found: jsonio.Quote(s), Want: want}
 	}
 	return percent / 100, nil
 }
@@ -43,8 +63,11 @@ func ParseShare(s string) (float64, error) {
 func ParseTemperature(s string) (celsius float64, err error) {
 	number, fahrenheit, ok := cutDegrees(s)
 	value, want := decimal(number, temperatureWanted)
-	if !ok || want != "" {
-		return 0, Fault{Found: "temperature " + jsonio.Quote(s), Want: orElse(want, temperatureWanted)}
+	if want == "" && !ok {
+		want = temperatureWanted
+	}
+	if want != "" {
+		return 0, Fault{Found: "temperature " + jsonio.Quote(s), Want: want}
 	}
 	if fahrenheit {
 		value = (value - 32) * 5 / 9 // exact by the definition of the scale
@@ -127,12 +150,4 @@ func decimal(s, wanted string) (value float64, want string) {
 func mayPartThousands(s string) bool {
 	whole, rest, found := strings.Cut(strings.TrimLeft(s, "+-"), ",")
 	return found && len(rest) == 3 && whole != "" && len(whole) <= 3 && whole[0] != '0'
-}
-
-// orElse is text, or another where it is empty.
-func orElse(text, other string) string {
-	if text == "" {
-		return other
-	}
-	return text
 }

@@ -62,7 +62,7 @@ func TestParseNumber(t *testing.T) {
 }
 
 func TestParseNumber_refused(t *testing.T) {
-	const number, comma = "a number, as in 7.4", "a decimal point instead, or no comma: it may part decimals or thousands"
+	const number, comma = "a number such as 7.4", "a decimal point instead, or no comma: it may part decimals or thousands"
 	for in, want := range map[string]string{
 		"": number, "seven": number, "7.4.1": number, "1,000.5": number, "1.000,5": number, "1,000,000": number, "7 4": number, "1e3": number,
 		"NaN": number, "Inf": number, "0x10": number, "1_0": number, "--1": number, "7.4 mg/L": number, strings.Repeat("9", 400): number,
@@ -94,7 +94,7 @@ func FuzzParseNumber(f *testing.F) {
 }
 
 func TestParseShare(t *testing.T) {
-	for in, want := range map[string]float64{"25%": 0.25, " 2,5 % ": 0.025, "0%": 0, "100%": 1, "0.5%": 0.005} {
+	for in, want := range map[string]float64{"25%": 0.25, " 2,5 % ": 0.025, "0%": 0, "100%": 1, "0.5%": 0.005, "7%": 0.07} {
 		if got, err := ParseShare(in); err != nil || math.Abs(got-want) > 1e-15 {
 			t.Errorf("ParseShare(%q) = %v, %v, want %v", in, got, err, want)
 		}
@@ -102,6 +102,19 @@ func TestParseShare(t *testing.T) {
 	for _, in := range []string{"", "25", "%", "a quarter", "0.25", "25%%", "1e1%", "1,000%"} {
 		if got, err := ParseShare(in); err == nil || !strings.HasPrefix(err.Error(), "found share "+jsonio.Quote(in)+", want a ") {
 			t.Errorf("ParseShare(%q) = %v, %v, want it refused", in, got, err)
+		}
+	}
+}
+
+func TestParsePercentage(t *testing.T) {
+	for in, want := range map[string]float64{"25": 0.25, " 2,5 % ": 0.025, "0": 0, "100%": 1} {
+		if got, err := ParsePercentage(in); err != nil || math.Abs(got-want) > 1e-15 {
+			t.Errorf("ParsePercentage(%q) = %v, %v, want %v", in, got, err, want)
+		}
+	}
+	for _, in := range []string{"", "%", "half", "0.25", "0,5 %", "-1", "101", "1,000"} {
+		if got, err := ParsePercentage(in); err == nil {
+			t.Errorf("ParsePercentage(%q) = %v, want it refused", in, got)
 		}
 	}
 }

@@ -3,6 +3,7 @@ package layers
 import (
 	"fmt"
 	"slices"
+	"strings"
 )
 
 // Tank is one vessel and all that its keeper has written down of it.
@@ -27,16 +28,16 @@ func TankFields() []Field[Tank] { return tankTable.fields }
 var tankTable = tableOf(nil,
 	field("id", wording((*Decoder).readID, ParseName), func(t *Tank) *string { return &t.ID }).needed().apart(),
 	field("name", labelKind(), func(t *Tank) *string { return &t.Name }).
-		seen(Words{Flag: "name", Usage: "call the tank `NAME`"}),
+		seen(Words{Label: "Name", Flag: "name", Usage: "call the tank `NAME`"}),
 	field("set_up", dateKind(), func(t *Tank) *Date { return &t.SetUp }).
-		seen(Words{Flag: "set-up", Usage: "the bed was laid on `DATE`, YYYY-MM-DD"}),
+		seen(Words{Label: "The bed was laid on", Head: "set up", Flag: "set-up", Usage: "the bed was laid on `DATE`, YYYY-MM-DD"}),
 	unfolded(field("vessel", maybe(vesselTable), vesselOf), vesselTable, vesselOf),
 	field("flow", oneWord(flows), func(t *Tank) *Flow { return &t.Flow }).
-		seen(Words{Flag: "flow", Usage: "how the water is moved: `FLOW`"}),
+		seen(Words{Label: "How the water moves", Head: "flow", Flag: "flow", Usage: "how the water is moved: `FLOW` is " + strings.Join(texts(flows), ", ")}),
 	field("burrowers", flagKind(), func(t *Tank) **bool { return &t.Burrowers }).
-		seen(Words{Flag: "burrowers", Usage: "whether animals burrow in the bed, `yes|no`"}),
+		seen(Words{Label: "Animals burrow in the bed", Head: "burrowers", Flag: "burrowers", Usage: "whether animals burrow in the bed, `yes|no`"}),
 	field("rooted_plants", flagKind(), func(t *Tank) **bool { return &t.RootedPlants }).
-		seen(Words{Flag: "rooted", Usage: "whether plants root in the bed, `yes|no`"}),
+		seen(Words{Label: "Plants root in the bed", Head: "rooted plants", Flag: "rooted", Usage: "whether plants root in the bed, `yes|no`"}),
 	field("native", rowsOf(nativeTable), func(t *Tank) *[]Native { return &t.Native }),
 	field("limits", limitsKind(), func(t *Tank) *Limits { return &t.Limits }),
 	field("cores", listOf((*Decoder).readCores, coreTable.block), func(t *Tank) *[]Core { return &t.Cores }).apart(),

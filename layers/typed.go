@@ -155,9 +155,22 @@ func faultOfText(s string, faultOf func([]byte) string) string {
 	return faultOf([]byte(s))
 }
 
-func parseClock(s string) (string, error) {
-	if !isClock([]byte(s)) {
-		return "", Fault{Found: jsonio.Quote(s), Want: clockWanted}
+// ParseYesNo reads an answer.
+func ParseYesNo(s string) (*bool, error) {
+	yes := s == "yes"
+	if !yes && s != "no" {
+		return nil, Fault{Found: jsonio.Quote(s), Want: "yes or no"}
 	}
-	return s, nil
+	return &yes, nil
+}
+
+// YesNo is an answer in words, empty where none was given.
+func YesNo(answer *bool) string {
+	switch {
+	case answer == nil:
+		return ""
+	case *answer:
+		return "yes"
+	}
+	return "no"
 }

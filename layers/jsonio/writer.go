@@ -31,6 +31,9 @@ func NewRow() *Writer { return &Writer{inRow: true} }
 // String is what was gathered since the last flush.
 func (w *Writer) String() string { return string(w.buf) }
 
+// Err is the first error.
+func (w *Writer) Err() error { return w.err }
+
 // Finish writes the rest and a line break, and returns the first error.
 func (w *Writer) Finish() error {
 	w.buf = append(w.buf, '\n')
