@@ -11,6 +11,9 @@ type WaterTest struct {
 	OxygenMGPerL *float64
 }
 
+// TotalAmmoniaField names the field that, with pH and temperature, tells un-ionised ammonia.
+const TotalAmmoniaField = "total_ammonia_mg_l"
+
 // WaterFields are the fields of a water test, its date and time first.
 func WaterFields() []Field[WaterTest] { return waterTable.fields }
 
@@ -39,7 +42,7 @@ var waterTable = tableOf(nil,
 		seen(Words{Label: "pH", Head: "pH", Before: "pH", Flag: "ph", Usage: "`PH`, 4 to 11", Decimals: 2}),
 	field("temperature_c", optional(temperatureRange), func(w *WaterTest) **float64 { return &w.TemperatureC }).
 		seen(Words{Label: "Temperature", Head: "°C", Flag: "temp", Usage: "water temperature `T`: 24C or 75F", Decimals: 1}),
-	field("total_ammonia_mg_l", optional(ammoniaRange), func(w *WaterTest) **float64 { return &w.TotalAmmonia }).
+	field(TotalAmmoniaField, optional(ammoniaRange), func(w *WaterTest) **float64 { return &w.TotalAmmonia }).
 		seen(Words{Label: "Total ammonia", Head: "ammonia", Legend: "total, mg N/L", Before: "total ammonia", Flag: "ammonia",
 			Usage: "total ammonia as the test gives it, `MG` N/L", Decimals: 3}),
 	field("oxygen_mg_l", optional(oxygenRange), func(w *WaterTest) **float64 { return &w.OxygenMGPerL }).
