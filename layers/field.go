@@ -85,7 +85,8 @@ func (f *Field[R]) Key() string {
 // Typed reports whether the field is typed in one piece, so that Parse reads it.
 func (f *Field[R]) Typed() bool { return f.parse != nil }
 
-// Text is what the field of r holds in words and units; empty: it is not given.
+// Text is what the field of r, which is typed in one piece, holds in words and units; empty: it is
+// not given.
 func (f *Field[R]) Text(r *R, u Units) string { return f.text(r, f.Words, u) }
 
 // Said is Text for a sentence: as it was entered, with its unit and what opens it.
