@@ -27,21 +27,17 @@ const (
 // The ranges. All are assumptions: what lies outside is a slip of the pen or of
 // the unit, not a reading.
 var (
-	thicknessRange   = measure{low: 0, high: maxBedMM, open: true, unit: " mm", of: length}
-	depthRange       = measure{low: 0, high: maxBedMM, unit: " mm", of: length}
-	vesselRange      = measure{low: 20, high: 10000, unit: " mm", of: length} // a jar to a pond's length
-	shareRange       = measure{low: 0, high: 1, unit: " (0.25 is a quarter)", of: share}
-	phRange          = measure{low: 4, high: 11}
-	temperatureRange = measure{low: 0, high: 45, unit: " °C", of: temperature}
-	ammoniaRange     = measure{low: 0, high: 50, unit: " mg N/L"}
-	oxygenRange      = measure{low: 0, high: 40, unit: " mg/L"}         // far above saturation
-	colorDoubtRange  = measure{low: 0, high: 100, unit: " (CIEDE2000)"} // black to white
-	evRange          = measure{low: -10, high: 10, unit: " stops"}
-	evDoubtRange     = measure{low: 0, high: 10, unit: " stops"}
-	veilRange        = measure{low: -1, high: 1, unit: " (1 is white)"} // below 0: the colours had too much taken off
-	veilDoubtRange   = measure{low: 0, high: 1, unit: " (1 is white)"}
-	scaleErrorRange  = measure{low: 0, high: 1, unit: " (0.01 is 1 %)"}
-	reliefRange      = measure{low: -maxBedMM, high: maxBedMM, unit: " mm", of: length}
+	thicknessRange  = measure{low: 0, high: maxBedMM, open: true, unit: " mm", of: length}
+	depthRange      = measure{low: 0, high: maxBedMM, unit: " mm", of: length}
+	vesselRange     = measure{low: 20, high: 10000, unit: " mm", of: length} // a jar to a pond's length
+	shareRange      = measure{low: 0, high: 1, unit: " (0.25 is a quarter)", of: share}
+	colorDoubtRange = measure{low: 0, high: 100, unit: " (CIEDE2000)"} // black to white
+	evRange         = measure{low: -10, high: 10, unit: " stops"}
+	evDoubtRange    = measure{low: 0, high: 10, unit: " stops"}
+	veilRange       = measure{low: -1, high: 1, unit: " (1 is white)"} // below 0: the colours had too much taken off
+	veilDoubtRange  = measure{low: 0, high: 1, unit: " (1 is white)"}
+	scaleErrorRange = measure{low: 0, high: 1, unit: " (0.01 is 1 %)"}
+	reliefRange     = measure{low: -maxBedMM, high: maxBedMM, unit: " mm", of: length}
 )
 
 // maxBedMM is the depth of the deepest bed in mm (assumption).

@@ -33,6 +33,14 @@ func (w WaterTest) Measured() bool {
 	return false
 }
 
+// The ranges of what is measured (assumptions, see the others).
+var (
+	phRange          = measure{low: 4, high: 11}
+	temperatureRange = measure{low: 0, high: 45, unit: " °C", of: temperature}
+	ammoniaRange     = measure{low: 0, high: 50, unit: " mg N/L"}
+	oxygenRange      = measure{low: 0, high: 40, unit: " mg/L"} // far above saturation
+)
+
 var waterTable = tableOf(nil,
 	field("date", dateKind(), func(w *WaterTest) *Date { return &w.Date }).needed().
 		seen(Words{Label: "Day", Head: "date", Flag: "date", Usage: "the test was made on `DATE`, YYYY-MM-DD"}),
