@@ -31,7 +31,7 @@ type view struct {
 	Lacking    string
 	Numbers    numbers
 	Water      water
-	Events     []reports.EventMark
+	Events     []layers.Event
 	Later      bool // there are water tests or events after AsOf
 	Photos     []shot
 	Cautions   []group

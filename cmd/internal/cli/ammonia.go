@@ -34,8 +34,8 @@ limit for fresh-water fish.`,
 	}
 	flags := cmd.Flags()
 	flags.SortFlags = false
-	flags.Func("total", "total ammonia as the test gives it, `MG` N/L", shell.Parsed(&total, shell.ParseNumber))
-	flags.Func("ph", "`PH`, the highest of the day", shell.Parsed(&pH, shell.ParseNumber))
+	flags.Func("total", "total ammonia as the test gives it, `MG` N/L", shell.Parsed(&total, layers.ParseNumber))
+	flags.Func("ph", "`PH`, the highest of the day", shell.Parsed(&pH, layers.ParseNumber))
 	flags.Func("temp", "water temperature `T`: 25C or 77F", shell.Parsed(&celsius, layers.ParseTemperature))
 	return cmd
 }

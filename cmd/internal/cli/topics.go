@@ -15,7 +15,7 @@ import (
 // The texts of the topics, except for the one that is a list.
 var (
 	//go:embed topics/logbook.txt
-	logbookText string // BANDS stands for the list of them
+	logbookText string // see logbookTopic
 	//go:embed topics/method.txt
 	methodText string
 	//go:embed topics/photos.txt
@@ -27,7 +27,7 @@ var (
 // newTopics are help texts without a command.
 func newTopics() []*cobra.Command {
 	return []*cobra.Command{
-		{Use: "logbook", Short: "The logbook document that interpret reads", Long: strings.Replace(logbookText, "BANDS", bandList(), 1)},
+		{Use: "logbook", Short: "The logbook document that interpret reads", Long: logbookTopic()},
 		{Use: "limits", Short: "The numbers at which the rules of the advice apply", Long: limitsTopic()},
 		{Use: "method", Short: "How the numbers are made, and how far to trust them", Long: methodText},
 		{Use: "photos", Short: "How to take a photo that can be read, and how to mark it", Long: photosText},
@@ -53,6 +53,15 @@ of thumb and is varied a little.
 	return b.String()
 }
 
+// logbookTopic fills in what the fields and the bands themselves say.
+func logbookTopic() string {
+	return strings.NewReplacer(
+		"BANDS", bandList(),
+		"WATER", fieldsTold("A water test: ", layers.WaterFields(), "; what was not measured is left out."),
+		"EVENT", fieldsTold("An event: ", layers.EventFields(), "."),
+	).Replace(logbookText)
+}
+
 // bandList lists the bands in the column of the logbook topic.
 func bandList() string {
 	const margin, width = "\n                  ", 62 // together 80 characters
@@ -61,7 +70,30 @@ func bandList() string {
 		names = append(names, band.String())
 	}
 	list := "only where the keeper is certain: " + strings.Join(names, ", ")
-	const dash = "\u2011" // at which no line breaks
-	list = ansi.Wordwrap(strings.ReplaceAll(list, "-", dash), width, "")
-	return strings.NewReplacer(dash, "-", "\n", margin).Replace(list)
+	return strings.ReplaceAll(wrapped(list, width), "\n", margin)
+}
+
+// fieldsTold lists the fields of a record and what each may hold.
+func fieldsTold[R any](before string, fields []layers.Field[R], after string) string {
+	const width = 80
+	var told []string
+	for _, f := range fields {
+		switch {
+		case f.Choices != nil:
+			told = append(told, f.Name+" ("+strings.Join(f.Choices, ", ")+")")
+		case f.Input == layers.InputClock:
+			told = append(told, f.Name+" (HH:MM)")
+		case f.Unit(layers.MM) == "%":
+			told = append(told, f.Name+" (0 to 1)")
+		default:
+			told = append(told, f.Name)
+		}
+	}
+	return wrapped(before+strings.Join(told, ", ")+after, width)
+}
+
+// wrapped breaks text into lines, none of which ends at a dash.
+func wrapped(text string, width int) string {
+	const dash = "\u2011" // at which no line ends
+	return strings.ReplaceAll(ansi.Wordwrap(strings.ReplaceAll(text, "-", dash), width, ""), dash, "-")
 }
