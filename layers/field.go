@@ -13,21 +13,16 @@ type Field[R any] struct {
 	Name string // in the document and the store, as in oxygen_mg_l
 	Words
 	Needed  bool     // it must stand in a document
-	Since   int      // the version of the logbook that brought its column; 0: the first
 	Choices []string // the words that it may hold; nil: any
 	Input   Input
-	columns []Column[R]
 
+	measure measure // of a number
 	decode  func(*Decoder, *R)
 	encode  func(*jsonio.Writer, *R)
 	cell    func(*R) any           // see [Column]
 	parse   func(*R, string) error // nil: it is not typed in one piece
 	clear   func(*R)
-	parseIn func(*R, string, Units) error
-	text    func(*R, Words, Units) string
-	said    func(*R, Units) string
-	number  func(*R) (value float64, given bool)
-	unit    func(Units) string
+	columns []Column[R]
 }
 
 // Input is how a field is asked for.
@@ -67,11 +62,14 @@ func (f *Field[R]) Parse(r *R, text string) error {
 }
 
 // ParseIn is Parse for a form that names the unit, which a bare number stands in.
-func (f *Field[R]) ParseIn(u Units, r *R, text string) error {
-	if text == "" || f.parseIn == nil {
-		return f.Parse(r, text)
+func (f *Field[R]) ParseIn(u Units, r *R, text string) (err error) {
+	if f.Input == InputNumber && text != "" {
+		text, err = f.measure.inUnit(text, u)
 	}
-	return f.parseIn(r, text, u)
+	if err != nil {
+		return err
+	}
+	return f.Parse(r, text)
 }
 
 // Key names the field in a form.
@@ -85,46 +83,43 @@ func (f *Field[R]) Key() string {
 // Typed reports whether the field is typed in one piece, so that Parse reads it.
 func (f *Field[R]) Typed() bool { return f.parse != nil }
 
-// Text is what the field of r, which is typed in one piece, holds in words and units; empty: it is
-// not given.
-func (f *Field[R]) Text(r *R, u Units) string { return f.text(r, f.Words, u) }
+// Text is what the field of r holds in words and units; empty: it is not given.
+func (f *Field[R]) Text(r *R, u Units) string {
+	if value, given := f.Number(r); given {
+		return f.measure.text(value, f.Decimals, u)
+	}
+	return f.Plain(r)
+}
 
 // Said is Text for a sentence: as it was entered, with its unit and what opens it.
 func (f *Field[R]) Said(r *R, u Units) string {
-	if f.said == nil || !f.Given(r) {
-		return f.text(r, f.Words, u)
+	if value, given := f.Number(r); given {
+		return strings.TrimSpace(f.Before + " " + f.measure.said(value, u))
 	}
-	return strings.TrimSpace(f.Before + " " + f.said(r, u))
+	return f.Plain(r)
 }
 
 // Number is the number that the field of r holds, in the units of the document.
 func (f *Field[R]) Number(r *R) (value float64, given bool) {
-	if f.number == nil {
-		return 0, false
-	}
-	return f.number(r)
+	value, given = f.cell(r).(float64)
+	return value, given
 }
 
 // Unit is what a number is typed with, where lengths are in u; empty: nothing.
-func (f *Field[R]) Unit(u Units) string {
-	if f.unit == nil {
-		return ""
-	}
-	return f.unit(u)
-}
+func (f *Field[R]) Unit(u Units) string { return f.measure.unitIn(u) }
 
-// Plain is what the field of r holds as a document writes it; empty: it is not given.
+// Plain is what the field of r holds, in the units of the document; empty: it is not given.
 func (f *Field[R]) Plain(r *R) string {
 	switch value := f.cell(r).(type) {
 	case string:
 		return value
 	case float64:
 		return format(value)
-	case nil:
-		return ""
-	default:
-		return fmt.Sprint(value)
+	case int64:
+		yes := value != 0
+		return YesNo(&yes)
 	}
+	return ""
 }
 
 // Given reports whether the field of r holds anything.
@@ -138,7 +133,7 @@ func (f *Field[R]) Columns() []Column[R] { return f.columns }
 type Column[R any] struct {
 	Name  string
 	Type  string // its definition in SQLite, such that it can be added to a table
-	Since int    // see [Field]
+	Since int    // the version of the logbook that brought it; 0: the first
 	// Value is what the column holds: int64, float64 or string; nil: not given.
 	Value func(*R) any
 	// Scan puts into r what the column holds. An error is [Faults], their places within it.
@@ -152,37 +147,21 @@ func field[R, T any](name string, k kind[T], at func(*R) *T) Field[R] {
 		Name:    name,
 		Choices: k.choices,
 		Input:   k.input,
+		measure: k.measure,
 		clear:   func(r *R) { *at(r) = *new(T) },
 		decode:  func(d *Decoder, r *R) { *at(r) = decode(d) },
 		encode:  func(e *jsonio.Writer, r *R) { encode(e, name, *at(r)) },
-		text:    func(r *R, w Words, u Units) string { return k.text(*at(r), w, u) },
-		unit:    k.unit,
-	}
-	put := func(r *R, value T, err error) error {
-		if err == nil {
-			*at(r) = value
-		}
-		return err
+		cell:    func(r *R) any { return k.cell(*at(r)) },
 	}
 	if k.parse != nil {
 		f.parse = func(r *R, text string) error {
 			value, err := k.parse(text)
-			return put(r, value, err)
+			if err == nil {
+				*at(r) = value
+			}
+			return err
 		}
 	}
-	if k.parseIn != nil {
-		f.parseIn = func(r *R, text string, u Units) error {
-			value, err := k.parseIn(text, u)
-			return put(r, value, err)
-		}
-	}
-	if k.said != nil {
-		f.said = func(r *R, u Units) string { return k.said(*at(r), u) }
-	}
-	if k.number != nil {
-		f.number = func(r *R) (float64, bool) { return k.number(*at(r)) }
-	}
-	f.cell = func(r *R) any { return k.cell(*at(r)) }
 	if k.column != "" {
 		f.columns = []Column[R]{{
 			Name:  name,
@@ -205,7 +184,6 @@ func (f Field[R]) needed() Field[R] {
 
 // since has a field come with a version of the logbook.
 func (f Field[R]) since(version int) Field[R] {
-	f.Since = version
 	for i := range f.columns {
 		f.columns[i].Since = version
 	}

@@ -16,13 +16,9 @@ type kind[T any] struct {
 	scan   func(p PartDecoder, cell any) (T, error)
 
 	parse   func(text string) (T, error)
-	parseIn func(text string, u Units) (T, error)  // in a form that names the unit; nil: parse
-	text    func(value T, w Words, u Units) string // empty, where it is not given
-	said    func(T, Units) string
 	input   Input
-	number  func(T) (value float64, given bool)
-	unit    func(Units) string
 	choices []string
+	measure measure
 }
 
 // What a column is defined as in SQLite. A text that is not given is empty; a number or a flag
@@ -88,23 +84,8 @@ func numeric[T any](m measure, from func(float64) T, number func(T) (value float
 			value, err := m.parse(text)
 			return from(value), err
 		},
-		text: func(kept T, w Words, u Units) string {
-			if value, given := number(kept); given {
-				return m.text(value, w.Decimals, u)
-			}
-			return ""
-		},
-		said: func(kept T, u Units) string {
-			value, _ := number(kept)
-			return m.said(value, u)
-		},
-		parseIn: func(text string, u Units) (T, error) {
-			value, err := m.parseIn(text, u)
-			return from(value), err
-		},
-		number: number,
-		unit:   m.unitIn,
-		input:  InputNumber,
+		measure: m,
+		input:   InputNumber,
 	}
 }
 
@@ -123,7 +104,6 @@ func textual[T any](decode func(*Decoder) T, format func(T) string, read, parse 
 			return value, err
 		},
 		parse: parse,
-		text:  func(value T, _ Words, _ Units) string { return format(value) },
 	}
 }
 
@@ -216,7 +196,6 @@ func flagKind() kind[*bool] {
 			return value, nil
 		},
 		parse: ParseYesNo,
-		text:  func(value *bool, _ Words, _ Units) string { return YesNo(value) },
 	}.asked(InputAnswer, "yes", "no")
 }
 

@@ -69,15 +69,16 @@ func (m measure) parse(text string) (float64, error) {
 	return ParseNumber(text)
 }
 
-// parseIn is parse for a form that names the unit, which a bare number stands in.
-func (m measure) parseIn(text string, u Units) (float64, error) {
+// inUnit is a number as it is typed into a form that names the unit, with it.
+func (m measure) inUnit(text string, u Units) (string, error) {
 	switch {
 	case m.of == share:
-		return ParsePercentage(text)
+		_, err := ParsePercentage(text)
+		return strings.TrimSuffix(text, "%") + "%", err
 	case m.of != plainNumber && IsBare(text):
-		text += m.unitIn(u)
+		return text + m.unitIn(u), nil
 	}
-	return m.parse(text)
+	return text, nil
 }
 
 // said writes a number as it was entered, with its unit.

@@ -90,9 +90,6 @@ const (
 
 var flows = []Flow{Still, Livestock, Bubbled, Pumped}
 
-// Flows lists the kinds of flow.
-func Flows() []Flow { return slices.Clone(flows) }
-
 // Stations lists where the tank was read, in the order of names.
 func (t Tank) Stations() []string {
 	var stations []string
