@@ -5,8 +5,6 @@
 package reports
 
 import (
-	"slices"
-
 	"panecore/layers"
 	"panecore/palette"
 )
@@ -245,6 +243,10 @@ const ActionCount = 3
 
 // Place is the action's index among Actions, -1 if it is none of them.
 func (a Action) Place() int {
-	actions := Actions()
-	return slices.Index(actions[:], a)
+	for i, other := range Actions() {
+		if a == other {
+			return i
+		}
+	}
+	return -1
 }

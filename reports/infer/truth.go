@@ -22,7 +22,7 @@ type Truth struct {
 	SiphonShare float64 // the same for siphoning, with an air stone if that helps; where BottomKnown
 	BottomKnown bool
 	Floor       float64 // how deep the bed was seen
-	Doubtful    bool    // no reading that the estimates stand on is sound
+	Doubtful    bool    // no reading that the estimates rest on is sound
 	ReadDays    int     // since the newest core
 	Over        bool    // there are PlacesOver
 	Slack       float64 // of the limits that are rules of thumb, a factor about one

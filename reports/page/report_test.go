@@ -285,7 +285,7 @@ func TestWrite_lacking(t *testing.T) {
 	tank := demoTank(t, "wheel-room")
 	tank.Vessel = nil
 	text := plainText(written(t, page.Report{Record: recordOf(tank)}))
-	if n := strings.Count(text, "\nNot worked out: it needs the vessel's measures and a water temperature of the last 90 days."); n != 2 {
+	if n := strings.Count(text, "\nNot worked out: it needs the vessel's measurements and a water temperature from the last 90 days."); n != 2 {
 		t.Errorf("oxygen and rehearsals say %d times what they lack", n)
 	}
 	if strings.Contains(text, "found records") {

@@ -167,7 +167,7 @@ func (r *rehearsed) result() reports.Rehearsal {
 		out.Notices = append(out.Notices, fmt.Sprintf("No pH was measured in the last %d days: un-ionised ammonia and hydrogen sulphide are not known and limit nothing here.", infer.StaleWaterDays))
 	}
 	if r.chem.Ammonia == nil {
-		out.Notices = append(out.Notices, "No ammonia was measured: the water is taken to hold none beforehand.")
+		out.Notices = append(out.Notices, "No ammonia was measured: the water is assumed to have held none before.")
 	}
 	if r.share > usual {
 		out.Notices = append(out.Notices, fmt.Sprintf(

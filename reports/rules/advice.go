@@ -31,7 +31,7 @@ func (c *Case) advice(f *reports.Forecast) *reports.Advice {
 	}
 	a.Clarity, a.LimitedBy = c.clarity(a.Confidence)
 	wait := infer.UsualWait
-	for i, heard := range v.spoke {
+	for i, heard := range v.held {
 		r := &rules[i]
 		if 2*heard < v.draws {
 			continue
@@ -105,7 +105,7 @@ func forbids(reason reports.Reason) bool {
 func (c *Case) reasons(action reports.Action, speaksFor, decides bool) []reports.Reason {
 	v := &c.verdict
 	reasons := []reports.Reason{}
-	for i, heard := range v.spoke {
+	for i, heard := range v.held {
 		r := &rules[i]
 		if v.heard(i) && (r.action == action) == speaksFor && r.decides == decides {
 			reasons = append(reasons, reports.Reason{Rule: r.name, Text: r.text(c), Share: v.share(heard), Mark: r.mark})

@@ -12,7 +12,7 @@ import (
 const (
 	neverByMouth  = "Never start a siphon by mouth: fill the hose, or use a bulb."
 	unknownOxygen = "Never stir a black zone with animals in the tank unless the water's oxygen is known: what is stirred up uses oxygen for half an hour or more."
-	unplug        = "Unplug heater, lights and pumps before your hands go in, let the heater cool, and keep a drip loop in every cord. Leave wiring to a licensed electrician and your local code."
+	unplug        = "Unplug heater, lights and pumps before your hands go in, let the heater cool, and keep a drip loop in every cord. Leave wiring to a licensed electrician, and follow your local code."
 	coverCuts     = "Cover cuts or wear waterproof gloves, and wash your hands afterwards. If your immune system is weak, leave it to someone else. Show a sore that does not heal to a doctor and say \"fish tank\"."
 	aPartAtATime  = "Work on one part at a time, while the lights are on, with something to aerate the water at hand. Watch the animals for an hour afterwards."
 	stopIf        = "Stop, aerate and change part of the water if fish gasp or snails climb out."

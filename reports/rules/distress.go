@@ -22,8 +22,8 @@ func (c *Case) alarms() (list []signal) {
 	}
 	c.alarmsOfTests(add)
 	if at := c.lately(layers.DeadAnimal); at != 0 {
-		if want := c.want(at, len(list) > 0); want != "" {
-			add("dead-animal-in-want", practice, at, "An animal died on %s%s, and %s.", at, ago(at, c.AsOf), want)
+		if wrong := c.alsoWrong(at, len(list) > 0); wrong != "" {
+			add("dead-animal-in-want", practice, at, "An animal died on %s%s, and %s.", at, ago(at, c.AsOf), wrong)
 		}
 	}
 	if at := c.lately(layers.EggSmell); at != 0 && (len(list) > 0 || c.Decay()) {
@@ -77,9 +77,9 @@ func (c *Case) fineDawn(from layers.Date) bool {
 	return c.Tests.Low == nil && c.Tests.Dawn != nil && c.Tests.Dawn.Date >= from
 }
 
-// want is what else shows, besides an animal that died on a day, that something is wrong; empty:
+// alsoWrong is what else shows, besides an animal that died on a day, that something is wrong; empty:
 // nothing does.
-func (c *Case) want(died layers.Date, alarmed bool) string {
+func (c *Case) alsoWrong(died layers.Date, alarmed bool) string {
 	switch {
 	case c.Deaths > 1:
 		return fmt.Sprintf("it was not the only one in %d days", infer.AlarmDays)

@@ -5,7 +5,7 @@ const (
 	Aerate      = "Aerate day and night, with an air stone or a rippled surface."
 	TestWater   = "Test ammonia, nitrite, pH and temperature, and oxygen at dawn."
 	feedLess    = "Halve the feeding for two weeks, then read again."
-	ChangeWater = "Replace part of the water with matched, chlorine-free water."
+	ChangeWater = "Change part of the water; use matched, chlorine-free water."
 	readAgain   = "Read the bed again before anything else."
 
 	moveAnimals = "If the animals do not settle within an hour, move them to clean, matched, aerated water."

@@ -122,7 +122,7 @@ func (c *Case) noticeWater(say sayer) {
 		if t.Daytime() == infer.Untimed {
 			when = "at an unknown hour"
 		}
-		say("The %.1f mg/L of oxygen on %s%s was measured %s, so it only caps what the night leaves. Oxygen measured before the lights come on counts in full.", t.Oxygen, t.When(), ago(t.Date, c.AsOf), when)
+		say("Oxygen of %.1f mg/L was measured on %s%s, %s, so it only caps what the night leaves. Oxygen measured before the lights come on counts in full.", t.Oxygen, t.When(), ago(t.Date, c.AsOf), when)
 	}
 	if unlikely := c.unlikelyOxygen(); unlikely != "" {
 		say("%s", unlikely)
@@ -309,5 +309,5 @@ func (c *Case) unlikelyOxygen() string {
 	if t.Dawn.Oxygen <= most+2*stats.Z90*infer.OxygenError {
 		return ""
 	}
-	return fmt.Sprintf("Oxygen of %s is more than water takes up from the air (%.1f mg/L %s), and nothing adds to it at night: check the kit, the unit and the hour.", t.Dawn.Words(), most, at)
+	return fmt.Sprintf("Oxygen of %s is more than air puts into water (%.1f mg/L %s), and nothing adds to it at night: check the kit, the unit and the hour.", t.Dawn.Words(), most, at)
 }

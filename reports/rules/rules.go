@@ -292,7 +292,7 @@ var rules = [...]rule{
 			return alive(t) && t.Mulm > t.DrawnLimit(layers.LimitMulm) && t.Mulm <= t.DrawnLimit(layers.LimitLivingMulm)
 		},
 		text: func(c *Case) string {
-			return fmt.Sprintf("The bed is alive and its front holds, so mulm feeds it up to %s.", c.limitText(layers.LimitLivingMulm))
+			return fmt.Sprintf("The bed is alive and its front holds, so up to %s of mulm feeds it.", c.limitText(layers.LimitLivingMulm))
 		},
 	},
 	{

@@ -10,10 +10,10 @@ type verdict struct {
 	draws   int
 	actions [reports.ActionCount]int // by Action.Place
 	bed     [reports.ActionCount]int // the same by the bed alone, leaving out the rules of distress
-	spoke   []int                    // draws in which each of the rules held
+	held    []int                    // draws in which each of the rules held
 }
 
-func newVerdict() verdict { return verdict{spoke: make([]int, len(rules))} }
+func newVerdict() verdict { return verdict{held: make([]int, len(rules))} }
 
 // hear lets every rule judge a draw and gives the action it ended in: the first rule that decides
 // settles it, unless another forbids it.
@@ -26,7 +26,7 @@ func (v *verdict) hear(t *infer.Truth) reports.Action {
 		if !r.test(t) {
 			continue
 		}
-		v.spoke[i]++
+		v.held[i]++
 		forbidden |= r.forbids
 		if r.decides && settled == fallback {
 			settled = i
@@ -40,7 +40,7 @@ func (v *verdict) hear(t *infer.Truth) reports.Action {
 		}
 	}
 	if settled == fallback {
-		v.spoke[fallback]++
+		v.held[fallback]++
 	}
 	action := unless(forbidden, rules[settled].action)
 	v.actions[action.Place()]++
@@ -57,7 +57,7 @@ func unless(forbidden disturbances, a reports.Action) reports.Action {
 }
 
 // heard reports whether a rule held in enough of the draws to be mentioned.
-func (v *verdict) heard(rule int) bool { return v.share(v.spoke[rule]) >= worthSaying }
+func (v *verdict) heard(rule int) bool { return v.share(v.held[rule]) >= worthSaying }
 
 // worthSaying is the least share of the draws in which a rule must hold to be heard (assumption).
 const worthSaying = 0.05

@@ -15,7 +15,7 @@ func TestVerdict_heard(t *testing.T) {
 	for draws, want := range map[int]bool{0: false, 99: false, 100: true, 2000: true} {
 		v := newVerdict()
 		v.draws = 2000
-		v.spoke[0] = draws
+		v.held[0] = draws
 		if got := v.heard(0); got != want {
 			t.Errorf("a rule of %d draws in 2,000 is told: %t", draws, got)
 		}

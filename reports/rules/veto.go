@@ -20,7 +20,7 @@ func (c *Case) Vetoes(m reports.Method) (out Veto) {
 	}
 	for i := range rules {
 		r := &rules[i]
-		if r.forbids&disturbance == 0 || 2*v.spoke[i] < v.draws || r.rehearsed {
+		if r.forbids&disturbance == 0 || 2*v.held[i] < v.draws || r.rehearsed {
 			continue
 		}
 		out.Why = append(out.Why, r.text(c))
