@@ -26,7 +26,7 @@ func ParseColor(s string) (Color, error) {
 }
 
 // String writes '#' and six lower-case hexadecimal digits.
-func (c Color) String() string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B) }
+func (c Color) String() string { return "#" + hex.EncodeToString([]byte{c.R, c.G, c.B}) }
 
 // MarshalText writes the colour as String does.
 func (c Color) MarshalText() ([]byte, error) { return []byte(c.String()), nil }

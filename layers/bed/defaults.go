@@ -71,20 +71,6 @@ var materials = [...]Properties{
 	},
 }
 
-// Layer is a layer of the material with its defaults; thickness in m, temperature in °C.
-func (m Material) Layer(thickness, celsius float64) Layer {
-	p := m.Properties()
-	return Layer{
-		Thickness:   thickness,
-		Porosity:    p.Porosity.Default,
-		Demand:      DemandAt(p.Demand.Default, celsius),
-		Solids:      p.Solids.Default,
-		Ammonia:     p.Ammonia.Default,
-		Sulfide:     p.Sulfide.Default,
-		IronSulfide: p.IronSulfide.Default,
-	}
-}
-
 // Motion is how the water is moved.
 type Motion uint8
 

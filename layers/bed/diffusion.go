@@ -1,7 +1,5 @@
 package bed
 
-import "math"
-
 // OxygenDiffusivity is the molecular diffusivity of oxygen in fresh water, m²/d, at a
 // temperature in °C, a fit good to 1 %, while authors differ by up to 8 %:
 //
@@ -10,35 +8,6 @@ import "math"
 // Source: Boudreau 1997, Diagenetic Models and their Implementation, chapter 4.
 func OxygenDiffusivity(celsius float64) float64 {
 	return squareMetersPerSecond * 1e-9 * (0.2604 + 0.006383*(celsius+ZeroCelsius)*fluidity(celsius))
-}
-
-// AmmoniumDiffusivity is that of NH4+, m²/d:
-//
-//	D = (9.50 + 0.413 t)·1e-10 m²/s
-//
-// Source: as OxygenDiffusivity.
-func AmmoniumDiffusivity(celsius float64) float64 {
-	return squareMetersPerSecond * 1e-10 * (9.50 + 0.413*celsius)
-}
-
-// HydrosulfideDiffusivity is that of HS−, m²/d:
-//
-//	D = (10.4 + 0.273 t)·1e-10 m²/s
-//
-// Source: as OxygenDiffusivity.
-func HydrosulfideDiffusivity(celsius float64) float64 {
-	return squareMetersPerSecond * 1e-10 * (10.4 + 0.273*celsius)
-}
-
-// HydrogenSulfideDiffusivity is that of H2S, m²/d, with the molar volume Vb at the
-// boiling point (Wilke & Chang, changed by Hayduk & Laudie):
-//
-//	D = 4.72e-11 T/(μ Vb^0.6) m²/s
-//
-// Source: as OxygenDiffusivity.
-func HydrogenSulfideDiffusivity(celsius float64) float64 {
-	const boilingVolume = 35.2 // cm³/mol
-	return squareMetersPerSecond * 4.72e-11 * (celsius + ZeroCelsius) * fluidity(celsius) / math.Pow(boilingVolume, 0.6)
 }
 
 // squareMetersPerSecond is 1 m²/s in m²/d.

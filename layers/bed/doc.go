@@ -3,11 +3,10 @@
 // the bottom of the water, and what disturbing the bed would release. Nothing here
 // knows of tanks, documents or colours.
 //
-// A Bed is a stack of layers; Bed.Profile says how far oxygen reaches into it. A
-// Column is the water above a bed; Column.Steady solves both at once, and a Day
-// follows the water through light and dark. A Disturbance is a stir or a siphoning;
-// its Release is what gets into the water, and Water.OxygenAfter what it leaves of the
-// oxygen. Material, Motion, Method and Assumed hold the defaults with their ranges.
+// A Bed is a stack of layers. A Column is the water above a bed; Column.Steady says how
+// far oxygen reaches into both, and a Day follows the water through light and dark. A
+// Disturbance is a stir or a siphoning; its Release is what gets into the water, and
+// Water.OxygenAfter what it leaves of the oxygen. Material, Motion, Method and Assumed hold the defaults with their ranges.
 //
 // Units, unless a name or a comment says otherwise: metres, days, °C, pH;
 // concentrations g/m³, which is mg/L; oxygen demand g O2 a day per m³ of whole bed
@@ -23,7 +22,6 @@ package bed
 // Other units in those of the package.
 const (
 	Millimeter = 1e-3        // m
-	Liter      = 1e-3        // m³
 	Hour       = 1.0 / 24    // d
 	Minute     = Hour / 60   // d
 	Second     = Hour / 3600 // d

@@ -3,24 +3,8 @@ package bed
 import "math"
 
 // SulfideLimitH2S is the chronic criterion for undissociated hydrogen sulphide in
-// fresh water, mg H2S/L (USEPA, Quality Criteria for Water 1986); SulfideLimitS is the
-// same as sulphur, mg S/L.
-const (
-	SulfideLimitH2S = 0.002
-	SulfideLimitS   = SulfideLimitH2S / H2SPerS
-)
-
-// Dissolved oxygen that warm-water fish need, mg/L: the least of a day, the mean of a
-// week's daily minimums and the mean of a month; for eggs and fry, the least of a day
-// and the mean of a week. USEPA 1986, Ambient Water Quality Criteria for Dissolved Oxygen,
-// EPA 440/5-86-003 (from memory).
-const (
-	OxygenLimitDay       = 3.0
-	OxygenLimitWeek      = 4.0
-	OxygenLimitMonth     = 5.5
-	OxygenLimitYoungDay  = 5.0
-	OxygenLimitYoungWeek = 6.0
-)
+// fresh water, mg H2S/L (USEPA, Quality Criteria for Water 1986).
+const SulfideLimitH2S = 0.002
 
 // AmmoniaAcuteLimit is the total ammonia, mg N/L, that freshwater animals tolerate for
 // an hour, at a pH and a temperature in °C, where no trout or salmon live:

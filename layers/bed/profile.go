@@ -56,11 +56,11 @@ type Profile struct {
 	bed Bed
 }
 
-// Profile is the steady oxygen in the bed under water with a given oxygen, mg/L: exact
-// for layers that each take up oxygen at a steady rate until it is gone, in one pass
-// down the layers. With g = φDs, S the resistance from the water to a layer's top, T
-// what the reduced substances take on the way and J their flux, oxygen ends in the
-// layer at the depth x below its top where
+// fed is the steady oxygen in the bed under a supply of oxygen, mg/L, that reaches the bed
+// surface through a resistance, d/m: exact for layers that each take up oxygen at a steady
+// rate until it is gone, in one pass down the layers. With g = φDs, S the resistance from
+// the water to a layer's top, T what the reduced substances take on the way and J their
+// flux, oxygen ends in the layer at the depth x below its top where
 //
 //	R/(2g) x² + (R S + J/g) x = Cw − T
 //
@@ -72,10 +72,6 @@ type Profile struct {
 //
 // Source: zero-order uptake as in Bouldin 1968, J. Ecol. 56:77 (citation from memory);
 // several layers derived from it.
-func (b Bed) Profile(oxygen float64) Profile { return b.fed(oxygen, b.Boundary/b.Diffusivity) }
-
-// fed is the profile under a supply of oxygen, mg/L, that reaches the bed surface
-// through a resistance, d/m.
 func (b Bed) fed(oxygen, resistance float64) Profile {
 	p := descend(&b, oxygen, resistance)
 	p.bed = b

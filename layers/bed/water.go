@@ -29,29 +29,3 @@ func OxygenSaturation(celsius, atm float64) float64 {
 //
 // Source: ISO 2533, standard atmosphere (from memory). The weather moves it by ±3 %.
 func PressureAt(altitude float64) float64 { return math.Pow(1-2.25577e-5*altitude, 5.25588) }
-
-// OxygenSchmidt is the Schmidt number of oxygen in fresh water, 0 to 40 °C: the ratio
-// of viscosity to diffusion, on which gas transfer at a water surface depends.
-//
-// Source: a polynomial of the kind of Wanninkhof, after Raymond et al. 2012
-// (attribution from memory).
-func OxygenSchmidt(celsius float64) float64 {
-	return 1568 + celsius*(-86.04+celsius*(2.142-0.0216*celsius))
-}
-
-// The exponents of TransferOf.
-const (
-	SmoothSurface  = 2.0 / 3
-	RippledSurface = 1.0 / 2
-)
-
-// TransferOf is the gas transfer velocity of oxygen, in the unit of k600, at a
-// temperature in °C, where k600 was measured for a gas of Schmidt number 600 or
-// brought to it:
-//
-//	kL = k600 (Sc/600)^−n, n SmoothSurface or RippledSurface
-//
-// Source: as OxygenSchmidt; 600 is carbon dioxide at 20 °C in fresh water.
-func TransferOf(k600, celsius, n float64) float64 {
-	return k600 * math.Pow(OxygenSchmidt(celsius)/600, -n)
-}

@@ -71,3 +71,27 @@ func newWaterReading(test layers.WaterTest, limit float64) reports.WaterReading 
 	w.Unionised, w.OverLimit = new(reports.Round(read.UnionisedN, reports.AmmoniaDigits)), read.UnionisedN > limit
 	return w
 }
+
+// Rehearse works out stirring or siphoning a share of the floor, 0 to 1, down to a depth in mm, for
+// the tank as last read. Its error is a [reports.InputError].
+func Rehearse(tank layers.Tank, s reports.Settings, m reports.Method, share, depthMM float64) (reports.Rehearsal, error) {
+	var sim infer.Simulation
+	c, _ := judge(&sim, tank, s)
+	return rehearsal.Rehearse(c, s, m, share, depthMM)
+}
+
+// DeepestMM is how deep a tank can be rehearsed, mm: as deep as the shallowest of its newest cores
+// was seen; 0 if there is none.
+func DeepestMM(tank layers.Tank, s reports.Settings) float64 {
+	o := infer.NewOutlook(tank, s)
+	if len(o.Newest) == 0 {
+		return 0
+	}
+	return o.FloorMM()
+}
+
+// Oxygen works out the oxygen profile of a tank as last read. Its error is a
+// [reports.InputError].
+func Oxygen(tank layers.Tank, s reports.Settings, lights reports.Lights) (reports.OxygenProfile, error) {
+	return rehearsal.Oxygen(infer.NewOutlook(tank, s), s, lights)
+}

@@ -1,6 +1,11 @@
 package page
 
-import "regexp"
+import (
+	"bytes"
+	"regexp"
+
+	"panecore/reports/words"
+)
 
 // piece is a part of a text; a line does not break within a whole one.
 type piece struct {
@@ -26,4 +31,14 @@ func pieces(text string) (list []piece) {
 		list = append(list, piece{Text: text[end:]})
 	}
 	return list
+}
+
+// printable drops from a page the characters that no record may put into it.
+func printable(page []byte) []byte {
+	return bytes.Map(func(r rune) rune {
+		if r == '\n' {
+			return r
+		}
+		return words.Printable(r)
+	}, page)
 }

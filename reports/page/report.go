@@ -41,6 +41,24 @@ var inks string
 // ones.
 func Inks() string { return inks }
 
+// functions are the functions that the report's template uses.
+var functions = template.FuncMap{
+	"pieces":        pieces,
+	"headline":      words.Headline,
+	"howClear":      words.HowClear,
+	"seen":          words.Seen,
+	"besides":       words.Besides,
+	"mark":          words.Mark,
+	"others":        words.OtherActions,
+	"actions":       reports.Actions,
+	"action":        words.Action,
+	"draws":         words.Draws,
+	"hundred":       words.Hundred,
+	"nextReading":   words.NextReading,
+	"event":         words.Event,
+	"largestShares": func() string { return words.LargestShares },
+}
+
 // Write writes a tank's report as one HTML page. The same report gives the same bytes. Its
 // errors are those of w, and one that names a photo that is neither JPEG nor PNG.
 func Write(w io.Writer, r Report) error {
@@ -48,7 +66,7 @@ func Write(w io.Writer, r Report) error {
 	if err != nil {
 		return err
 	}
-	text, err := template.New("report.html").Funcs(template.FuncMap{"pieces": pieces, "largestShares": func() string { return words.LargestShares }}).ParseFS(reportFiles, "report.html", "inks.css", "report.css")
+	text, err := template.New("report.html").Funcs(functions).ParseFS(reportFiles, "report.html", "inks.css", "report.css")
 	if err != nil {
 		return fmt.Errorf("report: %w", err)
 	}

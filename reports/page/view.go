@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"panecore/layers"
-	"panecore/palette"
 	"panecore/reports"
 	"panecore/reports/words"
 )
@@ -17,11 +16,12 @@ type view struct {
 	ID      string // empty where it is the name
 	Version string
 	Units   layers.Units
-	AsOf    layers.Date // zero: nothing has been read
-	SetUp   layers.Date // zero: not given
-	Edge    *edge       // nil: no core
+	AsOf    layers.Date   // zero: nothing has been read
+	SetUp   layers.Date   // zero: not given
+	Edge    *reports.Core // along the edge of the page; nil: no core
 
-	Advice     *advice // nil: Notices say why
+	Advice     *reports.Advice // nil: Notices say why
+	Asked      []string        // questions that only the keeper can settle
 	Cores      []core
 	Timeline   *overTime // nil: no core
 	Oxygen     *oxygen   // nil: Lacking says why
@@ -31,7 +31,7 @@ type view struct {
 	Lacking    string
 	Numbers    numbers
 	Water      water
-	Events     []event
+	Events     []layers.Event
 	Later      bool // there are water tests or events after AsOf
 	Photos     []shot
 	Cautions   []group
@@ -44,34 +44,26 @@ type group struct {
 	Items []string
 }
 
-// edge is a core along the edge of the page.
-type edge struct {
-	Core   reading
-	Layers []stripe
-}
-
-type stripe struct {
-	Color palette.Color
-	MM    float64
-}
-
 func newView(r Report) (view, error) {
 	tank, u := r.Record.Tank, r.Units
 	v := view{
 		Notice: r.Notice, Tank: tank.Name, Version: r.Version, Units: u,
-		AsOf: tank.AsOf, SetUp: r.Record.Timeline.SetUp, Edge: newEdge(tank.Cores),
-		Advice: newAdvice(tank), Cores: newCores(tank, u), Timeline: newTimeline(r.Record.Timeline, u),
+		AsOf: tank.AsOf, SetUp: r.Record.Timeline.SetUp,
+		Advice: tank.Advice, Asked: words.Questions(tank.Questions), Cores: newCores(tank, u), Timeline: newTimeline(r.Record.Timeline, u),
 		Oxygen: newOxygen(r.Record.Oxygen, u), Lacking: words.Lacking(r.Record), Largest: newLargest(r.Record.Rehearsals, u), Limits: limitSources(r.Record.Rehearsals),
 		Numbers: newNumbers(tank, u),
-		Water:   newWater(r.Record), Events: newEvents(r.Record.Timeline.Events, u), Later: r.Record.Later,
+		Water:   newWater(r.Record), Events: r.Record.Timeline.Events, Later: r.Record.Later,
 		Cautions: cautions(r.Record), Notices: notices(r.Record),
+	}
+	if len(tank.Cores) > 0 {
+		v.Edge = &tank.Cores[0]
 	}
 	if tank.ID != tank.Name {
 		v.ID = tank.ID
 	}
 	v.Title = words.Judged(words.TankName(tank.ID, tank.Name), v.AsOf)
-	if v.Advice != nil {
-		v.Title += ": " + v.Advice.Headline
+	if a := v.Advice; a != nil {
+		v.Title += ": " + words.Headline(a.Action, a.WaterFirst)
 	}
 	for _, rehearsal := range r.Record.Rehearsals {
 		v.Rehearsals = append(v.Rehearsals, newRehearsal(rehearsal, u))
@@ -84,17 +76,6 @@ func newView(r Report) (view, error) {
 		v.Photos = append(v.Photos, s)
 	}
 	return v, nil
-}
-
-func newEdge(cores []reports.Core) *edge {
-	if len(cores) == 0 {
-		return nil
-	}
-	e := &edge{Core: reading{cores[0].Station, cores[0].Date}}
-	for _, l := range cores[0].Layers {
-		e.Layers = append(e.Layers, stripe{l.Hex, l.Thickness.Value})
-	}
-	return e
 }
 
 // lists are groups of texts in which no text appears twice.

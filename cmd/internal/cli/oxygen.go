@@ -3,7 +3,6 @@ package cli
 import (
 	"context"
 	"fmt"
-	"io"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -59,7 +58,7 @@ func parseHour(text string) (float64, error) {
 // within reads a number in a range.
 func within(low, high float64, unit string) func(string) (float64, error) {
 	return func(text string) (float64, error) {
-		x, err := shell.ParseNumber(text)
+		x, err := layers.ParseNumber(text)
 		if err != nil || !(x >= low && x <= high) {
 			return 0, fmt.Errorf("found %q, want %g to %g %s", text, low, high, unit)
 		}
@@ -73,12 +72,6 @@ func runOxygen(ctx context.Context, s *shell.Shell, o oxygenOptions) error {
 		if err != nil {
 			return err
 		}
-		switch {
-		case o.picture.Wanted():
-			return s.DrawPicture(o.picture, figure.Oxygen(profile, s.Units))
-		case s.JSON:
-			return shell.WriteJSON(s.Out, profile)
-		}
-		return s.PrintText(func(w io.Writer, to table.Options) error { return table.WriteOxygen(w, profile, to) })
+		return shell.Show(s, o.picture, profile, figure.Oxygen, table.WriteOxygen)
 	})
 }

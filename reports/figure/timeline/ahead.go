@@ -86,7 +86,7 @@ func (l *picture) yAhead(r *stationRow, mm float64) float64 {
 // the foot of that much mulm, or with the floors level its top, on what lies below that
 // core's mulm.
 func (l *picture) mulmBelow(mm float64) float64 {
-	if l.Align == AlignSurface {
+	if l.Align != AlignFloor {
 		return mm
 	}
 	if newest := l.newest(); newest.Mulm != nil {

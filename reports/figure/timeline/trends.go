@@ -69,7 +69,7 @@ func (d depthLine) depth(e reports.Estimate) float64 {
 }
 
 // runs are a station's depths, broken at a removal, at a gap and at a core without a depth.
-func (d depthLine) runs(r *stationRow, events []reports.EventMark) (runs [][]pen.Point) {
+func (d depthLine) runs(r *stationRow, events []layers.Event) (runs [][]pen.Point) {
 	var run []pen.Point
 	for i, core := range r.Cores {
 		if i > 0 && r.parted(r.Cores[i-1].Date, core.Date, events) && run != nil {
@@ -91,7 +91,7 @@ func (d depthLine) runs(r *stationRow, events []reports.EventMark) (runs [][]pen
 
 // parted reports whether a gap or a removal lies between two readings. A removal on the day of
 // a reading came after it.
-func (r *stationRow) parted(before, after layers.Date, events []reports.EventMark) bool {
+func (r *stationRow) parted(before, after layers.Date, events []layers.Event) bool {
 	for _, g := range r.Gaps {
 		if g.From < after && g.Until > before {
 			return true
