@@ -107,7 +107,7 @@ func TestRead_rolled(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			s := sceneNamed(t, name)
-			s.HandMM, s.RollDeg = 0, 0
+			s.PickErrMM, s.RollDeg = 0, 0
 			upright := readScene(t, s.Render())
 			for _, roll := range []float64{-4.9, 4.9} {
 				s.RollDeg = roll

@@ -37,7 +37,7 @@ func (c *corePicture) labels() []label {
 func (c *corePicture) length(e reports.Estimate) string { return words.Length(c.Units).Estimate(e) }
 
 func (c *corePicture) layerSub(l reports.Layer) string {
-	sub := "from " + words.OnRuler(c.Units, l.TopMM) + " " + c.Units.String() + ", " + l.Hex.String()
+	sub := "from " + words.Depth(c.Units, l.TopMM) + ", " + l.Hex.String()
 	if beside := words.Beside(l); beside != "" {
 		return sub + ", " + beside
 	}
@@ -46,7 +46,7 @@ func (c *corePicture) layerSub(l reports.Layer) string {
 
 // layerWords describe a layer in one line.
 func (c *corePicture) layerWords(l reports.Layer) string {
-	text := "from " + words.OnRuler(c.Units, l.TopMM) + " " + c.Units.String() + ": " + words.Band(l) + ", " + c.length(l.Thickness) + ", " + l.Hex.String()
+	text := "from " + words.Depth(c.Units, l.TopMM) + ": " + words.Band(l) + ", " + c.length(l.Thickness) + ", " + l.Hex.String()
 	if beside := words.Beside(l); beside != "" {
 		text += ", " + beside
 	}

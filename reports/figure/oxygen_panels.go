@@ -41,9 +41,9 @@ func (o *oxygenPicture) panels() {
 	o.Line(surface, pen.At(oxygenLeft, o.joint), pen.At(oxygenRight, o.joint))
 	o.ruler(o.waterDepth, o.top, o.joint, true)
 	o.ruler(o.bedDepth, o.joint, o.foot, false)
-	o.name(o.top, "water, "+o.onRuler(o.waterDepth), "from its surface down")
+	o.name(o.top, "water, "+words.Depth(o.units, o.waterDepth), "from its surface down")
 	if o.bedDepth > 0 {
-		o.name(o.joint, "bed, top "+o.onRuler(o.bedDepth), o.enlargedWords())
+		o.name(o.joint, "bed, top "+words.Depth(o.units, o.bedDepth), o.enlargedWords())
 	}
 }
 
@@ -97,7 +97,7 @@ func (o *oxygenPicture) verticals() {
 	if beyond == 0 {
 		o.limitLine(limit, o.top-0.8, o.joint)
 	}
-	text := "the day's least should be " + words.Number(o.x.Limit, 1) + " mg/L"
+	text := "should never be less than " + words.Number(o.x.Limit, 1) + " mg/L"
 	how := pen.Small.InInk(pen.InkLimit)
 	x := min(max(limit-o.Length(text, how)/2, oxygenLeft), oxygenWidth-pen.Margin-o.Length(text, how))
 	o.Text(x, o.top-0.8-pen.Descent*pen.SmallSize-0.2, text, how)

@@ -3,6 +3,7 @@ package figure
 import (
 	"strings"
 
+	"panecore/layers"
 	"panecore/reports"
 	"panecore/reports/figure/pen"
 	"panecore/reports/words"
@@ -10,8 +11,15 @@ import (
 
 // second says when the tank was read and what the profile rests on.
 func (o *oxygenPicture) second() string {
-	text := "Read " + o.x.AsOf.String()
-	for _, e := range o.estimates() {
+	return readWords(o.x.AsOf, o.estimates()) + ". Bands and bars: 90 % range."
+}
+
+func (o *oxygenPicture) depth(e reports.Estimate) string { return words.Length(o.units).Estimate(e) }
+
+// readWords say when a tank was read and what the first known estimate rests on.
+func readWords(asOf layers.Date, list []*reports.Estimate) string {
+	text := "Read " + asOf.String()
+	for _, e := range list {
 		if e != nil {
 			if basis := words.Basis(*e); basis != "" {
 				text += ", " + basis
@@ -19,18 +27,12 @@ func (o *oxygenPicture) second() string {
 			break
 		}
 	}
-	return text + ". Bands and bars: 90 % range."
+	return text
 }
-
-func (o *oxygenPicture) onRuler(mm float64) string {
-	return words.OnRuler(o.units, mm) + " " + o.units.String()
-}
-
-func (o *oxygenPicture) depth(e reports.Estimate) string { return words.Length(o.units).Estimate(e) }
 
 // point describes a point of the profile.
 func (o *oxygenPicture) point(p reports.OxygenPoint) string {
-	return p.Where + ", " + o.onRuler(p.DepthMM) + " down: " + orNotKnown(p.Oxygen, words.Oxygen())
+	return p.Where + ", " + words.Depth(o.units, p.DepthMM) + " down: " + orNotKnown(p.Oxygen, words.Oxygen())
 }
 
 func orNotKnown(e *reports.Estimate, m words.Measure) string {

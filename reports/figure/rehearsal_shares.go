@@ -100,7 +100,7 @@ func (p *rehearsalPicture) share(y float64, l reports.LargestShare) {
 }
 
 func (p *rehearsalPicture) shareName(l reports.LargestShare) string {
-	return string(l.Method) + ", down to " + words.OnRuler(p.units, l.DepthMM) + " " + p.units.String()
+	return string(l.Method) + ", down to " + words.Depth(p.units, l.DepthMM)
 }
 
 // asked marks the share asked for.

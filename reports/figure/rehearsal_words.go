@@ -9,16 +9,11 @@ import (
 
 // second says when the tank was read and what the numbers rest on.
 func (p *rehearsalPicture) second() string {
-	text := "Read " + p.r.AsOf.String()
+	var list []*reports.Estimate
 	for _, n := range p.r.Numbers {
-		if n.After != nil {
-			if basis := words.Basis(*n.After); basis != "" {
-				text += ", " + basis
-			}
-			break
-		}
+		list = append(list, n.After)
 	}
-	return text + ". Dot: median; bar: 90 % range; arrowhead: beyond the gauge."
+	return readWords(p.r.AsOf, list) + ". Dot: median; bar: 90 % range; arrowhead: beyond the gauge."
 }
 
 // numberWords describe a number in one line.

@@ -31,7 +31,7 @@ type largest struct{ Deed, Share, Aerated string }
 
 func newRehearsal(r reports.Rehearsal, u layers.Units) rehearsal {
 	v := rehearsal{
-		Head:    fmt.Sprintf("To %s %s of the floor, down to %s", r.Method, words.Percent(r.Share), depth(u, r.DepthMM)),
+		Head:    fmt.Sprintf("To %s %s of the floor, down to %s", r.Method, words.Percent(r.Share), words.Depth(u, r.DepthMM)),
 		Picture: newPicture(figure.Rehearsal(r, u)),
 		Verdict: words.RehearsalVerdict(r, u), Steps: r.Steps, Instead: r.Instead,
 	}
@@ -55,8 +55,6 @@ func newRehearsal(r reports.Rehearsal, u layers.Units) rehearsal {
 	return v
 }
 
-func depth(u layers.Units, mm float64) string { return words.OnRuler(u, mm) + " " + u.String() }
-
 // limitSources says where the limits of rehearsals come from, a line for each source.
 func limitSources(list []reports.Rehearsal) (lines []string) {
 	var sources []string
@@ -75,7 +73,7 @@ func limitSources(list []reports.Rehearsal) (lines []string) {
 func newLargest(list []reports.Rehearsal, u layers.Units) (rows []largest) {
 	for _, r := range list {
 		for _, l := range r.Largest {
-			row := largest{string(l.Method) + " down to " + depth(u, l.DepthMM), words.AtMost(l.Share), words.AtMost(l.Aerated)}
+			row := largest{string(l.Method) + " down to " + words.Depth(u, l.DepthMM), words.AtMost(l.Share), words.AtMost(l.Aerated)}
 			if !slices.Contains(rows, row) {
 				rows = append(rows, row)
 			}

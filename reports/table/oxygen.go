@@ -18,9 +18,9 @@ func WriteOxygen(w io.Writer, x reports.OxygenProfile, o Options) error {
 	p.line()
 	g := numbersGrid()
 	for _, point := range x.Points {
-		where := "water, " + words.OnRuler(p.Units, point.DepthMM) + " " + p.Units.String() + " down"
+		where := "water, " + words.Depth(p.Units, point.DepthMM) + " down"
 		if point.Where == "bed" {
-			where = "bed, " + words.OnRuler(p.Units, point.DepthMM) + " " + p.Units.String() + " deep"
+			where = "bed, " + words.Depth(p.Units, point.DepthMM) + " deep"
 		}
 		g.rows = append(g.rows, p.plainNumber(where, point.Oxygen, words.Oxygen()))
 	}

@@ -41,6 +41,9 @@ func Plural(u layers.Units) string {
 	return "mm"
 }
 
+// Depth writes a place on the ruler, stored in mm, with its unit.
+func Depth(u layers.Units, mm float64) string { return OnRuler(u, mm) + " " + u.String() }
+
 // Clock writes an hour of the day as HH:MM.
 func Clock(hour float64) string {
 	minutes := int(60*hour + 0.5)

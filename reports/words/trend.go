@@ -53,7 +53,7 @@ func Front(shift reports.Estimate) string {
 // Forecast says when the mulm reaches its limit, as of a day. A date is known only if the earlier
 // ones are.
 func Forecast(f reports.Forecast, asOf layers.Date, u layers.Units) string {
-	limit := OnRuler(u, f.LimitMM) + " " + u.String()
+	limit := Depth(u, f.LimitMM)
 	switch {
 	case f.Latest != nil && *f.Latest <= asOf:
 		return fmt.Sprintf("The mulm has reached its limit of %s.", limit)

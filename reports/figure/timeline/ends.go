@@ -92,7 +92,7 @@ func (l *picture) lastDepths(r *stationRow, room float64) (list []endWord) {
 // limitWords name the limit and say when the tank's mulm reaches it.
 func (l *picture) limitWords(room float64) endWord {
 	f := *l.record.LimitReached
-	return l.newEndWord("mulm limit "+words.OnRuler(l.Units, f.LimitMM)+" "+l.Units.String(), "the tank's mean "+whenReached(f, l.record.AsOf), pen.InkLimit, room)
+	return l.newEndWord("mulm limit "+words.Depth(l.Units, f.LimitMM), "the tank's mean "+whenReached(f, l.record.AsOf), pen.InkLimit, room)
 }
 
 // whenReached says when the mulm reaches its limit.
