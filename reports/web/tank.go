@@ -33,7 +33,7 @@ type tankView struct {
 	Events   forms.Records
 }
 
-// picture is a figure as it stands in a page.
+// picture is a figure on a page.
 type picture struct {
 	Title string
 	SVG   template.HTML
@@ -104,20 +104,16 @@ func vesselWords(v *layers.Vessel, u layers.Units) string {
 }
 
 func (s *server) readingRows(tank layers.Tank) (rows []readingRow) {
-	for _, core := range byDay(tank.Cores) {
+	cores := slices.SortedStableFunc(slices.Values(tank.Cores), func(a, b layers.Core) int {
+		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(b.Station, a.Station))
+	})
+	for _, core := range cores {
 		rows = append(rows, readingRow{
 			Station: core.Station, Date: core.Date, Layers: s.LayersWords(core), Seen: words.Signs(core), Note: core.Note,
 			Photo: core.Photo != nil, Doubtful: core.Photo != nil && core.Photo.Unreliable && !core.Sure, Here: site.CoreAddress(tank.ID, core.Station, core.Date), Mark: site.CoreMark(core),
 		})
 	}
 	return rows
-}
-
-// byDay are cores by date and station.
-func byDay(cores []layers.Core) []layers.Core {
-	return slices.SortedStableFunc(slices.Values(cores), func(a, b layers.Core) int {
-		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(b.Station, a.Station))
-	})
 }
 
 // reportPolicy lets the printable page load nothing but itself.

@@ -137,10 +137,10 @@ func TestTank_vessel(t *testing.T) {
 	} {
 		p := newUnreadServer(t, test.units)
 		p.store.tanks[0].Vessel = &test.vessel
-		p.want(p.get("/tank/wheel-room"), http.StatusOK, test.want)
+		p.want(p.get("/tank/wheel-room"), http.StatusOK, "Inside measurements: "+test.want)
 		p.store.tanks[0].Vessel = nil
-		if page := p.get("/tank/wheel-room"); strings.Contains(page.Body.String(), "vessel inside") {
-			t.Error("a vessel is told of that is not known")
+		if page := p.get("/tank/wheel-room"); strings.Contains(page.Body.String(), "Inside measurements") {
+			t.Error("it shows a vessel that is not known")
 		}
 	}
 }

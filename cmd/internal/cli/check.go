@@ -18,10 +18,10 @@ func newCheckCommand(s *shell.Shell) *cobra.Command {
 		Short:   "Check the logbook for damage, and say where it is",
 		Long: `Checks that the logbook's file is sound, that every entry has its tank, that
 every value is allowed in a document, and that every photo a core was read from
-is there and unchanged. Each problem comes with a way to fix it, and exit code 1.
-Harmless remarks are listed too: cores whose photo was never kept here, missing
-photos of former cores, and files among the photos that belong to no core.
-Nothing is changed.`,
+is there and unchanged. Each problem comes with a way to fix it, and exit code
+1. Harmless remarks are listed too: cores whose photo was never kept here,
+missing photos of former cores, and files among the photos that belong to no
+core. Nothing is changed.`,
 		Example: `  panecore check
   panecore check --json`,
 		Args: shell.NoArguments,

@@ -90,7 +90,7 @@ func TestReportPage_photoThatSaysOtherwise(t *testing.T) {
 	k.run(0, "core", "remove", "kettle", "--date", photoDay.String(), "--yes")
 	k.file("sand.jpg", layers.Layer{ThicknessMM: 12, Edge: &layers.Edge{ErrorMM: 0.3, HighestMM: 11, LowestMM: 13.2}}, layers.Layer{ThicknessMM: 4})
 	k.run(0, "report", "kettle", "--out", page, "--force")
-	if want := "panecore: nothing was drawn on the photo of core front " + photoDay.String() + ": it reads otherwise now than when it was filed: "; !strings.HasPrefix(k.stderr, want) {
+	if want := "panecore: nothing was drawn on the photo of core front " + photoDay.String() + ": it reads differently now than when it was filed: "; !strings.HasPrefix(k.stderr, want) {
 		t.Errorf("told %q, want %q", k.stderr, want)
 	}
 	content, err := os.ReadFile(page)

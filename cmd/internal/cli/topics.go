@@ -56,14 +56,14 @@ of thumb and is varied a little.
 // logbookTopic fills in what the fields and the bands themselves say.
 func logbookTopic() string {
 	return strings.NewReplacer(
-		"BANDS", bandList(),
+		"BANDS", bandsTold(),
 		"WATER", fieldsTold("A water test: ", layers.WaterFields(), "; what was not measured is left out."),
 		"EVENT", fieldsTold("An event: ", layers.EventFields(), "."),
 	).Replace(logbookText)
 }
 
-// bandList lists the bands in the column of the logbook topic.
-func bandList() string {
+// bandsTold lists the bands for the logbook topic, beside the field's name.
+func bandsTold() string {
 	const margin, width = "\n                  ", 62 // together 80 characters
 	var names []string
 	for _, band := range palette.Bands() {

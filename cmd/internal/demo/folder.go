@@ -66,6 +66,7 @@ type file struct {
 // entry is a page or a picture in the list of what was written.
 type entry struct{ name, about string }
 
+// everything adds all pictures and pages.
 func (e *collection) everything(records []reports.Record) {
 	overview := overviewOf(records)
 	e.draw("overview", figure.Overview(overview, e.Units), shell.SVG, shell.PNG)

@@ -80,7 +80,7 @@ func pagePhoto(s *shell.Shell, core layers.Core, shot *Shot, r *Reading) (p page
 		return p, err
 	}
 	p.Text = overlayText(s, r.Findings.Core)
-	p.Overlay, err = packedOverlay(s, r)
+	p.Overlay, err = Packed(overlay.Image(drawing(s, r)), overlayQuality)
 	return p, err
 }
 
@@ -113,21 +113,15 @@ func readAgain(shot *Shot, kept logbook.Photo, core layers.Core, tank layers.Tan
 	if err != nil {
 		return nil, err
 	}
-	if !slices.EqualFunc(r.Core.Layers, core.Layers, sameThickness) {
+	same := func(a, b layers.Layer) bool { return math.Abs(a.ThicknessMM-b.ThicknessMM) < sameMM }
+	if !slices.EqualFunc(r.Core.Layers, core.Layers, same) {
 		return nil, fmt.Errorf("%s: it reads differently now than when it was filed: 'panecore photo' reads it again", shot.name)
 	}
 	return r, nil
 }
 
-func sameThickness(a, b layers.Layer) bool { return math.Abs(a.ThicknessMM-b.ThicknessMM) < sameMM }
-
 // sameMM is how far thicknesses may differ and still be the same, mm (a report rounds it away).
 const sameMM = 0.05
-
-// packedOverlay is a photo with its reading drawn on it, for a page.
-func packedOverlay(s *shell.Shell, r *Reading) ([]byte, error) {
-	return Packed(overlay.Image(drawing(s, r)), overlayQuality)
-}
 
 // overlayText describes an overlay for those who can't see it.
 func overlayText(s *shell.Shell, c reports.Core) string {

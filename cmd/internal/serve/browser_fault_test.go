@@ -55,7 +55,7 @@ func TestServe_photoAfterStartedAnew(t *testing.T) {
 
 	tab.choose(t, "#layers-list .layer:nth-child(4) select", "grey")
 	tab.until(t, `document.getElementById("photo-fault").checkVisibility()`)
-	if told := tab.text(t, "#photo-fault"); !strings.Contains(told, "open the page by the whole address") {
+	if told := tab.text(t, "#photo-fault"); !strings.Contains(told, "open the page with the full address") {
 		t.Errorf("told %q", told)
 	}
 	if !browsertest.Found[bool](t, tab, `document.getElementById("layers-list").checkVisibility() && document.getElementById("handle-edge-1") !== null`) {
@@ -63,7 +63,7 @@ func TestServe_photoAfterStartedAnew(t *testing.T) {
 	}
 	tab.Do(t, click("#step-save .step-name"), click("#save-go"))
 	tab.until(t, `document.getElementById("save-fault").checkVisibility()`)
-	if told := tab.text(t, "#save-fault"); !strings.Contains(told, "open the page by the whole address") {
+	if told := tab.text(t, "#save-fault"); !strings.Contains(told, "open the page with the full address") {
 		t.Errorf("told %q after Save", told)
 	}
 	wantQuiet(t, tab, fmt.Sprint("status of ", http.StatusForbidden))

@@ -141,7 +141,7 @@ func serveBook(ctx context.Context, s *shell.Shell, book *logbook.Book, listener
 		return err
 	}
 	at, door := "http://"+hosts[0], newDoor(page, key)
-	if _, err := fmt.Fprintln(s.Env.Stdout, at+keyPath(key)); err != nil { // unbuffered: the command goes on
+	if _, err := fmt.Fprintln(s.Env.Stdout, at+keyPath(key)); err != nil { // unbuffered: the command keeps running
 		return fmt.Errorf("standard output: %w", err)
 	}
 	if notice != "" {

@@ -35,17 +35,17 @@ type pageServer struct {
 	fresh map[net.Conn]bool // connections that have sent nothing yet: browsers open some in advance
 }
 
-// newPageServer serves a page, and tells each failure in a line without the key.
-func newPageServer(page http.Handler, tell func(string), key string) *pageServer {
+// newPageServer serves a page, and notes each failure in a line without the key.
+func newPageServer(page http.Handler, note func(string), key string) *pageServer {
 	p := &pageServer{turns: make(chan struct{}, mostAtWork), fresh: map[net.Conn]bool{}}
 	p.Server = http.Server{
-		Handler:           telling(p.inTurn(page), tell),
+		Handler:           notingFailures(p.inTurn(page), note),
 		ReadHeaderTimeout: headerTime,
 		ReadTimeout:       requestTime,
 		WriteTimeout:      requestTime + answerTime,
 		IdleTimeout:       idleTime,
 		MaxHeaderBytes:    mostHeader,
-		ErrorLog:          log.New(firstLine{tell, key}, "", 0),
+		ErrorLog:          log.New(firstLine{note, key}, "", 0),
 		ConnState:         p.keepFresh,
 	}
 	return p
@@ -126,17 +126,17 @@ func (w *steadyWriter) Write(part []byte) (int, error) {
 // Unwrap is for [http.ResponseController].
 func (w *steadyWriter) Unwrap() http.ResponseWriter { return w.ResponseWriter }
 
-// telling tells of requests at which the server failed, without their queries.
-func telling(page http.Handler, tell func(string)) http.Handler {
+// notingFailures notes requests at which the server failed, without their queries.
+func notingFailures(page http.Handler, note func(string)) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		seen, asked := &statusWriter{ResponseWriter: w}, r.Method+" "+r.URL.EscapedPath()
 		defer func() {
 			stopped := recover()
 			switch {
 			case stopped == http.ErrAbortHandler:
-				tell(asked + ": the answer was cut short")
+				note(asked + ": the answer was cut short")
 			case seen.status >= http.StatusInternalServerError:
-				tell(asked + ": failed: " + http.StatusText(seen.status))
+				note(asked + ": failed: " + http.StatusText(seen.status))
 			}
 			if stopped != nil {
 				panic(stopped) // for package http, which logs it unless it is ErrAbortHandler
@@ -160,14 +160,14 @@ func (w *statusWriter) WriteHeader(status int) {
 // Unwrap is for [http.ResponseController].
 func (w *statusWriter) Unwrap() http.ResponseWriter { return w.ResponseWriter }
 
-// firstLine tells the first line of each text it gets, without the key.
+// firstLine notes the first line of each text it gets, without the key.
 type firstLine struct {
-	tell func(string)
+	note func(string)
 	key  string
 }
 
 func (f firstLine) Write(text []byte) (int, error) {
 	line, _, _ := strings.Cut(string(text), "\n")
-	f.tell(strings.ReplaceAll(line, f.key, "(key)"))
+	f.note(strings.ReplaceAll(line, f.key, "(key)"))
 	return len(text), nil
 }

@@ -31,13 +31,13 @@ func newPageStore(s *shell.Shell, book *logbook.Book, notice string, asOf func()
 
 // pageFault adds the kind of an error of the logbook for the page.
 func pageFault(err error) error {
-	switch fault, told := shell.FaultOf(err); fault {
+	switch fault, worded := shell.FaultOf(err); fault {
 	case shell.Missing:
-		return site.WithKind(site.ErrMissing, told)
+		return site.WithKind(site.ErrMissing, worded)
 	case shell.Taken:
-		return site.WithKind(site.ErrTaken, told)
+		return site.WithKind(site.ErrTaken, worded)
 	case shell.Refused:
-		return site.WithKind(site.ErrInput, told)
+		return site.WithKind(site.ErrInput, worded)
 	}
 	return err
 }

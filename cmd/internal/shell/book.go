@@ -60,13 +60,6 @@ func dataFolder(system string, getenv func(string) string) (string, error) {
 	return filepath.Join(home, below), nil
 }
 
-func parseBookPath(text string) (string, error) {
-	if text == "" {
-		return "", errors.New("found an empty name, want a file")
-	}
-	return text, nil
-}
-
 // book opens the logbook. If there is none, it creates one and says where, or with create false
 // returns an error.
 func (s *Shell) book(ctx context.Context, create bool) (*logbook.Book, error) {

@@ -16,7 +16,7 @@ import (
 // An InputError is bad usage or bad input: all its faults.
 type InputError struct{ Faults []string }
 
-// Error is every fault, a line each.
+// Error is every fault, one per line.
 func (e *InputError) Error() string { return strings.Join(e.Faults, "\n") }
 
 // BadInput makes each line of err a fault at a place.
@@ -138,13 +138,13 @@ func FaultOf(err error) (Fault, error) {
 
 // bookFault is an error of the logbook at path as a command reports it.
 func bookFault(path string, err error) error {
-	fault, told := FaultOf(err)
+	fault, worded := FaultOf(err)
 	if fault == Failed {
 		return err
 	}
-	switch told.(type) {
+	switch worded.(type) {
 	case *logbook.FileError, layers.Faults: // which name their place
-		return &InputError{Lines(told)}
+		return &InputError{Lines(worded)}
 	}
-	return BadInput(path, told)
+	return BadInput(path, worded)
 }

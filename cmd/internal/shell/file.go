@@ -44,7 +44,7 @@ func WriteFile(path string, force bool, content []byte) error {
 // MayWrite is the error with which WriteFile would refuse a path.
 func MayWrite(path string, force bool) error {
 	switch info, err := os.Lstat(path); {
-	case err != nil: // there is none, or writing will fail
+	case err != nil: // nothing there, or writing will fail
 		if folder, err := os.Stat(filepath.Dir(path)); errors.Is(err, fs.ErrNotExist) || err == nil && !folder.IsDir() {
 			return BadInput(path, errors.New("found no such folder, want one that exists"))
 		}

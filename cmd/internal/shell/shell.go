@@ -44,7 +44,7 @@ func (s *Shell) AddFlags(root *cobra.Command) {
 	flags.Func("color", "colour `auto|always|never` (default auto: on a terminal, unless NO_COLOR is set)",
 		Parsed(&s.color, OneOf(colorAuto, colorAlways, colorNever)))
 	flags.Func("logbook", "use the logbook in `FILE` (default: PANECORE_LOGBOOK, else the platform's data folder)",
-		Parsed(&s.Logbook, parseBookPath))
+		Parsed(&s.Logbook, ParseGiven))
 	Complete(root, "units", "mm", "in")
 	Complete(root, "color", "auto", "always", "never")
 }

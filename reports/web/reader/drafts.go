@@ -57,13 +57,13 @@ func newDrafts() *drafts { return &drafts{decode: make(chan struct{}, 1)} }
 // add makes a draft of a photo's file, or finds the one of the same file.
 func (d *drafts) add(content []byte) *draft {
 	sum := sha256.Sum256(content)
-	whole := hex.EncodeToString(sum[:])
+	digits := hex.EncodeToString(sum[:])
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	if i := slices.IndexFunc(d.list, func(photo *draft) bool { return photo.sum == whole && bytes.Equal(photo.content, content) }); i >= 0 {
+	if i := slices.IndexFunc(d.list, func(photo *draft) bool { return photo.sum == digits && bytes.Equal(photo.content, content) }); i >= 0 {
 		return d.use(i)
 	}
-	photo := &draft{id: whole[:32], sum: whole, content: content}
+	photo := &draft{id: digits[:32], sum: digits, content: content}
 	d.list = append(d.list, photo)
 	size := 0
 	for i, kept := range slices.Backward(d.list) {

@@ -78,14 +78,14 @@ func refused(w http.ResponseWriter, err error) error {
 func takeRequest[Request readRequest | saveRequest](w http.ResponseWriter, r *http.Request) (q Request, err error) {
 	text, err := io.ReadAll(http.MaxBytesReader(w, r.Body, mostRequest))
 	if err != nil {
-		return q, err
+		return q, site.WithKind(err, errors.New("not everything that this page sent arrived: try again"))
 	}
 	return parseRequest[Request](text)
 }
 
 // task is what a request asks for. Its marks must be complete.
 func (s *room) task(ctx context.Context, q *readRequest) (t Task, err error) {
-	if t.Marks, err = q.Picks.whole(); err != nil {
+	if t.Marks, err = q.Picks.complete(); err != nil {
 		return t, err
 	}
 	if t.Core, err = q.core(); err != nil {

@@ -123,19 +123,19 @@ func (m *marks) typed() (mm float64, reflectances []float64, err error) {
 	return mm, reflectances, nil
 }
 
-// whole are the marks to read a photo by. None may be missing.
-func (m *marks) whole() (k layers.Marks, err error) {
+// complete are the marks to read a photo by. None may be missing.
+func (m *marks) complete() (k layers.Marks, err error) {
 	mm, reflectances, err := m.typed()
 	if err != nil {
 		return k, err
 	}
-	if err := sound("strip", *m.Strip); err != nil {
+	if err := checkBox("strip", *m.Strip); err != nil {
 		return k, err
 	}
 	r := m.Ruler
 	k = layers.Marks{Strip: *m.Strip, Surface: m.Surface, Ruler: [5]float64{r.From[0], r.From[1], r.To[0], r.To[1], mm}}
 	for i, card := range m.Cards {
-		if err := sound(fmt.Sprint("grey card ", i+1), card.Box); err != nil {
+		if err := checkBox(fmt.Sprint("grey card ", i+1), card.Box); err != nil {
 			return k, err
 		}
 		k.Neutral = append(k.Neutral, layers.GreyCard{Box: card.Box, Reflectance: reflectances[i]})
@@ -143,8 +143,8 @@ func (m *marks) whole() (k layers.Marks, err error) {
 	return k, nil
 }
 
-// sound refuses an empty box.
-func sound(name string, box [4]float64) error {
+// checkBox refuses an empty box.
+func checkBox(name string, box [4]float64) error {
 	if box[2] > 0 && box[3] > 0 {
 		return nil
 	}

@@ -44,7 +44,7 @@ func (s *room) save(w http.ResponseWriter, r *http.Request) error {
 		return refused(w, err)
 	}
 	photo.keep(q.readRequest)
-	if err := q.complete(); err != nil {
+	if err := q.missing(); err != nil {
 		return refused(w, err)
 	}
 	task, err := s.task(r.Context(), &q.readRequest)
@@ -113,8 +113,8 @@ func (s *room) askSave(q *saveRequest, task Task, core *layers.Core) (event *lay
 	return nil, asks
 }
 
-// complete names the first thing that is missing.
-func (q *saveRequest) complete() error {
+// missing names the first thing that is missing.
+func (q *saveRequest) missing() error {
 	switch wanted := q.Picks.wanted(); {
 	case len(wanted) > 0:
 		return site.WithKind(site.ErrInput, fmt.Errorf("the photo has not been read yet: mark the %s", strings.Join(wanted, " and the ")))

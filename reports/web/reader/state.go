@@ -133,7 +133,7 @@ func ownCuts(read, saved layers.Core) (surface float64, cuts []cutRequest) {
 	return surface, cuts
 }
 
-// lastMarks are those of the last photo of a station; nil: there is none.
+// lastMarks are those of a station's last photo; nil: none.
 func (s *room) lastMarks(ctx context.Context, tank, station string) (*marks, error) {
 	if tank == "" || station == "" {
 		return nil, nil

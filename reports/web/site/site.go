@@ -82,7 +82,7 @@ type Frame struct {
 	Notice string // of the server
 	Said   string // what was just done
 	Change int64  // the change that undo would take back
-	Last   string // its words; empty: there is none
+	Last   string // its words; empty: none
 	Proof  string // for forms
 	Here   string // where undo returns to; empty: the overview
 	Script string // the module to load; empty: none
