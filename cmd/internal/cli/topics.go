@@ -56,7 +56,7 @@ of thumb and is varied a little.
 // logbookTopic fills in what the fields and the bands themselves say.
 func logbookTopic() string {
 	return strings.NewReplacer(
-		"BANDS", bandList(),
+		"BANDS", bandsTold(),
 		"WATER", fieldsTold("A water test: ", layers.WaterFields(), "; what was not measured is left out."),
 		"EVENT", fieldsTold("An event: ", layers.EventFields(), "."),
 	).Replace(logbookText)
