@@ -56,9 +56,9 @@ of thumb and is varied a little.
 // logbookTopic fills in what the fields and the bands themselves say.
 func logbookTopic() string {
 	return strings.NewReplacer(
-		"BANDS", bandsTold(),
-		"WATER", fieldsTold("A water test: ", layers.WaterFields(), "; what was not measured is left out."),
-		"EVENT", fieldsTold("An event: ", layers.EventFields(), "."),
+		"BANDS", bandList(),
+		"WATER", fieldList("A water test: ", layers.WaterFields(), "; what was not measured is left out."),
+		"EVENT", fieldList("An event: ", layers.EventFields(), "."),
 	).Replace(logbookText)
 }
 
@@ -73,8 +73,8 @@ func bandList() string {
 	return strings.ReplaceAll(wrapped(list, width), "\n", margin)
 }
 
-// fieldsTold lists the fields of a record and what each may hold.
-func fieldsTold[R any](before string, fields []layers.Field[R], after string) string {
+// fieldList lists the fields of a record and what each may hold.
+func fieldList[R any](before string, fields []layers.Field[R], after string) string {
 	const width = 80
 	var told []string
 	for _, f := range fields {

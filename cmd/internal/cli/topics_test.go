@@ -10,11 +10,7 @@ import (
 
 // The smallest document that the help topic shows must be one.
 func TestLogbookTopic_exampleReads(t *testing.T) {
-<<<<<<< HEAD
-	_, rest, _ := strings.Cut(logbookText, "A short one:\n")
-=======
 	_, rest, _ := strings.Cut(logbookTopic(), "A short one:\n")
->>>>>>> fewer
 	example, _, _ := strings.Cut(rest, "\nA tank\n")
 	if !strings.Contains(example, "panecore/1") {
 		t.Fatal("found no example in the topic")
