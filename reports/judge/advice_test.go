@@ -257,3 +257,21 @@ func TestAdvice_laterTellsWhy(t *testing.T) {
 		t.Errorf("for later: %q, want a reason of %+v", short.Later, sound.Because)
 	}
 }
+
+// TestAdvice_troubleInAnyOrder: troubles that nobody looked after are told by their days, however they are listed.
+func TestAdvice_troubleInAnyOrder(t *testing.T) {
+	melt, death := eventOn(testbeds.LastRead-2, layers.EventPlantMelt), eventOn(testbeds.LastRead, layers.EventDeadAnimal)
+	told := func(events ...layers.Event) string {
+		found := interpret(later(testbeds.Told(testbeds.SandBed(12), tellEvents(events...)))(31))
+		for _, r := range slices.Concat(found.Advice.Because, found.Advice.Against) {
+			if r.Rule == "trouble-not-followed-up" {
+				return r.Text
+			}
+		}
+		t.Fatalf("nothing told of %v", events)
+		return ""
+	}
+	if one, other := told(melt, death), told(death, melt); one != other {
+		t.Errorf("told %q, and in another order %q", one, other)
+	}
+}

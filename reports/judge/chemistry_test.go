@@ -313,3 +313,14 @@ func TestRehearse_refills(t *testing.T) {
 		last = lacks
 	}
 }
+
+// TestRehearse_sulfideLasts: what goes by half in an hour (assumption) is over a day 6 % of what it was at
+// first: 1/(24 ln 2), less what is left.
+func TestRehearse_sulfideLasts(t *testing.T) {
+	r := rehearse(t, testbeds.Wet(testbeds.HealthyBed(), layers.Livestock, new(6.0)), reports.MethodStir, 0.5, 40)
+	first, day := after(r, "hydrogen_sulphide_mg_l").Value, after(r, "hydrogen_sulphide_day_mg_l").Value
+	if first == 0 {
+		t.Fatal("no sulphide: no test")
+	}
+	testbeds.Near(t, "mean of a day over what there was at first", day/first, 1/(24*math.Ln2), 0.006)
+}
