@@ -192,7 +192,7 @@ func windowBoundaries() []boundary {
 		boundary{"days of rest after a stirring", 13, 14, later(testbeds.Told(testbeds.SandBed(60), tellEvents(eventOn(testbeds.LastRead, layers.EventStir)))), tells("stirred-lately")},
 		boundary{"days of a bed too young for a rate", 0, 60, func(days float64) layers.Tank {
 			return testbeds.Told(testbeds.SandBed(12), tellNewestOnly, tellSetUp(testbeds.LastRead-layers.Date(days)))
-		}, says("One reading only of a bed 0 days old")},
+		}, says("Only one reading, and the bed is 0 days old")},
 		boundary{"days from which a reading is too old", 121, 120, later(testbeds.SandBed(12)), tells("reading-too-old")},
 		boundary{"days from which a reading is told to be old", 31, 30, later(testbeds.SandBed(12)), says("everything said about the bed is as of then")},
 		boundary{"days to a sound reading that is leaned on", 91, 90, func(days float64) layers.Tank { return testbeds.Told(noFollower, tellGap(layers.Date(days))) }, tells("reading-in-doubt")},
