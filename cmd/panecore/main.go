@@ -1,5 +1,5 @@
-// Command panecore reads the side view of an aquarium bed and says whether to
-// leave it, stir it or siphon it.
+// Command panecore reads the side view of an aquarium bed and says whether to leave it, stir it or
+// siphon it.
 package main
 
 import (

@@ -192,9 +192,9 @@ func windowBoundaries() []boundary {
 		boundary{"days of rest after a stirring", 13, 14, later(testbeds.Told(testbeds.SandBed(60), tellEvents(eventOn(testbeds.LastRead, layers.EventStir)))), tells("stirred-lately")},
 		boundary{"days of a bed too young for a rate", 0, 60, func(days float64) layers.Tank {
 			return testbeds.Told(testbeds.SandBed(12), tellNewestOnly, tellSetUp(testbeds.LastRead-layers.Date(days)))
-		}, says("One reading only of a bed 0 days old")},
+		}, says("Only one reading, and the bed is 0 days old")},
 		boundary{"days from which a reading is too old", 121, 120, later(testbeds.SandBed(12)), tells("reading-too-old")},
-		boundary{"days from which a reading is told to be old", 31, 30, later(testbeds.SandBed(12)), says("all that is said of the bed is as of then")},
+		boundary{"days from which a reading is told to be old", 31, 30, later(testbeds.SandBed(12)), says("everything said about the bed is as of then")},
 		boundary{"days to a sound reading that is leaned on", 91, 90, func(days float64) layers.Tank { return testbeds.Told(noFollower, tellGap(layers.Date(days))) }, tells("reading-in-doubt")},
 		boundary{"days of a young bed", 58, 62, func(days float64) layers.Tank {
 			return testbeds.Told(testbeds.SandBed(12), tellNewestOnly, tellSetUp(testbeds.LastRead-layers.Date(days)))
@@ -253,7 +253,7 @@ func bedBoundaries() []boundary {
 		{"bed too shallow to stir", 9.8, 10.2, plain, mostly("bed-too-shallow")},
 		{"bed too shallow to stir, own", 29.9, 30, own(plain, layers.LimitStirDepth, 30), tells("bed-too-shallow")},
 		{"bed too shallow for advice", 19.9, 20, plain, says("too shallow for advice on deep beds")},
-		{"bed too deep for these rules", 300.1, 300, plain, says("deeper than any that these rules were made for")},
+		{"bed too deep for these rules", 300.1, 300, plain, says("deeper than these rules were made for")},
 	}
 }
 
@@ -398,8 +398,8 @@ func waterBoundaries() []boundary {
 		{"oxygen that is stale and was low", 2.99, 3, stale(func(x float64) layers.WaterTest { return testedOxygen(testbeds.LastRead, "07:00", x) }), tells("water-test-too-old")},
 		{"days that a dawn oxygen is fitted to", 30, 31, later(testbeds.Told(testbeds.SandBed(12), tellVessel(boxVessel), tellWater(testedWarmth(testbeds.LastRead, 25), testedOxygen(testbeds.LastRead, "07:00", 6)))), func(found reports.Tank) bool { return found.BottomOxygen.Basis == reports.Fitted }},
 		{"the latest dawn", 59, 60, dawn, func(found reports.Tank) bool { return found.BottomOxygen.Basis == reports.Fitted }},
-		{"the earliest day", 60, 59, dawn, says("outside of the hours")},
-		{"an oxygen that air can't press into water", 15.6, 15.57, oxygen("07:00"), says("more than air presses into water")},
+		{"the earliest day", 60, 59, dawn, says("outside the hours")},
+		{"an oxygen that air can't press into water", 15.6, 15.57, oxygen("07:00"), says("more than air puts into water")},
 		{"un-ionised ammonia", 1.01, 0.99, unionised, alarmed("ammonia-measured-over")},
 		{"un-ionised ammonia, drawn", 1.03, 0.96, unionised, mostly("ammonia-over-limit")},
 		{"total ammonia", 2.01, 2, total, alarmed("total-ammonia-over")},

@@ -39,7 +39,7 @@ func TestInterpret_oxygenLacksInputs(t *testing.T) {
 		change func(*layers.Tank)
 		want   string
 	}{
-		"vessel":      {func(t *layers.Tank) { t.Vessel = nil }, "the vessel's measures"},
+		"vessel":      {func(t *layers.Tank) { t.Vessel = nil }, "the vessel's measurements"},
 		"temperature": {func(t *layers.Tank) { t.Water[0].TemperatureC = nil }, "a water temperature"},
 		"old":         {func(t *layers.Tank) { t.Water[0].Date -= 100 }, "a water temperature"},
 	} {
@@ -79,13 +79,13 @@ func TestAdvice_oxygenShort(t *testing.T) {
 		t.Errorf("a measured 1.5 mg/L does not come before the bed: %+v", a)
 	}
 	deep := interpret(testbeds.Wet(testbeds.Steady(testbeds.Of(70, palette.MulmLight), testbeds.Of(40, palette.Native)), layers.Still, new(3.2))).Advice
-	if deep.Action != reports.Siphon || !strings.Contains(deep.How, "air stone going first") {
+	if deep.Action != reports.Siphon || !strings.Contains(deep.How, "Start an air stone first") {
 		t.Errorf("siphoning where oxygen is just enough: %s, %q", deep.Action, deep.How)
 	}
 }
 
 // What a rule says of a number is so: a bottom that the middle of the draws leaves enough oxygen
-// is perhaps short of it, not short.
+// may fall short of it, not falls short.
 func TestAdvice_oxygenPerhapsShort(t *testing.T) {
 	bare := testbeds.Steady(testbeds.Of(2, palette.Native), testbeds.Of(2, palette.Rust), testbeds.Of(9, palette.Black), testbeds.Of(40, palette.Native))
 	said := map[bool]int{}
@@ -99,7 +99,7 @@ func TestAdvice_oxygenPerhapsShort(t *testing.T) {
 			}
 			perhaps := found.BottomOxygen.Value >= 3
 			said[perhaps]++
-			if strings.Contains(reason.Text, " is perhaps short of 3 mg/L") != perhaps || !strings.Contains(reason.Text, "short of 3 mg/L") {
+			if strings.Contains(reason.Text, " may fall below 3 mg/L") != perhaps || !strings.Contains(reason.Text, "below 3 mg/L") {
 				t.Errorf("at %.2f mg/L: %q", found.BottomOxygen.Value, reason.Text)
 			}
 		}
@@ -193,9 +193,9 @@ func TestRehearse_lacks(t *testing.T) {
 		depth float64
 		want  string
 	}{
-		"vessel": {testbeds.Told(tank, func(t *layers.Tank) { t.Vessel = nil }), 10, "the vessel's measures"},
+		"vessel": {testbeds.Told(tank, func(t *layers.Tank) { t.Vessel = nil }), 10, "the vessel's measurements"},
 		"core":   {testbeds.Told(tank, func(t *layers.Tank) { t.Cores = nil }), 10, "no core"},
-		"floor":  {tank, 90, "no more than the bed that was read, 86 mm"},
+		"floor":  {tank, 90, "at most the depth of the bed as read, 86 mm"},
 	} {
 		_, err := Rehearse(c.tank, testbeds.Few(), reports.MethodStir, 0.25, c.depth)
 		var lacking *reports.InputError

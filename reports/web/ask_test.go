@@ -86,7 +86,7 @@ func TestCoreForm_asksAndMends(t *testing.T) {
 		"depths":           {[]layers.Layer{{ThicknessMM: 42, Color: mulmHex}, {ThicknessMM: 62, Color: blackHex}, {ThicknessMM: 142, Color: sandHex}}, "typed as thicknesses?", "depths", "differences of the depths", "42 20 80"},
 		"mm as cm":         {layers.Scaled(right, 10), "Was mm typed as cm?", "tenfold", "Every layer is a tenth as thick.", "42 20 80"},
 		"cm as mm":         {layers.Scaled(right, 0.1), "Was cm typed as mm?", "tenth", "Every layer is ten times as thick.", "42 20 80"},
-		"one layer's unit": {tenfold, "Was its unit mistaken", "tenfold:0", "Layer 1 is a tenth as thick.", "42 20 80"},
+		"one layer's unit": {tenfold, "Was mm typed as cm in that layer?", "tenfold:0", "Layer 1 is a tenth as thick.", "42 20 80"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			p := newJarServer(t)
@@ -153,8 +153,8 @@ func TestCoreForm_entersWhatIsMissing(t *testing.T) {
 		want  layers.EventKind
 		said  string
 	}{
-		"a siphoning": {bedOf(0, 12, 20, 80).Layers, "Was it siphoned?", "removal", layers.EventSiphon, "A siphoning is entered for 2026-10-31"},
-		"a top-up":    {append([]layers.Layer{{ThicknessMM: 50, Color: sandHex}}, bedOf(0, 40, 20, 80).Layers...), "Was substrate added?", "top-up", layers.EventTopUpSubstrate, "A top-up is entered for 2026-10-31"},
+		"a siphoning": {bedOf(0, 12, 20, 80).Layers, "Was it siphoned?", "removal", layers.EventSiphon, "A siphoning was entered for 2026-10-31"},
+		"a top-up":    {append([]layers.Layer{{ThicknessMM: 50, Color: sandHex}}, bedOf(0, 40, 20, 80).Layers...), "Was substrate added?", "top-up", layers.EventTopUpSubstrate, "A top-up was entered for 2026-10-31"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			p := newJarServer(t)
@@ -165,7 +165,7 @@ func TestCoreForm_entersWhatIsMissing(t *testing.T) {
 			form.Set("asked", mark)
 			form.Set("do", test.do)
 			for range 2 {
-				p.want(p.follow(p.post("/tank/jar/read", form)), http.StatusOK, "The reading of front, 2026-11-01 is kept.", test.said, "Undo takes back the event, and once more the reading.")
+				p.want(p.follow(p.post("/tank/jar/read", form)), http.StatusOK, "The reading of front, 2026-11-01 is kept.", test.said, "Undo removes the event; undo again removes the reading.")
 			}
 			tank := p.store.tanks[0]
 			if len(p.store.past) != 2 || len(tank.Events) != 1 || tank.Events[0].Kind != test.want || tank.Events[0].Date != p.store.today-1 || p.newest().Sure {
@@ -197,7 +197,7 @@ func TestCoreForm_eventFails(t *testing.T) {
 	form.Set("asked", mark)
 	form.Set("do", "removal")
 	p.store.noEvent = errors.New("the disk is full")
-	p.want(p.follow(p.post("/tank/jar/read", form)), http.StatusOK, "The reading of front, 2026-11-01 is kept. But the event beside it could not be entered: the disk is full")
+	p.want(p.follow(p.post("/tank/jar/read", form)), http.StatusOK, "The reading of front, 2026-11-01 is kept. But the event could not be entered: the disk is full")
 	if len(p.store.past) != 1 {
 		t.Errorf("found %d changes, want 1", len(p.store.past))
 	}
@@ -313,7 +313,7 @@ func TestTank_settlesSlips(t *testing.T) {
 			func(_ layers.Tank, c layers.Core) bool {
 				return c.Layers[0].ThicknessMM == 42 && c.Layers[2].ThicknessMM == 80
 			}},
-		"a siphoning": {bedOf(0, 12, 20, 80).Layers, "removal", "stays as it is: a siphoning is entered for 2026-10-31",
+		"a siphoning": {bedOf(0, 12, 20, 80).Layers, "removal", "stays as it is: a siphoning was entered for 2026-10-31",
 			func(t layers.Tank, c layers.Core) bool { return len(t.Events) == 1 && !c.Sure }},
 		"right as it stands": {layers.Scaled(bedOf(0, 42, 20, 80).Layers, 0.1), "none", "counts as it stands: you are sure of it.",
 			func(_ layers.Tank, c layers.Core) bool { return c.Sure && c.Layers[0].ThicknessMM == 4.2 }},
@@ -408,7 +408,7 @@ func TestPhotoSave_asks(t *testing.T) {
 	const told = "Was mm typed as cm?"
 	p.want(p.postJSON(at+"/read", q), http.StatusOK, `"warnings":["The core of front on 2026-11-01 is`)
 	w := p.postJSON(at+"/save", saveRequest{readRequest: q})
-	p.want(w, http.StatusConflict, told, "See that the ruler's two points", `"answers":[{"answer":"none","label":"It is right as it stands"}]`)
+	p.want(w, http.StatusConflict, told, "Check the ruler's two points", `"answers":[{"answer":"none","label":"It is right as it stands"}]`)
 	asked := answerOf[saveQuestion](p, w.Body.Bytes()).Asked
 	other := q
 	other.Cuts = []cutRequest{{420, ""}, {620, ""}, {1430, ""}}
@@ -444,7 +444,7 @@ func TestPhotoSave_entersWhatIsMissing(t *testing.T) {
 	for _, cookie := range w.Result().Cookies() {
 		next.AddCookie(cookie)
 	}
-	p.want(p.send(next), http.StatusOK, "Saved: front on 2026-11-01", "A siphoning is entered for 2026-10-31", "Undo takes back the event, and once more the reading.")
+	p.want(p.send(next), http.StatusOK, "Saved: front on 2026-11-01", "A siphoning was entered for 2026-10-31", "Undo removes the event; undo again removes the reading.")
 	if tank := p.store.tanks[0]; len(tank.Events) != 1 || tank.Events[0].Kind != layers.EventSiphon || p.newest().Sure {
 		t.Errorf("filed %+v and %+v", p.newest(), tank.Events)
 	}

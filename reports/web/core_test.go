@@ -46,7 +46,7 @@ func (p *testPage) typedAgain(tank string, core layers.Core) url.Values {
 
 func TestCoreForm_keepsReading(t *testing.T) {
 	p := newTestServer(t)
-	p.want(p.get("/tank/loft-jar/read"), http.StatusOK, `value="2026-11-01"`, "Begin with the colours", "no layer yet", `<option value="front">`)
+	p.want(p.get("/tank/loft-jar/read"), http.StatusOK, `value="2026-11-01"`, "Start with the colours", "no layer yet", `<option value="front">`)
 	form := coreForm(" left ", "2026-11-01", layer{"12", "8b5e3c"}, layer{"", ""}, layer{"0,5 in", "#B4552A"})
 	form["band"] = []string{"", "", "rust"}
 	form["layer_note"] = []string{"", "", "ragged"}
@@ -157,7 +157,7 @@ func TestCoreForm_stationAlike(t *testing.T) {
 	form := coreForm("FRONT", "2026-11-01", layer{"12mm", "#8b5e3c"})
 	for _, path := range []string{"/preview", "/read"} {
 		form.Set("do", "look")
-		p.want(p.post("/tank/loft-jar"+path, form), http.StatusOK, told, "a station <bdi>front</bdi> already, and <bdi>FRONT</bdi> is another one", `<button name="do" value="known">`)
+		p.want(p.post("/tank/loft-jar"+path, form), http.StatusOK, told, "already a station <bdi>front</bdi>. <bdi>FRONT</bdi> is a different one", `<button name="do" value="known">`)
 	}
 	form.Set("do", "known")
 	page := p.post("/tank/loft-jar/read", form)

@@ -37,9 +37,10 @@ type fakeStore struct {
 	own     []palette.Prototype
 	photos  map[reading]site.KeptPhoto
 	past    []fakeChange
-	made    int64 // changes so far, those taken back among them
-	broken  error // not nil: every change fails with it
-	noEvent error // not nil: no event can be entered, and why
+	made    int64         // changes so far, those taken back among them
+	broken  error         // not nil: every change fails with it
+	noEvent error         // not nil: no event can be entered, and why
+	hold    chan struct{} // not nil: every change waits for it to be closed
 }
 
 // reading is what sets the cores of a fake store apart.
@@ -90,6 +91,9 @@ func (f *fakeStore) Own(context.Context) (func(string) []palette.Prototype, erro
 // change makes a change to a tank, after the entries that it brings were held to the rules
 // of the document.
 func (f *fakeStore) change(what, id string, entries layers.Tank, make func(t *layers.Tank, checked layers.Tank) error) error {
+	if f.hold != nil {
+		<-f.hold
+	}
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	if f.broken != nil {

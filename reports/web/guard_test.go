@@ -118,7 +118,7 @@ func TestGuard_stops(t *testing.T) {
 // A script is told in JSON why it was not let in, others on a page that says how to come in and
 // leads nowhere: it has no script, no style and no address.
 func TestGuard_tellsTheWayIn(t *testing.T) {
-	const want = "open the page by the whole address that panecore printed, key and all"
+	const want = "open the page with the full address that panecore printed, including its key"
 	ask := func(accept string) *httptest.ResponseRecorder {
 		h, _, _ := guarded()
 		r := httptest.NewRequest(http.MethodGet, "/tank/kettle", nil)
@@ -137,7 +137,7 @@ func TestGuard_tellsTheWayIn(t *testing.T) {
 	}
 	w := ask("text/html")
 	page := w.Body.String()
-	if kind := w.Header().Get("Content-Type"); !strings.HasPrefix(kind, "text/html") || !strings.Contains(page, want) || !strings.Contains(page, "start <code>panecore serve</code> anew") {
+	if kind := w.Header().Get("Content-Type"); !strings.HasPrefix(kind, "text/html") || !strings.Contains(page, want) || !strings.Contains(page, "start <code>panecore serve</code> again") {
 		t.Errorf("%s: %s", kind, page)
 	}
 	for _, bad := range []string{"<script", "<style", "<link", "style=", "href", "src=", "action=", testHost, "kettle", "://"} {

@@ -10,22 +10,19 @@ import (
 )
 
 func (s *server) keep(w http.ResponseWriter, r *http.Request) error {
-	return s.Show(w, r, http.StatusOK, "keep", site.Frame{Title: "Keep and copy", Style: "keep.css"}, beside)
+	return s.Show(w, r, http.StatusOK, "keep", site.Frame{Title: "Back up and export", Style: "keep.css"}, onlyCommands)
 }
 
-// deed is something that a command does and no page.
-type deed struct{ Command, What string }
-
-// beside are the deeds that only commands do.
-var beside = []deed{
-	{"panecore import FILE", "takes in a document that export wrote, or one of your own making"},
-	{"panecore check", "looks the logbook through for damage, and says where it stands"},
+// onlyCommands do what no page does.
+var onlyCommands = []struct{ Command, What string }{
+	{"panecore import FILE", "reads in a document that export wrote, or one that you made"},
+	{"panecore check", "checks the logbook for damage, and shows where the file is"},
 	{"panecore core list TANK --all", "shows what was amended and removed, and when"},
-	{"panecore bands add NAME --hex COLOUR --band BAND", "keeps a colour of your own whose meaning you know"},
-	{"panecore tank retire TANK", "puts a tank away that is no longer kept; nothing of it is lost"},
-	{"panecore report --all --out FOLDER --format html", "writes the printable page of every tank"},
-	{"panecore sheet --out sheet.html", "makes a blank sheet to fill in at the glass, and rulers for photos"},
-	{"panecore export --format csv", "writes the records as a table"},
+	{"panecore bands add NAME --hex COLOUR --band BAND", "adds a colour of your own whose band you know"},
+	{"panecore tank retire TANK", "puts away a tank that you no longer keep; nothing is lost"},
+	{"panecore report --all --out FOLDER --format html", "writes a printable report of every tank"},
+	{"panecore sheet --out sheet.html", "makes a blank sheet to fill in at the glass, with rulers for photos"},
+	{"panecore export --format csv", "writes the cores as a table"},
 }
 
 // download answers with a file that is written as it goes.
@@ -37,13 +34,13 @@ func (s *server) download(ending, kind string, write func(context.Context, io.Wr
 		}}
 		err := write(r.Context(), file)
 		if err != nil && file.begun {
-			panic(http.ErrAbortHandler) // the browser is to see that the file is not whole
+			panic(http.ErrAbortHandler) // so that the browser sees that the file is incomplete
 		}
 		return err
 	}
 }
 
-// lateHead writes a file's head with its first bytes, so that what fails before has a page.
+// lateHead writes a file's headers with its first bytes: an error before that is shown as a page.
 type lateHead struct {
 	http.ResponseWriter
 	head  func()

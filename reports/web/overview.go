@@ -17,12 +17,12 @@ import (
 // overviewView is all tanks as the page shows them.
 type overviewView struct {
 	Today layers.Date
-	Due   string // how many are to be read
+	Due   string // how many are due, in words
 	Drawn bool   // any has a core
 	Cards []card
 }
 
-// card is a tank among the others.
+// card is one tank.
 type card struct {
 	reports.OverviewLine
 	Beds template.HTML // empty: no core has been read
@@ -50,21 +50,21 @@ func (s *server) overview(w http.ResponseWriter, r *http.Request) error {
 	return s.Show(w, r, http.StatusOK, "overview", site.Frame{Title: "Tanks", Style: "overview.css"}, v)
 }
 
-// dueWords say how many tanks are to be read.
+// dueWords say how many tanks are due for a reading.
 func dueWords(o reports.Overview) string {
 	all, due := len(o.Tanks), len(o.OnlyDue().Tanks)
 	switch {
 	case due == 0:
-		return "None is due to be read."
+		return "None is due for a reading."
 	case due == all && all > 1:
-		return fmt.Sprintf("All %d are due to be read.", all)
+		return fmt.Sprintf("All %d are due for a reading.", all)
 	case due == 1:
-		return fmt.Sprintf("1 of %d is due to be read.", all)
+		return fmt.Sprintf("1 of %d is due for a reading.", all)
 	}
-	return fmt.Sprintf("%d of %d are due to be read.", due, all)
+	return fmt.Sprintf("%d of %d are due for a reading.", due, all)
 }
 
-// nextWords say when a tank is to be read.
+// nextWords say when a tank is due for a reading.
 func nextWords(l reports.OverviewLine) string {
 	switch {
 	case l.NextReading == 0:

@@ -59,7 +59,7 @@ func TestPhoto_fromFileToTank(t *testing.T) {
 	for _, cookie := range saved.Result().Cookies() {
 		next.AddCookie(cookie)
 	}
-	p.want(p.send(next), http.StatusOK, "Saved: front on 2026-11-01, read from the photo, which is kept.")
+	p.want(p.send(next), http.StatusOK, "Saved: front on 2026-11-01, with its photo.")
 	p.want(p.get(at), http.StatusNotFound, "This photo is no longer here", `href="/photo"`)
 	p.want(p.postJSON(at+"/read", q), http.StatusNotFound, "Choose it again")
 }
@@ -335,7 +335,7 @@ func TestPhotoSave_refused(t *testing.T) {
 	if err := p.store.AddCore(t.Context(), q.Tank, core); err != nil {
 		t.Fatal(err)
 	}
-	p.want(p.save(at, saveRequest{readRequest: q}), http.StatusConflict, `{"error":"there is a reading of front on 2026-11-01 already`)
+	p.want(p.save(at, saveRequest{readRequest: q}), http.StatusConflict, `{"error":"there is already a reading of front on 2026-11-01`)
 	p.want(p.get(at), http.StatusOK)
 	p.want(p.save(at, saveRequest{readRequest: q, Replace: true}), http.StatusOK)
 	if tank, _ := p.store.Tank(t.Context(), q.Tank); tank.Cores[coreAt(&tank, q.Station, p.store.today)].Photo == nil {

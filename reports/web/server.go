@@ -13,16 +13,16 @@ import (
 	"panecore/reports/web/site"
 )
 
-// Options are what the page stands on.
+// Options are what the page needs.
 type Options struct {
 	Store  site.Store
 	Photos reader.Reader
 	Today  func() layers.Date // the keeper's calendar day
-	AsOf   func() layers.Date // the day that tanks are judged as of; zero: each by its newest record
+	AsOf   func() layers.Date // the day that tanks are judged as of; zero: that of each one's newest record
 	Units  layers.Units
-	Key    string   // who knows it may come in; random
+	Key    string   // callers who know it may come in; random
 	Hosts  []string // host:port of each address that the server answers to
-	Notice string   // stands on every page; empty: none
+	Notice string   // shown on every page; empty: none
 }
 
 //go:embed templates static
@@ -49,7 +49,7 @@ func New(o Options) (http.Handler, error) {
 		w.Header().Set("Content-Type", "text/css; charset=utf-8")
 		io.WriteString(w, page.Inks())
 	})
-	mux.HandleFunc("GET /favicon.ico", func(w http.ResponseWriter, _ *http.Request) { // asked for by who was not let in before
+	mux.HandleFunc("GET /favicon.ico", func(w http.ResponseWriter, _ *http.Request) { // browsers ask for it on the page that denies access
 		w.WriteHeader(http.StatusNoContent)
 	})
 	for _, routes := range []map[string]site.Handler{s.routes(), s.forms.Routes(), reader.Routes(s.Site, o.Photos)} {
@@ -64,11 +64,11 @@ func New(o Options) (http.Handler, error) {
 	return guard.admit(mux), nil
 }
 
-// routes are the addresses of what is only shown, copied or taken back.
+// routes are the addresses of what is shown, copied or undone.
 func (s *server) routes() map[string]site.Handler {
 	return map[string]site.Handler{
 		"GET /{$}":              s.overview,
-		"POST /undo":            s.undo,
+		"POST /undo":            s.Changing(s.undo),
 		"GET /tank/{id}":        s.tank,
 		"GET /tank/{id}/report": s.report,
 		"GET /keep":             s.keep,
@@ -77,7 +77,7 @@ func (s *server) routes() map[string]site.Handler {
 	}
 }
 
-// layered are the rooms' files as those of one folder, "static".
+// layered joins the rooms' folders "static" into one.
 type layered []fs.FS
 
 func (l layered) Open(name string) (file fs.File, err error) {

@@ -21,7 +21,7 @@ import (
 type tankView struct {
 	reports.Tank
 	SetUp    layers.Date
-	Vessel   string // in words; empty: not told
+	Vessel   string // in words; empty: not known
 	Here     string // the tank's address
 	Urgent   bool   // the water comes first
 	Settle   []forms.SettleView
@@ -33,13 +33,13 @@ type tankView struct {
 	Events   forms.Records
 }
 
-// picture is a figure as it stands in a page.
+// picture is a figure on a page.
 type picture struct {
 	Title string
 	SVG   template.HTML
 }
 
-// readingRow is a core in the list of readings.
+// readingRow is a core in the list.
 type readingRow struct {
 	Station  string
 	Date     layers.Date
@@ -47,7 +47,7 @@ type readingRow struct {
 	Seen     []string
 	Note     string
 	Photo    bool
-	Doubtful bool   // read from a photo that is not reliable, and its keeper is not sure of it
+	Doubtful bool   // the photo is not reliable, and the keeper has not said that the reading is right
 	Here     string // its own address
 	Mark     string // its fingerprint
 }
@@ -82,12 +82,12 @@ func (s *server) showTank(w http.ResponseWriter, r *http.Request, status int, wa
 		v.Columns = append(v.Columns, picture{f.Title, site.Inline(f)})
 	}
 	if len(record.Timeline.Stations) > 0 {
-		v.Timeline = site.Inline(timeline.Draw(record.Timeline, timeline.Options{Units: s.Units}))
+		v.Timeline = site.Inline(timeline.Figure(record.Timeline, timeline.Options{Units: s.Units}))
 	}
 	return s.Show(w, r, status, "tank", site.Frame{Title: words.TankName(tank.ID, tank.Name), Script: "tank.js", Style: "form.css tank.css"}, v)
 }
 
-// vesselWords tell a vessel's measures and how much water stands above the bed.
+// vesselWords give a vessel's measurements and how much water stands above the bed.
 func vesselWords(v *layers.Vessel, u layers.Units) string {
 	if v == nil {
 		return ""
@@ -104,7 +104,10 @@ func vesselWords(v *layers.Vessel, u layers.Units) string {
 }
 
 func (s *server) readingRows(tank layers.Tank) (rows []readingRow) {
-	for _, core := range byDay(tank.Cores) {
+	cores := slices.SortedStableFunc(slices.Values(tank.Cores), func(a, b layers.Core) int {
+		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(b.Station, a.Station))
+	})
+	for _, core := range cores {
 		rows = append(rows, readingRow{
 			Station: core.Station, Date: core.Date, Layers: s.LayersWords(core), Seen: words.Signs(core), Note: core.Note,
 			Photo: core.Photo != nil, Doubtful: core.Photo != nil && core.Photo.Unreliable && !core.Sure, Here: site.CoreAddress(tank.ID, core.Station, core.Date), Mark: site.CoreMark(core),
@@ -113,14 +116,7 @@ func (s *server) readingRows(tank layers.Tank) (rows []readingRow) {
 	return rows
 }
 
-// byDay are cores by date and station.
-func byDay(cores []layers.Core) []layers.Core {
-	return slices.SortedStableFunc(slices.Values(cores), func(a, b layers.Core) int {
-		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(b.Station, a.Station))
-	})
-}
-
-// reportPolicy is what the printable page may load: nothing beside itself.
+// reportPolicy lets the printable page load nothing but itself.
 const reportPolicy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'; base-uri 'none'; form-action 'none'"
 
 func (s *server) report(w http.ResponseWriter, r *http.Request) error {

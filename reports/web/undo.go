@@ -10,12 +10,12 @@ import (
 	"panecore/reports/web/site"
 )
 
-// undo takes back the change that its button named and goes back to where it was asked for,
-// as far as that is still there.
+// undo takes back the change that the button names, and returns to the page with the button if
+// that still exists.
 func (s *server) undo(w http.ResponseWriter, r *http.Request) error {
 	change, err := strconv.ParseInt(r.PostFormValue("change"), 10, 64)
 	if err != nil || change <= 0 {
-		return site.WithKind(site.ErrInput, errors.New("found no change that is named, want the one that is to be taken back"))
+		return site.WithKind(site.ErrInput, errors.New("found no change to undo, want the one on the button"))
 	}
 	what, err := s.Store.Undo(r.Context(), change)
 	if err != nil {
@@ -27,15 +27,15 @@ func (s *server) undo(w http.ResponseWriter, r *http.Request) error {
 		switch {
 		case errors.Is(err, site.ErrMissing):
 			to = "/"
-		case part == "core": // it may be gone
+		case part == "core": // which may be gone
 			to = site.TankAddress(id)
 		}
 	}
-	site.Say(w, r, to, "Taken back: "+what)
+	site.Say(w, r, to, "Undone: "+what)
 	return nil
 }
 
-// within is an address of our own pages, or that of the overview where it is none.
+// within is an address of our own pages; the overview, if to leads elsewhere.
 func within(to string) string {
 	at, err := url.Parse(to)
 	path := strings.HasPrefix(to, "/") && !strings.HasPrefix(to, "//") && !strings.Contains(to, "\\")
@@ -45,7 +45,7 @@ func within(to string) string {
 	return to
 }
 
-// tankOf is the tank that an address is about, and which of its pages it is.
+// tankOf is the tank in an address, and which of the tank's pages it is.
 func tankOf(to string) (id, part string) {
 	at, err := url.Parse(to)
 	if err != nil {

@@ -18,7 +18,7 @@ func TestUndo_takesBack(t *testing.T) {
 	if to := w.Header().Get("Location"); to != "/tank/loft-jar" {
 		t.Errorf("sent on to %q", to)
 	}
-	p.want(p.follow(w), http.StatusOK, "Taken back: core front 2026-10-25 of tank &#34;loft-jar&#34; removed", `href="/tank/loft-jar/core/front/2026-10-25"`)
+	p.want(p.follow(w), http.StatusOK, "Undone: core front 2026-10-25 of tank &#34;loft-jar&#34; removed", `href="/tank/loft-jar/core/front/2026-10-25"`)
 	p.want(p.post("/undo", undo), http.StatusNotFound, "no change left to take back")
 }
 

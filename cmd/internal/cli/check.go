@@ -15,13 +15,13 @@ func newCheckCommand(s *shell.Shell) *cobra.Command {
 	return &cobra.Command{
 		Use:     "check",
 		GroupID: shell.GroupBook,
-		Short:   "Look through the logbook for damage, and say where it stands",
-		Long: `Looks through the whole logbook: whether the file is whole, whether every entry
-has its tank, whether every value is one that a document may hold, and whether
-every photo that a core was read from is there and unchanged. Each problem comes
-with the way to mend it, and with exit code 1. What is harmless is told besides:
-cores whose photo was never kept here, photos of former cores that are gone, and
-files among the photos that belong to no core. Nothing is changed.`,
+		Short:   "Check the logbook for damage, and say where it is",
+		Long: `Checks that the logbook's file is sound, that every entry has its tank, that
+every value is allowed in a document, and that every photo a core was read from
+is there and unchanged. Each problem comes with a way to fix it, and exit code
+1. Harmless remarks are listed too: cores whose photo was never kept here,
+missing photos of former cores, and files among the photos that belong to no
+core. Nothing is changed.`,
 		Example: `  panecore check
   panecore check --json`,
 		Args: shell.NoArguments,

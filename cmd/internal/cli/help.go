@@ -6,8 +6,8 @@ import (
 	"panecore/cmd/internal/shell"
 )
 
-// helpTemplate shows the example before the words.
-const helpTemplate = `{{if .IsAdditionalHelpTopicCommand}}{{.Long}}
+// helpTemplate shows the examples before the text.
+const helpTemplate = `{{if .IsAdditionalHelpTopicCommand}}{{trimTrailingWhitespaces .Long}}
 {{else}}{{.Short}}.
 
 Examples:
@@ -56,7 +56,7 @@ func newHelpCommand() *cobra.Command {
 	}
 }
 
-// topicNames lists what help explains below the words typed so far.
+// topicNames completes the words typed so far with what help explains.
 func topicNames(root *cobra.Command, words []string) []string {
 	explained, _, err := root.Find(words)
 	if err != nil {

@@ -147,7 +147,7 @@ func TestBackup_photos(t *testing.T) {
 		t.Errorf("told %q, want %q", k.stdout, want)
 	}
 	k.run(0, "backup", backup+"2")
-	if want := "panecore: copied the logbook to " + backup + "2\npanecore: left out photos that are missing or changed: 1; 'panecore check' tells which\n"; k.stderr != want {
+	if want := "panecore: copied the logbook to " + backup + "2\npanecore: left out photos that are missing or changed: 1; 'panecore check' shows which\n"; k.stderr != want {
 		t.Errorf("told %q, want %q", k.stderr, want)
 	}
 	k.logbook = backup

@@ -3,7 +3,6 @@ package cli
 import (
 	"context"
 	"fmt"
-	"io"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -28,11 +27,11 @@ func newOxygenCommand(s *shell.Shell) *cobra.Command {
 		Use:     "oxygen TANK",
 		GroupID: shell.GroupReadings,
 		Short:   "Draw the oxygen from the water surface down into the bed",
-		Long: `Works out, for a tank as it was last read, the oxygen in the dark from the
-surface of the water to where it ends in the bed, the least and the most of a
-day, and what an air stone or a pump would add at the bottom. It wants the
-vessel and a water temperature of the last 90 days; an oxygen measured before
-the lights come on makes it surer. --out draws it as a picture.`,
+		Long: `Works out, for a tank as it was last read, the oxygen in the dark from the water
+surface to where it ends in the bed, the least and the most in a day, and what
+an air stone or a pump would add at the bottom. It needs the vessel and a water
+temperature of the last 90 days; oxygen measured before the lights come on makes
+it more certain. --out draws it as a picture.`,
 		Example: `  panecore oxygen kettle
   panecore oxygen kettle --lights-on 08:00 --lit-hours 9 --plant-oxygen 2
   panecore oxygen kettle --out oxygen.svg
@@ -42,7 +41,7 @@ the lights come on makes it surer. --out draws it as a picture.`,
 	o.addTo(s, cmd)
 	cmd.Flags().Func("lights-on", "when the lights come on, `HH:MM` (default 08:00)", shell.Parsed(&o.lights.On, parseHour))
 	cmd.Flags().Func("lit-hours", "`HOURS` of light a day, 0 to 24 (default 10)", shell.Parsed(&o.lights.Hours, within(0, 24, "hours")))
-	cmd.Flags().Func("plant-oxygen", "what plants give off while lit, `G` O2 a day per m2 of surface, 0 to 50 (default 0: not told)",
+	cmd.Flags().Func("plant-oxygen", "what plants give off while lit, `G` O2 per m2 of surface and day, 0 to 50 (default 0: not known)",
 		shell.Parsed(&o.lights.PlantOxygen, within(0, 50, "g a day per m2")))
 	o.picture.AddTo(s, cmd)
 	return cmd
@@ -56,10 +55,10 @@ func parseHour(text string) (float64, error) {
 	return float64(t.Hour()) + float64(t.Minute())/60, nil
 }
 
-// within reads a number within a range.
+// within reads a number in a range.
 func within(low, high float64, unit string) func(string) (float64, error) {
 	return func(text string) (float64, error) {
-		x, err := shell.ParseNumber(text)
+		x, err := layers.ParseNumber(text)
 		if err != nil || !(x >= low && x <= high) {
 			return 0, fmt.Errorf("found %q, want %g to %g %s", text, low, high, unit)
 		}
@@ -73,12 +72,6 @@ func runOxygen(ctx context.Context, s *shell.Shell, o oxygenOptions) error {
 		if err != nil {
 			return err
 		}
-		switch {
-		case o.picture.Wanted():
-			return s.DrawPicture(o.picture, figure.Oxygen(profile, s.Units))
-		case s.JSON:
-			return shell.WriteJSON(s.Out, profile)
-		}
-		return s.PrintText(func(w io.Writer, to table.Options) error { return table.WriteOxygen(w, profile, to) })
+		return shell.Show(s, o.picture, profile, figure.Oxygen, table.WriteOxygen)
 	})
 }

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -18,7 +17,7 @@ import (
 	"panecore/reports/table"
 )
 
-// physicsOptions are what the commands of the physics have in common.
+// physicsOptions are what rehearse and oxygen share.
 type physicsOptions struct {
 	tank     string
 	file     string // a logbook document; empty: the logbook
@@ -38,13 +37,13 @@ func newRehearseCommand(s *shell.Shell) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:     "rehearse TANK",
 		GroupID: shell.GroupReadings,
-		Short:   "Compute beforehand what a stir or a siphoning frees",
+		Short:   "Work out beforehand what a stir or a siphoning releases",
 		Long: `Works out, for a tank as it was last read, the ammonia, hydrogen sulphide and
-oxygen debt that a disturbance frees and the oxygen it leaves, each beside its
-published limit, and the largest share of the floor that stays within them. It
-wants the vessel and a water temperature of the last 90 days; pH, ammonia and a
-measured oxygen make it surer. Where anything speaks against a hand in the bed,
-that is said first. --out draws each number beside its limit.`,
+oxygen debt that a disturbance releases and the oxygen that it leaves, each with
+its published limit, and the largest share of the floor that stays within them.
+It needs the vessel and a water temperature of the last 90 days; pH, ammonia and
+measured oxygen make it more certain. Anything that speaks against putting a
+hand in the bed comes first. --out draws each number beside its limit.`,
 		Example: `  panecore rehearse kettle --method stir --share 25% --to 15mm
   panecore rehearse kettle --file logbook.json --method siphon
   panecore rehearse kettle --out siphon.pdf
@@ -52,17 +51,16 @@ that is said first. --out draws each number beside its limit.`,
 		RunE: func(cmd *cobra.Command, args []string) error { return runRehearse(cmd, s, o) },
 	}
 	o.addTo(s, cmd)
-	cmd.Flags().Func("method", "`stir|siphon` (default siphon)", shell.Parsed(&o.method, parseMethod))
+	shell.AddWordFlag(cmd, &o.method, "method", "`stir|siphon` (default siphon)", reports.MethodStir, reports.MethodSiphon)
 	cmd.Flags().Func("share", "how much of the floor, as in `25%` (default 25%)", shell.Parsed(&o.share, parseFloorShare))
-	cmd.Flags().Func("to", "how `DEEP` below the bed surface, as in 15mm (default 10mm, or\nas far as the bed was read)", shell.Parsed(&o.depthMM, shell.ParseSize))
+	cmd.Flags().Func("to", "how `DEEP` below the bed surface, as in 15mm (default 10mm, or\nas far as the bed was read)", shell.Parsed(&o.depthMM, layers.ParseSize))
 	o.picture.AddTo(s, cmd)
-	shell.Complete(cmd, "method", "stir", "siphon")
 	return cmd
 }
 
-// AddTo adds the flags of every command of the physics; the tank is the argument.
+// addTo adds the flags of both commands; the tank is the argument.
 func (o *physicsOptions) addTo(s *shell.Shell, cmd *cobra.Command) {
-	shell.AddDrawFlags(cmd.Flags(), &o.settings, shell.AsOfToday+"; of a document its newest record")
+	shell.AddDrawFlags(cmd.Flags(), &o.settings, shell.AsOfToday+"; for a document its newest record")
 	cmd.Flags().Func("file", "take the tank from a logbook `DOCUMENT`, or - for standard input", shell.Parsed(&o.file, shell.ParseGiven))
 	cmd.Flags().Func("altitude", "the room's `HEIGHT` above the sea, as in 900m or 3000ft (default 0m)", shell.Parsed(&o.settings.AltitudeM, parseAltitude))
 	cmd.ValidArgsFunction = s.CompleteTanks
@@ -87,23 +85,15 @@ func parseAltitude(text string) (metres float64, err error) {
 		number, unit = strings.CutSuffix(number, "ft")
 		perUnit = footM
 	}
-	if metres, err = shell.ParseNumber(strings.TrimSpace(number)); !unit || err != nil || !(metres*perUnit >= -400 && metres*perUnit <= 5000) {
+	if metres, err = layers.ParseNumber(strings.TrimSpace(number)); !unit || err != nil || !(metres*perUnit >= -400 && metres*perUnit <= 5000) {
 		return 0, fmt.Errorf("found %q, want a height of -400 to 5000 m with its unit, as in 900m or 3000ft", text)
 	}
 	return metres * perUnit, nil
 }
 
-func parseMethod(text string) (reports.Method, error) {
-	switch m := reports.Method(text); m {
-	case reports.MethodStir, reports.MethodSiphon:
-		return m, nil
-	}
-	return "", fmt.Errorf("found %q, want stir or siphon", text)
-}
-
 // parseFloorShare reads a percentage above 0 and up to 100.
 func parseFloorShare(text string) (float64, error) {
-	share, err := shell.ParseShare(text)
+	share, err := layers.ParseShare(text)
 	if err == nil && !(share > 0 && share <= 1) {
 		err = fmt.Errorf("found %q, want a share of the floor above 0%% and up to 100%%", text)
 	}
@@ -121,18 +111,11 @@ func runRehearse(cmd *cobra.Command, s *shell.Shell, o rehearseOptions) error {
 		if err != nil {
 			return err
 		}
-		switch {
-		case o.picture.Wanted():
-			return s.DrawPicture(o.picture, figure.Rehearsal(rehearsal, s.Units))
-		case s.JSON:
-			return shell.WriteJSON(s.Out, rehearsal)
-		}
-		return s.PrintText(func(w io.Writer, to table.Options) error { return table.WriteRehearsal(w, rehearsal, to) })
+		return shell.Show(s, o.picture, rehearsal, figure.Rehearsal, table.WriteRehearsal)
 	})
 }
 
-// onTank has a tank of a document or of the logbook used. What the physics lacks is bad
-// input.
+// onTank calls use with a tank of a document or of the logbook. Missing values are bad input.
 func onTank(ctx context.Context, s *shell.Shell, o physicsOptions, use func(layers.Tank, reports.Settings) error) error {
 	used := func(tank layers.Tank, settings reports.Settings, place string) error {
 		err := use(tank, settings)
@@ -143,16 +126,9 @@ func onTank(ctx context.Context, s *shell.Shell, o physicsOptions, use func(laye
 		return err
 	}
 	if o.file == "" {
-		return s.InBook(ctx, false, func(book *logbook.Book) error {
-			if err := s.Settle(ctx, book, &o.settings, s.JSON); err != nil {
-				return err
-			}
-			tank, err := book.Tank(ctx, o.tank)
-			if err != nil {
-				return err
-			}
+		return s.Judge(ctx, o.tank, o.settings, s.JSON, func(_ *logbook.Book, tank layers.Tank, settings reports.Settings) error {
 			path, _ := s.BookPath() // it was found before
-			return used(tank, o.settings, path)
+			return used(tank, settings, path)
 		})
 	}
 	tank, place, err := tankOf(s, o)
@@ -165,7 +141,7 @@ func onTank(ctx context.Context, s *shell.Shell, o physicsOptions, use func(laye
 	return used(tank, o.settings, place)
 }
 
-// tankOf takes a tank from a document: the one asked for, or the only one.
+// tankOf reads a tank from a document: the one asked for, or the only one.
 func tankOf(s *shell.Shell, o physicsOptions) (tank layers.Tank, place string, err error) {
 	tanks, place, err := s.ReadDocument(o.file)
 	if err != nil {

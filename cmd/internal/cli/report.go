@@ -22,13 +22,13 @@ import (
 
 type reportOptions struct {
 	tank     string
-	all      bool          // every tank that is kept, instead
-	out      shell.OutFile // for every tank a folder
+	all      bool          // instead every tank that is not retired
+	out      shell.OutFile // with all a folder
 	format   string        // text, md, html or json
 	settings reports.Settings
 }
 
-// The formats of a report, and the endings of their files.
+// reportEndings are the formats of a report, with the endings of their file names.
 var reportEndings = map[string]string{"text": ".txt", "md": ".md", "html": ".html", "json": ".json"}
 
 func newReportCommand(s *shell.Shell) *cobra.Command {
@@ -37,14 +37,14 @@ func newReportCommand(s *shell.Shell) *cobra.Command {
 		Use:     "report TANK",
 		GroupID: shell.GroupBook,
 		Short:   "Judge a tank by its record: leave it, stir it or siphon it",
-		Long: `Prints the findings of a tank of the logbook, as interpret does for a document:
-the advice first, then why, the bed drawn to scale, the trend, what could not be
-known. It judges as of today, by the newest cores, water tests and events, and
-says where they are old; with --as-of as of another day.
+		Long: `Prints the findings for a tank in the logbook, as interpret does for a document:
+first the advice, then why, the bed drawn to scale, the trend, and what could
+not be known. It judges as of today, or with --as-of another day, by the newest
+cores, water tests and events, and says where they are old.
 
-As html it is one page with the pictures in it: the timeline, the newest cores
-and their photos, the oxygen, the rehearsals, water tests and events. It needs
-no network and prints on A4 and Letter.`,
+As html it is one page with all pictures: the timeline, the newest cores and
+their photos, the oxygen, the rehearsals, water tests and events. It needs no
+network and prints on A4 and Letter.`,
 		Example: `  panecore report kettle
   panecore report kettle --as-of 2026-06-01 --units in
   panecore report kettle --out kettle.html
@@ -69,25 +69,24 @@ no network and prints on A4 and Letter.`,
 	}
 	flags := cmd.Flags()
 	shell.AddFindingsFlags(flags, &o.settings, shell.AsOfToday)
-	flags.Func("format", "write `text|md|html|json` (default text, or what the file's ending says)", shell.Parsed(&o.format, parseReportFormat))
-	flags.FuncP("out", "o", "write to `FILE`; with --all to a folder, a file a tank", shell.Parsed(&o.out.Path, shell.ParseGiven))
-	flags.BoolVar(&o.all, "all", false, "report every tank that is kept")
+	shell.AddWordFlag(cmd, &o.format, "format", "write `text|md|html|json` (default: by the file's ending, else text)", "text", "md", "html", "json")
+	flags.FuncP("out", "o", "write to `FILE`; with --all to a folder, one file per tank", shell.Parsed(&o.out.Path, shell.ParseGiven))
+	flags.BoolVar(&o.all, "all", false, "report every tank that is not retired")
 	o.out.AddForceFlag(flags)
-	shell.Complete(cmd, "format", "text", "md", "html", "json")
 	return cmd
 }
 
-// chooseFormat goes by the flags, and where they say nothing by the ending of the file.
+// chooseFormat goes by the flags, else by the ending of the file name.
 func (o *reportOptions) chooseFormat(s *shell.Shell, cmd *cobra.Command) error {
-	told := cmd.Flags().Changed("format")
+	given := cmd.Flags().Changed("format")
 	switch {
-	case s.JSON && told && o.format != "json":
+	case s.JSON && given && o.format != "json":
 		return shell.BadUsage(cmd, "found both --json and --format %s, want one of them", o.format)
 	case s.JSON:
 		o.format = "json"
-	case !told && o.all:
+	case !given && o.all:
 		o.format = "text"
-	case !told:
+	case !given:
 		if _, err := shell.PictureKindOf(o.out.Path); err == nil && o.out.Path != "-" {
 			return shell.BadInput("--out", fmt.Errorf("found %q, a picture's name, want one that ends in .txt, .md, .html or .json", o.out.Path))
 		}
@@ -96,14 +95,7 @@ func (o *reportOptions) chooseFormat(s *shell.Shell, cmd *cobra.Command) error {
 	return nil
 }
 
-func parseReportFormat(format string) (string, error) {
-	if reportEndings[format] == "" {
-		return "", fmt.Errorf("found %q, want text, md, html or json", format)
-	}
-	return format, nil
-}
-
-// formatOf is the format that a file's ending stands for; text where it is none's.
+// formatOf is the format of a file name's ending; text if it has no other.
 func formatOf(path string) string {
 	for format, ending := range reportEndings {
 		if strings.EqualFold(filepath.Ext(path), ending) {
@@ -119,22 +111,15 @@ func runReport(ctx context.Context, s *shell.Shell, o reportOptions) error {
 			return err
 		}
 	}
-	return s.InBook(ctx, false, func(book *logbook.Book) error {
-		if err := s.Settle(ctx, book, &o.settings, o.format == "json"); err != nil {
-			return err
-		}
-		tank, err := book.Tank(ctx, o.tank)
-		if err != nil {
-			return err
-		}
+	return s.Judge(ctx, o.tank, o.settings, o.format == "json", func(book *logbook.Book, tank layers.Tank, settings reports.Settings) error {
 		if o.format == "html" {
-			page, err := photos.Page(ctx, s, book, tank, o.settings, "")
+			page, err := photos.Page(ctx, s, book, tank, settings, "")
 			if err != nil {
 				return err
 			}
 			return s.Put(o.out, page)
 		}
-		findings := judge.Interpret(slices.Values([]layers.Tank{tank}), o.settings)
+		findings := judge.Interpret(slices.Values([]layers.Tank{tank}), settings)
 		if o.format == "text" && !o.out.Named() {
 			return s.PrintText(func(w io.Writer, options table.Options) error { return table.Write(w, findings, options) })
 		}
@@ -146,7 +131,7 @@ func runReport(ctx context.Context, s *shell.Shell, o reportOptions) error {
 	})
 }
 
-// encodeReport is findings as they stand in a file.
+// encodeReport is the content of a file of findings.
 func encodeReport(s *shell.Shell, format string, findings reports.Findings) ([]byte, error) {
 	var text bytes.Buffer
 	var err error

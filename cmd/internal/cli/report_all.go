@@ -14,8 +14,7 @@ import (
 	"panecore/reports/judge"
 )
 
-// runReportAll writes a file a tank into a folder; where one of them may not be written,
-// none is.
+// runReportAll writes a file per tank into a folder. If one of them may not be written, none is.
 func runReportAll(ctx context.Context, s *shell.Shell, o reportOptions) error {
 	if !o.out.Named() {
 		return shell.BadInput("--all", errors.New("found no folder, want --out DIR"))
@@ -50,8 +49,8 @@ func runReportAll(ctx context.Context, s *shell.Shell, o reportOptions) error {
 	})
 }
 
-// filesOf is where the report of each tank goes, by its id. Names that a system would take for
-// the same are numbered.
+// filesOf is the file of each tank's report, by the tank's id. Names that differ only in capital
+// letters get numbers: some systems take them for the same.
 func (o reportOptions) filesOf(tanks []logbook.TankEntry) map[string]string {
 	files, taken := make(map[string]string, len(tanks)), make(map[string]bool, len(tanks))
 	for _, tank := range tanks {
@@ -65,7 +64,7 @@ func (o reportOptions) filesOf(tanks []logbook.TankEntry) map[string]string {
 	return files
 }
 
-// writeFindings judges several tanks at once.
+// writeFindings writes all formats except html, and judges several tanks at once.
 func writeFindings(ctx context.Context, s *shell.Shell, book *logbook.Book, files map[string]string, o reportOptions) error {
 	tanks, failed := shell.Whole(book.Tanks(ctx, false))
 	findings := judge.Interpret(tanks, o.settings)
@@ -84,7 +83,7 @@ func writeFindings(ctx context.Context, s *shell.Shell, book *logbook.Book, file
 	return nil
 }
 
-// writePages makes a page after the other: each has its photos in memory.
+// writePages makes one page at a time: each has its photos in memory.
 func writePages(ctx context.Context, s *shell.Shell, book *logbook.Book, files map[string]string, tanks []logbook.TankEntry, o reportOptions) error {
 	for _, entry := range tanks {
 		tank, err := book.Tank(ctx, entry.ID)

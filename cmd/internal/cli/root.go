@@ -20,8 +20,8 @@ func newRootCommand(env shell.Env, out io.Writer, args []string) *cobra.Command 
 		Long: `panecore reads the layers that show through the glass of a low-tech aquarium,
 from the bed surface down, and says what they mean: how deep oxygen can have
 reached, how much mulm lies on top and how fast it grows, and whether to leave
-the bed, stir it or siphon it. It reads colours and does arithmetic; it is no
-gas alarm and no diagnosis.`,
+the bed, stir it or siphon it. It reads colours and does arithmetic; it is not a
+gas alarm or a diagnosis.`,
 		Example: `  panecore demo
   panecore interpret logbook.json
   panecore ammonia --total 1.0 --ph 8.0 --temp 25C`,
@@ -31,7 +31,7 @@ gas alarm and no diagnosis.`,
 		Args:          shell.NoArguments,
 		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	root.SetArgs(append([]string{}, args...)) // never nil: cobra would turn to os.Args
+	root.SetArgs(append([]string{}, args...)) // not nil, or cobra would use os.Args
 	root.SetIn(env.Stdin)
 	root.SetOut(out)
 	root.SetErr(env.Stderr)

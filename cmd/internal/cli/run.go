@@ -1,6 +1,6 @@
-// Package cli is the program's door: the root of all commands, its help and exit codes, and
-// the commands that show what was found. One file a command, each of which parses its
-// arguments, calls the rooms below and prints what they return.
+// Package cli is the program's entrance: the root of all commands, help, exit codes, and the
+// commands that show findings. Each command has a file, which parses its arguments, calls the
+// rooms below and prints what they return.
 package cli
 
 import (
@@ -15,28 +15,28 @@ import (
 	"panecore/cmd/internal/shell"
 )
 
-// The exit codes, as the help topic exit-codes tells them.
+// The exit codes, as in the help topic exit-codes.
 const (
 	exitDone   = 0
 	exitFailed = 1 // the machine or the program
 	exitInput  = 2 // the command line or what was read
 	exitUnread = 3 // a photo that can't be read honestly
-	exitDue    = 4 // tanks that are to be read
+	exitDue    = 4 // tanks that are due for a reading
 )
 
-// Run runs the program with the arguments behind its name and returns the exit code.
+// Run runs the program with the arguments after its name and returns the exit code.
 func Run(ctx context.Context, env shell.Env, args []string) int {
 	twwidth.SetEastAsian(false) // else tables differ with the locale they are drawn in
 	out := bufio.NewWriter(env.Stdout)
 	err := newRootCommand(env, out, args).ExecuteContext(ctx)
-	// The buffer keeps the first failure to write, also one that a command let pass.
+	// The buffer keeps the first failure to write, even one that a command ignored.
 	if failed := out.Flush(); failed != nil {
 		err = fmt.Errorf("standard output: %w", failed)
 	}
 	return conclude(env, err)
 }
 
-// conclude tells err, a line a fault, and returns its exit code.
+// conclude prints err, one line per fault, and returns its exit code.
 func conclude(env shell.Env, err error) int {
 	var input *shell.InputError
 	var unread *shell.UnreadableError

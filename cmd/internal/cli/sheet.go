@@ -14,14 +14,27 @@ func newSheetCommand(s *shell.Shell) *cobra.Command {
 		Use:     "sheet",
 		GroupID: shell.GroupReadings,
 		Short:   "Make a blank sheet to fill in at the glass, and rulers for photos",
-		Long: `Makes a page to print on two leaves. The first is written on at the glass: four
+		Long: `Makes a page to print on two sheets. The first is to fill in at the glass: four
 stations with a life-size scale from the bed surface down, signs, events, water.
-The second has rulers and grey steps to cut out for photos, and says how to type
-in what was written. Print at 100 %, and measure the rulers before you use them.`,
+The second has rulers and grey steps to cut out for photos, and says how to
+enter what you wrote. Print at 100 %, and measure the rulers before you use
+them.`,
 		Example: `  panecore sheet --out sheet.html
   panecore sheet --units in --out sheet.html`,
 		Args: shell.NoArguments,
-		RunE: func(cmd *cobra.Command, _ []string) error { return runSheet(cmd, s, out) },
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if s.JSON {
+				return shell.BadUsage(cmd, "found --json, which has no effect: a sheet is a page")
+			}
+			if err := s.MayPut(out, "sheet.html"); err != nil {
+				return err
+			}
+			sheet, err := s.EncodeSheet()
+			if err != nil {
+				return err
+			}
+			return s.Put(out, sheet)
+		},
 	}
 	flags := cmd.Flags()
 	flags.SortFlags = false
@@ -30,24 +43,10 @@ in what was written. Print at 100 %, and measure the rulers before you use them.
 	return cmd
 }
 
-// parsePageName takes the name of a page's file, or - for standard output.
+// parsePageName takes a file name that ends in .html, or - for standard output.
 func parsePageName(path string) (string, error) {
 	if path != "-" && formatOf(path) != "html" {
 		return "", fmt.Errorf("found %q, want a file name that ends in .html", path)
 	}
 	return path, nil
-}
-
-func runSheet(cmd *cobra.Command, s *shell.Shell, out shell.OutFile) error {
-	if s.JSON {
-		return shell.BadUsage(cmd, "found --json, which says nothing here: a sheet is a page")
-	}
-	if err := s.MayPut(out, "sheet.html"); err != nil {
-		return err
-	}
-	sheet, err := s.EncodeSheet()
-	if err != nil {
-		return err
-	}
-	return s.Put(out, sheet)
 }

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	_ "embed"
 	"fmt"
 	"strings"
 
@@ -11,14 +12,26 @@ import (
 	"panecore/palette"
 )
 
-// newTopics are help texts that belong to no command.
+// The texts of the topics, except for the one that is a list.
+var (
+	//go:embed topics/logbook.txt
+	logbookText string // see logbookTopic
+	//go:embed topics/method.txt
+	methodText string
+	//go:embed topics/photos.txt
+	photosText string
+	//go:embed topics/exit-codes.txt
+	exitCodesText string
+)
+
+// newTopics are help texts without a command.
 func newTopics() []*cobra.Command {
 	return []*cobra.Command{
 		{Use: "logbook", Short: "The logbook document that interpret reads", Long: logbookTopic()},
-		{Use: "limits", Short: "The numbers at which the rules of the advice begin to hold", Long: limitsTopic()},
-		{Use: "method", Short: "How the numbers are made, and how far they hold", Long: methodTopic},
-		{Use: "photos", Short: "How to take a photo that can be read, and how to mark it", Long: photosTopic},
-		{Use: "exit-codes", Short: "What the program's exit codes mean", Long: exitCodesTopic},
+		{Use: "limits", Short: "The numbers at which the rules of the advice apply", Long: limitsTopic()},
+		{Use: "method", Short: "How the numbers are made, and how far to trust them", Long: methodText},
+		{Use: "photos", Short: "How to take a photo that can be read, and how to mark it", Long: photosText},
+		{Use: "exit-codes", Short: "What the program's exit codes mean", Long: exitCodesText},
 	}
 }
 
@@ -27,9 +40,9 @@ func limitsTopic() string {
 	var b strings.Builder
 	b.WriteString(`Limits
 
-A tank may set any of these under "limits" in the logbook document, as in
-"limits": {"mulm_mm": 60}. A number of its own is taken to the letter; a default
-is a rule of thumb and counted with some slack.
+A tank may set any of these under "limits" in the logbook document, for example
+"limits": {"mulm_mm": 60}. A number that you set is exact; a default is a rule
+of thumb and is varied a little.
 `)
 	for _, rule := range layers.LimitRules() {
 		fmt.Fprintf(&b, "\n  %-26s %g %s (%g to %g)\n", rule.Name, rule.Default, rule.Unit, rule.Min, rule.Max)
@@ -37,183 +50,50 @@ is a rule of thumb and counted with some slack.
 			fmt.Fprintf(&b, "    %s\n", line)
 		}
 	}
-	return strings.TrimSuffix(b.String(), "\n")
+	return b.String()
 }
 
-const exitCodesTopic = `Exit codes
+// logbookTopic fills in what the fields and the bands themselves say.
+func logbookTopic() string {
+	return strings.NewReplacer(
+		"BANDS", bandList(),
+		"WATER", fieldList("A water test: ", layers.WaterFields(), "; what was not measured is left out."),
+		"EVENT", fieldList("An event: ", layers.EventFields(), "."),
+	).Replace(logbookText)
+}
 
-  0  done; also where whoever reads the output stopped early
-  1  the machine or the program failed: a file that may not be read, a full disk
-  2  bad usage or bad input: one line a fault on standard error that names the
-     file, the field, what was found and what is wanted; nothing on standard
-     output
-  3  the photo can't be read honestly: one line on standard error that says why
-     and what would help
-  4  'panecore overview --due' found tanks that are to be read, and lists them
-
-Findings, JSON and help go to standard output, everything else to standard
-error.`
-
-const photosTopic = `How to take a photo that can be read
-
-Before
-  Mark the station on the glass and photograph there each time. Cover the band
-  from light between readings: algae on lit glass hide the bed. Wipe the pane,
-  outside and inside, and let what that stirs up settle.
-  Tape a grey card and a ruler flat on the glass beside the strip, upright. A
-  card that tells how much light it throws back (18 %, or a lightness of L=66)
-  is worth most; a sheet of white paper is better than nothing. The page that
-  'panecore sheet' makes has a ruler and grey steps to print and cut out.
-Taking it
-  No flash. Daylight or a white lamp from the side; switch the tank's lamp off
-  or put a sheet of paper before it, and hang something dark behind you if you
-  see yourself in the pane. Hold the camera level with the bed and square to the
-  pane, a forearm away, and let the focus rest on the grains.
-  The card must be neither burnt nor in shadow. Use the camera's own program and
-  no filter; save as JPEG.
-Marking it
-  Open the photo in any viewer that tells the pixel under the pointer.
-  --strip    a part of the pane without plants, glare, ruler or card, 15 mm wide
-             or more, from a little above the bed down to the floor
-  --surface  the row where the bed begins, roughly
-  --ruler    two points of the ruler, one above the other and far apart, and the
-             length between them
-  --neutral  a box inside the card
-Checking it
-  --overlay FILE.png draws the edges, the names and what was masked onto the
-  photo. Where it is wrong, mark another strip, or type the layers yourself with
-  'panecore core add'; 'panecore swatch' reads a colour for that.`
-
-const methodTopic = `How the numbers are made, and how far they hold
-
-The advice
-  panecore draws two thousand possible truths behind your readings: what each
-  layer may be, how far the ruler was misread, how far a spot at the glass may
-  differ from the whole floor. The rules judge each one. "86 of 100 draws" is
-  the share that ended in this advice: how clear the reading is, not how right
-  the rules are. One station alone, an old reading or one in doubt is never
-  called clear. "Common practice, no source" behind a rule means that keepers
-  say so and nobody has measured it. Most of the rules' numbers are rules of
-  thumb and vary by 10 % in the draws, unless you set your own.
-  Three numbers decide: the colour oxic depth, the mulm, and how fast it
-  grows. Each stands with the range that holds it with a probability of 90 %.
-  "See to the water first" takes the place of all that when animals gasped,
-  when one died and more is wrong, or when a test passed a limit of oxygen or
-  ammonia, or the pH or the temperature was deadly. This is not drawn: doubt
-  about layers makes gasping animals no less urgent. Until the water is right
-  again, no advice and no rehearsal allows a hand in the bed.
-  Reports and the page judge as of today, interpret as of each tank's newest
-  record; --as-of changes that. Notices say what is not known and what would
-  settle it. "asked" is what only you can settle, with a command for each
-  answer. Until then a core that does not fit, or that comes from a photo that
-  is not reliable, counts in half of the draws and in no trend.
-The drawings
-  Letters or a grain fill each band, so that it reads without colour. An arrow
-  or a bracket marks the colour oxic depth, a dashed line where dissolved
-  oxygen ends by the model. Two names beside a layer mean that the first is
-  not certain.
-What each layer is
-  Its colour is compared with known colours ('panecore bands' lists them) and
-  with your native ones; then the usual order and thickness of bands name the
-  whole column at once. Your own label is taken as certain; a film on the
-  glass is no layer. Colour alone cannot tell iron sulphide from humus or dark
-  soil, and warm or dim light darkens brown: give native colours, read in
-  daylight.
-Colour oxic depth
-  The lower edge of the rust front, or else the top of the first black or grey
-  band. It is how deep oxygen has ever reached. Dissolved oxygen itself ends
-  within a few millimetres of mud.
-Trends
-  The middle slope between readings of one station, 14 days or more apart,
-  with no siphoning between them. Its range also covers other names of the
-  layers. Thickness is not mass: mulm packs and decays, and growth levels off,
-  so a forecast longer than the record says so. Stations count as independent;
-  where they disagree, each is named and the range spans them.
-Ammonia
-  The un-ionised share by Emerson et al. 1975, beside the long-term limit of
-  EIFAC 1970 for fresh-water fish. It was set for wild waters; staying below
-  it does not prove that a fish is safe.
-Oxygen
-  Worked out for the dark, from the surface through the water and the still
-  film on the bed into the layers. A test before the lights come on (03:00 to
-  10:00, with its time) beats the model; one at another time, or without one,
-  is only the most there can be. Roots, snails and bubbles carry oxygen
-  deeper. The result is good to a factor of about two.
-Rehearsals
-  What the hand cuts free goes into the water, and the water's surface refills
-  the oxygen that this uses up over hours and days. It is an upper bound from
-  assumed ranges: nobody has measured aquarium mulm. What decides is nearly
-  always the iron sulphide of the black zone, not the ammonia.
-Photos
-  Ranges cover the tracing of edges, their relief, the scale and the names.`
-
-// bandsTold lists the bands for the logbook topic, beside the field's name.
-func bandsTold() string {
+// bandList lists the bands in the column of the logbook topic.
+func bandList() string {
 	const margin, width = "\n                  ", 62 // together 80 characters
 	var names []string
 	for _, band := range palette.Bands() {
 		names = append(names, band.String())
 	}
 	list := "only where the keeper is certain: " + strings.Join(names, ", ")
-	const dash = "\u2011" // at which no line ends
-	list = ansi.Wordwrap(strings.ReplaceAll(list, "-", dash), width, "")
-	return strings.NewReplacer(dash, "-", "\n", margin).Replace(list)
+	return strings.ReplaceAll(wrapped(list, width), "\n", margin)
 }
 
-func logbookTopic() string {
-	return `The logbook document
+// fieldList lists the fields of a record and what each may hold.
+func fieldList[R any](before string, fields []layers.Field[R], after string) string {
+	const width = 80
+	var told []string
+	for _, f := range fields {
+		switch {
+		case f.Choices != nil:
+			told = append(told, f.Name+" ("+strings.Join(f.Choices, ", ")+")")
+		case f.Input == layers.InputClock:
+			told = append(told, f.Name+" (HH:MM)")
+		case f.Unit(layers.MM) == "%":
+			told = append(told, f.Name+" (0 to 1)")
+		default:
+			told = append(told, f.Name)
+		}
+	}
+	return wrapped(before+strings.Join(told, ", ")+after, width)
+}
 
-A JSON file with the readings of one tank or many. Lengths are millimetres,
-temperatures Celsius, dates YYYY-MM-DD, total ammonia mg N/L. A smallest one:
-
-  {"format": "panecore/1",
-   "tanks": [
-     {"id": "hall", "set_up": "2024-10-12",
-      "native": [{"name": "pale sand", "kind": "sand", "hex": "#d9cba6"}],
-      "cores": [
-        {"date": "2026-05-01", "station": "front",
-         "layers": [
-           {"thickness_mm": 12, "hex": "#8b5e3c"},
-           {"thickness_mm": 4, "hex": "#b4552a"},
-           {"thickness_mm": 30, "hex": "#3d3c33"}]}]}]}
-
-A tank
-  id, name        each tank has an id of its own
-  set_up          the day the bed was laid
-  vessel          {"shape": "box", "length_mm": 600, "width_mm": 300,
-                  "water_depth_mm": 280} or {"shape": "cylinder",
-                  "diameter_mm": 220, "water_depth_mm": 400}
-  flow            still, livestock (moved by animals only), bubbled or pumped
-  burrowers       true or false
-  rooted_plants   true or false
-  native          the substrates as they were laid: name, kind (sand, gravel,
-                  clay, soil, granules), hex on set-up day, thickness_mm
-  limits          numbers of its own for the rules, such as {"mulm_mm": 60}
-  cores, water, events   the records
-
-A core: one reading of the side view at a marked place, the station
-  date, station, layers from the bed surface down
-  lit             whether light reaches the glass there
-  signs           gas-bubbles, egg-smell, plant-melt, dead-animal, gasping,
-                  white-threads, roots-deep, burrowers
-  note
-  sure            true: the keeper was asked whether it is right and said so
-  photo           what it was read from and what that leaves in doubt, as
-                  'panecore photo --tank' files it; reliable is false there
-                  where the layers may be other than told
-
-A layer
-  thickness_mm, hex   as seen
-  band            ` + bandsTold() + `
-  note
-
-A water test: date, time (HH:MM), ph, temperature_c, total_ammonia_mg_l,
-oxygen_mg_l; what was not measured is left out.
-
-An event: date, kind (stir, siphon, water-change, top-up-substrate, replant,
-dead-animal, plant-melt, gasping, egg-smell, white-threads, note), share (0 to
-1), depth_mm, note.
-
-An unknown field is an error. What is left out is not guessed: the findings say
-what they could not know.`
+// wrapped breaks text into lines, none of which ends at a dash.
+func wrapped(text string, width int) string {
+	const dash = "\u2011" // at which no line ends
+	return strings.ReplaceAll(ansi.Wordwrap(strings.ReplaceAll(text, "-", dash), width, ""), dash, "-")
 }

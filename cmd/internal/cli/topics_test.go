@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"regexp"
 	"strings"
 	"testing"
 
@@ -9,7 +10,7 @@ import (
 
 // The smallest document that the help topic shows must be one.
 func TestLogbookTopic_exampleReads(t *testing.T) {
-	_, rest, _ := strings.Cut(logbookTopic(), "A smallest one:\n")
+	_, rest, _ := strings.Cut(logbookTopic(), "A short one:\n")
 	example, _, _ := strings.Cut(rest, "\nA tank\n")
 	if !strings.Contains(example, "panecore/1") {
 		t.Fatal("found no example in the topic")
@@ -32,7 +33,7 @@ func TestLimitsTopic_namesEveryLimit(t *testing.T) {
 
 // Help on the method is short enough to be read, on lines that fit any terminal.
 func TestMethodTopic_isShort(t *testing.T) {
-	lines := strings.Split(methodTopic, "\n")
+	lines := strings.Split(strings.TrimSpace(methodText), "\n")
 	if len(lines) >= 70 {
 		t.Errorf("%d lines, want fewer than 70", len(lines))
 	}
@@ -40,5 +41,24 @@ func TestMethodTopic_isShort(t *testing.T) {
 		if len(line) > 78 {
 			t.Errorf("%q is longer than 78 columns", line)
 		}
+	}
+}
+
+// The topic tells every field of a tank and a core; those of water tests and events come from
+// their tables.
+func TestLogbookTopic_everyField(t *testing.T) {
+	topic := logbookTopic()
+	for _, f := range layers.TankFields() {
+		checkWord(t, topic, f.Name)
+	}
+	for _, f := range layers.CoreFields() {
+		checkWord(t, topic, f.Name)
+	}
+}
+
+func checkWord(t *testing.T, text, word string) {
+	t.Helper()
+	if !regexp.MustCompile(`\b` + word + `\b`).MatchString(text) {
+		t.Errorf("the topic does not tell %s", word)
 	}
 }

@@ -12,7 +12,7 @@ import (
 	"panecore/layers/logbook"
 )
 
-// InBook has a logbook of the built-in records used, which is removed at the end.
+// InBook calls use with a logbook of the built-in records, which is removed at the end.
 func InBook(ctx context.Context, s *shell.Shell, use func(*logbook.Book) error) error {
 	folder, err := os.MkdirTemp("", "panecore-demo-*")
 	if err != nil {
@@ -32,7 +32,7 @@ func InBook(ctx context.Context, s *shell.Shell, use func(*logbook.Book) error) 
 	return err
 }
 
-// photoTank is the vessel of the demo's photo, which its records don't have.
+// photoTank is the vessel in the demo's photo, which is not in its records.
 var photoTank = layers.Tank{ID: "sack-hoist", Name: "Sack hoist", Native: []layers.Native{photoNative}}
 
 // Fill puts the demo's records and its photo into a logbook.
@@ -47,7 +47,7 @@ func Fill(ctx context.Context, book *logbook.Book, now time.Time) error {
 			newest = max(newest, core.Date)
 		}
 	}
-	if layers.DateOf(now) < newest { // the demo heeds no clock
+	if layers.DateOf(now) < newest { // the demo does not depend on the clock
 		if now, err = time.Parse(time.DateOnly, newest.String()); err != nil {
 			return err
 		}

@@ -1,4 +1,4 @@
-// Package demo holds invented records and a rendered photo, and the command that shows them.
+// Package demo has invented records, a rendered photo, and the command that shows them.
 package demo
 
 import (
@@ -14,17 +14,16 @@ import (
 	"panecore/reports"
 )
 
-// document is an invented logbook: five vessels over two years and more.
+// document is an invented logbook: five vessels over more than two years.
 //
 //go:embed logbook.json
 var document []byte
 
-// farDay, 2100-01-01, lies behind every date of the demo, so that it reads the
-// same whatever the clock says.
+// farDay, 2100-01-01, is after every date of the demo, so that it reads the same on any day.
 const farDay layers.Date = 47482
 
-// photoFile is a rendered photo of an invented bed, photoMarks what a keeper would mark
-// on it, and photoNative the substrate's colour as one would have typed it.
+// photoFile is a rendered photo of an invented bed, photoMarks what a keeper would mark on it, and
+// photoNative the substrate's colour as a keeper would enter it.
 var (
 	//go:embed photo.jpg
 	photoFile []byte
@@ -50,10 +49,10 @@ func NewCommand(s *shell.Shell) *cobra.Command {
 		GroupID: shell.GroupReadings,
 		Short:   "Print the findings of built-in records",
 		Long: `Reads an invented logbook that is built into the program and prints its findings
-as interpret does: five vessels of a tide mill, each read at two stations a
-month over two years. With --out it writes all pictures and pages of them into a
+as interpret does: five vessels of a tide mill, each read monthly at two
+stations for two years. With --out it writes all their pictures and pages into a
 folder. With --photo it reads a built-in photo of a bed instead, as the photo
-command does. Nothing to set up, nothing is stored.`,
+command does. There is nothing to set up, and nothing is stored.`,
 		Example: `  panecore demo
   panecore demo --units in
   panecore demo --json --history
@@ -82,18 +81,18 @@ command does. Nothing to set up, nothing is stored.`,
 	return cmd
 }
 
-// check refuses flags that say nothing beside others.
+// check refuses flags that have no effect with others.
 func (o *options) check(cmd *cobra.Command) error {
-	beside, silent := "without --photo", []string{"overlay"}
+	given, without := "without --photo", []string{"overlay"}
 	switch {
 	case o.photo:
-		beside, silent = "with --photo", []string{"draws", "seed", "as-of", "history", "out"}
+		given, without = "with --photo", []string{"draws", "seed", "as-of", "history", "out"}
 	case o.folder != "":
-		beside, silent = "with --out", []string{"history", "overlay", "json"}
+		given, without = "with --out", []string{"history", "overlay", "json"}
 	}
-	for _, flag := range silent {
+	for _, flag := range without {
 		if cmd.Flags().Changed(flag) {
-			return shell.BadUsage(cmd, "found --%s, which says nothing %s", flag, beside)
+			return shell.BadUsage(cmd, "found --%s, which has no effect %s", flag, given)
 		}
 	}
 	return nil
@@ -108,8 +107,7 @@ func run(s *shell.Shell, settings reports.Settings) error {
 	return s.PrintFindings(findings)
 }
 
-// readPhoto reads the built-in photo for a core of a tank, of which date and station
-// are known.
+// readPhoto reads the built-in photo for a core of a tank.
 func readPhoto(core layers.Core, tank layers.Tank) (*photos.Reading, error) {
 	shot, err := photos.NewShot("the demo's photo", photoFile)
 	if err != nil {

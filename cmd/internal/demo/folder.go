@@ -15,30 +15,30 @@ import (
 	"panecore/reports/words"
 )
 
-// runFolder writes every picture and page of the demo's records into a folder; where
-// one of the files may not be written, none is.
+// runFolder writes every picture and page of the demo's records into a folder. If one of the files
+// may not be written, none is.
 func runFolder(s *shell.Shell, o options) error {
 	o.settings.Units = s.Units
 	records, err := allRecords(o.settings)
 	if err != nil {
 		return err
 	}
-	show := exhibition{Shell: s}
-	show.everything(records)
-	if show.err != nil {
-		return show.err
+	all := collection{Shell: s}
+	all.everything(records)
+	if all.err != nil {
+		return all.err
 	}
-	if err := show.hang(o.folder, o.force); err != nil {
+	if err := all.write(o.folder, o.force); err != nil {
 		return err
 	}
 	s.Note("invented records: no such tanks, no such keeper")
-	for _, text := range show.lacking {
+	for _, text := range all.lacking {
 		s.Note(text)
 	}
-	return show.list(o.folder)
+	return all.list(o.folder)
 }
 
-// allRecords are all that follows from the demo's logbook, a record a vessel.
+// allRecords are the reports' records of the demo's vessels.
 func allRecords(settings reports.Settings) ([]reports.Record, error) {
 	tanks, err := layers.Decode(bytes.NewReader(document), farDay)
 	records := make([]reports.Record, len(tanks))
@@ -48,39 +48,38 @@ func allRecords(settings reports.Settings) ([]reports.Record, error) {
 	return records, err
 }
 
-// exhibition is a folder of pictures and pages, first made and then written.
-type exhibition struct {
+// collection is a folder of pictures and pages, first made and then written.
+type collection struct {
 	*shell.Shell
-	files   []exhibit
-	rooms   []room   // what is told of them, in order
+	files   []file
+	entries []entry  // what the list says of them
 	first   string   // the page to open
-	lacking []string // what could not be made, and why
+	lacking []string // what is missing, and why
 	err     error    // the first
 }
 
-// exhibit is one file.
-type exhibit struct {
+type file struct {
 	name    string
 	content []byte
 }
 
-// room is a page or a picture with the pictures beside it.
-type room struct{ name, about string }
+// entry is a page or a picture in the list of what was written.
+type entry struct{ name, about string }
 
-func (e *exhibition) everything(records []reports.Record) {
+// everything adds all pictures and pages.
+func (e *collection) everything(records []reports.Record) {
 	overview := overviewOf(records)
 	e.draw("overview", figure.Overview(overview, e.Units), shell.SVG, shell.PNG)
 	e.add("sheet.html", e.EncodeSheet)
-	e.rooms = append(e.rooms,
-		room{"overview.svg", "every vessel, the most pressing first; also as .png"},
-		room{"sheet.html", "a blank sheet to fill in at the glass"})
+	e.entries = append(e.entries,
+		entry{"overview.svg", "every vessel, the most pressing first; also as .png"},
+		entry{"sheet.html", "a blank sheet to fill in at the glass"})
 	for _, record := range records {
 		e.tank(record)
 	}
 }
 
-// overviewOf judges the vessels on the day of the newest reading, so that it is the same
-// on any day.
+// overviewOf judges the vessels on the day of the newest reading, to be the same on any day.
 func overviewOf(records []reports.Record) reports.Overview {
 	findings := reports.Findings{Format: reports.FindingsFormat}
 	var today layers.Date
@@ -92,10 +91,10 @@ func overviewOf(records []reports.Record) reports.Overview {
 }
 
 // tank makes the page and the pictures of one vessel.
-func (e *exhibition) tank(r reports.Record) {
+func (e *collection) tank(r reports.Record) {
 	name := shell.FileName(r.Tank.ID)
 	e.add(name+".html", func() ([]byte, error) { return e.EncodePage(r, nil, "Invented records: no such tank, no such keeper.") })
-	e.draw(name+"-timeline", timeline.Draw(r.Timeline, timeline.Options{Units: e.Units}), shell.SVG, shell.PNG, shell.PDF)
+	e.draw(name+"-timeline", timeline.Figure(r.Timeline, timeline.Options{Units: e.Units}), shell.SVG, shell.PNG, shell.PDF)
 	beside := "with -timeline"
 	show := func(of string, f *pen.Figure) {
 		beside += ", -" + of
@@ -115,14 +114,14 @@ func (e *exhibition) tank(r reports.Record) {
 			Tank: words.TankName(r.Tank.ID, r.Tank.Name), Units: e.Units, Penetration: r.Tank.Penetration,
 		}))
 	}
-	e.rooms = append(e.rooms, room{name + ".html", beside})
+	e.entries = append(e.entries, entry{name + ".html", beside})
 	if e.first == "" {
 		e.first = name + ".html"
 	}
 }
 
-// advised is the rehearsal of what the advice is, or of siphoning where it is to leave the
-// bed; nil: there is none.
+// advised is the rehearsal of the advice, or of siphoning if that is to leave the bed; nil: there
+// is none.
 func advised(r reports.Record) *reports.Rehearsal {
 	method := reports.MethodSiphon
 	if r.Tank.Advice != nil && r.Tank.Advice.Action == reports.Stir {
@@ -136,24 +135,24 @@ func advised(r reports.Record) *reports.Rehearsal {
 	return nil
 }
 
-// draw adds a picture, a file a kind.
-func (e *exhibition) draw(name string, f *pen.Figure, kinds ...shell.PictureKind) {
+// draw adds a picture, one file for each kind.
+func (e *collection) draw(name string, f *pen.Figure, kinds ...shell.PictureKind) {
 	for _, kind := range kinds {
 		e.add(name+string(kind), func() ([]byte, error) { return shell.EncodePicture(f, kind) })
 	}
 }
 
-func (e *exhibition) add(name string, make func() ([]byte, error)) {
+func (e *collection) add(name string, encode func() ([]byte, error)) {
 	if e.err != nil {
 		return
 	}
 	var content []byte
-	content, e.err = make()
-	e.files = append(e.files, exhibit{name, content})
+	content, e.err = encode()
+	e.files = append(e.files, file{name, content})
 }
 
-// hang writes the files into a folder, which it makes where it is missing.
-func (e *exhibition) hang(folder string, force bool) error {
+// write writes the files into a folder, which it creates if it is missing.
+func (e *collection) write(folder string, force bool) error {
 	if err := shell.MakeFolder(folder); err != nil {
 		return err
 	}
@@ -170,14 +169,14 @@ func (e *exhibition) hang(folder string, force bool) error {
 	return nil
 }
 
-// list tells what was written, and where to begin.
-func (e *exhibition) list(folder string) error {
+// list prints what was written and where to begin.
+func (e *collection) list(folder string) error {
 	width := 0
-	for _, r := range e.rooms {
+	for _, r := range e.entries {
 		width = max(width, len(r.name))
 	}
 	fmt.Fprintf(e.Out, "%d files in %s:\n", len(e.files), folder)
-	for _, r := range e.rooms {
+	for _, r := range e.entries {
 		fmt.Fprintf(e.Out, "  %-*s  %s\n", width, r.name, r.about)
 	}
 	_, err := fmt.Fprintf(e.Out, "Pictures are .svg and .png, timelines also .pdf.\nOpen %s in a browser.\n", filepath.Join(folder, e.first))

@@ -17,10 +17,10 @@ import (
 	"panecore/reports"
 )
 
-// runPhotoFile reads a photo of a tank, files the core and shows it.
+// runPhotoFile reads a photo of a tank, saves the core and prints it.
 func runPhotoFile(cmd *cobra.Command, s *shell.Shell, o photoOptions) error {
 	if len(o.native) > 0 {
-		return shell.BadUsage(cmd, "found both --tank and --native, want one of them: 'panecore tank edit' tells a tank's native colours")
+		return shell.BadUsage(cmd, "found both --tank and --native, want one of them: 'panecore tank edit' sets a tank's native colours")
 	}
 	ctx := cmd.Context()
 	return s.InBook(ctx, false, func(book *logbook.Book) error {
@@ -32,7 +32,7 @@ func runPhotoFile(cmd *cobra.Command, s *shell.Shell, o photoOptions) error {
 		if err != nil {
 			return err
 		}
-		png, err := overlayFor(s, o.overlay, r) // before the core is filed: what goes wrong leaves nothing
+		png, err := overlayFor(s, o.overlay, r) // before the core is filed, so that an error leaves nothing
 		if err != nil {
 			return err
 		}
@@ -47,14 +47,14 @@ func runPhotoFile(cmd *cobra.Command, s *shell.Shell, o photoOptions) error {
 		}
 		next := []string{"Judge the tank by it: panecore report " + tank.ID}
 		if len(tank.Native) == 0 {
-			next = append(next, "Tell the substrate's colour on set-up day, which settles the light and the names: panecore tank edit "+tank.ID+" --native '#hex,kind'")
+			next = append(next, "Add the substrate's colour on set-up day, which settles the light and the names: panecore tank edit "+tank.ID+" --native '#hex,kind'")
 		}
 		return PrintPhoto(s, r, o.overlay, next)
 	})
 }
 
-// readOf reads a photo of a tank, with what its logbook knows. What was noted besides
-// when the same photo was filed stays, but for what the flags say.
+// readOf reads a photo of a tank. What was noted when the same photo was filed before stays,
+// except for what the flags set.
 func readOf(cmd *cobra.Command, s *shell.Shell, book *logbook.Book, tank layers.Tank, o photoOptions) (*Reading, error) {
 	station := records.UsualStation(tank, o.station)
 	picks, err := picksOf(cmd, s, book, tank.ID, station, o.picks)
@@ -89,8 +89,7 @@ func readOf(cmd *cobra.Command, s *shell.Shell, book *logbook.Book, tank layers.
 	return r, err
 }
 
-// picksOf is what was marked now, and for the rest what was marked on the station's last
-// photo.
+// picksOf are the marks of the command line, and for the rest those of the station's last photo.
 func picksOf(cmd *cobra.Command, s *shell.Shell, book *logbook.Book, tank, station string, marked photo.Picks) (photo.Picks, error) {
 	given := cmd.Flags().Changed
 	if given("strip") && given("ruler") {
@@ -126,11 +125,11 @@ func picksOf(cmd *cobra.Command, s *shell.Shell, book *logbook.Book, tank, stati
 	} else if len(picks.Neutral) > 0 {
 		again = append(again, "grey card")
 	}
-	s.Note(fmt.Sprintf("%s as marked on the last photo of station %s: look at the overlay", strings.Join(again, ", "), station))
+	s.Note(fmt.Sprintf("%s as marked on the last photo of station %s: check the overlay", strings.Join(again, ", "), station))
 	return picks, nil
 }
 
-// fileReading files a core and keeps its photo.
+// fileReading saves a core with its photo.
 func fileReading(ctx context.Context, s *shell.Shell, book *logbook.Book, tank string, r *Reading, replace bool) error {
 	kept, err := r.Kept()
 	if err != nil {
@@ -140,17 +139,17 @@ func fileReading(ctx context.Context, s *shell.Shell, book *logbook.Book, tank s
 	var conflict *logbook.ConflictError
 	switch {
 	case errors.As(err, &conflict):
-		s.Note("nothing was filed; --replace puts this reading in the place of the one below")
+		s.Note("nothing was filed; --replace puts this reading in place of the one below")
 		return err
 	case err != nil:
 		return err
 	case what == "":
-		s.Note(fmt.Sprintf("the logbook holds this reading already: %s of tank %q", records.CoreName(r.Core), tank))
+		s.Note(fmt.Sprintf("the logbook already has this reading: %s of tank %q", records.CoreName(r.Core), tank))
 	default:
 		s.Done("%s: %s; the photo is kept", what, records.CoreWords(s, r.Core))
 	}
 	if !r.Findings.Reliable {
-		s.Note("the reading is not reliable: look at the overlay before you go by it")
+		s.Note("the reading is not reliable: check the overlay before you rely on it")
 	}
 	return nil
 }

@@ -23,15 +23,15 @@ import (
 
 const jpegType = "image/jpeg"
 
-// How the pictures of a page are packed (assumptions: sharp at the width of a printed
-// page, and a page with four of them stays below two megabytes).
+// Sizes of the pictures in a page (assumptions: sharp at the width of a printed page, and a page
+// with four of them stays below two megabytes).
 const (
 	pageSide       = 1200 // the longer side of a photo, pixels
 	pageQuality    = 80   // of a photo, JPEG, of 100
-	overlayQuality = 85   // of one with fine lines and names on it
+	overlayQuality = 85   // of one with fine lines and names
 )
 
-// Page makes the page of a tank of the logbook, with the photos that are kept.
+// Page is the report of a tank of the logbook as a page, with its photos.
 func Page(ctx context.Context, s *shell.Shell, book *logbook.Book, tank layers.Tank, settings reports.Settings, notice string) ([]byte, error) {
 	record := judge.NewRecord(tank, settings)
 	photos, err := pagePhotos(ctx, s, book, tank, record.Tank.Cores, settings.Own(tank.ID))
@@ -41,8 +41,7 @@ func Page(ctx context.Context, s *shell.Shell, book *logbook.Book, tank layers.T
 	return s.EncodePage(record, photos, notice)
 }
 
-// pagePhotos are the photos that the newest cores were read from, as far as they are
-// kept, each with what was read drawn onto it.
+// pagePhotos are the kept photos of the newest cores, each also with its reading drawn on it.
 func pagePhotos(ctx context.Context, s *shell.Shell, book *logbook.Book, tank layers.Tank, newest []reports.Core, own []palette.Prototype) ([]page.Photo, error) {
 	var shown []page.Photo
 	for _, core := range tank.Cores {
@@ -63,7 +62,7 @@ func pagePhotos(ctx context.Context, s *shell.Shell, book *logbook.Book, tank la
 		}
 		r, err := readAgain(shot, kept, core, tank, own)
 		if err != nil {
-			s.Note("nothing is drawn onto the photo of " + err.Error())
+			s.Note("nothing was drawn on the photo of " + err.Error())
 		}
 		p, err := pagePhoto(s, core, shot, r)
 		if err != nil {
@@ -74,19 +73,18 @@ func pagePhotos(ctx context.Context, s *shell.Shell, book *logbook.Book, tank la
 	return shown, nil
 }
 
-// pagePhoto is the photo of a core as a page holds it; r is nil where there is nothing to
-// draw onto it.
+// pagePhoto is the photo of a core for a page; r is nil if there is no reading to draw on it.
 func pagePhoto(s *shell.Shell, core layers.Core, shot *Shot, r *Reading) (p page.Photo, err error) {
 	p = page.Photo{Station: core.Station, Date: core.Date, PictureType: jpegType, OverlayType: jpegType}
 	if p.Picture, err = Packed(overlay.Shrink(shot.Picture, pageSide), pageQuality); err != nil || r == nil {
 		return p, err
 	}
 	p.Text = overlayText(s, r.Findings.Core)
-	p.Overlay, err = packedOverlay(s, r)
+	p.Overlay, err = Packed(overlay.Image(drawing(s, r)), overlayQuality)
 	return p, err
 }
 
-// keptShot reads a photo of the logbook, which has to be the one that was kept.
+// keptShot reads a photo of the logbook, and refuses one that has changed.
 func keptShot(ctx context.Context, book *logbook.Book, name string, kept logbook.Photo) (*Shot, error) {
 	file, err := book.OpenPhoto(ctx, kept.SHA256)
 	if err != nil {
@@ -99,13 +97,13 @@ func keptShot(ctx context.Context, book *logbook.Book, name string, kept logbook
 	}
 	shot, err := NewShot(name, content)
 	if err == nil && shot.sum() != kept.SHA256 {
-		err = fmt.Errorf("found a changed file; 'panecore check' tells more")
+		err = fmt.Errorf("found a changed file; 'panecore check' says more")
 	}
 	return shot, err
 }
 
-// readAgain reads a photo as it was read when it was filed. What comes out otherwise, by
-// another program or another substrate's colour, is not what the report tells.
+// readAgain reads a photo as it was read when it was filed. A different result, by another version
+// or with another native colour, would contradict the report.
 func readAgain(shot *Shot, kept logbook.Photo, core layers.Core, tank layers.Tank, own []palette.Prototype) (*Reading, error) {
 	picks, err := DecodePicks(kept.Picks)
 	if err != nil {
@@ -115,23 +113,17 @@ func readAgain(shot *Shot, kept logbook.Photo, core layers.Core, tank layers.Tan
 	if err != nil {
 		return nil, err
 	}
-	if !slices.EqualFunc(r.Core.Layers, core.Layers, sameThickness) {
-		return nil, fmt.Errorf("%s: it reads otherwise now than when it was filed: 'panecore photo' reads it anew", shot.name)
+	same := func(a, b layers.Layer) bool { return math.Abs(a.ThicknessMM-b.ThicknessMM) < sameMM }
+	if !slices.EqualFunc(r.Core.Layers, core.Layers, same) {
+		return nil, fmt.Errorf("%s: it reads differently now than when it was filed: 'panecore photo' reads it again", shot.name)
 	}
 	return r, nil
 }
 
-func sameThickness(a, b layers.Layer) bool { return math.Abs(a.ThicknessMM-b.ThicknessMM) < sameMM }
-
-// sameMM is how far a layer may differ that is still the same, mm (what a report rounds away).
+// sameMM is how far thicknesses may differ and still be the same, mm (a report rounds it away).
 const sameMM = 0.05
 
-// packedOverlay is a photo with its reading drawn onto it, as a page holds it.
-func packedOverlay(s *shell.Shell, r *Reading) ([]byte, error) {
-	return Packed(overlay.Draw(drawing(s, r)), overlayQuality)
-}
-
-// overlayText says what a photo's overlay shows, for those who don't see it.
+// overlayText describes an overlay for those who can't see it.
 func overlayText(s *shell.Shell, c reports.Core) string {
 	var read []string
 	for _, l := range c.Layers {

@@ -12,9 +12,9 @@ import (
 	"panecore/reports/overlay"
 )
 
-// AddOverlayFlag asks where the picture of a reading goes, beside what is printed.
+// AddOverlayFlag adds the flag for the picture of a reading.
 func AddOverlayFlag(flags *pflag.FlagSet, path *string) {
-	flags.Func("overlay", "draw what was read onto the photo, as `FILE`, a PNG", shell.Parsed(path, parseOverlayName))
+	flags.Func("overlay", "draw what was read on the photo, to `FILE`, a PNG", shell.Parsed(path, parseOverlayName))
 }
 
 // parseOverlayName takes the name of a PNG file.
@@ -25,7 +25,7 @@ func parseOverlayName(text string) (string, error) {
 	return shell.ParseFileName(text)
 }
 
-// DrawOverlay draws a reading onto its photo, if a file is named for it.
+// DrawOverlay draws a reading on its photo if a file is named for it.
 func DrawOverlay(s *shell.Shell, to shell.OutFile, r *Reading) error {
 	png, err := overlayFor(s, to, r)
 	if err != nil {
@@ -34,7 +34,7 @@ func DrawOverlay(s *shell.Shell, to shell.OutFile, r *Reading) error {
 	return writeOverlay(s, to, png)
 }
 
-// overlayFor is the picture for a file that may be written; nil if none is named.
+// overlayFor is the picture of a reading; nil if no file is named. The file must be writable.
 func overlayFor(s *shell.Shell, to shell.OutFile, r *Reading) ([]byte, error) {
 	if to.Path == "" {
 		return nil, nil

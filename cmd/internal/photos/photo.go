@@ -1,5 +1,5 @@
-// Package photos reads photos of the glass: the commands for it, and what the page and the
-// reports need of a photo, just taken or kept in the logbook.
+// Package photos reads photos of the glass: the commands for that, and what the page and the
+// reports need from a photo, new or kept in the logbook.
 package photos
 
 import (
@@ -12,6 +12,7 @@ import (
 	"panecore/cmd/internal/shell"
 	"panecore/layers"
 	"panecore/layers/photo"
+	"panecore/reports"
 	"panecore/reports/table"
 )
 
@@ -19,34 +20,34 @@ type photoOptions struct {
 	file    string
 	picks   photo.Picks
 	native  []layers.Native
-	tank    string      // empty: the reading is shown only
+	tank    string      // empty: the reading is only printed
 	station string      // empty: the tank's only one, else the usual
 	date    layers.Date // zero: the day the photo was taken
 	seen    records.Seen
 	replace bool
-	overlay shell.OutFile // beside what is printed
+	overlay shell.OutFile
 }
 
-// NewPhotoCommand reads a photo of the glass, and files it where a tank is named.
+// NewPhotoCommand reads a photo of the glass, and files it if a tank is named.
 func NewPhotoCommand(s *shell.Shell) *cobra.Command {
 	var o photoOptions
 	cmd := &cobra.Command{
 		Use:     "photo FILE|- --strip X,Y,W,H --ruler X1,Y1,X2,Y2,LENGTH",
 		GroupID: shell.GroupReadings,
 		Short:   "Read the layers from a photo of the glass",
-		Long: `Reads the layers in a strip of the pane: their edges, their colours under the
-light that a grey card tells, and what they mean. --overlay draws what was read
-onto the photo: look at it before you believe it. 'panecore help photos' says
-how to take a photo that can be read.
+		Long: `Reads the layers in a strip of the pane: their edges, their colours in the light
+that a grey card shows, and what they mean. --overlay draws what was read on the
+photo: look at it before you believe it. 'panecore help photos' says how to take
+a photo that can be read.
 
 Picks are pixels of the upright picture, as any picture viewer shows them. JPEG,
 PNG, WebP and TIFF are read. A photo that can't be read honestly is refused with
 the reason and what would help (exit code 3).
 
-With --tank the core is filed in the logbook and the photo is kept beside it.
-The tank tells its native colours; the day is the photo's own unless --date says
-otherwise. The same photo again amends its core. Without --strip and --ruler the
-picks of the station's last photo are taken.`,
+With --tank the core is filed in the logbook and the photo is kept with it. The
+tank gives the native colours, and the photo the day unless --date does. The
+same photo again amends its core. Without --strip and --ruler the picks of the
+station's last photo are used.`,
 		Example: `  panecore photo front.jpg --strip 915,305,215,757 --surface 435 \
     --ruler 152,108,153,1003,90mm --neutral 1389,194,129,81,18% \
     --native '#d9cba6,sand' --overlay check.png
@@ -66,11 +67,11 @@ picks of the station's last photo are taken.`,
 	addLaidFlag(flags, &o.native)
 	AddOverlayFlag(flags, &o.overlay.Path)
 	o.overlay.AddForceFlag(flags)
-	s.AddTankFlag(cmd, &o.tank, "file the core in the logbook, as one of `TANK`")
+	s.AddTankFlag(cmd, &o.tank, "file the core in the logbook under `TANK`")
 	flags.Func("station", "read at `STATION` (default: the tank's only one, else front)", shell.Parsed(&o.station, layers.ParseName))
 	flags.Func("date", "read on `DATE`, YYYY-MM-DD (default: the day the photo was taken)", shell.Parsed(&o.date, layers.ParseDate))
 	records.AddSeenFlags(cmd, &o.seen)
-	flags.BoolVar(&o.replace, "replace", false, "file it in the place of a core that was not read from this photo")
+	flags.BoolVar(&o.replace, "replace", false, "replace a core that was not read from this photo")
 	return cmd
 }
 
@@ -95,20 +96,19 @@ func runPhoto(cmd *cobra.Command, s *shell.Shell, o photoOptions) error {
 	if err := DrawOverlay(s, o.overlay, r); err != nil {
 		return err
 	}
-	next := []string{"Keep it: --tank TANK and --station STATION file it in the logbook, the photo with it."}
+	next := []string{"Keep it: --tank TANK and --station STATION file it in the logbook with the photo."}
 	if len(o.native) == 0 {
-		next = append(next, "Tell the substrate's colour on set-up day with --native '#hex': it settles the light and the names.")
+		next = append(next, "Add the substrate's colour on set-up day with --native '#hex': it settles the light and the names.")
 	}
 	return PrintPhoto(s, r, o.overlay, next)
 }
 
-// PrintPhoto prints a reading, and what to do next; drawn is where its overlay went.
+// PrintPhoto prints a reading and what to do next; drawn is the file of its overlay.
 func PrintPhoto(s *shell.Shell, r *Reading, drawn shell.OutFile, next []string) error {
-	if s.JSON {
-		return shell.WriteJSON(s.Out, r.Findings)
-	}
 	if drawn.Path == "" {
-		next = append([]string{"Check it: --overlay FILE.png draws the reading onto the photo."}, next...)
+		next = append([]string{"Check it: --overlay FILE.png draws the reading on the photo."}, next...)
 	}
-	return s.PrintText(func(w io.Writer, o table.Options) error { return table.WritePhoto(w, r.name, r.Findings, next, o) })
+	return shell.Print(s, r.Findings, func(w io.Writer, read reports.PhotoCore, o table.Options) error {
+		return table.WritePhoto(w, r.name, read, next, o)
+	})
 }

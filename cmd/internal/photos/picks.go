@@ -14,11 +14,11 @@ import (
 	"panecore/palette"
 )
 
-// addPickFlags adds what a keeper marks on a photo.
+// addPickFlags adds the flags for what a keeper marks on a photo.
 func addPickFlags(flags *pflag.FlagSet, picks *photo.Picks) {
 	flags.Func("strip", "read this part of the pane: `X,Y,W,H` in pixels of the upright picture; it may begin in the water",
 		shell.Parsed(&picks.Strip, parsePart))
-	flags.Func("surface", "the bed surface lies about at row `Y` (default: the strip's top)", func(text string) error {
+	flags.Func("surface", "the bed surface is about at row `Y` (default: the strip's top)", func(text string) error {
 		n, err := numbers(text, 1, "a row of pixels, as in 435")
 		if err == nil {
 			picks.SurfaceY = &n[0]
@@ -45,7 +45,7 @@ func addCardFlag(flags *pflag.FlagSet, cards *[]photo.Card) {
 	})
 }
 
-// addLaidFlag adds the substrate's colour, for where no tank tells it.
+// addLaidFlag adds the flag for the substrate's colour, for use without a tank.
 func addLaidFlag(flags *pflag.FlagSet, native *[]layers.Native) {
 	flags.Func("native", "the substrate as it was laid: `'#hex[,kind]'`; the kind is "+shell.Join(layers.Kinds(), ", ")+"; once for each",
 		func(text string) error {
@@ -55,7 +55,7 @@ func addLaidFlag(flags *pflag.FlagSet, native *[]layers.Native) {
 		})
 }
 
-// numbers reads count numbers with commas between them.
+// numbers reads count numbers separated by commas.
 func numbers(text string, count int, want string) ([]float64, error) {
 	parts := strings.Split(text, ",")
 	if len(parts) != count {
@@ -103,7 +103,7 @@ func parseRuler(text string) (photo.Ruler, error) {
 	return photo.Ruler{X1: n[0], Y1: n[1], X2: n[2], Y2: n[3], LengthMM: length}, nil
 }
 
-// parseCard reads a card's box and, where it is told, how light the card is.
+// parseCard reads a card's box and, if given, how light the card is.
 func parseCard(text string) (card photo.Card, err error) {
 	box, light := text, ""
 	if parts := strings.Split(text, ","); len(parts) == 5 {
@@ -120,8 +120,8 @@ func parseCard(text string) (card photo.Card, err error) {
 
 // parseLaid reads a substrate as it was laid, whose kind may be left out.
 func parseLaid(text string) (n layers.Native, err error) {
-	color, kind, told := strings.Cut(text, ",")
-	if n.Color, err = palette.ParseColor(strings.TrimSpace(color)); err != nil || !told {
+	color, kind, hasKind := strings.Cut(text, ",")
+	if n.Color, err = palette.ParseColor(strings.TrimSpace(color)); err != nil || !hasKind {
 		return n, err
 	}
 	n.Kind, err = parseKind(strings.TrimSpace(kind))
@@ -137,7 +137,7 @@ func parseKind(text string) (layers.Kind, error) {
 	return "", fmt.Errorf("found kind %q, want %s", text, shell.Join(layers.Kinds(), ", "))
 }
 
-// toMarks are picks as they are kept beside a photo.
+// toMarks are picks as they are stored with a photo.
 func toMarks(p photo.Picks) layers.Marks {
 	r := p.Ruler
 	m := layers.Marks{Strip: sides(p.Strip), Surface: p.SurfaceY, Ruler: [5]float64{r.X1, r.Y1, r.X2, r.Y2, r.LengthMM}}
@@ -147,7 +147,7 @@ func toMarks(p photo.Picks) layers.Marks {
 	return m
 }
 
-// FromMarks are picks that were kept beside a photo.
+// FromMarks are picks that were stored with a photo.
 func FromMarks(m layers.Marks) photo.Picks {
 	r := m.Ruler
 	p := photo.Picks{Strip: box(m.Strip), SurfaceY: m.Surface, Ruler: photo.Ruler{X1: r[0], Y1: r[1], X2: r[2], Y2: r[3], LengthMM: r[4]}}
@@ -157,7 +157,7 @@ func FromMarks(m layers.Marks) photo.Picks {
 	return p
 }
 
-// DecodePicks reads picks as they are kept beside a photo.
+// DecodePicks reads picks as they are stored with a photo.
 func DecodePicks(text []byte) (photo.Picks, error) {
 	m, err := layers.DecodeMarks(text)
 	return FromMarks(m), err

@@ -49,7 +49,7 @@ func readShot(s *shell.Shell, path string) (*Shot, error) {
 	return NewShot(name, content)
 }
 
-// NewShot reads a photo from its file; what is no photo is bad input, by its name.
+// NewShot decodes a photo; a file that is not one is bad input. Messages use name.
 func NewShot(name string, content []byte) (*Shot, error) {
 	shot, err := Decode(name, content)
 	if err != nil {
@@ -58,7 +58,7 @@ func NewShot(name string, content []byte) (*Shot, error) {
 	return shot, nil
 }
 
-// Decode is NewShot with an error that does not name the photo.
+// Decode is NewShot whose error does not name the photo.
 func Decode(name string, content []byte) (*Shot, error) {
 	p, err := picture.Decode(content)
 	if err != nil {
@@ -71,13 +71,13 @@ func Decode(name string, content []byte) (*Shot, error) {
 	return &Shot{p, name, content, taken}, nil
 }
 
-// sum is the SHA-256 of the photo's file, in hexadecimal digits.
+// sum is the SHA-256 of the photo's file, hexadecimal.
 func (p *Shot) sum() string {
 	sum := sha256.Sum256(p.Content)
 	return hex.EncodeToString(sum[:])
 }
 
-// Reading is what a photo shows, and the picks by which it was read.
+// Reading is what a photo shows, and the picks it was read by.
 type Reading struct {
 	*Shot
 	picks    photo.Picks
@@ -86,7 +86,7 @@ type Reading struct {
 	Findings reports.PhotoCore
 }
 
-// Read reads the layers in a photo for a core of which date and station are known.
+// Read reads the layers in a photo for a core whose date and station are set.
 func (p *Shot) Read(picks photo.Picks, core layers.Core, tank layers.Tank, own []palette.Prototype) (*Reading, error) {
 	found, err := photo.Read(p.Picture, picks, infer.NewMatcher(tank, own))
 	if err != nil {
@@ -95,8 +95,7 @@ func (p *Shot) Read(picks photo.Picks, core layers.Core, tank layers.Tank, own [
 	return p.Interpret(found, picks, core, tank, own), nil
 }
 
-// Interpret says what a reading of the photo means for a core of which date and station
-// are known.
+// Interpret says what a reading of the photo means for a core whose date and station are set.
 func (p *Shot) Interpret(found *photo.Reading, picks photo.Picks, core layers.Core, tank layers.Tank, own []palette.Prototype) *Reading {
 	light := *found.Core.Photo
 	light.SHA256 = p.sum()
@@ -112,15 +111,15 @@ func (p *Shot) Interpret(found *photo.Reading, picks photo.Picks, core layers.Co
 	return &Reading{p, picks, found, core, judge.ReadPhotoCore(tank, core, own, how, settings)}
 }
 
-// profileWarning warns of colours that were not understood.
+// profileWarning warns of a colour profile that was not used.
 func (p *Shot) profileWarning() []string {
 	if p.Profile == "" {
 		return nil
 	}
-	return []string{fmt.Sprintf("the photo's colours are those of the profile %q, which were taken for sRGB", p.Profile)}
+	return []string{fmt.Sprintf("the photo's colours are in the profile %q, but were read as sRGB", p.Profile)}
 }
 
-// unreadable tells a photo that can't be read honestly from a failure.
+// unreadable tells a photo that can't be read honestly from other failures.
 func (p *Shot) unreadable(err error) error {
 	var refusal *photo.Refusal
 	if errors.As(err, &refusal) {
@@ -129,14 +128,13 @@ func (p *Shot) unreadable(err error) error {
 	return fmt.Errorf("%s: %w", p.name, err)
 }
 
-// previewSide is the longer side of a photo's small copy in the logbook, pixels, and
-// previewQuality how well it is packed (assumptions: enough to tell one from another).
+// The photo's small copy in the logbook (assumptions: enough to tell one from another).
 const (
-	previewSide    = 320
-	previewQuality = 80 // JPEG, of 100
+	previewSide    = 320 // the longer side, pixels
+	previewQuality = 80  // JPEG, of 100
 )
 
-// Kept is what the logbook keeps of the photo beside its file.
+// Kept is what the logbook keeps about the photo besides its file.
 func (r *Reading) Kept() (logbook.Photo, error) {
 	picks, err := json.Marshal(toMarks(r.picks))
 	if err != nil {
@@ -146,7 +144,7 @@ func (r *Reading) Kept() (logbook.Photo, error) {
 	return logbook.Photo{Kind: r.Format, Width: r.Width, Height: r.Height, Picks: picks, Preview: preview}, err
 }
 
-// Packed is a picture as a JPEG of a quality of 1 to 100.
+// Packed is a picture as a JPEG; quality is 1 to 100.
 func Packed(img image.Image, quality int) ([]byte, error) {
 	var b bytes.Buffer
 	err := jpeg.Encode(&b, img, &jpeg.Options{Quality: quality})

@@ -1,8 +1,6 @@
 package photos
 
 import (
-	"io"
-
 	"github.com/spf13/cobra"
 
 	"panecore/cmd/internal/shell"
@@ -21,7 +19,7 @@ type swatchOptions struct {
 	at     photo.Box
 	cards  []photo.Card
 	native []layers.Native
-	tank   string // empty: the colours of no tank
+	tank   string // empty: none
 }
 
 // NewSwatchCommand reads one colour from a photo.
@@ -31,11 +29,10 @@ func NewSwatchCommand(s *shell.Shell) *cobra.Command {
 		Use:     "swatch FILE|- --at X,Y,W,H",
 		GroupID: shell.GroupReadings,
 		Short:   "Read one colour from a photo, and the bands it may mean",
-		Long: `Reads the colour in a box of the photo under the light that a grey card tells,
-how much its grains differ from it, and the likeliest bands that it may mean by
-itself. The colour can be typed into 'panecore core add', which says the same of
-it. How light it is remains the camera's word unless --neutral tells how light
-the card is.`,
+		Long: `Reads the colour in a box of the photo in the light that a grey card shows, how
+much its grains differ from it, and the likeliest bands for it alone. You can
+enter the colour with 'panecore core add', which says the same about it. Its
+lightness is the camera's guess unless --neutral gives the card's.`,
 		Example: `  panecore swatch front.jpg --at 930,520,180,40 --neutral 1389,194,129,81,18%
   panecore swatch front.jpg --at 930,520,180,40 --tank kettle --json`,
 		Args: shell.OneArgument("FILE, a photo of the glass, or - for standard input"),
@@ -49,7 +46,7 @@ the card is.`,
 	flags.Func("at", "the colour in this part of the photo: `X,Y,W,H` in pixels of the upright picture", shell.Parsed(&o.at, parsePart))
 	addCardFlag(flags, &o.cards)
 	addLaidFlag(flags, &o.native)
-	s.AddTankFlag(cmd, &o.tank, "what it may mean in `TANK`, by its native colours and your own")
+	s.AddTankFlag(cmd, &o.tank, "what it may mean in `TANK`, with its native colours and your own")
 	return cmd
 }
 
@@ -76,28 +73,18 @@ func runSwatch(cmd *cobra.Command, s *shell.Shell, o swatchOptions) error {
 		Hex: found.Color, Spread: found.Spread, MaskedShare: found.Masked, Cards: found.Cards, Gain: found.Gain,
 		Warnings: append(found.Warnings, shot.profileWarning()...),
 	}, matcher)
-	if s.JSON {
-		return shell.WriteJSON(s.Out, swatch)
-	}
-	return s.PrintText(func(w io.Writer, o table.Options) error { return table.WriteSwatch(w, swatch, o) })
+	return shell.Print(s, swatch, table.WriteSwatch)
 }
 
-// matcherOf knows the colours of the tank that is named, or of the flags.
+// matcherOf knows the colours of the named tank, or those of the flags.
 func matcherOf(cmd *cobra.Command, s *shell.Shell, o swatchOptions) (*palette.Matcher, error) {
 	if o.tank == "" {
 		return infer.NewMatcher(layers.Tank{Native: o.native}, nil), nil
 	}
-	ctx := cmd.Context()
-	var tank layers.Tank
-	var settings reports.Settings
-	err := s.InBook(ctx, false, func(book *logbook.Book) (err error) {
-		if tank, err = book.Tank(ctx, o.tank); err != nil {
-			return err
-		}
-		return s.Settle(ctx, book, &settings, s.JSON)
+	var matcher *palette.Matcher
+	err := s.Judge(cmd.Context(), o.tank, reports.Settings{}, s.JSON, func(_ *logbook.Book, tank layers.Tank, settings reports.Settings) error {
+		matcher = infer.NewMatcher(tank, settings.Own(tank.ID))
+		return nil
 	})
-	if err != nil {
-		return nil, err
-	}
-	return infer.NewMatcher(tank, settings.Own(tank.ID)), nil
+	return matcher, err
 }

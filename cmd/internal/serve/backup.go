@@ -13,12 +13,12 @@ import (
 	"panecore/layers/logbook"
 )
 
-// zipDay is the time of every file in a ZIP, the earliest that it can tell (PKWARE
-// APPNOTE.TXT 4.4.6), so that the same logbook gives the same bytes.
+// zipDay is the time of every file in a ZIP, the earliest possible (PKWARE APPNOTE.TXT 4.4.6), so
+// that the same logbook gives the same bytes.
 var zipDay = time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC)
 
-// zipBackup writes a copy of the logbook, checked, and its folder of photos as a ZIP, with a
-// word of those that could not be copied. The first byte is written when the copy is whole.
+// zipBackup writes a checked copy of the logbook and its photos as a ZIP, with a note on photos
+// that could not be copied. Nothing is written until the copy is complete.
 func zipBackup(ctx context.Context, book *logbook.Book, w io.Writer) error {
 	folder, err := os.MkdirTemp("", "panecore-backup-*")
 	if err != nil {
@@ -30,7 +30,7 @@ func zipBackup(ctx context.Context, book *logbook.Book, w io.Writer) error {
 		return err
 	}
 	if copied.Lost > 0 {
-		lost := fmt.Sprintf("Photos that are missing or changed are not in this copy: %d. 'panecore check' tells which.\n", copied.Lost)
+		lost := fmt.Sprintf("Photos that are missing or changed are not in this copy: %d. 'panecore check' shows which.\n", copied.Lost)
 		if err := os.WriteFile(filepath.Join(folder, "photos-missing.txt"), []byte(lost), 0o600); err != nil {
 			return err
 		}
@@ -55,7 +55,7 @@ func zipBackup(ctx context.Context, book *logbook.Book, w io.Writer) error {
 	return packed.Close()
 }
 
-// packFile adds a file. Photos are packed already.
+// packFile adds a file. Photos are already compressed.
 func packFile(packed *zip.Writer, name, path string) error {
 	method := zip.Store
 	if filepath.Ext(name) == ".db" {

@@ -52,7 +52,7 @@ func TestServe_photoAgain(t *testing.T) {
 	tab.goTo(t, "/photo?tank=hall")
 	tab.choosePhoto(t, truth.Path())
 	tab.until(t, `document.getElementById("handle-edge-1")`)
-	if told := tab.text(t, "#photo-said"); !strings.Contains(told, "Its marks, edges, names and notes are here again") {
+	if told := tab.text(t, "#photo-said"); !strings.Contains(told, "its marks, edges, names and notes are back") {
 		t.Errorf("told %q", told)
 	}
 	after, _ := exchange(t, tab, "/read", func(cutQuestion) bool { return true })

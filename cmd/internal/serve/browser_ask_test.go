@@ -80,7 +80,7 @@ func TestServe_settles(t *testing.T) {
 	tab.typeBed(t, "12", "20", "80")
 	tab.leads(t, click(`#hand [value="save"]`))
 	tab.leads(t, click(`#asked [value="removal"]`))
-	if said := tab.text(t, ".said"); !strings.Contains(said, "is kept.") || !strings.Contains(said, "A siphoning is entered for 2026-11-24") {
+	if said := tab.text(t, ".said"); !strings.Contains(said, "is kept.") || !strings.Contains(said, "A siphoning was entered for 2026-11-24") {
 		t.Errorf("said %q", said)
 	}
 	tab.leads(t, click(".undo button")) // the event, so that it is asked again

@@ -44,12 +44,12 @@ func TestServe_draftOutlastsALostSend(t *testing.T) {
 
 	s = anew(t, s)
 	tab.Do(t, fill(rowField(1, "thickness"), "34"))
-	tab.until(t, `document.querySelector("#drawn .whole").textContent.includes("kept here, but not drawn: open the page by the whole address")`)
+	tab.until(t, `document.querySelector("#drawn .whole").textContent.includes("still here, but could not be drawn: open the page with the full address")`)
 	if left := browsertest.Found[string](t, tab, `(document.querySelector("#drawn svg")?.textContent ?? "") + document.querySelector("#rows .meaning").textContent`); left != "" {
 		t.Errorf("what was typed before is still drawn: %s", left)
 	}
 	tab.leads(t, click(`#hand [value="save"]`))
-	if told := tab.text(t, "body"); !strings.Contains(told, "open the page by the whole address") {
+	if told := tab.text(t, "body"); !strings.Contains(told, "open the page with the full address") {
 		t.Errorf("told %q", told)
 	}
 

@@ -24,7 +24,7 @@ func (tab *tab) block(t *testing.T, patterns ...string) {
 	}
 }
 
-// Where panecore does not answer while a photo's page is loaded the page says so, and no more
+// Where panecore is not answering while a photo's page is loaded the page says so, and no more
 // that it is opening the photo.
 func TestServe_photoUnopened(t *testing.T) {
 	t.Parallel()
@@ -33,7 +33,7 @@ func TestServe_photoUnopened(t *testing.T) {
 		tab.block(t, "http://*:*/photo/*/"+address+"*")
 		tab.reload(t)
 		tab.until(t, `document.getElementById("photo-wait").hidden && !document.getElementById("photo-fault").hidden`)
-		if told := tab.text(t, "#photo-fault"); !strings.Contains(told, "panecore does not answer") {
+		if told := tab.text(t, "#photo-fault"); !strings.Contains(told, "panecore is not answering") {
 			t.Errorf("without %s: told %q", address, told)
 		}
 	}
@@ -55,7 +55,7 @@ func TestServe_photoAfterStartedAnew(t *testing.T) {
 
 	tab.choose(t, "#layers-list .layer:nth-child(4) select", "grey")
 	tab.until(t, `document.getElementById("photo-fault").checkVisibility()`)
-	if told := tab.text(t, "#photo-fault"); !strings.Contains(told, "open the page by the whole address") {
+	if told := tab.text(t, "#photo-fault"); !strings.Contains(told, "open the page with the full address") {
 		t.Errorf("told %q", told)
 	}
 	if !browsertest.Found[bool](t, tab, `document.getElementById("layers-list").checkVisibility() && document.getElementById("handle-edge-1") !== null`) {
@@ -63,7 +63,7 @@ func TestServe_photoAfterStartedAnew(t *testing.T) {
 	}
 	tab.Do(t, click("#step-save .step-name"), click("#save-go"))
 	tab.until(t, `document.getElementById("save-fault").checkVisibility()`)
-	if told := tab.text(t, "#save-fault"); !strings.Contains(told, "open the page by the whole address") {
+	if told := tab.text(t, "#save-fault"); !strings.Contains(told, "open the page with the full address") {
 		t.Errorf("told %q after Save", told)
 	}
 	wantQuiet(t, tab, fmt.Sprint("status of ", http.StatusForbidden))

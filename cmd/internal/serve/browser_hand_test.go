@@ -124,7 +124,7 @@ func TestServe_amendRemoveUndo(t *testing.T) {
 	}
 	for _, want := range []string{amended, before} {
 		tab.leads(t, click(".undo button"))
-		if said := tab.text(t, ".said"); !strings.HasPrefix(said, "Taken back: ") {
+		if said := tab.text(t, ".said"); !strings.HasPrefix(said, "Undone: ") {
 			t.Errorf("said %q", said)
 		}
 		if diff := cmp.Diff(want, s.says(t, "export")); diff != "" {

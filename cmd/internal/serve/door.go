@@ -11,8 +11,8 @@ import (
 	"panecore/cmd/internal/shell"
 )
 
-// door lets one browser in by a pass that is good for once. What a program is started
-// with, as the browser is, every user of the machine may read; the key is not for them.
+// door lets one browser in by a pass that is good for one use. Every user of the machine can read
+// the arguments that a browser is started with, so the key must not be among them.
 type door struct {
 	page      http.Handler
 	key, pass string
@@ -34,12 +34,12 @@ func (d *door) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	d.page.ServeHTTP(w, r)
 }
 
-// keyPath is where a browser is let in that knows the key.
+// keyPath is the path that lets a browser in by a key.
 func keyPath(key string) string { return "/?key=" + key }
 
-// openBrowser shows an address in the browser. Where that does not go it says so.
+// openBrowser shows an address in the browser, or says that it could not.
 func openBrowser(s *shell.Shell, address string) {
-	const instead = "the browser did not open: open the address above yourself"
+	const instead = "the browser could not be started: open the address above yourself"
 	words := openerOf(runtime.GOOS, address)
 	cmd := exec.Command(words[0], words[1:]...)
 	if cmd.Start() != nil {
@@ -53,7 +53,7 @@ func openBrowser(s *shell.Shell, address string) {
 	}()
 }
 
-// openerOf is a system's own command to open an address by.
+// openerOf is a system's command to open an address.
 func openerOf(system, address string) []string {
 	switch system {
 	case "windows":

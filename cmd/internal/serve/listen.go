@@ -12,17 +12,16 @@ import (
 	"syscall"
 )
 
-// listenAt is where a page is served: an address of this machine, or the zero one for all
-// of them, and a port, 0 for any that is free.
+// listenAt is where the page is served: an address of this machine, or the zero one for all of
+// them, and a port, 0 for any free one.
 type listenAt struct {
 	address netip.Addr
 	port    uint16
 }
 
-const wantListen = "HOST:PORT, as in 127.0.0.1:8080, where port 0 is any that is free"
+const wantListen = "HOST:PORT, as in 127.0.0.1:8080, where port 0 is any free one"
 
-// parseListenAt reads where to listen. Only where the network is let in may it be an
-// address that other devices reach.
+// parseListenAt reads where to listen. Only with lan may other devices reach the address.
 func parseListenAt(text string, lan bool) (at listenAt, err error) {
 	if text == "" {
 		if !lan {
@@ -45,16 +44,16 @@ func parseListenAt(text string, lan bool) (at listenAt, err error) {
 		at.address = loopback
 	default:
 		if at.address, err = netip.ParseAddr(host); err != nil || at.address.Zone() != "" {
-			return at, fmt.Errorf("found host %q, want localhost or an address in figures, as in 127.0.0.1", host)
+			return at, fmt.Errorf("found host %q, want localhost or a numeric address, as in 127.0.0.1", host)
 		}
 		at.address = at.address.Unmap()
 	}
 	switch own := at.address.IsLoopback(); {
 	case own && lan:
-		return at, fmt.Errorf("found %q, which no other device reaches, and --lan, want one of them", text)
+		return at, fmt.Errorf("found %q, which no other device can reach, and --lan, want one of them", text)
 	case !own && !lan:
-		return at, fmt.Errorf("found %q, which other devices of the network reach, want an address of this machine alone, as in %s:%d, "+
-			"or --lan: then anyone in the network who has the address with its key can read and change the logbook, and the traffic is not encrypted",
+		return at, fmt.Errorf("found %q, which other devices on the network can reach, want an address of this machine only, as in %s:%d, "+
+			"or --lan: then anyone on the network who has the address with its key can read and change the logbook, and the traffic is not encrypted",
 			text, loopback, at.port)
 	}
 	return at, nil
@@ -83,8 +82,7 @@ func (at listenAt) listen(ctx context.Context) (net.Listener, error) {
 	return listener, err
 }
 
-// hostsOf are the forms of an address that a browser may call it by, the one to be
-// printed first.
+// hostsOf are the host names by which a browser may call an address, the one to print first.
 func hostsOf(at *net.TCPAddr) ([]string, error) {
 	own, err := net.InterfaceAddrs()
 	if err != nil {
@@ -93,7 +91,7 @@ func hostsOf(at *net.TCPAddr) ([]string, error) {
 	return hostsAmong(at.AddrPort(), own), nil
 }
 
-// hostsAmong is hostsOf on a machine with these addresses.
+// hostsAmong is hostsOf on a machine with the addresses own.
 func hostsAmong(at netip.AddrPort, own []net.Addr) []string {
 	bound := at.Addr().Unmap()
 	addresses := []netip.Addr{bound}
@@ -122,8 +120,8 @@ func hostsAmong(at netip.AddrPort, own []net.Addr) []string {
 	return hosts
 }
 
-// isElsewhere reports whether another device of a home may reach a host: an address of version 4
-// that is not this machine's alone. Those of version 6 are too long to type.
+// isElsewhere reports whether to print a host for other devices: an IPv4 address that is not this
+// machine's only. IPv6 addresses are too long to type.
 func isElsewhere(host string) bool {
 	at, err := netip.ParseAddrPort(host)
 	return err == nil && at.Addr().Is4() && !at.Addr().IsLoopback()
@@ -132,8 +130,8 @@ func isElsewhere(host string) bool {
 // webPort is the port that browsers leave out (RFC 9110, 4.2.1).
 const webPort = 80
 
-// reachable are addresses that a browser can call, those first that another device of
-// a home can, and of them the shorter ones.
+// reachable are the addresses that a browser can call, first those that other devices can too, the
+// shorter ones before the longer.
 func reachable(own []net.Addr, only4 bool) []netip.Addr {
 	var list []netip.Addr
 	for _, address := range own {
@@ -152,7 +150,7 @@ func reachable(own []net.Addr, only4 bool) []netip.Addr {
 		return 0
 	}
 	slices.SortFunc(list, func(a, b netip.Addr) int {
-		return cmp.Or(last(a)-last(b), a.Compare(b)) // which puts version 4 before 6
+		return cmp.Or(last(a)-last(b), a.Compare(b)) // which puts IPv4 before IPv6
 	})
 	return list
 }

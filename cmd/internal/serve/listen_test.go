@@ -34,15 +34,15 @@ func TestParseListenAt(t *testing.T) {
 		{"127.0.0.1:-1", false, `found port "-1", want a number`},
 		{"127.0.0.1:65536", false, `found port "65536", want a number`},
 		{"127.0.0.1:http", false, `found port "http", want a number`},
-		{"mill.example:80", false, `found host "mill.example", want localhost or an address in figures`},
+		{"mill.example:80", false, `found host "mill.example", want localhost or a numeric address`},
 		{"127.1:80", false, `found host "127.1", want localhost`},
 		{"[fe80::1%eth0]:80", true, `found host "fe80::1%eth0", want localhost`},
-		{":8080", false, `found ":8080", which other devices of the network reach, want an address of this machine alone, as in 127.0.0.1:8080, or --lan: `},
+		{":8080", false, `found ":8080", which other devices on the network can reach, want an address of this machine only, as in 127.0.0.1:8080, or --lan: `},
 		{"0.0.0.0:0", false, `found "0.0.0.0:0", which other devices`},
 		{"[::]:0", false, `found "[::]:0", which other devices`},
 		{"192.0.2.7:8080", false, `found "192.0.2.7:8080", which other devices`},
 		{"[::ffff:192.0.2.7]:8080", false, `found "[::ffff:192.0.2.7]:8080", which other devices`},
-		{"localhost:0", true, `found "localhost:0", which no other device reaches, and --lan, want one of them`},
+		{"localhost:0", true, `found "localhost:0", which no other device can reach, and --lan, want one of them`},
 	} {
 		at, err := parseListenAt(c.text, c.lan)
 		got := at.String()

@@ -25,23 +25,23 @@ func (pagePhotoReader) Open(content []byte) (reader.Shot, error) {
 	return &pageShot{Shot: shot}, nil
 }
 
-// How the picture is packed that is clicked on (assumptions: a screen of twice as many
-// pixels as most have across, and no block of the packing to be seen).
+// The picture to click on (assumptions: sharp on a screen of twice the usual width, and without
+// visible JPEG blocks).
 const (
 	screenSide    = 2400 // the longer side, pixels
 	screenQuality = 85   // JPEG, of 100
 )
 
-// pageShot is a photo that is being read on the page.
+// pageShot is a photo being read on the page.
 type pageShot struct {
 	*photos.Shot
 	screen []byte          // nil: not made yet
-	seen   sight           // what view was looked at by
+	seen   sight           // what view depends on
 	view   *photo.View     // nil: none yet
 	last   *photos.Reading // nil: none yet
 }
 
-// sight is all that a view of a photo follows from.
+// sight is everything that a view of a photo depends on.
 type sight struct {
 	picks  photo.Picks
 	native []layers.Native
@@ -63,7 +63,7 @@ func (p *pageShot) Read(task reader.Task) (reader.Result, error) {
 	picks := photos.FromMarks(task.Marks)
 	found, err := p.look(picks, task)
 	if err != nil {
-		return reader.Result{}, site.WithKind(site.ErrInput, err) // a refusal, or a cut that can't be
+		return reader.Result{}, site.WithKind(site.ErrInput, err) // a refusal, or an impossible cut
 	}
 	p.last = p.Interpret(found, picks, task.Core, task.Tank, task.Own)
 	result := reader.Result{PhotoCore: p.last.Findings, Core: p.last.Core}
@@ -80,7 +80,7 @@ func (p *pageShot) Read(task reader.Task) (reader.Result, error) {
 	return result, nil
 }
 
-// look reads the photo by its picks and cuts. The view of the last picks is used again.
+// look reads the photo by picks and cuts. It reuses the view if the picks are the last ones.
 func (p *pageShot) look(picks photo.Picks, task reader.Task) (*photo.Reading, error) {
 	if by := (sight{picks, task.Tank.Native, task.Own}); p.view == nil || !reflect.DeepEqual(by, p.seen) {
 		view, err := photo.Look(p.Picture, picks, infer.NewMatcher(task.Tank, task.Own))
@@ -101,7 +101,7 @@ func (p *pageShot) look(picks photo.Picks, task reader.Task) (*photo.Reading, er
 
 func (p *pageShot) Kept() (site.KeptPhoto, error) {
 	if p.last == nil {
-		return site.KeptPhoto{}, site.WithKind(site.ErrInput, errors.New("found no reading of the photo yet, want one before it is kept"))
+		return site.KeptPhoto{}, site.WithKind(site.ErrInput, errors.New("found no reading of the photo yet, want one before it is saved"))
 	}
 	kept, err := p.last.Kept()
 	return site.KeptPhoto{

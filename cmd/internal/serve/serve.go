@@ -1,5 +1,5 @@
-// Package serve serves the logbook as a local page: it listens, guards the door, and gives
-// reports/web the store and the photo reader that it asks for.
+// Package serve serves the logbook as a local page: it listens, lets the browser in, and gives
+// reports/web its store and its photo reader.
 package serve
 
 import (
@@ -22,10 +22,10 @@ import (
 )
 
 type options struct {
-	address string // host:port; empty: any free port
-	lan     bool   // other devices of the network may come in
+	address string // host:port; empty: any free port of this machine
+	lan     bool   // let other devices on the network in
 	open    bool   // show it in the browser
-	demo    bool   // on the built-in records
+	demo    bool   // show the built-in records
 }
 
 // NewCommand serves the page until it is interrupted.
@@ -37,16 +37,16 @@ func NewCommand(s *shell.Shell) *cobra.Command {
 		Short:   "Open the logbook as a page in the browser",
 		Long: `Serves a page for the whole job: read a photo by clicking on it, enter a core,
 see the bed, the advice and what stirring or siphoning would do. It prints the
-address to open, with a key that is new each time, and runs until Ctrl-C. The
-page is this logbook: the other commands may go on using it meanwhile.
+address to open, with a key that is new each time, and runs until Ctrl-C. Other
+commands can use the same logbook meanwhile.
 
-Only this machine reaches the page, unless --lan opens it to the network, as for
-a phone at the tank. Then anyone there who has the address with its key can read
-and change the logbook, and the traffic is not encrypted. Nothing is ever
-fetched from elsewhere.
+Only this machine can reach the page, unless --lan opens it to the network, for
+a phone at the tank for example. Then anyone there who has the address with its
+key can read and change the logbook, and the traffic is not encrypted. Nothing
+is ever fetched from elsewhere.
 
-With --demo the page stands on invented records in a folder that is removed at
-the end.`,
+With --demo the page shows invented records, in a folder that is removed at the
+end.`,
 		Example: `  panecore serve --open
   panecore serve --demo
   panecore serve --lan --addr :8080`,
@@ -61,18 +61,18 @@ the end.`,
 	}
 	flags := cmd.Flags()
 	flags.SortFlags = false
-	flags.StringVar(&o.address, "addr", "", "listen at `HOST:PORT` of this machine (default 127.0.0.1:0, where 0 is any free port)")
-	flags.BoolVar(&o.open, "open", false, "show the page in the browser")
-	flags.BoolVar(&o.lan, "lan", false, "let other devices of the network in, who have the key; not encrypted")
-	flags.BoolVar(&o.demo, "demo", false, "show invented records, which are gone at the end")
+	flags.StringVar(&o.address, "addr", "", "listen on `HOST:PORT` of this machine (default 127.0.0.1:0, where 0 is any free port)")
+	flags.BoolVar(&o.open, "open", false, "open the page in the browser")
+	flags.BoolVar(&o.lan, "lan", false, "let in other devices on the network that have the key; not encrypted")
+	flags.BoolVar(&o.demo, "demo", false, "show invented records; changes are lost at the end")
 	return cmd
 }
 
-// check refuses what can't be served and says where to listen.
+// check refuses flags that contradict each other, and returns where to listen.
 func (o *options) check(cmd *cobra.Command, s *shell.Shell) (at listenAt, err error) {
 	switch {
 	case s.JSON:
-		return at, shell.BadUsage(cmd, "found --json, which says nothing for a page")
+		return at, shell.BadUsage(cmd, "found --json, which has no effect on a page")
 	case o.demo && s.Logbook != "":
 		return at, shell.BadUsage(cmd, "found both --demo and --logbook, want one of them")
 	}
@@ -98,14 +98,14 @@ func run(ctx context.Context, s *shell.Shell, o options, at listenAt) error {
 	return s.InBook(ctx, true, serve)
 }
 
-// What the page and the terminal say of how the page is served.
+// The notices on the page and at the terminal.
 const (
 	demoNotice = "Invented records: no such tanks, no such keeper. What you enter is gone when panecore stops."
 	lanNotice  = "Open to the network: anyone there who has the address with its key can read and change the logbook. The traffic is not encrypted."
 )
 
-// newestDay is the day of the newest record of any kind of a logbook; zero where it has none, or
-// can't be read, which the page then tells.
+// newestDay is the day of a logbook's newest record; zero if it has none, or can't be read, which
+// the page then says.
 func newestDay(ctx context.Context, book *logbook.Book) (day layers.Date) {
 	tanks, err := shell.AllTanks(ctx, book, false)
 	if err != nil {
@@ -121,7 +121,7 @@ func newestDay(ctx context.Context, book *logbook.Book) (day layers.Date) {
 func serveBook(ctx context.Context, s *shell.Shell, book *logbook.Book, listener net.Listener, o options) error {
 	var invented, notice string
 	asOf := s.Today
-	if o.demo { // whose records are as of their own newest day, whatever the clock says
+	if o.demo { // judged as of its newest record, whatever the clock says
 		invented, notice = demoNotice, demoNotice
 		asOf = func() layers.Date { return newestDay(ctx, book) }
 	}
@@ -132,7 +132,7 @@ func serveBook(ctx context.Context, s *shell.Shell, book *logbook.Book, listener
 	if err != nil {
 		return err
 	}
-	key := rand.Text() // 128 bits and more
+	key := rand.Text() // at least 128 bits
 	page, err := web.New(web.Options{
 		Store: newPageStore(s, book, invented, asOf), Photos: pagePhotoReader{}, Today: s.Today, AsOf: asOf, Units: s.Units,
 		Key: key, Hosts: hosts, Notice: notice,
@@ -141,16 +141,16 @@ func serveBook(ctx context.Context, s *shell.Shell, book *logbook.Book, listener
 		return err
 	}
 	at, door := "http://"+hosts[0], newDoor(page, key)
-	if _, err := fmt.Fprintln(s.Env.Stdout, at+keyPath(key)); err != nil { // at once: the buffer is for commands that end
+	if _, err := fmt.Fprintln(s.Env.Stdout, at+keyPath(key)); err != nil { // unbuffered: the command keeps running
 		return fmt.Errorf("standard output: %w", err)
 	}
 	if notice != "" {
 		s.Note(notice)
 	}
-	s.Note("open the address above, key and all; Ctrl-C stops the page")
+	s.Note("open the address above, including its key; Ctrl-C stops the page")
 	for _, host := range hosts[1:] {
 		if o.lan && isElsewhere(host) {
-			s.Note("or, where that is not reached: http://" + host + keyPath(key))
+			s.Note("or, if that can't be reached: http://" + host + keyPath(key))
 		}
 	}
 	if o.open {
@@ -159,7 +159,7 @@ func serveBook(ctx context.Context, s *shell.Shell, book *logbook.Book, listener
 	return newPageServer(door, s.Note, key).run(ctx, listener)
 }
 
-// shared is the shell for several goroutines: one at a time tells something.
+// shared is the shell for several goroutines, of which one at a time writes a note.
 func shared(s *shell.Shell) *shell.Shell {
 	copied := *s
 	copied.Env.Stderr = &sharedWriter{to: s.Env.Stderr}

@@ -10,42 +10,42 @@ import (
 	"time"
 )
 
-// What a caller may take of the server (assumptions: a large photo over a home's network,
-// and the longest reading of one, take a part of it).
+// Limits for a caller (assumptions: a large photo over a home network, and the longest reading of
+// one, take only part of this time).
 const (
 	headerTime  = 5 * time.Second  // to send a request's header
 	requestTime = 2 * time.Minute  // to send the whole of it
-	answerTime  = time.Minute      // to work out an answer, and to take each part of it
+	answerTime  = time.Minute      // to make an answer, and to receive each part of it
 	idleTime    = 60 * time.Second // between two requests
 	mostHeader  = 16 << 10         // bytes
 )
 
-// mostAtWork is how many requests are answered at once; the others wait (assumption: a few
-// tabs and a phone, each of which can keep a core busy for a part of a second).
+// mostAtWork is how many requests are answered at once; others wait (assumption: a few tabs and a
+// phone, each of which can keep a processor busy for part of a second).
 const mostAtWork = 8
 
-// stopGrace is how long requests may take to end when the server stops (assumption).
+// stopGrace is how long requests may take to finish when the server stops (assumption).
 const stopGrace = 5 * time.Second
 
 // pageServer serves a page.
 type pageServer struct {
 	http.Server
-	turns chan struct{} // of the requests at work
+	turns chan struct{} // one for each request at work
 	mu    sync.Mutex
-	fresh map[net.Conn]bool // connections that have sent nothing yet: browsers keep some ready
+	fresh map[net.Conn]bool // connections that have sent nothing yet: browsers open some in advance
 }
 
-// newPageServer serves a page and tells what fails, a line each and never with the key.
-func newPageServer(page http.Handler, tell func(string), key string) *pageServer {
+// newPageServer serves a page, and notes each failure in a line without the key.
+func newPageServer(page http.Handler, note func(string), key string) *pageServer {
 	p := &pageServer{turns: make(chan struct{}, mostAtWork), fresh: map[net.Conn]bool{}}
 	p.Server = http.Server{
-		Handler:           telling(p.inTurn(page), tell),
+		Handler:           notingFailures(p.inTurn(page), note),
 		ReadHeaderTimeout: headerTime,
 		ReadTimeout:       requestTime,
 		WriteTimeout:      requestTime + answerTime,
 		IdleTimeout:       idleTime,
 		MaxHeaderBytes:    mostHeader,
-		ErrorLog:          log.New(firstLine{tell, key}, "", 0),
+		ErrorLog:          log.New(firstLine{note, key}, "", 0),
 		ConnState:         p.keepFresh,
 	}
 	return p
@@ -61,7 +61,7 @@ func (p *pageServer) keepFresh(c net.Conn, state http.ConnState) {
 	}
 }
 
-// run serves until the context ends, and then lets the requests that have begun end.
+// run serves until the context ends, and then lets requests that have begun finish.
 func (p *pageServer) run(ctx context.Context, listener net.Listener) error {
 	ended := make(chan error, 1)
 	go func() { ended <- p.Serve(listener) }()
@@ -71,7 +71,7 @@ func (p *pageServer) run(ctx context.Context, listener net.Listener) error {
 	case <-ctx.Done():
 	}
 	listener.Close()
-	<-ended // no other connection comes
+	<-ended // no more connections
 	p.closeFresh()
 	grace, cancel := context.WithTimeout(context.WithoutCancel(ctx), stopGrace)
 	defer cancel()
@@ -79,13 +79,13 @@ func (p *pageServer) run(ctx context.Context, listener net.Listener) error {
 		return nil
 	}
 	p.Close()
-	for range mostAtWork { // what is at work puts its files away
+	for range mostAtWork { // wait for handlers to remove their files
 		p.turns <- struct{}{}
 	}
 	return nil
 }
 
-// closeFresh closes what Shutdown would wait for.
+// closeFresh closes the unused connections, for which Shutdown would wait.
 func (p *pageServer) closeFresh() {
 	p.mu.Lock()
 	defer p.mu.Unlock()
@@ -94,15 +94,15 @@ func (p *pageServer) closeFresh() {
 	}
 }
 
-// inTurn answers few requests at once, and gives each its time from when its turn comes:
-// many would all be late together.
+// inTurn limits the requests answered at once. Each one's time begins with its turn; otherwise many
+// at once would all be too late.
 func (p *pageServer) inTurn(page http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		select {
 		case p.turns <- struct{}{}:
 			defer func() { <-p.turns }()
 		case <-r.Context().Done():
-			return // nobody waits any more
+			return // nobody is waiting
 		}
 		steady := &steadyWriter{w, http.NewResponseController(w)}
 		steady.control.SetReadDeadline(time.Now().Add(requestTime))
@@ -111,8 +111,8 @@ func (p *pageServer) inTurn(page http.Handler) http.Handler {
 	})
 }
 
-// steadyWriter gives each part of an answer its time: a large file may take long over a slow
-// network, who stands still may not.
+// steadyWriter gives each part of an answer its own time: a large file may take long over a slow
+// network, but not without progress.
 type steadyWriter struct {
 	http.ResponseWriter
 	control *http.ResponseController
@@ -126,21 +126,20 @@ func (w *steadyWriter) Write(part []byte) (int, error) {
 // Unwrap is for [http.ResponseController].
 func (w *steadyWriter) Unwrap() http.ResponseWriter { return w.ResponseWriter }
 
-// telling tells of requests that the server failed at, without what stands behind the
-// path.
-func telling(page http.Handler, tell func(string)) http.Handler {
+// notingFailures notes requests at which the server failed, without their queries.
+func notingFailures(page http.Handler, note func(string)) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		seen, asked := &statusWriter{ResponseWriter: w}, r.Method+" "+r.URL.EscapedPath()
 		defer func() {
 			stopped := recover()
 			switch {
 			case stopped == http.ErrAbortHandler:
-				tell(asked + ": the answer broke off")
+				note(asked + ": the answer was cut short")
 			case seen.status >= http.StatusInternalServerError:
-				tell(asked + ": failed: " + http.StatusText(seen.status))
+				note(asked + ": failed: " + http.StatusText(seen.status))
 			}
 			if stopped != nil {
-				panic(stopped) // which the server tells of, but for the first
+				panic(stopped) // for package http, which logs it unless it is ErrAbortHandler
 			}
 		}()
 		page.ServeHTTP(seen, r)
@@ -161,14 +160,14 @@ func (w *statusWriter) WriteHeader(status int) {
 // Unwrap is for [http.ResponseController].
 func (w *statusWriter) Unwrap() http.ResponseWriter { return w.ResponseWriter }
 
-// firstLine tells the first line of each text written to it, without the key.
+// firstLine notes the first line of each text it gets, without the key.
 type firstLine struct {
-	tell func(string)
+	note func(string)
 	key  string
 }
 
 func (f firstLine) Write(text []byte) (int, error) {
 	line, _, _ := strings.Cut(string(text), "\n")
-	f.tell(strings.ReplaceAll(line, f.key, "(key)"))
+	f.note(strings.ReplaceAll(line, f.key, "(key)"))
 	return len(text), nil
 }

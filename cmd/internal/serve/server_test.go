@@ -32,7 +32,7 @@ func TestPageServer_tellsWhatFails(t *testing.T) {
 	for path, want := range map[string]string{
 		"/refuses?key=" + key:      "",
 		"/fails/%0a%1b?key=" + key: "GET /fails/%0a%1b: failed: Internal Server Error",
-		"/ends?key=" + key:         "GET /ends: the answer broke off",
+		"/ends?key=" + key:         "GET /ends: the answer was cut short",
 		"/breaks?key=" + key:       "http: panic serving ",
 	} {
 		answer, err := server.Client().Get(server.URL + path)

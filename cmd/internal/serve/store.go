@@ -15,29 +15,29 @@ import (
 	"panecore/reports/web/site"
 )
 
-// pageStore is the logbook as the local page uses it. It may be used by several
-// goroutines at once, and the logbook by other programs beside.
+// pageStore is the logbook for the local page. Several goroutines may use it at once, and other
+// programs the logbook.
 type pageStore struct {
 	*shell.Shell
 	book   *logbook.Book
 	notice string             // on every report
-	asOf   func() layers.Date // that reports are as of
-	alone  *sync.Mutex        // held by the report that is made: each has a tank's photos in memory
+	asOf   func() layers.Date // the day of reports
+	alone  *sync.Mutex        // one report at a time: each has a tank's photos in memory
 }
 
 func newPageStore(s *shell.Shell, book *logbook.Book, notice string, asOf func() layers.Date) pageStore {
 	return pageStore{s, book, notice, asOf, new(sync.Mutex)}
 }
 
-// pageFault tells the page what kind of fault an error of the logbook is.
+// pageFault adds the kind of an error of the logbook for the page.
 func pageFault(err error) error {
-	switch fault, told := shell.FaultOf(err); fault {
+	switch fault, worded := shell.FaultOf(err); fault {
 	case shell.Missing:
-		return site.WithKind(site.ErrMissing, told)
+		return site.WithKind(site.ErrMissing, worded)
 	case shell.Taken:
-		return site.WithKind(site.ErrTaken, told)
+		return site.WithKind(site.ErrTaken, worded)
 	case shell.Refused:
-		return site.WithKind(site.ErrInput, told)
+		return site.WithKind(site.ErrInput, worded)
 	}
 	return err
 }

@@ -17,11 +17,11 @@ import (
 	"panecore/reports"
 )
 
-// bookVariable names the logbook in the environment, where no flag does.
+// bookVariable names the logbook if no flag does.
 const bookVariable = "PANECORE_LOGBOOK"
 
-// BookPath is where the logbook stands: where the flag says, else where the
-// environment says, else in the platform's folder for data.
+// BookPath is the logbook's file: that of the flag, else of the environment, else in the
+// platform's folder for data.
 func (s *Shell) BookPath() (string, error) {
 	if s.Logbook != "" {
 		return s.Logbook, nil
@@ -36,9 +36,8 @@ func (s *Shell) BookPath() (string, error) {
 	return filepath.Join(folder, "panecore", "logbook.db"), nil
 }
 
-// dataFolder is where a system keeps the data of its users' programs. Linux and
-// its kin: XDG Base Directory Specification 0.8, which has a relative path
-// ignored; macOS and Windows: their makers' guides to files.
+// dataFolder is where a system keeps its users' data. Linux and the like: XDG Base Directory
+// Specification 0.8, which ignores a relative path; macOS and Windows: their makers' guides.
 func dataFolder(system string, getenv func(string) string) (string, error) {
 	variable, below := "HOME", filepath.Join(".local", "share")
 	switch system {
@@ -61,15 +60,8 @@ func dataFolder(system string, getenv func(string) string) (string, error) {
 	return filepath.Join(home, below), nil
 }
 
-func parseBookPath(text string) (string, error) {
-	if text == "" {
-		return "", errors.New("found an empty name, want a file")
-	}
-	return text, nil
-}
-
-// book opens the logbook. Where there is none yet, it makes one if create is true
-// and says where; else that is the error.
+// book opens the logbook. If there is none, it creates one and says where, or with create false
+// returns an error.
 func (s *Shell) book(ctx context.Context, create bool) (*logbook.Book, error) {
 	path, err := s.BookPath()
 	if err != nil {
@@ -81,7 +73,7 @@ func (s *Shell) book(ctx context.Context, create bool) (*logbook.Book, error) {
 		return nil, bookFault(path, err)
 	}
 	if isNew {
-		s.Note("made a new logbook: " + path)
+		s.Note("created a new logbook: " + path)
 	}
 	return book, nil
 }
@@ -92,8 +84,7 @@ func IsThere(path string) bool {
 	return !errors.Is(err, fs.ErrNotExist)
 }
 
-// InBook has the logbook used and closes it. The errors of use come out as the
-// keeper is to see them.
+// InBook opens the logbook, calls use and closes it. It words the errors of use for the keeper.
 func (s *Shell) InBook(ctx context.Context, create bool, use func(*logbook.Book) error) error {
 	book, err := s.book(ctx, create)
 	if err != nil {
@@ -107,7 +98,7 @@ func (s *Shell) InBook(ctx context.Context, create bool, use func(*logbook.Book)
 	return bookFault(path, err)
 }
 
-// Tank reads a tank whole.
+// Tank reads a tank with all its records.
 func (s *Shell) Tank(ctx context.Context, id string) (tank layers.Tank, err error) {
 	err = s.InBook(ctx, false, func(book *logbook.Book) (err error) {
 		tank, err = book.Tank(ctx, id)
@@ -116,9 +107,20 @@ func (s *Shell) Tank(ctx context.Context, id string) (tank layers.Tank, err erro
 	return tank, err
 }
 
-// Done says what was written down and how it is taken back.
+// Write changes the logbook, and says what was done and how to undo it.
+func (s *Shell) Write(ctx context.Context, create bool, done string, change func(*logbook.Book) error) error {
+	return s.InBook(ctx, create, func(book *logbook.Book) error {
+		if err := change(book); err != nil {
+			return err
+		}
+		s.Done("%s", done)
+		return nil
+	})
+}
+
+// Done says what was changed and how to undo it.
 func (s *Shell) Done(format string, args ...any) {
-	s.Note(fmt.Sprintf(format, args...) + "; '" + s.Here("panecore undo") + "' takes it back")
+	s.Note(fmt.Sprintf(format, args...) + "; '" + s.Here("panecore undo") + "' undoes it")
 }
 
 // DateOr is the date given, or today.
@@ -132,8 +134,8 @@ func (s *Shell) DateOr(date layers.Date) layers.Date {
 // CompletionTime is how long the shell's completion waits for the logbook (assumption).
 const CompletionTime = time.Second
 
-// CompleteTanks completes a command's first argument with the ids of the tanks; a
-// logbook that is missing or can't be read has none.
+// CompleteTanks completes a command's first argument with the ids of the tanks. A logbook that
+// is missing or can't be read has none.
 func (s *Shell) CompleteTanks(cmd *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 	if len(args) > 0 {
 		return nil, cobra.ShellCompDirectiveNoFileComp
@@ -154,7 +156,7 @@ func (s *Shell) tankIDs(ctx context.Context) (ids []string) {
 	return ids
 }
 
-// AddTankFlag adds the flag that names the tank whose colours are meant.
+// AddTankFlag adds the flag that names a tank.
 func (s *Shell) AddTankFlag(cmd *cobra.Command, tank *string, usage string) {
 	cmd.Flags().Func("tank", usage, Parsed(tank, ParseGiven))
 	CompleteBy(cmd, "tank", func(cmd *cobra.Command, _ []string, typed string) ([]string, cobra.ShellCompDirective) {
@@ -162,7 +164,7 @@ func (s *Shell) AddTankFlag(cmd *cobra.Command, tank *string, usage string) {
 	})
 }
 
-// Here is a command that means the logbook at hand, where the command line named it.
+// Here is a command with the logbook of this command line.
 func (s *Shell) Here(command string) string {
 	if s.Logbook == "" {
 		return command

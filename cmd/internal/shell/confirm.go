@@ -13,13 +13,13 @@ import (
 	"panecore/layers/logbook"
 )
 
-// AddYesFlag adds the flag that answers the question of [Shell.confirm] beforehand.
+// AddYesFlag adds the flag that answers [Shell.confirm] with yes.
 func AddYesFlag(flags *pflag.FlagSet, yes *bool) {
-	flags.BoolVarP(yes, "yes", "y", false, "do not ask")
+	flags.BoolVarP(yes, "yes", "y", false, "don't ask for confirmation")
 }
 
-// confirm asks a question that only "y" or "yes" answers with yes. Where nobody is
-// there to ask, --yes must have been given.
+// confirm asks a question, to which only "y" or "yes" means yes. Without a terminal to ask on it
+// wants --yes.
 func (s *Shell) confirm(cmd *cobra.Command, question string, yes bool) (bool, error) {
 	if yes {
 		return true, nil
@@ -40,17 +40,11 @@ func (s *Shell) confirm(cmd *cobra.Command, question string, yes bool) (bool, er
 	return false, nil
 }
 
-// Remove asks whether a named entry is to be removed from the logbook, and has it done.
+// Remove asks whether to remove a named entry from the logbook, and calls do.
 func (s *Shell) Remove(cmd *cobra.Command, name string, yes bool, do func(*logbook.Book) error) error {
 	sure, err := s.confirm(cmd, "remove "+name+"?", yes)
 	if err != nil || !sure {
 		return err
 	}
-	return s.InBook(cmd.Context(), false, func(book *logbook.Book) error {
-		if err := do(book); err != nil {
-			return err
-		}
-		s.Done("%s removed", name)
-		return nil
-	})
+	return s.Write(cmd.Context(), false, name+" removed", do)
 }

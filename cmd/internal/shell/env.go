@@ -17,15 +17,15 @@ type Env struct {
 	Stdout, Stderr io.Writer
 	Getenv         func(name string) string
 	Now            func() time.Time
-	Interrupted    func(context.Context) (context.Context, context.CancelFunc) // ends when the person stops the program
+	Interrupted    func(context.Context) (context.Context, context.CancelFunc) // ends when the user stops the program
 
 	StdinIsTerminal  bool
 	StdoutIsTerminal bool
 	StdoutWidth      int // columns of the terminal; 0: not known
 }
 
-// System is the process's own outside world. It also has a closed pipe reported
-// as a failure to write, where the default is to be killed by it.
+// System is the process's own outside world. It also has a closed pipe reported as a failure to
+// write; by default it kills the program.
 func System() Env {
 	signal.Ignore(syscall.SIGPIPE)
 	env := Env{
@@ -40,8 +40,8 @@ func System() Env {
 	return env
 }
 
-// interrupted ends by Ctrl-C, by the system's wish that the program ends (SIGTERM), or with the
-// terminal's window (SIGHUP), unless the program was told to outlive that.
+// interrupted ends on Ctrl-C, on SIGTERM, or when the terminal closes (SIGHUP), unless the program
+// was started to outlive that.
 func interrupted(ctx context.Context) (context.Context, context.CancelFunc) {
 	ends := []os.Signal{os.Interrupt, syscall.SIGTERM}
 	if !signal.Ignored(syscall.SIGHUP) {

@@ -10,8 +10,8 @@ import (
 	"strings"
 )
 
-// WriteFile writes a file whole or not at all: beside its place first, then under its
-// name. A file that exists is left as it is unless force is true.
+// WriteFile writes a file completely or not at all: first under a temporary name next to it. An
+// existing file is kept unless force is true.
 func WriteFile(path string, force bool, content []byte) error {
 	if err := MayWrite(path, force); err != nil {
 		return err
@@ -19,14 +19,14 @@ func WriteFile(path string, force bool, content []byte) error {
 	draft, err := os.OpenFile(filepath.Join(filepath.Dir(path), ".panecore-"+rand.Text()), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	var refused *fs.PathError
 	if errors.As(err, &refused) {
-		refused.Path = path // the draft's name is nobody's
+		refused.Path = path // the temporary name says nothing to the keeper
 	}
 	if err != nil {
 		return err
 	}
 	defer os.Remove(draft.Name())
 	_, err = draft.Write(content)
-	if former, missing := os.Stat(path); err == nil && missing == nil { // who may read it may go on
+	if former, missing := os.Stat(path); err == nil && missing == nil { // keep its permissions
 		err = draft.Chmod(former.Mode().Perm())
 	}
 	if err == nil {
@@ -41,25 +41,25 @@ func WriteFile(path string, force bool, content []byte) error {
 	return os.Rename(draft.Name(), path)
 }
 
-// MayWrite says whether WriteFile would refuse a path.
+// MayWrite is the error with which WriteFile would refuse a path.
 func MayWrite(path string, force bool) error {
 	switch info, err := os.Lstat(path); {
-	case err != nil: // there is none, or writing it will say
+	case err != nil: // nothing there, or writing will fail
 		if folder, err := os.Stat(filepath.Dir(path)); errors.Is(err, fs.ErrNotExist) || err == nil && !folder.IsDir() {
 			return BadInput(path, errors.New("found no such folder, want one that exists"))
 		}
 	case !info.Mode().IsRegular():
-		return BadInput(path, errors.New("found no plain file there, want the name of one"))
+		return BadInput(path, errors.New("found something other than a plain file, want another name"))
 	case !force:
 		return BadInput(path, errors.New("found a file, want a new name, or --force to overwrite it"))
 	case isDatabase(path):
-		return BadInput(path, errors.New("found a logbook, which nothing overwrites, want another name"))
+		return BadInput(path, errors.New("found a logbook, which is never overwritten, want another name"))
 	}
 	return nil
 }
 
-// isDatabase reports whether a file is one of SQLite, as every logbook is (SQLite's database file
-// format, 1.3).
+// isDatabase reports whether a file is an SQLite database, as every logbook is (SQLite's database
+// file format, 1.3).
 func isDatabase(path string) bool {
 	file, err := os.Open(path)
 	if err != nil {
@@ -72,7 +72,7 @@ func isDatabase(path string) bool {
 	return err == nil && string(head) == magic
 }
 
-// MakeFolder makes a folder where it is missing.
+// MakeFolder creates a folder if it is missing.
 func MakeFolder(path string) error {
 	if info, err := os.Stat(path); err == nil && !info.IsDir() {
 		return BadInput(path, errors.New("found a file, want a folder, or a new name for one"))
@@ -80,7 +80,7 @@ func MakeFolder(path string) error {
 	return os.MkdirAll(path, 0o777)
 }
 
-// FileName is a tank's id as a file may be called on every system.
+// FileName is a tank's id as a file name that every system allows.
 func FileName(id string) string {
 	name := strings.Map(func(r rune) rune {
 		if strings.ContainsRune(`/\:*?"<>|`, r) {
@@ -89,11 +89,11 @@ func FileName(id string) string {
 		return r
 	}, id)
 	if len(name) > longestName {
-		name = strings.ToValidUTF8(name[:longestName], "") // what is cut within a letter goes
+		name = strings.ToValidUTF8(name[:longestName], "") // drop a letter that was cut
 	}
 	return name
 }
 
-// longestName is how many bytes of an id go into a file's name (assumption: systems take 255
-// in all).
+// longestName is how many bytes of an id go into a file name (assumption: systems allow 255 in
+// all).
 const longestName = 120

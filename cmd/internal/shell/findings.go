@@ -15,7 +15,7 @@ import (
 	"panecore/reports/table"
 )
 
-// The range of --draws: fewer leave the intervals ragged, more only cost time.
+// The range of --draws: fewer make the intervals ragged, more only cost time.
 const (
 	minDraws = 100
 	maxDraws = 1_000_000
@@ -27,14 +27,14 @@ func AddFindingsFlags(flags *pflag.FlagSet, o *reports.Settings, asOf string) {
 	flags.BoolVar(&o.History, "history", false, "list every core, not only the newest of each station")
 }
 
-// The day that tanks are judged as of where no flag says: a document's are as of what it says
-// last, those that are kept as of today.
+// The day that tanks are judged as of without a flag: those of a document as of its newest record,
+// those of the logbook as of today.
 const (
 	AsOfNewest = "each tank's newest record"
 	AsOfToday  = "today"
 )
 
-// AddAsOfFlag adds the flag of every command that judges; asOf says what holds without it.
+// AddAsOfFlag adds the flag of every command that judges; asOf is the default in words.
 func AddAsOfFlag(flags *pflag.FlagSet, o *reports.Settings, asOf string) {
 	flags.Func("as-of", "judge as of `DATE`, YYYY-MM-DD: later records are left out (default: "+asOf+")", Parsed(&o.AsOf, layers.ParseDate))
 }
@@ -43,8 +43,8 @@ func AddAsOfFlag(flags *pflag.FlagSet, o *reports.Settings, asOf string) {
 func AddDrawFlags(flags *pflag.FlagSet, o *reports.Settings, asOf string) {
 	o.Draws, o.Seed = reports.DefaultDraws, reports.DefaultSeed
 	flags.SortFlags = false
-	flags.Func("draws", fmt.Sprintf("make `N` random draws a tank (default %d)", reports.DefaultDraws), Parsed(&o.Draws, parseDraws))
-	flags.Func("seed", fmt.Sprintf("start the draws from `N`; the same seed gives the same findings (default %d)", reports.DefaultSeed), Parsed(&o.Seed, parseSeed))
+	flags.Func("draws", fmt.Sprintf("make `N` random draws per tank (default %d)", reports.DefaultDraws), Parsed(&o.Draws, parseDraws))
+	flags.Func("seed", fmt.Sprintf("seed the draws with `N`; the same seed gives the same findings (default %d)", reports.DefaultSeed), Parsed(&o.Seed, parseSeed))
 	AddAsOfFlag(flags, o, asOf)
 }
 
@@ -64,8 +64,8 @@ func parseSeed(s string) (uint64, error) {
 	return seed, nil
 }
 
-// FindingsOf reads a logbook document whole and makes its findings. Where the
-// error is not nil, the findings are of a part of it only.
+// FindingsOf reads a logbook document and makes its findings. With an error they cover only a
+// part of it.
 func (s *Shell) FindingsOf(document io.Reader, today layers.Date, settings reports.Settings) (reports.Findings, error) {
 	if !s.JSON {
 		settings.Units = s.Units
@@ -80,11 +80,11 @@ func (s *Shell) PrintFindings(findings reports.Findings) error {
 	if s.JSON {
 		return WriteFindingsJSON(s.Out, findings)
 	}
-	return s.PrintText(func(w io.Writer, o table.Options) error { return table.Write(w, findings, o) })
+	return Print(s, findings, table.Write)
 }
 
-// WriteFindingsJSON writes what WriteJSON would, tank by tank: a large logbook's
-// findings would stand in memory three times over.
+// WriteFindingsJSON writes what WriteJSON would, tank by tank: the findings of a large logbook
+// would otherwise be in memory three times.
 func WriteFindingsJSON(w io.Writer, findings reports.Findings) error {
 	if len(findings.Tanks) == 0 {
 		return WriteJSON(w, reports.Findings{Format: findings.Format, Tanks: []reports.Tank{}})
@@ -113,8 +113,8 @@ func WriteFindingsJSON(w io.Writer, findings reports.Findings) error {
 	return err
 }
 
-// WriteJSON writes a value as the program writes all JSON: two spaces a level,
-// signs as they are, a newline at the end.
+// WriteJSON writes a value as the program writes all JSON: indented by two spaces, without
+// escapes for HTML, with a newline at the end.
 func WriteJSON(w io.Writer, value any) error { return newEncoder(w).Encode(value) }
 
 func newEncoder(w io.Writer) *json.Encoder {

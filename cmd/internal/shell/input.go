@@ -10,11 +10,10 @@ import (
 	"panecore/layers"
 )
 
-// WantDocument is what the readers of documents await.
+// WantDocument is what the readers of documents want.
 const WantDocument = "a logbook document"
 
-// Open opens a file to read, or standard input for "-", and gives it the name
-// that messages use.
+// Open opens a file, or standard input for "-". name is what messages call it.
 func (s *Shell) Open(path, awaited string) (file io.ReadCloser, name string, err error) {
 	if path == "-" {
 		return io.NopCloser(s.Stdin(awaited)), StdinName, nil
@@ -24,7 +23,7 @@ func (s *Shell) Open(path, awaited string) (file io.ReadCloser, name string, err
 		return nil, "", BadInput(path, errors.New("found no such file, want "+awaited))
 	}
 	if err != nil {
-		return nil, "", fmt.Errorf("%s: %w", path, errors.Unwrap(err)) // os names the path too
+		return nil, "", fmt.Errorf("%s: %w", path, errors.Unwrap(err)) // package os names the path too
 	}
 	if info, err := opened.Stat(); err == nil && info.IsDir() {
 		opened.Close()
@@ -36,7 +35,7 @@ func (s *Shell) Open(path, awaited string) (file io.ReadCloser, name string, err
 // StdinName is what messages call standard input.
 const StdinName = "standard input"
 
-// Stdin is standard input, whose end somebody at a terminal is told how to type.
+// Stdin is standard input. At a terminal it says how to end the input.
 func (s *Shell) Stdin(awaited string) io.Reader {
 	if s.Env.StdinIsTerminal {
 		s.Note("reading " + awaited + " from the terminal; end it with Ctrl-D (on Windows Ctrl-Z and Enter)")
@@ -44,7 +43,7 @@ func (s *Shell) Stdin(awaited string) io.Reader {
 	return s.Env.Stdin
 }
 
-// ReadDocument reads a logbook document whole; name is what messages call it.
+// ReadDocument reads a logbook document; name is what messages call it.
 func (s *Shell) ReadDocument(file string) (tanks []layers.Tank, name string, err error) {
 	document, name, err := s.Open(file, WantDocument)
 	if err != nil {
@@ -55,8 +54,7 @@ func (s *Shell) ReadDocument(file string) (tanks []layers.Tank, name string, err
 	return tanks, name, DocumentFault(name, err)
 }
 
-// DocumentFault tells the faults of a document, which are bad input, from a failure to
-// read it.
+// DocumentFault makes the faults of a document bad input, and leaves a failure to read it as one.
 func DocumentFault(name string, err error) error {
 	var faults layers.Faults
 	switch {

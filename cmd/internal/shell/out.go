@@ -1,18 +1,22 @@
 package shell
 
 import (
+	"bytes"
 	"errors"
 
 	"github.com/spf13/pflag"
+
+	"panecore/reports"
+	"panecore/reports/page"
 )
 
 // OutFile is the file that a command writes instead of printing.
 type OutFile struct {
-	Path  string // empty: none is named; "-": standard output
+	Path  string // empty: none; "-": standard output
 	Force bool   // overwrite a file that exists
 }
 
-// AddForceFlag adds the flag that goes with the name of a file.
+// AddForceFlag adds --force.
 func (o *OutFile) AddForceFlag(flags *pflag.FlagSet) {
 	flags.BoolVar(&o.Force, "force", false, "overwrite a file that exists")
 }
@@ -20,8 +24,8 @@ func (o *OutFile) AddForceFlag(flags *pflag.FlagSet) {
 // Named reports whether there is a file to write.
 func (o OutFile) Named() bool { return o.Path != "" && o.Path != "-" }
 
-// MayPut says, before the work, whether Put would refuse. A terminal is no place for the
-// bytes of a picture or a page; like is the name of a file that they could go to.
+// MayPut is the error with which Put would refuse, known before the work. The bytes of a picture
+// or a page don't belong on a terminal; like is a file name to suggest.
 func (s *Shell) MayPut(o OutFile, like string) error {
 	switch {
 	case o.Named():
@@ -32,7 +36,7 @@ func (s *Shell) MayPut(o OutFile, like string) error {
 	return nil
 }
 
-// Put writes a whole file, or to standard output where none is named.
+// Put writes a file, or to standard output if none is named.
 func (s *Shell) Put(o OutFile, content []byte) error {
 	if !o.Named() {
 		_, err := s.Out.Write(content)
@@ -43,4 +47,18 @@ func (s *Shell) Put(o OutFile, content []byte) error {
 	}
 	s.Note("wrote " + o.Path)
 	return nil
+}
+
+// EncodePage is a tank's report as a page, with photos, and a notice at the top.
+func (s *Shell) EncodePage(record reports.Record, photos []page.Photo, notice string) ([]byte, error) {
+	var b bytes.Buffer
+	err := page.Write(&b, page.Report{Record: record, Photos: photos, Units: s.Units, Notice: notice, Version: Version()})
+	return b.Bytes(), err
+}
+
+// EncodeSheet is the blank recording sheet as a page.
+func (s *Shell) EncodeSheet() ([]byte, error) {
+	var b bytes.Buffer
+	err := page.WriteSheet(&b, s.Units)
+	return b.Bytes(), err
 }

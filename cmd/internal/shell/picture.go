@@ -3,21 +3,24 @@ package shell
 import (
 	"bytes"
 	"fmt"
+	"io"
 	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"panecore/layers"
 	"panecore/reports/figure/pen"
+	"panecore/reports/table"
 )
 
-// PictureFile is where a picture goes that is drawn instead of printing.
+// PictureFile is the file for a picture that a command draws instead of printing.
 type PictureFile struct {
 	OutFile
 	kind PictureKind
 }
 
-// PictureKind is the ending of a picture's file, in lower case.
+// PictureKind is the ending of a picture's file name, in lower case.
 type PictureKind string
 
 // The kinds of picture.
@@ -27,13 +30,13 @@ const (
 	PDF PictureKind = ".pdf"
 )
 
-// pixelsPerMM is how fine a PNG is (assumption: 200 dots an inch are sharp on a phone and
-// pass on paper; who prints takes SVG or PDF).
+// pixelsPerMM is the resolution of a PNG (assumption: 200 dots per inch are sharp on a phone and
+// good enough on paper; SVG and PDF are better for print).
 const pixelsPerMM = 8
 
-// AddTo adds the flags of a picture to a command, which has it checked before it runs.
+// AddTo adds the flags of a picture to a command, and has it check them before it runs.
 func (p *PictureFile) AddTo(s *Shell, cmd *cobra.Command) {
-	cmd.Flags().FuncP("out", "o", "draw it as `FILE`, which ends in .svg, .png or .pdf; - is SVG to standard output", func(path string) (err error) {
+	cmd.Flags().FuncP("out", "o", "draw it to `FILE`, which ends in .svg, .png or .pdf; - is SVG to standard output", func(path string) (err error) {
 		p.Path = path
 		p.kind, err = PictureKindOf(path)
 		return err
@@ -42,7 +45,7 @@ func (p *PictureFile) AddTo(s *Shell, cmd *cobra.Command) {
 	cmd.PreRunE = func(cmd *cobra.Command, _ []string) error { return p.check(s, cmd) }
 }
 
-// PictureKindOf tells the kind of a picture by the ending of its name.
+// PictureKindOf is the kind of a picture by the ending of its file name.
 func PictureKindOf(path string) (PictureKind, error) {
 	if path == "-" {
 		return SVG, nil
@@ -54,7 +57,7 @@ func PictureKindOf(path string) (PictureKind, error) {
 	return "", fmt.Errorf("found %q, want a file name that ends in .svg, .png or .pdf", path)
 }
 
-// check says, before the work, what stands in the picture's way.
+// check is the error that would prevent the picture, known before the work.
 func (p *PictureFile) check(s *Shell, cmd *cobra.Command) error {
 	switch {
 	case !p.Wanted():
@@ -65,10 +68,10 @@ func (p *PictureFile) check(s *Shell, cmd *cobra.Command) error {
 	return s.MayPut(p.OutFile, "F.svg")
 }
 
-// Wanted reports whether there is a picture to draw.
+// Wanted reports whether a picture was asked for.
 func (p *PictureFile) Wanted() bool { return p.Path != "" }
 
-// DrawPicture writes a picture to its place.
+// DrawPicture writes a picture to its file.
 func (s *Shell) DrawPicture(to PictureFile, f *pen.Figure) error {
 	content, err := EncodePicture(f, to.kind)
 	if err != nil {
@@ -77,7 +80,15 @@ func (s *Shell) DrawPicture(to PictureFile, f *pen.Figure) error {
 	return s.Put(to.OutFile, content)
 }
 
-// EncodePicture is a picture as its file.
+// Show draws a value where a picture is wanted, else it prints it.
+func Show[T any](s *Shell, to PictureFile, value T, draw func(T, layers.Units) *pen.Figure, write func(io.Writer, T, table.Options) error) error {
+	if to.Wanted() {
+		return s.DrawPicture(to, draw(value, s.Units))
+	}
+	return Print(s, value, write)
+}
+
+// EncodePicture is the content of a picture's file.
 func EncodePicture(f *pen.Figure, kind PictureKind) (content []byte, err error) {
 	var b bytes.Buffer
 	switch kind {

@@ -12,8 +12,7 @@ import (
 	"panecore/reports"
 )
 
-// Whole gives the tanks of a sequence up to its first error, which failed tells once
-// they have been gone through.
+// Whole yields the tanks of a sequence up to its first error, which failed returns after the loop.
 func Whole(read iter.Seq2[layers.Tank, error]) (tanks iter.Seq[layers.Tank], failed func() error) {
 	var stopped error
 	tanks = func(yield func(layers.Tank) bool) {
@@ -30,7 +29,7 @@ func Whole(read iter.Seq2[layers.Tank, error]) (tanks iter.Seq[layers.Tank], fai
 	return tanks, func() error { return stopped }
 }
 
-// AllTanks reads every tank at once; retired ones only if asked.
+// AllTanks reads every tank with its records; the retired ones only if asked.
 func AllTanks(ctx context.Context, book *logbook.Book, retired bool) ([]layers.Tank, error) {
 	read, failed := Whole(book.Tanks(ctx, retired))
 	tanks := slices.Collect(read)
@@ -42,9 +41,8 @@ func ChangeWords(change logbook.Change, now time.Time) string {
 	return change.What + " (on " + change.At.In(now.Location()).Format("2006-01-02 15:04") + ")"
 }
 
-// Settle gives findings what the logbook, the flags and the clock say of how to make them: the
-// keeper's own prototypes, the units of sentences, and that tanks are judged as of today where
-// no other day is told.
+// Settle completes settings from the logbook, the flags and the clock: the keeper's own
+// prototypes, the units in sentences, and today as the day to judge as of if none is set.
 func (s *Shell) Settle(ctx context.Context, book *logbook.Book, settings *reports.Settings, json bool) error {
 	if !json {
 		settings.Units = s.Units
@@ -57,7 +55,21 @@ func (s *Shell) Settle(ctx context.Context, book *logbook.Book, settings *report
 	return err
 }
 
-// OwnColors are the keeper's own prototypes that hold for a tank.
+// Judge calls use with a tank of the logbook and the settings to judge it by.
+func (s *Shell) Judge(ctx context.Context, id string, settings reports.Settings, json bool, use func(*logbook.Book, layers.Tank, reports.Settings) error) error {
+	return s.InBook(ctx, false, func(book *logbook.Book) error {
+		if err := s.Settle(ctx, book, &settings, json); err != nil {
+			return err
+		}
+		tank, err := book.Tank(ctx, id)
+		if err != nil {
+			return err
+		}
+		return use(book, tank, settings)
+	})
+}
+
+// OwnColors are the keeper's own prototypes for each tank.
 func OwnColors(ctx context.Context, book *logbook.Book) (func(tank string) []palette.Prototype, error) {
 	own, err := book.Prototypes(ctx, "")
 	return func(tank string) (list []palette.Prototype) {

@@ -2,7 +2,6 @@ package shell
 
 import (
 	"bytes"
-	"fmt"
 	"io"
 	"runtime"
 	"strconv"
@@ -17,50 +16,47 @@ import (
 type colorChoice string
 
 const (
-	colorAuto   colorChoice = "" // also the word "auto"
+	colorAuto   colorChoice = "auto" // also where nothing is asked for
 	colorAlways colorChoice = "always"
 	colorNever  colorChoice = "never"
 )
 
-func parseColorChoice(s string) (colorChoice, error) {
-	switch choice := colorChoice(s); choice {
-	case "auto":
-		return colorAuto, nil
-	case colorAlways, colorNever:
-		return choice, nil
-	}
-	return "", fmt.Errorf("found %q, want auto, always or never", s)
-}
-
-// DefaultWidth is the line's length where no terminal says otherwise, columns.
+// DefaultWidth is the length of a line without a terminal, columns.
 const DefaultWidth = 80
 
-// PrintText has a renderer draw a page and prints it in the colours that the
-// terminal has.
+// PrintText prints what a renderer draws, in the colours that the terminal has.
 func (s *Shell) PrintText(draw func(w io.Writer, o table.Options) error) error {
 	return s.DrawOn(s.Out, draw)
 }
 
-// DrawOn is PrintText to another stream that shows on the same terminal.
+// Print prints a value as JSON, or as the text that write makes of it.
+func Print[T any](s *Shell, value T, write func(io.Writer, T, table.Options) error) error {
+	if s.JSON {
+		return WriteJSON(s.Out, value)
+	}
+	return s.PrintText(func(w io.Writer, o table.Options) error { return write(w, value, o) })
+}
+
+// DrawOn is PrintText to another stream on the same terminal.
 func (s *Shell) DrawOn(stream io.Writer, draw func(w io.Writer, o table.Options) error) error {
 	profile := s.profile()
 	var page bytes.Buffer
 	err := draw(&page, table.Options{
 		Width: s.width(),
 		ASCII: s.asciiOnly(),
-		// Below 256 colours brown turns red: the names alone say it better.
+		// With fewer than 256 colours brown turns red: the names alone are clearer.
 		Swatch: profile >= colorprofile.ANSI256,
 		Units:  s.Units,
 	})
 	if err != nil {
 		return err
 	}
-	// One write: the writer does not mend a colour sequence that is cut in two.
+	// One write, since the writer does not join a colour sequence that is cut in two.
 	_, err = (&colorprofile.Writer{Forward: stream, Profile: profile}).Write(page.Bytes())
 	return err
 }
 
-// profile is how many colours the output may carry.
+// profile is how many colours the output may have.
 func (s *Shell) profile() colorprofile.Profile {
 	switch s.color {
 	case colorAlways:
@@ -68,15 +64,14 @@ func (s *Shell) profile() colorprofile.Profile {
 	case colorNever:
 		return colorprofile.NoTTY
 	}
-	// Any NO_COLOR counts but the empty one, also those that are no boolean.
+	// Any NO_COLOR except an empty one counts, whether it is a boolean or not.
 	if !s.Env.StdoutIsTerminal || s.Env.Getenv("NO_COLOR") != "" {
 		return colorprofile.NoTTY
 	}
 	return s.terminalProfile()
 }
 
-// terminalProfile goes by the variables alone: asking further would start other
-// programs.
+// terminalProfile uses only variables: asking the terminal would start other programs.
 func (s *Shell) terminalProfile() colorprofile.Profile {
 	var environ []string
 	for _, name := range []string{"TERM", "COLORTERM", "WT_SESSION", "GOOGLE_CLOUD_SHELL", "ConEmuANSI", "ANSICON", "ANSICON_VER"} {
@@ -97,8 +92,8 @@ func (s *Shell) width() int {
 	return DefaultWidth
 }
 
-// asciiOnly goes by the locale, as POSIX ranks its variables. Windows has none
-// and shows Unicode.
+// asciiOnly uses the locale, in the order that POSIX gives its variables. Windows has none and
+// shows Unicode.
 func (s *Shell) asciiOnly() bool {
 	for _, name := range []string{"LC_ALL", "LC_CTYPE", "LANG"} {
 		if locale := strings.ToLower(s.Env.Getenv(name)); locale != "" {

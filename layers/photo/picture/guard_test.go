@@ -98,7 +98,7 @@ func TestDecode_otherKinds(t *testing.T) {
 		{"text", `found a file that begins with "depth,co", ` + kinds, []byte("depth,colour\n")},
 		{"one byte", `found a file that begins with "\xff", ` + kinds, []byte("\xff")},
 		{"raw", "found a camera's raw file, want a picture made from it: export it as JPEG", raw},
-		{"12 bits", "found a kind of JPEG that is not read (unsupported JPEG feature: precision), want one of 8 bits a colour", precision},
+		{"12 bits", "found a kind of JPEG that panecore can't read (unsupported JPEG feature: precision), want 8 bits per colour", precision},
 	} {
 		refused(t, c.what, c.data, c.want)
 	}

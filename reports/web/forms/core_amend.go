@@ -24,7 +24,7 @@ func (s *Room) editCore(w http.ResponseWriter, r *http.Request) error {
 // coreTyped are the fields of a core as its form holds them.
 func (s *Room) coreTyped(core layers.Core) url.Values {
 	typed := url.Values{
-		"station": {core.Station}, "date": {core.Date.String()}, "lit": {yesNo(core.Lit)}, "note": {core.Note}, "seen": {site.CoreMark(core)},
+		"station": {core.Station}, "date": {core.Date.String()}, "lit": {layers.YesNo(core.Lit)}, "note": {core.Note}, "seen": {site.CoreMark(core)},
 	}
 	for _, sign := range core.Signs {
 		typed.Add("sign", string(sign))
@@ -38,8 +38,6 @@ func (s *Room) coreTyped(core layers.Core) url.Values {
 }
 
 func (s *Room) amendCore(w http.ResponseWriter, r *http.Request) error {
-	s.amending.Lock()
-	defer s.amending.Unlock()
 	h, err := s.postedCore(r)
 	if err != nil {
 		return err
@@ -120,8 +118,6 @@ func edgesOf(core layers.Core) (n int) {
 }
 
 func (s *Room) removeCore(w http.ResponseWriter, r *http.Request) error {
-	s.amending.Lock()
-	defer s.amending.Unlock()
 	tank, core, err := s.core(r)
 	if err != nil {
 		return err

@@ -75,8 +75,6 @@ func mendedCore(core layers.Core, m reports.Mend) (layers.Core, error) {
 
 // mendCore gives an answer to a question about a stored core.
 func (s *Room) mendCore(w http.ResponseWriter, r *http.Request) error {
-	s.amending.Lock()
-	defer s.amending.Unlock()
 	tank, core, err := s.core(r)
 	if err != nil {
 		return err

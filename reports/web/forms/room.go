@@ -3,7 +3,6 @@ package forms
 import (
 	"embed"
 	"net/http"
-	"sync"
 
 	"panecore/reports/web/site"
 )
@@ -17,7 +16,6 @@ var Files embed.FS
 type Room struct {
 	*site.Site
 	showTank ShowTank
-	amending sync.Mutex // held from looking at a record to writing over it
 }
 
 // ShowTank shows a tank's page with what was typed into its forms; nil: nothing was.
@@ -30,22 +28,22 @@ func New(on *site.Site, showTank ShowTank) *Room { return &Room{Site: on, showTa
 func (s *Room) Routes() map[string]site.Handler {
 	return map[string]site.Handler{
 		"GET /tank/new":           s.newTank,
-		"POST /tank/new":          s.addTank,
+		"POST /tank/new":          s.Changing(s.addTank),
 		"GET /tank/{id}/edit":     s.editTank,
-		"POST /tank/{id}/edit":    s.amendTank,
+		"POST /tank/{id}/edit":    s.Changing(s.amendTank),
 		"GET /tank/{id}/rehearse": s.rehearse,
 
 		"GET /tank/{id}/read":                          s.newCore,
-		"POST /tank/{id}/read":                         s.addCore,
+		"POST /tank/{id}/read":                         s.Changing(s.addCore),
 		"POST /tank/{id}/preview":                      s.preview,
 		"GET /tank/{id}/core/{station}/{date}":         s.editCore,
-		"POST /tank/{id}/core/{station}/{date}":        s.amendCore,
-		"POST /tank/{id}/core/{station}/{date}/remove": s.removeCore,
-		"POST /tank/{id}/core/{station}/{date}/mend":   s.mendCore,
+		"POST /tank/{id}/core/{station}/{date}":        s.Changing(s.amendCore),
+		"POST /tank/{id}/core/{station}/{date}/remove": s.Changing(s.removeCore),
+		"POST /tank/{id}/core/{station}/{date}/mend":   s.Changing(s.mendCore),
 
-		"POST /tank/{id}/water":        s.addWater,
-		"POST /tank/{id}/water/remove": s.removeWater,
-		"POST /tank/{id}/event":        s.addEvent,
-		"POST /tank/{id}/event/remove": s.removeEvent,
+		"POST /tank/{id}/water":        s.Changing(s.addWater),
+		"POST /tank/{id}/water/remove": s.Changing(s.removeWater),
+		"POST /tank/{id}/event":        s.Changing(s.addEvent),
+		"POST /tank/{id}/event/remove": s.Changing(s.removeEvent),
 	}
 }

@@ -1,3 +1,3 @@
-// Package reader is where a photo is read: it is sent, marked, read as often as the marks
-// change, and filed as a core. Until then it is a draft, kept in memory alone.
+// Package reader is where a photo is read: it is sent, marked, read again whenever a mark changes,
+// and saved as a core. Until then it is a draft, which only memory holds.
 package reader

@@ -14,21 +14,21 @@ import (
 	"panecore/reports/web/site"
 )
 
-// How much is kept in memory of photos that are being read (assumptions: what a keeper has
-// open at once, on a small machine).
+// How much of the photos being read stays in memory (assumptions: what a keeper has open at once
+// on a small machine).
 const (
 	mostDrafts     = 8
 	mostDraftBytes = 256 << 20 // of files
 	mostUpload     = 64 << 20  // bytes of one file
-	mostDecoded    = 32 << 20  // pixels of decoded pictures that stay while another is decoded
+	mostDecoded    = 32 << 20  // pixels of decoded pictures that stay while another one is decoded
 )
 
-// drafts are the photos that were sent and not yet saved, the latest used last. They live
-// in memory alone: what is not saved is gone when the server stops.
+// drafts are the photos that were sent and not yet saved, the most recent one last. They are lost
+// when the server stops.
 type drafts struct {
 	mu     sync.Mutex
 	list   []*draft
-	decode chan struct{} // held by who decodes: one at a time
+	decode chan struct{} // held while a photo is decoded: one at a time
 }
 
 // draft is a photo that is being read.
@@ -37,16 +37,15 @@ type draft struct {
 	sum     string // SHA-256 of the file, hexadecimal
 	content []byte
 
-	reading sync.Mutex // held by who decodes or reads
-	shot    Shot       // nil: not decoded yet, or let go to save memory
+	reading sync.Mutex // held while the photo is decoded or read
+	shot    Shot       // nil: not decoded yet, or dropped to save memory
 
-	mu    sync.Mutex // guards what follows, for a moment
+	mu    sync.Mutex // guards what follows
 	sight *draftSight
-	state *readRequest // what the page told last; nil: nothing yet
+	state *readRequest // what the page sent last; nil: nothing yet
 }
 
-// draftSight is what was learnt of a photo when it was decoded, and stays when the decoded
-// picture is let go.
+// draftSight is what stays of a decoded photo when the decoded picture is dropped.
 type draftSight struct {
 	width, height int // pixels of the upright picture
 	taken         layers.Date
@@ -55,16 +54,16 @@ type draftSight struct {
 
 func newDrafts() *drafts { return &drafts{decode: make(chan struct{}, 1)} }
 
-// add keeps a photo's file. The same file is the same draft.
+// add makes a draft of a photo's file, or finds the one of the same file.
 func (d *drafts) add(content []byte) *draft {
 	sum := sha256.Sum256(content)
-	whole := hex.EncodeToString(sum[:])
+	digits := hex.EncodeToString(sum[:])
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	if i := slices.IndexFunc(d.list, func(photo *draft) bool { return photo.sum == whole && bytes.Equal(photo.content, content) }); i >= 0 {
+	if i := slices.IndexFunc(d.list, func(photo *draft) bool { return photo.sum == digits && bytes.Equal(photo.content, content) }); i >= 0 {
 		return d.use(i)
 	}
-	photo := &draft{id: whole[:32], sum: whole, content: content}
+	photo := &draft{id: digits[:32], sum: digits, content: content}
 	d.list = append(d.list, photo)
 	size := 0
 	for i, kept := range slices.Backward(d.list) {
@@ -76,14 +75,14 @@ func (d *drafts) add(content []byte) *draft {
 	return photo
 }
 
-// use makes a draft the latest. The list must be held.
+// use makes a draft the most recent. The list must be locked.
 func (d *drafts) use(i int) *draft {
 	photo := d.list[i]
 	d.list = append(slices.Delete(d.list, i, i+1), photo)
 	return photo
 }
 
-// find is the draft of an id, for work on it: it becomes the latest.
+// find is the draft of an id to work on: it becomes the most recent.
 func (d *drafts) find(id string) (*draft, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -93,7 +92,7 @@ func (d *drafts) find(id string) (*draft, error) {
 	return nil, errGone
 }
 
-// look is the draft of an id, only to be shown: it keeps its turn to be put away.
+// look is the draft of an id to show: its place in the list stays.
 func (d *drafts) look(id string) (*draft, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -103,15 +102,20 @@ func (d *drafts) look(id string) (*draft, error) {
 	return nil, errGone
 }
 
-// index is the place of a draft; -1: it is gone. The list must be held.
+// index is the place of a draft; -1: it is gone. The list must be locked.
 func (d *drafts) index(id string) int {
 	return slices.IndexFunc(d.list, func(photo *draft) bool { return photo.id == id })
 }
 
-// errGone tells that a draft was saved, dropped or pushed out by newer ones.
-var errGone = site.WithKind(site.ErrMissing, fmt.Errorf("this photo is no longer here: it was saved or thrown away, %d newer ones were opened, or panecore was started anew. Choose it again", mostDrafts))
+// whyGone says where a draft may have gone.
+func whyGone() string {
+	return fmt.Sprintf("it was saved or thrown away, %d newer photos were opened, or panecore was restarted", mostDrafts)
+}
 
-// all lists the drafts, the latest first.
+// errGone: a draft no longer exists.
+var errGone = site.WithKind(site.ErrMissing, errors.New("this photo is no longer here: "+whyGone()+". Choose it again"))
+
+// all lists the drafts, the most recent first.
 func (d *drafts) all() []*draft {
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -127,12 +131,12 @@ func (d *drafts) drop(id string) {
 	d.list = slices.DeleteFunc(d.list, func(photo *draft) bool { return photo.id == id })
 }
 
-// errBusy tells that another photo is being decoded.
+// errBusy: another photo is being decoded.
 var errBusy = errors.New("another photo is being opened; this one comes next")
 
-// open decodes a draft's photo, if that was not done, and lets decoded pictures of other
-// drafts go that take too much room. It gives errBusy rather than wait for another decoding.
-// The draft must be held for reading.
+// open decodes a draft's photo if necessary, and drops decoded pictures of other drafts that take
+// too much memory. It returns errBusy instead of waiting for another photo to be decoded. The
+// draft's reading must be locked.
 func (d *drafts) open(ctx context.Context, photo *draft, photos Reader) (Shot, error) {
 	if photo.shot != nil {
 		return photo.shot, nil
@@ -166,8 +170,8 @@ func (d *drafts) open(ctx context.Context, photo *draft, photos Reader) (Shot, e
 	return shot, nil
 }
 
-// letGo forgets the decoded pictures of drafts other than except, the latest used last, until
-// what stays is small enough. Where somebody is reading, the picture stays.
+// letGo drops decoded pictures of drafts other than except until the rest is small enough, the
+// most recent last. A picture that is being read stays.
 func (d *drafts) letGo(except *draft) {
 	pixels := 0
 	for _, photo := range d.all() {
@@ -186,22 +190,22 @@ func (d *drafts) letGo(except *draft) {
 	}
 }
 
-// seen is what was learnt of the photo; nil: it was not decoded yet.
+// seen is what is known of the photo; nil: it has not been decoded yet.
 func (photo *draft) seen() *draftSight {
 	photo.mu.Lock()
 	defer photo.mu.Unlock()
 	return photo.sight
 }
 
-// keep remembers what the page told last.
+// keep remembers what the page sent last.
 func (photo *draft) keep(state readRequest) {
 	photo.mu.Lock()
 	defer photo.mu.Unlock()
 	photo.state = &state
 }
 
-// told is what the page told last; nil: nothing yet.
-func (photo *draft) told() *readRequest {
+// kept is what the page sent last; nil: nothing yet.
+func (photo *draft) kept() *readRequest {
 	photo.mu.Lock()
 	defer photo.mu.Unlock()
 	return photo.state

@@ -11,15 +11,15 @@ import (
 	"panecore/reports/web/site"
 )
 
-// readAnswer is what a script is told of a reading, one of the three.
+// readAnswer answers a script: with a reading, the marks it wants, or why it was refused.
 type readAnswer struct {
 	*readFound
 	Wanted  []string `json:"wanted,omitempty"`  // marks that are missing
 	Refused string   `json:"refused,omitempty"` // why it can't be read, and what helps
-	Field   string   `json:"field,omitempty"`   // that is at fault
+	Field   string   `json:"field,omitempty"`   // with the error
 }
 
-// readFound is a reading and where it lies in the picture.
+// readFound is a reading and its place in the picture.
 type readFound struct {
 	Read  reports.PhotoCore `json:"read"`
 	Strip [4][2]float64     `json:"strip"`
@@ -27,7 +27,7 @@ type readFound struct {
 	Words readWords         `json:"words"`
 }
 
-// read keeps what the page tells and reads the photo by it.
+// read keeps what the page sends and reads the photo by it.
 func (s *room) read(w http.ResponseWriter, r *http.Request) error {
 	photo, err := s.drafts.find(r.PathValue("draft"))
 	if err != nil {
@@ -38,7 +38,7 @@ func (s *room) read(w http.ResponseWriter, r *http.Request) error {
 		return refused(w, err)
 	}
 	photo.keep(q)
-	if _, _, err := q.Picks.typed(); err != nil { // told while the strip is still to come
+	if _, _, err := q.Picks.typed(); err != nil { // before the strip is marked too
 		return refused(w, err)
 	}
 	if wanted := q.Picks.wanted(); len(wanted) > 0 {
@@ -61,7 +61,7 @@ func (s *room) read(w http.ResponseWriter, r *http.Request) error {
 	return nil
 }
 
-// refused answers a script where its photo can't be read. Other errors are given back.
+// refused answers a script whose photo can't be read. Other errors are returned.
 func refused(w http.ResponseWriter, err error) error {
 	var field fieldError
 	switch {
@@ -78,14 +78,14 @@ func refused(w http.ResponseWriter, err error) error {
 func takeRequest[Request readRequest | saveRequest](w http.ResponseWriter, r *http.Request) (q Request, err error) {
 	text, err := io.ReadAll(http.MaxBytesReader(w, r.Body, mostRequest))
 	if err != nil {
-		return q, err
+		return q, site.WithKind(err, errors.New("not everything that this page sent arrived: try again"))
 	}
 	return parseRequest[Request](text)
 }
 
-// task is what a request asks to be read. Its marks are whole.
+// task is what a request asks for. Its marks must be complete.
 func (s *room) task(ctx context.Context, q *readRequest) (t Task, err error) {
-	if t.Marks, err = q.Picks.whole(); err != nil {
+	if t.Marks, err = q.Picks.complete(); err != nil {
 		return t, err
 	}
 	if t.Core, err = q.core(); err != nil {
@@ -105,24 +105,24 @@ func (s *room) task(ctx context.Context, q *readRequest) (t Task, err error) {
 	return t, nil
 }
 
-// tankOf is a photo's tank, the zero one where none is told.
+// tankOf is a photo's tank; the zero one if none is chosen.
 func (s *room) tankOf(ctx context.Context, id string) (layers.Tank, error) {
 	if id == "" {
 		return layers.Tank{}, nil
 	}
 	tank, err := s.Store.Tank(ctx, id)
-	if errors.Is(err, site.ErrMissing) { // which would be told as a photo that is gone
+	if errors.Is(err, site.ErrMissing) { // else the page would say that the photo is gone
 		return tank, inField("tank", errors.New(err.Error()))
 	}
 	return tank, err
 }
 
-// readDraft reads a draft's photo and uses what was found before anybody else reads in it.
+// readDraft reads a draft's photo, and uses the result before another request reads that photo.
 func (s *room) readDraft(ctx context.Context, photo *draft, task Task, use func(Result, Shot) error) error {
 	photo.reading.Lock()
 	defer photo.reading.Unlock()
 	if err := ctx.Err(); err != nil {
-		return err // the page has asked anew since
+		return err // the page has asked again since
 	}
 	shot, err := s.drafts.open(ctx, photo, s.photos)
 	if err != nil {

@@ -1,6 +1,8 @@
 package reader
 
 import (
+	"embed"
+
 	"panecore/layers"
 	"panecore/palette"
 	"panecore/reports"
@@ -9,27 +11,27 @@ import (
 
 // Reader reads photos.
 type Reader interface {
-	// Open decodes a photo's file. Its error says what is wrong with it.
+	// Open decodes a photo's file. Its error says what is wrong with the file.
 	Open(content []byte) (Shot, error)
 }
 
 // Shot is a decoded photo. It is for one goroutine at a time.
 type Shot interface {
 	Size() (width, height int) // pixels of the upright picture
-	Taken() layers.Date        // zero: it doesn't say
+	Taken() layers.Date        // zero: not known
 	Screen() ([]byte, error)   // the picture for the screen, a JPEG
 	Read(task Task) (Result, error)
-	Kept() (site.KeptPhoto, error) // of the last reading
+	Kept() (site.KeptPhoto, error) // with the marks of the last reading
 }
 
 // Task is what to read in a photo.
 type Task struct {
-	Tank    layers.Tank // whose substrates are known
+	Tank    layers.Tank // with its native colours
 	Own     []palette.Prototype
-	Core    layers.Core // station, date, and what was noted besides
+	Core    layers.Core // station, date and notes
 	Marks   layers.Marks
 	Surface float64 // mm, see photo.View
-	Cuts    []Cut   // none: as the program reads it
+	Cuts    []Cut   // none: as the program reads them
 }
 
 // Cut is a layer as the keeper has it.
@@ -38,10 +40,37 @@ type Cut struct {
 	Band     palette.Band // NoBand: as the program reads it
 }
 
-// Result is what a photo shows.
+// Result is a reading.
 type Result struct {
 	reports.PhotoCore
-	Core  layers.Core    // to be filed
-	Strip [4][2]float64  // corners in pixels of the upright picture, from the upper left clockwise
+	Core  layers.Core    // to be saved
+	Strip [4][2]float64  // corners in pixels of the upright picture, clockwise from the upper left
 	Edges [][][2]float64 // the bed surface and the lower edge of each layer, from left to right
+}
+
+// Files are the room's templates and static files.
+//
+//go:embed templates static
+var Files embed.FS
+
+// room is where photos are read.
+type room struct {
+	*site.Site
+	photos Reader
+	drafts *drafts
+}
+
+// Routes are the addresses where a photo is sent, marked, read and saved.
+func Routes(on *site.Site, photos Reader) map[string]site.Handler {
+	s := &room{on, photos, newDrafts()}
+	return map[string]site.Handler{
+		"GET /photo":                    s.start,
+		"POST /photo":                   s.take,
+		"GET /photo/{draft}":            s.reader,
+		"GET /photo/{draft}/screen.jpg": s.screen,
+		"GET /photo/{draft}/state":      s.state,
+		"POST /photo/{draft}/read":      s.read,
+		"POST /photo/{draft}/save":      s.Changing(s.save),
+		"POST /photo/{draft}/drop":      s.drop,
+	}
 }

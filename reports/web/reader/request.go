@@ -13,7 +13,7 @@ import (
 	"panecore/reports/web/site"
 )
 
-// What a page may tell of one photo.
+// What a page may send about one photo.
 const (
 	mostRequest = 256 << 10 // bytes (assumption: many times what the page sends)
 	mostCards   = 6         // grey cards (the project's definition, as for the command)
@@ -21,21 +21,20 @@ const (
 )
 
 // readRequest is what a keeper has marked, changed and noted of a photo. Lengths and
-// reflectances stand as they were typed.
+// reflectances are as typed.
 type readRequest struct {
 	Tank    string       `json:"tank"`
 	Station string       `json:"station"`
 	Date    string       `json:"date"`
 	Picks   marks        `json:"picks"`
 	Surface float64      `json:"surface_mm"`
-	Cuts    []cutRequest `json:"cuts,omitempty"` // none: as the program reads it
+	Cuts    []cutRequest `json:"cuts,omitempty"` // none: as the program reads them
 	Lit     *bool        `json:"lit,omitempty"`
 	Signs   []string     `json:"signs,omitempty"`
 	Note    string       `json:"note,omitempty"`
 }
 
-// marks are what is marked on a photo, in pixels of the upright picture; what is not marked
-// yet is left out.
+// marks are in pixels of the upright picture; those not made yet are left out.
 type marks struct {
 	Ruler   *rulerMark  `json:"ruler,omitempty"`
 	Cards   []cardMark  `json:"cards,omitempty"`
@@ -46,12 +45,12 @@ type marks struct {
 type rulerMark struct {
 	From   [2]float64 `json:"from"`
 	To     [2]float64 `json:"to"`
-	Length string     `json:"length"` // between them, as in 70mm
+	Length string     `json:"length"` // between them, such as 70mm
 }
 
 type cardMark struct {
 	Box         [4]float64 `json:"box"`
-	Reflectance string     `json:"reflectance,omitempty"` // as in 18% or L=66; empty: not told
+	Reflectance string     `json:"reflectance,omitempty"` // such as 18% or L=66; empty: not known
 }
 
 type cutRequest struct {
@@ -59,7 +58,7 @@ type cutRequest struct {
 	Band     string  `json:"band,omitempty"` // empty: as the program reads it
 }
 
-// A fieldError is an error in what was typed into one field of the page.
+// A fieldError is an error in one field of the page.
 type fieldError struct {
 	error
 	field string
@@ -67,7 +66,7 @@ type fieldError struct {
 
 func (e fieldError) Unwrap() []error { return []error{e.error, site.ErrInput} }
 
-// inField says which field an error is of; nil stays nil.
+// inField adds an error's field; nil stays nil.
 func inField(field string, err error) error {
 	if err == nil {
 		return nil
@@ -75,21 +74,18 @@ func inField(field string, err error) error {
 	return fieldError{err, field}
 }
 
-// parseRequest reads what a page tells of a photo. What it says is not held to anything
-// but its form.
+// parseRequest decodes what a page sends, whose values are checked later.
 func parseRequest[Request readRequest | saveRequest](text []byte) (q Request, err error) {
 	decoder := json.NewDecoder(bytes.NewReader(text))
 	decoder.DisallowUnknownFields()
-	if err := decoder.Decode(&q); err != nil {
-		return q, site.WithKind(site.ErrInput, fmt.Errorf("found a request that is not as the page sends it: %w", err))
-	}
-	if _, err := decoder.Token(); !errors.Is(err, io.EOF) {
-		return q, site.WithKind(site.ErrInput, errors.New("found more behind the request, want one"))
+	err = decoder.Decode(&q)
+	if _, end := decoder.Token(); err != nil || !errors.Is(end, io.EOF) {
+		return q, site.WithKind(site.ErrInput, errors.New("found something that this page does not send: reload the page"))
 	}
 	return q, nil
 }
 
-// wanted lists what is to be marked before the photo can be read.
+// wanted lists the marks that are missing before the photo can be read.
 func (m *marks) wanted() (list []string) {
 	if m.Ruler == nil || m.Ruler.Length == "" {
 		list = append(list, "ruler")
@@ -100,8 +96,8 @@ func (m *marks) wanted() (list []string) {
 	return list
 }
 
-// typed reads what was typed beside the marks: the ruler's length in millimetres, zero where
-// there is none yet, and the reflectance of each card, zero where it isn't told.
+// typed parses what was typed with the marks: the ruler's length in millimetres, zero if there is
+// none yet, and the reflectance of each card, zero if it is not known.
 func (m *marks) typed() (mm float64, reflectances []float64, err error) {
 	if m.Ruler != nil && m.Ruler.Length != "" {
 		mm, err = layers.ParseLength(m.Ruler.Length)
@@ -127,19 +123,19 @@ func (m *marks) typed() (mm float64, reflectances []float64, err error) {
 	return mm, reflectances, nil
 }
 
-// whole are the marks as a photo is read by; none is wanted any more.
-func (m *marks) whole() (k layers.Marks, err error) {
+// complete are the marks to read a photo by. None may be missing.
+func (m *marks) complete() (k layers.Marks, err error) {
 	mm, reflectances, err := m.typed()
 	if err != nil {
 		return k, err
 	}
-	if err := sound("strip", *m.Strip); err != nil {
+	if err := checkBox("strip", *m.Strip); err != nil {
 		return k, err
 	}
 	r := m.Ruler
 	k = layers.Marks{Strip: *m.Strip, Surface: m.Surface, Ruler: [5]float64{r.From[0], r.From[1], r.To[0], r.To[1], mm}}
 	for i, card := range m.Cards {
-		if err := sound(fmt.Sprint("grey card ", i+1), card.Box); err != nil {
+		if err := checkBox(fmt.Sprint("grey card ", i+1), card.Box); err != nil {
 			return k, err
 		}
 		k.Neutral = append(k.Neutral, layers.GreyCard{Box: card.Box, Reflectance: reflectances[i]})
@@ -147,15 +143,15 @@ func (m *marks) whole() (k layers.Marks, err error) {
 	return k, nil
 }
 
-// sound refuses a box without content.
-func sound(name string, box [4]float64) error {
+// checkBox refuses an empty box.
+func checkBox(name string, box [4]float64) error {
 	if box[2] > 0 && box[3] > 0 {
 		return nil
 	}
 	return site.WithKind(site.ErrInput, fmt.Errorf("found the %s %g wide and %g high, want a width and a height above 0", name, box[2], box[3]))
 }
 
-// marksOf are kept marks as the page has them.
+// marksOf converts stored marks for the page.
 func marksOf(kept []byte) (m marks, err error) {
 	k, err := layers.DecodeMarks(kept)
 	if err != nil {
@@ -176,11 +172,11 @@ func marksOf(kept []byte) (m marks, err error) {
 	return m, nil
 }
 
-// reflectanceDigits are more than a card is known to, and few enough to hide that 0.18 is
-// none of the numbers of a machine.
+// reflectanceDigits are more than a card is known to, and few enough to hide the rounding error
+// of 100*0.18.
 const reflectanceDigits = 6
 
-// core is what is noted besides the layers. Only who saves needs all of it.
+// core is what is noted besides the layers. Only saving needs all of it.
 func (q *readRequest) core() (core layers.Core, err error) {
 	core.Lit = q.Lit
 	if q.Station != "" {

@@ -34,7 +34,7 @@ func TestMarks_keptAndBack(t *testing.T) {
 		for range rapid.IntRange(0, mostCards).Draw(t, "cards") {
 			m.Cards = append(m.Cards, cardMark{box(), rapid.SampledFrom([]string{"", "18%", "90%", "3.5%", "100%"}).Draw(t, "reflectance")})
 		}
-		whole, err := m.whole()
+		whole, err := m.complete()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -103,7 +103,7 @@ func FuzzReadRequest(f *testing.F) {
 		if len(q.Picks.wanted()) > 0 {
 			return
 		}
-		if _, err := q.Picks.whole(); err != nil && !errors.Is(err, site.ErrInput) {
+		if _, err := q.Picks.complete(); err != nil && !errors.Is(err, site.ErrInput) {
 			t.Errorf("refused as a failure of the program: %v", err)
 		}
 	})

@@ -12,15 +12,15 @@ import (
 	"panecore/reports/words"
 )
 
-// saveRequest asks for a reading to be filed.
+// saveRequest asks for a reading to be saved.
 type saveRequest struct {
 	readRequest
-	Replace bool   `json:"replace"` // in the place of another one of that station and day
-	Answer  string `json:"answer"`  // to the question that was asked; empty: none
-	Asked   string `json:"asked"`   // fingerprint of the reading that it was asked about
+	Replace bool   `json:"replace"` // the reading of that station and day
+	Answer  string `json:"answer"`  // to the question; empty: none
+	Asked   string `json:"asked"`   // fingerprint of the reading that the question was about
 }
 
-// saveQuestion is what is asked of a reading before it is filed.
+// saveQuestion is what to ask about a reading before it is saved.
 type saveQuestion struct {
 	Asked   string       `json:"asked"`
 	Text    string       `json:"question"`
@@ -33,7 +33,7 @@ type saveAnswer struct {
 	Label  string `json:"label"`
 }
 
-// save files a reading with its photo, which is a draft no more.
+// save saves a reading with its photo, and drops the draft.
 func (s *room) save(w http.ResponseWriter, r *http.Request) error {
 	photo, err := s.drafts.find(r.PathValue("draft"))
 	if err != nil {
@@ -44,7 +44,7 @@ func (s *room) save(w http.ResponseWriter, r *http.Request) error {
 		return refused(w, err)
 	}
 	photo.keep(q.readRequest)
-	if err := q.complete(); err != nil {
+	if err := q.missing(); err != nil {
 		return refused(w, err)
 	}
 	task, err := s.task(r.Context(), &q.readRequest)
@@ -67,7 +67,7 @@ func (s *room) save(w http.ResponseWriter, r *http.Request) error {
 	case errors.Is(err, site.ErrMissing): // the tank, removed since
 		return refused(w, inField("tank", errors.New(err.Error())))
 	case errors.Is(err, site.ErrTaken):
-		return site.WithKind(site.ErrTaken, fmt.Errorf("there is a reading of %s on %s already, not of this photo: name another place or day, or put this reading in its place", task.Core.Station, task.Core.Date))
+		return site.WithKind(site.ErrTaken, fmt.Errorf("there is already a reading of %s on %s, not from this photo: choose another place or day, or replace it with this reading", task.Core.Station, task.Core.Date))
 	case err != nil:
 		return refused(w, err)
 	case question != nil:
@@ -80,10 +80,10 @@ func (s *room) save(w http.ResponseWriter, r *http.Request) error {
 	return nil
 }
 
-// askSave is the question that a reading raises before it is filed, unless the keeper has
-// answered it: that the reading is right, which is noted in it, or that an event is missing,
-// which is given. An answer holds for the reading that was asked about and for no other. Who
-// was sure of the same layers once is not asked again.
+// askSave is the question that a reading raises, unless the keeper has answered it: that the
+// reading is right, which is noted in it, or that an event is missing, which is returned. An
+// answer holds only for the reading that the question was about. A keeper who has confirmed
+// the same layers before is not asked again.
 func (s *room) askSave(q *saveRequest, task Task, core *layers.Core) (event *layers.Event, asks *saveQuestion) {
 	if former, err := site.CoreOf(task.Tank, core.Station, core.Date.String()); err == nil {
 		core.Sure = core.StaysSure(former)
@@ -113,29 +113,29 @@ func (s *room) askSave(q *saveRequest, task Task, core *layers.Core) (event *lay
 	return nil, asks
 }
 
-// complete refuses what can't be filed for want of something.
-func (q *saveRequest) complete() error {
+// missing names the first thing that is missing.
+func (q *saveRequest) missing() error {
 	switch wanted := q.Picks.wanted(); {
 	case len(wanted) > 0:
-		return site.WithKind(site.ErrInput, fmt.Errorf("the photo is not read yet: mark the %s", strings.Join(wanted, " and the ")))
+		return site.WithKind(site.ErrInput, fmt.Errorf("the photo has not been read yet: mark the %s", strings.Join(wanted, " and the ")))
 	case q.Tank == "":
-		return inField("tank", errors.New("choose the tank that the photo is of"))
+		return inField("tank", errors.New("choose the tank in the photo"))
 	case q.Station == "":
 		return inField("station", errors.New("name the place on the glass, such as front"))
 	case q.Date == "":
-		return inField("date", errors.New("give the day on which the photo was taken"))
+		return inField("date", errors.New("enter the day the photo was taken"))
 	}
 	return nil
 }
 
-// savedWords tell what was filed.
+// savedWords say what was saved.
 func (s *room) savedWords(read reports.PhotoCore, core layers.Core) string {
-	text := fmt.Sprintf("Saved: %s on %s, read from the photo, which is kept. ", core.Station, core.Date)
+	text := fmt.Sprintf("Saved: %s on %s, with its photo. ", core.Station, core.Date)
 	if read.OxicDepth != nil {
 		text += "Colour oxic depth " + words.Length(s.Units).Estimate(*read.OxicDepth) + "."
 	}
 	if !read.Reliable {
-		text += " The reading is not reliable: don't go by it alone."
+		text += " The reading is not reliable: don't rely on it alone."
 	}
 	return text
 }

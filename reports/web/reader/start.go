@@ -22,7 +22,7 @@ type tankChoice struct {
 	ID       string   `json:"id"`
 	Name     string   `json:"name"`
 	Stations []string `json:"stations"`
-	Usual    string   `json:"usual"` // the station that is meant where none is named
+	Usual    string   `json:"usual"` // the station if none is given
 }
 
 func tankChoices(tanks []layers.Tank) []tankChoice {
@@ -38,15 +38,16 @@ type startView struct {
 	Tanks         []tankChoice
 	Tank, Station string
 	MostMB        int
+	TooLarge      string // what is said of a larger file
 	MostDrafts    int
 	Drafts        []openDraft
 }
 
-// openDraft is a photo that was sent and not yet saved.
+// openDraft is a photo that was not yet saved.
 type openDraft struct {
 	Address string
 	Words   string
-	Seen    bool // there is a picture of it
+	Seen    bool // there is a picture to show
 }
 
 func (s *room) start(w http.ResponseWriter, r *http.Request) error {
@@ -54,19 +55,19 @@ func (s *room) start(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	c := startView{Tanks: tankChoices(tanks), Tank: r.FormValue("tank"), Station: r.FormValue("station"), MostMB: mostUpload >> 20, MostDrafts: mostDrafts}
+	c := startView{Tanks: tankChoices(tanks), Tank: r.FormValue("tank"), Station: r.FormValue("station"), MostMB: mostUpload >> 20, TooLarge: errTooLarge.Error(), MostDrafts: mostDrafts}
 	for _, photo := range s.drafts.all() {
 		c.Drafts = append(c.Drafts, photo.words())
 	}
 	return s.Show(w, r, http.StatusOK, "photo", site.Frame{Title: "Read a photo", Script: "photo/start.js", Style: "photo.css"}, c)
 }
 
-// words say which photo a draft is.
+// words describe a draft.
 func (photo *draft) words() openDraft {
 	o := openDraft{Address: addressOf(photo.id)}
 	var list []string
-	if told := photo.told(); told != nil {
-		for _, text := range []string{told.Tank, told.Station} {
+	if kept := photo.kept(); kept != nil {
+		for _, text := range []string{kept.Tank, kept.Station} {
 			if text != "" {
 				list = append(list, text)
 			}
@@ -85,18 +86,18 @@ func (photo *draft) words() openDraft {
 	return o
 }
 
-// take takes a photo's file, as it is, and tells where it is read.
+// take receives a photo's file, and answers with the address of its page.
 func (s *room) take(w http.ResponseWriter, r *http.Request) error {
 	if r.ContentLength > mostUpload { // nothing of it is read
-		return errTooLarge(&http.MaxBytesError{Limit: mostUpload})
+		return errTooLarge
 	}
 	content, err := io.ReadAll(http.MaxBytesReader(w, r.Body, mostUpload))
-	var tooLarge *http.MaxBytesError
+	var limit *http.MaxBytesError
 	switch {
-	case errors.As(err, &tooLarge):
-		return errTooLarge(tooLarge)
+	case errors.As(err, &limit):
+		return errTooLarge
 	case err != nil:
-		return site.WithKind(site.ErrInput, fmt.Errorf("the photo did not come whole: send it again (%w)", err))
+		return site.WithKind(site.ErrInput, errors.New("the photo did not arrive complete: send it again"))
 	case len(content) == 0:
 		return site.WithKind(site.ErrInput, errors.New("the file is empty: choose a photo"))
 	}
@@ -115,13 +116,11 @@ func (s *room) take(w http.ResponseWriter, r *http.Request) error {
 	return nil
 }
 
-// errTooLarge tells in words that a body is too large.
-func errTooLarge(limit *http.MaxBytesError) error {
-	return site.WithKind(limit, fmt.Errorf("the photo is larger than %d MB: save it smaller, or take it with fewer pixels", limit.Limit>>20))
-}
+var errTooLarge = site.WithKind(&http.MaxBytesError{Limit: mostUpload},
+	fmt.Errorf("this photo is larger than %d MB: save it smaller, or take it with fewer pixels", mostUpload>>20))
 
-// opened sees to it that a draft's photo was decoded once. A file that is no photo is no
-// draft.
+// opened decodes a draft's photo unless that was done before. A file that is not a photo is
+// dropped.
 func (s *room) opened(ctx context.Context, photo *draft) error {
 	if photo.seen() != nil {
 		return nil
@@ -137,29 +136,29 @@ func (s *room) opened(ctx context.Context, photo *draft) error {
 
 // readerView is the page on which a photo is read.
 type readerView struct {
-	Address    string
-	Signs      []signChoice
-	MostCards  int
-	MostDrafts int
-	Thinnest   float64 // mm that a layer may be cut to
-	Units      layers.Units
-	PerMM      float64 // of these units
-	Decimals   int     // of a depth in them, where it is told as it is moved
+	Address   string
+	Signs     []signChoice
+	MostCards int
+	WhyGone   string
+	Thinnest  float64 // mm that a layer may be cut to
+	Units     layers.Units
+	PerMM     float64 // how many of these units
+	Decimals  int     // of a depth in these units
 }
 
-// thinnestCut is how thin a layer may be cut, mm, as the photo reader's own.
+// thinnestCut is how thin a layer may be cut, mm: the limit of package photo.
 const thinnestCut = 0.5
 
-// signChoice is something that may be noted of a reading.
+// signChoice is a sign that may be noted.
 type signChoice struct{ Name, Words string }
 
 func (s *room) reader(w http.ResponseWriter, r *http.Request) error {
 	photo, err := s.drafts.look(r.PathValue("draft"))
 	if err != nil {
-		return s.Show(w, r, http.StatusNotFound, "photo-gone", site.Frame{Title: "This photo is no longer here"}, mostDrafts)
+		return s.Show(w, r, http.StatusNotFound, "photo-gone", site.Frame{Title: "This photo is no longer here"}, whyGone())
 	}
 	b := readerView{
-		Address: addressOf(photo.id), MostCards: mostCards, MostDrafts: mostDrafts, Thinnest: thinnestCut,
+		Address: addressOf(photo.id), MostCards: mostCards, WhyGone: whyGone(), Thinnest: thinnestCut,
 		Units: s.Units, PerMM: s.Units.Of(1), Decimals: 1,
 	}
 	if s.Units == layers.Inches {
@@ -186,7 +185,7 @@ func (s *room) screen(w http.ResponseWriter, r *http.Request) error {
 	return err
 }
 
-// waiting asks a script to come again.
+// waiting asks a script to try again.
 func waiting(w http.ResponseWriter) error {
 	site.WriteJSON(w, http.StatusAccepted, map[string]string{"waiting": errBusy.Error()})
 	return nil
@@ -194,6 +193,6 @@ func waiting(w http.ResponseWriter) error {
 
 func (s *room) drop(w http.ResponseWriter, r *http.Request) error {
 	s.drafts.drop(r.PathValue("draft"))
-	site.Say(w, r, "/photo", "The photo was thrown away. Nothing was saved of it.")
+	site.Say(w, r, "/photo", "The photo was thrown away; nothing was saved.")
 	return nil
 }

@@ -17,13 +17,13 @@ type stateAnswer struct {
 	Width  int          `json:"width"` // pixels of the upright picture
 	Height int          `json:"height"`
 	State  readRequest  `json:"state"`
-	Again  bool         `json:"again"` // this photo was saved before, and the state is as it was then
-	Last   *marks       `json:"last"`  // of the last photo of the tank and station; null: none
+	Again  bool         `json:"again"` // this photo was saved before with this state
+	Last   *marks       `json:"last"`  // of the station's last photo; null: none
 	Tanks  []tankChoice `json:"tanks"`
 }
 
-// state tells what was marked. The query's tank and station are meant where none was
-// chosen yet, and those whose last marks are told.
+// state answers with what is marked. The query's tank and station are those to begin with, and
+// those whose last marks are wanted.
 func (s *room) state(w http.ResponseWriter, r *http.Request) error {
 	ctx := r.Context()
 	photo, err := s.drafts.find(r.PathValue("draft"))
@@ -42,8 +42,8 @@ func (s *room) state(w http.ResponseWriter, r *http.Request) error {
 	seen := photo.seen()
 	a := stateAnswer{Width: seen.width, Height: seen.height, Tanks: tankChoices(tanks)}
 	tank, station := r.FormValue("tank"), r.FormValue("station")
-	if told := photo.told(); told != nil {
-		a.State = *told
+	if kept := photo.kept(); kept != nil {
+		a.State = *kept
 	} else if a.State, a.Again, err = s.firstState(ctx, photo, tanks, tank, station); errors.Is(err, errBusy) {
 		return waiting(w)
 	} else if err != nil {
@@ -59,8 +59,8 @@ func (s *room) state(w http.ResponseWriter, r *http.Request) error {
 	return nil
 }
 
-// firstState is what a photo begins with: what was noted when the same photo was saved
-// before, which is told then, or else what was chosen before it was sent.
+// firstState is what a photo begins with: if it was saved before (again), its state at that time;
+// otherwise the tank and station chosen before it was sent.
 func (s *room) firstState(ctx context.Context, photo *draft, tanks []layers.Tank, tank, station string) (state readRequest, again bool, err error) {
 	for _, t := range tanks {
 		for _, core := range t.Cores {
@@ -89,13 +89,13 @@ func (s *room) formerState(ctx context.Context, photo *draft, tank string, core 
 		return state, err
 	}
 	if state.Picks, err = marksOf(picks); err != nil {
-		return state, nil // kept by another program: there is nothing to begin with
+		return state, nil // another program's marks
 	}
 	return state, s.recut(ctx, photo, &state, core)
 }
 
-// recut puts the edges and names of a saved core into a state, where they are others than
-// the program reads by the same marks.
+// recut puts the edges and names of a saved core into a state if the program reads others by the
+// same marks.
 func (s *room) recut(ctx context.Context, photo *draft, state *readRequest, saved layers.Core) error {
 	task, err := s.task(ctx, state)
 	if err == nil {
@@ -105,16 +105,16 @@ func (s *room) recut(ctx context.Context, photo *draft, state *readRequest, save
 		})
 	}
 	if errors.Is(err, site.ErrInput) {
-		return nil // told where the page asks for the reading
+		return nil // the page shows it when it asks for the reading
 	}
 	return err
 }
 
-// ownCuts are a keeper's own edges and names in a core, and how far below the surface as it is
-// read the bed begins, mm; nothing where all is as it is read. Both cores end at the strip's
-// foot, unless the saved one was amended by hand down there since.
+// ownCuts are the keeper's own edges and names in a saved core, and how far the saved surface lies
+// below the one read, mm; nothing if both cores agree. Both end at the strip's foot unless the
+// lowest layer of the saved one was amended by hand.
 func ownCuts(read, saved layers.Core) (surface float64, cuts []cutRequest) {
-	const untouched = 0.01 // mm that an edge may lie off, as the photo reader's own
+	const untouched = 0.01 // mm that an edge may be off: the limit of package photo
 	same := func(a, b layers.Layer) bool {
 		return math.Abs(a.ThicknessMM-b.ThicknessMM) < untouched && a.Band == b.Band
 	}
@@ -133,7 +133,7 @@ func ownCuts(read, saved layers.Core) (surface float64, cuts []cutRequest) {
 	return surface, cuts
 }
 
-// lastMarks are those of the last photo of a station; nil: there is none.
+// lastMarks are those of a station's last photo; nil: none.
 func (s *room) lastMarks(ctx context.Context, tank, station string) (*marks, error) {
 	if tank == "" || station == "" {
 		return nil, nil
@@ -141,13 +141,13 @@ func (s *room) lastMarks(ctx context.Context, tank, station string) (*marks, err
 	picks, found, err := s.Store.LastPicks(ctx, tank, station)
 	if err != nil || !found {
 		if errors.Is(err, site.ErrMissing) {
-			err = nil // of a tank that was removed beside
+			err = nil // the tank was removed elsewhere
 		}
 		return nil, err
 	}
 	last, err := marksOf(picks)
 	if err != nil {
-		return nil, nil // kept by another program: nothing to offer
+		return nil, nil // another program's marks
 	}
 	return &last, nil
 }

@@ -10,14 +10,14 @@ import (
 
 // readWords say what a photo shows.
 type readWords struct {
-	Said     string        `json:"said"`   // all in one line
+	Said     string        `json:"said"`   // in one line
 	Unsure   string        `json:"unsure"` // empty: the reading is reliable
 	Numbers  []numberWords `json:"numbers"`
-	Oxic     string        `json:"oxic"`    // beside its bracket on the photo
-	Surface  string        `json:"surface"` // the bed surface, as an edge
+	Oxic     string        `json:"oxic"`    // at its bracket on the photo
+	Surface  string        `json:"surface"` // the name of the bed surface as an edge
 	Layers   []layerWords  `json:"layers"`
 	Warnings []string      `json:"warnings"`
-	Helps    []string      `json:"helps"` // what would make the reading better
+	Helps    []string      `json:"helps"` // what would improve the reading
 }
 
 type numberWords struct {
@@ -27,12 +27,12 @@ type numberWords struct {
 }
 
 type layerWords struct {
-	Plate     string       `json:"plate"` // beside the strip
-	Short     string       `json:"short"` // the same, where there is little room
+	Plate     string       `json:"plate"` // next to the strip
+	Short     string       `json:"short"` // the same where there is little room
 	Depths    string       `json:"depths"`
 	Thickness string       `json:"thickness"`
 	Name      string       `json:"name"`
-	Beside    string       `json:"beside"` // a second name, or whose word the name is
+	Beside    string       `json:"beside"` // a second name, or who gave the name
 	Edge      string       `json:"edge"`   // its lower one
 	Bands     []bandChoice `json:"bands"`
 }
@@ -50,7 +50,7 @@ func (s *room) readWords(read reports.PhotoCore, asked *reports.Question, task T
 		w.Warnings = append([]string{asked.Text}, w.Warnings...)
 	}
 	if !read.Reliable {
-		w.Unsure = "Not reliable: the layers may be other than told here."
+		w.Unsure = "Not reliable: the layers may differ from what is shown here."
 	}
 	for _, n := range []struct {
 		name string
@@ -90,17 +90,17 @@ func (s *room) readWords(read reports.PhotoCore, asked *reports.Question, task T
 	return w
 }
 
-// whatToCheck says what to look at in a photo before a question about its reading is answered.
+// whatToCheck says what to look at before answering a question about a reading.
 func whatToCheck(q *reports.Question) string {
 	switch q.Mends[0].Slip {
 	case reports.SlipTurnedOver:
-		return "See that the photo is upright and the strip runs from the bed surface down."
+		return "Check that the photo is upright and the strip runs from the bed surface down."
 	case reports.SlipDepths, reports.SlipTenfold, reports.SlipTenth:
-		return "See that the ruler's two points, the length between them and its unit are right."
+		return "Check the ruler's two points, the length between them and its unit."
 	case reports.SlipRemoval, reports.SlipTopUp:
-		return "See that tank, place and day are right."
+		return "Check the tank, the place and the day."
 	}
-	return "See that tank, place and day are right, and the ruler's two points with the length between them."
+	return "Check the tank, the place and the day, and the ruler's two points with the length between them."
 }
 
 // bandChoices are the names that a layer may have, the likeliest first.
@@ -124,35 +124,35 @@ func bandChoices(l reports.Layer) (list []bandChoice) {
 	return list
 }
 
-// From these on the photo itself is to be made better (assumptions).
+// The photo itself needs improving from these on (assumptions).
 const (
 	muchGlare = 0.05 // share of the strip masked
-	steepRoll = 5.0  // degrees, as the photo reader's
+	steepRoll = 5.0  // degrees: the limit of package photo
 )
 
-// helps tell what would make a reading better.
+// helps say what would improve a reading.
 func helps(read reports.PhotoCore, task Task, cards int) []string {
 	list := []string{}
 	if !read.Reliable {
-		list = append(list, "Look at every edge on the photo. Where they lie wrong, move them, draw another strip, or photograph again: square to the pane, the focus on the grains.")
+		list = append(list, "Look at every edge on the photo. If some are wrong, move them, draw another strip, or take another photo: square to the pane, with the focus on the grains.")
 	}
 	switch {
 	case cards == 0:
-		list = append(list, "If a grey card or white paper is on the pane, mark it: it settles the tint.")
+		list = append(list, "If a grey card or white paper is on the pane, mark it: it corrects the tint.")
 	case read.Photo.Correction.Cards < cards:
-		list = append(list, "Mark the card that was left out again, well inside its edges, off glare and shadow; or photograph again with less exposure.")
+		list = append(list, "Mark the card that was left out again, well inside its edges and clear of glare and shadow, or take another photo with less exposure.")
 	}
 	if read.Photo.GlareShare >= muchGlare {
-		list = append(list, "Glare hides a part of the strip: draw the strip beside it, or photograph again with the lamp off or diffused.")
+		list = append(list, "Glare hides part of the strip: draw the strip next to it, or take another photo with the lamp off or diffused.")
 	}
 	if roll := read.Photo.RollDegrees; roll > steepRoll || roll < -steepRoll {
-		list = append(list, "The ruler leans in the photo: see that its two points lie along the depth, or hold the camera level next time.")
+		list = append(list, "The ruler leans in the photo: check that its two points are one above the other, or hold the camera level next time.")
 	}
 	switch {
 	case task.Tank.ID == "":
-		list = append(list, "Choose the tank below: what its substrate looked like when it was laid makes the names surer.")
+		list = append(list, "Choose the tank below: the colour of its substrate when laid makes the names more certain.")
 	case len(task.Tank.Native) == 0:
-		list = append(list, "Tell the colour of the tank's substrate as it was laid, on the tank's page: it makes the names surer.")
+		list = append(list, "Add the colour of the substrate when laid on the tank's page: it makes the names more certain.")
 	}
 	return list
 }

@@ -24,7 +24,7 @@ func TestPhotoWords_helps(t *testing.T) {
 		"rolled":       {func(r *reports.PhotoCore, _ *Task) { r.Photo.RollDegrees = -7 }, 1, "The ruler leans"},
 		"not reliable": {func(r *reports.PhotoCore, _ *Task) { r.Reliable = false }, 1, "Look at every edge"},
 		"no tank":      {func(_ *reports.PhotoCore, task *Task) { task.Tank = layers.Tank{} }, 1, "Choose the tank"},
-		"no native":    {func(_ *reports.PhotoCore, task *Task) { task.Tank.Native = nil }, 1, "Tell the colour"},
+		"no native":    {func(_ *reports.PhotoCore, task *Task) { task.Tank.Native = nil }, 1, "Add the colour"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			read, task := good, Task{Tank: layers.Tank{ID: "kettle", Native: native}}

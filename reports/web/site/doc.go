@@ -1,5 +1,5 @@
-// Package site is what the rooms of the local page have in common: what they need of the
-// store, how a page or a part of one is written and an error told, what the next page says was
-// done, the addresses and fingerprints of records, and what is asked of a core before it is
-// kept. It knows no room.
+// Package site is what the rooms of the local page share: what they need from the store, how a
+// page, a part of one or an error is written, the message that the next page shows, the
+// addresses and fingerprints of records, and the question about a core before it is saved.
+// It knows none of the rooms.
 package site

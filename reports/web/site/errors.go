@@ -5,14 +5,14 @@ import (
 	"net/http"
 )
 
-// The errors that have a status of their own; all else that the store says is a failure.
+// The errors that have a status of their own; any other error of the store is a failure.
 var (
-	ErrMissing = errors.New("there is none")                // what was asked for
-	ErrTaken   = errors.New("there is one already")         // what was to be filed
-	ErrInput   = errors.New("what was entered can't stand") // by what was typed
+	ErrMissing = errors.New("not found")     // what was asked for
+	ErrTaken   = errors.New("already there") // what was to be saved
+	ErrInput   = errors.New("not valid")     // what was entered
 )
 
-// StatusOf is the status that tells an error.
+// StatusOf is the HTTP status for an error.
 func StatusOf(err error) int {
 	var tooLarge *http.MaxBytesError
 	switch {
@@ -28,7 +28,7 @@ func StatusOf(err error) int {
 	return http.StatusInternalServerError
 }
 
-// A kindError is an error whose words stand by themselves, of a kind.
+// A kindError is an error of a kind whose own words say everything.
 type kindError struct {
 	error
 	kind error
@@ -36,6 +36,6 @@ type kindError struct {
 
 func (e kindError) Unwrap() []error { return []error{e.error, e.kind} }
 
-// WithKind is an error in the words of err that counts as one of a kind too: ErrMissing,
+// WithKind is an error in the words of err that also counts as one of a kind: ErrMissing,
 // ErrTaken, ErrInput or an *http.MaxBytesError.
 func WithKind(kind, err error) error { return kindError{err, kind} }

@@ -8,30 +8,30 @@ import (
 	"strings"
 )
 
-// saidCookie is the name of the cookie that carries over one redirect what was just done, which is
-// shown as text. Cookies are shared by all ports of a host, so each server has its own.
+// saidCookie is the name of the cookie that carries a message over one redirect. All ports of a
+// host share their cookies, so each server has its own.
 func saidCookie(r *http.Request) string {
 	_, port, _ := net.SplitHostPort(r.Host) // without a port: the only server there
 	return "panecore-said-" + port
 }
 
-// AtTop leads to a page's top, where what was done stands, and its undo. Without it a browser
-// goes to the part of the page that the form's address named (Fetch Standard, "location URL";
-// HTML Standard, "find a potential indicated element").
+// AtTop leads to a page's top, where the message and undo are. Without it a browser goes to the
+// part of the page that the form's address named (Fetch Standard, "location URL"; HTML
+// Standard, "find a potential indicated element").
 const AtTop = "#top"
 
-// Say sends the browser on to a page that tells what was done.
+// Say sends the browser on to a page that shows what was done.
 func Say(w http.ResponseWriter, r *http.Request, to, what string) {
 	Tell(w, r, what)
 	http.Redirect(w, r, to, http.StatusSeeOther)
 }
 
-// Tell leaves what was done to the next page to say.
+// Tell has the next page show what was done.
 func Tell(w http.ResponseWriter, r *http.Request, what string) {
 	http.SetCookie(w, &http.Cookie{Name: saidCookie(r), Value: url.QueryEscape(what), Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode, MaxAge: 60})
 }
 
-// said is what was just done, once.
+// said is the message for this page, which is shown once.
 func said(w http.ResponseWriter, r *http.Request) string {
 	cookie, err := r.Cookie(saidCookie(r))
 	if err != nil {
@@ -48,12 +48,12 @@ func said(w http.ResponseWriter, r *http.Request) string {
 // ReadOnly reports whether a request changes nothing.
 func ReadOnly(r *http.Request) bool { return r.Method == http.MethodGet || r.Method == http.MethodHead }
 
-// WantsJSON reports whether a request is a script's.
+// WantsJSON reports whether a script sent the request.
 func WantsJSON(r *http.Request) bool {
 	return strings.HasPrefix(r.Header.Get("Accept"), "application/json")
 }
 
-// WriteJSON answers a script. Its failures are those of the connection.
+// WriteJSON answers a script. Only the connection can fail.
 func WriteJSON(w http.ResponseWriter, status int, value any) {
 	text, err := json.Marshal(value)
 	if err != nil {

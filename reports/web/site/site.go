@@ -16,22 +16,23 @@ import (
 //go:embed templates static
 var Files embed.FS
 
-// Site is what the rooms of the page stand on. Its templates are to be loaded first; then it
-// serves several callers at once.
+// Site is what the rooms of the page share. Once its templates are loaded it serves several
+// callers at once.
 type Site struct {
 	Store  Store
 	Today  func() layers.Date // the keeper's calendar day
-	AsOf   func() layers.Date // the day that tanks are judged as of; zero: each by its newest record
+	AsOf   func() layers.Date // the day that tanks are judged as of; zero: that of each one's newest record
 	Units  layers.Units
-	Notice string // stands on every page; empty: none
-	Proof  string // what forms carry to show that they are ours
+	Notice string // shown on every page; empty: none
+	Proof  string // shows that a form is ours
 
 	templates *template.Template
+	changing  chan struct{} // held by the handler that changes records
 }
 
-// Load reads the templates that stand in the folder "templates" of each of the rooms' files.
+// Load reads the templates in the folder "templates" of each room's files.
 func (s *Site) Load(rooms ...fs.FS) error {
-	s.templates = template.New("").Funcs(spelling(s.Units))
+	s.templates, s.changing = template.New("").Funcs(spelling(s.Units)), make(chan struct{}, 1)
 	for _, files := range rooms {
 		if _, err := s.templates.ParseFS(files, "templates/*.html"); err != nil {
 			return err
@@ -40,22 +41,35 @@ func (s *Site) Load(rooms ...fs.FS) error {
 	return nil
 }
 
-// Handler answers a request, or gives the error to be told on the page. It has written
-// nothing where its error is not nil.
+// Handler answers a request, or returns an error for the page to show and has written nothing.
 type Handler func(w http.ResponseWriter, r *http.Request) error
 
-// Fail tells an error: on a page, or as JSON to a script.
+// Changing gives a handler that changes records its turn, one at a time: what it looks at first
+// must still stand when it writes.
+func (s *Site) Changing(handle Handler) Handler {
+	return func(w http.ResponseWriter, r *http.Request) error {
+		select {
+		case s.changing <- struct{}{}:
+			defer func() { <-s.changing }()
+			return handle(w, r)
+		case <-r.Context().Done():
+			return r.Context().Err()
+		}
+	}
+}
+
+// Fail answers a script with an error as JSON, anyone else with a page.
 func (s *Site) Fail(w http.ResponseWriter, r *http.Request, err error) {
 	if r.Context().Err() != nil {
-		return // nobody is there any more
+		return // nobody is waiting
 	}
 	if WantsJSON(r) {
 		WriteJSON(w, StatusOf(err), map[string]string{"error": err.Error()})
 		return
 	}
-	v := Frame{Title: "That did not go"}
+	v := Frame{Title: "That did not work"}
 	if StatusOf(err) == http.StatusNotFound {
-		v.Title = "There is no such page"
+		v.Title = "Page not found"
 	}
 	if failed := s.Show(w, r, StatusOf(err), "failure", v, err.Error()); failed != nil {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
@@ -68,11 +82,11 @@ type Frame struct {
 	Notice string // of the server
 	Said   string // what was just done
 	Change int64  // the change that undo would take back
-	Last   string // its words; empty: there is none
+	Last   string // its words; empty: none
 	Proof  string // for forms
-	Here   string // where undo comes back to; set where the page has an address of its own
+	Here   string // where undo returns to; empty: the overview
 	Script string // the module to load; empty: none
-	Style  string // the style sheets beside web.css, parted by blanks
+	Style  string // the style sheets besides web.css, separated by spaces
 	Tank   string // whose page it is; empty: nobody's
 	Wide   bool
 	Body   any
@@ -85,7 +99,7 @@ func (s *Site) Show(w http.ResponseWriter, r *http.Request, status int, name str
 		return err
 	}
 	p.Notice, p.Proof, p.Body = s.Notice, s.Proof, body
-	if ReadOnly(r) { // a form's address is no page
+	if ReadOnly(r) { // the address of a form is not a page
 		p.Here = r.URL.RequestURI()
 	}
 	if status != http.StatusNotFound {
@@ -95,7 +109,7 @@ func (s *Site) Show(w http.ResponseWriter, r *http.Request, status int, name str
 	return s.ShowPart(w, status, name, p)
 }
 
-// ShowPart writes a template by itself, as a script puts it into the page that is open.
+// ShowPart writes a template alone, for a script to put into the open page.
 func (s *Site) ShowPart(w http.ResponseWriter, status int, name string, body any) error {
 	var text bytes.Buffer
 	if err := s.templates.ExecuteTemplate(&text, name, body); err != nil {
@@ -107,7 +121,7 @@ func (s *Site) ShowPart(w http.ResponseWriter, status int, name string, body any
 	return err
 }
 
-// Settings make findings as the commands do by default.
+// Settings are those of the commands by default, with the logbook's own colours.
 func (s *Site) Settings(r *http.Request) (reports.Settings, error) {
 	settings := reports.DefaultSettings()
 	settings.Units, settings.AsOf = s.Units, s.AsOf()

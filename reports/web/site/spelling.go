@@ -12,21 +12,21 @@ import (
 	"panecore/reports/words"
 )
 
-// Unbroken is a blank at which no line ends.
+// Unbroken is a space at which no line breaks.
 const Unbroken = "\u00a0"
 
-// measured finds a number before its unit, as package page does in the report.
+// measured finds a number before its unit.
 var measured = regexp.MustCompile(`\d (?:%|°[CF]|mg N/L|(?:mm|in|mg|L)\b)`)
 
-// Inline is a picture in a page. Package figure escapes every text.
+// Inline is a picture for a page. Package pen escapes every text.
 func Inline(f *pen.Figure) template.HTML { return template.HTML(f.Inline()) }
 
-// tied keeps the numbers of a text on a line with their units.
+// tied keeps each number of a text on one line with its unit.
 func tied(text string) string {
 	return measured.ReplaceAllStringFunc(text, func(found string) string { return strings.ReplaceAll(found, " ", Unbroken) })
 }
 
-// spelling are the words that templates use.
+// spelling are the functions that templates use.
 func spelling(u layers.Units) template.FuncMap {
 	return template.FuncMap{
 		"bands":       palette.Bands,
@@ -54,7 +54,7 @@ func spelling(u layers.Units) template.FuncMap {
 	}
 }
 
-// known writes estimates in a measure, as far as they could be made.
+// known writes an estimate in a measure, or that it is not known.
 func known(m words.Measure) func(*reports.Estimate) string {
 	return func(e *reports.Estimate) string {
 		if e == nil {
@@ -64,5 +64,5 @@ func known(m words.Measure) func(*reports.Estimate) string {
 	}
 }
 
-// pair is what a template is of, with what it needs beside.
+// pair is what a template shows, with what else it needs.
 type pair struct{ Of, With any }

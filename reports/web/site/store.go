@@ -8,8 +8,8 @@ import (
 	"panecore/palette"
 )
 
-// Store keeps the records. Its errors are told on the page as they stand; one that wraps
-// ErrMissing or ErrTaken has a page of its own.
+// Store keeps the records. The page shows its errors as they are; one that wraps ErrMissing,
+// ErrTaken or ErrInput sets the status.
 type Store interface {
 	Tanks(ctx context.Context) ([]layers.Tank, error)
 	Tank(ctx context.Context, id string) (layers.Tank, error)
@@ -26,14 +26,14 @@ type Store interface {
 	RemoveWater(ctx context.Context, tank string, date layers.Date, clock string) error
 	AddEvent(ctx context.Context, tank string, event layers.Event) error
 	RemoveEvent(ctx context.Context, tank string, event layers.Event) error
-	Undo(ctx context.Context, change int64) (what string, err error) // only while that change is the last one
-	Last(ctx context.Context) (change int64, what string, err error) // the change that Undo would take back; empty: none
+	Undo(ctx context.Context, change int64) (what string, err error) // only while that is the last change
+	Last(ctx context.Context) (change int64, what string, err error) // the change that Undo takes back; empty: none
 	Report(ctx context.Context, tank string) ([]byte, error)         // the printable page
 	Export(ctx context.Context, w io.Writer) error                   // a logbook document
-	Backup(ctx context.Context, w io.Writer) error                   // a copy of the logbook and its photos, a ZIP; the first byte comes when it is whole
+	Backup(ctx context.Context, w io.Writer) error                   // the logbook and its photos as a ZIP; nothing is written until it is complete
 }
 
-// KeptPhoto is a photo's file to be kept with its core.
+// KeptPhoto is a photo to be kept with its core.
 type KeptPhoto struct {
 	Kind          string
 	Width, Height int

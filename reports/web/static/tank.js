@@ -1,5 +1,5 @@
-// The tank's page: what the timeline shows can be pointed at, tapped and walked through by
-// keys; the draft of a form is forgotten once it was kept.
+// The tank's page: cores and events of the timeline are explained when pointed at, tapped or
+// reached by keys; the draft of a form is forgotten once it is saved.
 import { forgetKept } from "/static/draft.js";
 import { faultFirst } from "/static/fault.js";
 
@@ -8,9 +8,9 @@ forgetKept();
 const holder = document.getElementById("timeline");
 if (holder) timeline(holder, document.getElementById("details"));
 for (const form of document.querySelectorAll('form[action*="#"]')) {
-  form.setAttribute("action", form.getAttribute("action").replace(/#.*/, "")); // else the browser takes the keys off the field to go there
+  form.setAttribute("action", form.getAttribute("action").replace(/#.*/, "")); // else the browser moves the focus there, off the field
 }
-faultFirst(); // once all has its place
+faultFirst(); // once everything is in place
 
 function timeline(holder, details) {
   const svg = holder.querySelector("svg");
@@ -19,7 +19,7 @@ function timeline(holder, details) {
   if (things.length === 0) return;
   holder.removeAttribute("tabindex");
   const lefts = things.map(({ g }) => g.getBoundingClientRect().left - holder.getBoundingClientRect().left);
-  holder.scrollLeft = Math.max(...lefts) - 60; // the newest, a little before it, and what is told of it beside
+  holder.scrollLeft = Math.max(...lefts) - 60; // the newest, with a little of what is before it
   svg.setAttribute("role", "group");
   svg.setAttribute("aria-label", svg.querySelector(":scope > title").textContent);
   const mark = document.createElementNS(svg.namespaceURI, "rect");
@@ -29,22 +29,22 @@ function timeline(holder, details) {
   details.hidden = false;
   const before = "Point at a core or an event, tap it, or go through them with the arrow keys.";
 
-  let at = rows.at(-1).at(-1); // where the keys are
+  let at = rows.at(-1).at(-1); // the thing that has or had the focus
   for (const thing of things) {
     thing.g.setAttribute("role", "img");
     thing.g.setAttribute("aria-label", thing.words);
     thing.g.setAttribute("tabindex", thing === at ? "0" : "-1");
-    thing.g.querySelector(":scope > title").remove(); // its words stand below, without waiting
+    thing.g.querySelector(":scope > title").remove(); // its words are shown below at once
   }
   tell(null);
 
-  // tell says what a thing is and frames it; null says how to ask.
+  // tell explains a thing and frames it; null says how to ask.
   function tell(thing) {
     details.textContent = thing ? thing.words : before;
     mark.setAttribute("visibility", thing ? "visible" : "hidden");
     if (!thing) return;
     const { x, y, width, height } = thing.box;
-    const edge = 0.6; // mm, as the picture counts
+    const edge = 0.6; // mm, the unit of the picture
     for (const [name, value] of Object.entries({ x: x - edge, y: y - edge, width: width + 2 * edge, height: height + 2 * edge })) mark.setAttribute(name, value);
   }
   function go(to) {
@@ -80,16 +80,16 @@ function timeline(holder, details) {
     if (to) go(to);
   });
 
-  // nearest is the thing of a row that stands nearest to where the keys are in time.
+  // nearest is the thing of a row that is nearest in time to the one with the focus.
   function nearest(row = []) {
     return row.reduce((best, thing) => (!best || Math.abs(thing.when - at.when) < Math.abs(best.when - at.when) ? thing : best), undefined);
   }
-  // near is the thing at a place of the screen, or the nearest within a finger's width.
+  // near is the thing under the pointer, or the nearest within a finger's width.
   function near(e) {
     const matrix = svg.getScreenCTM();
     const place = new DOMPoint(e.clientX, e.clientY).matrixTransform(matrix.inverse());
     let best = null;
-    let least = 14 / matrix.a; // pixels, as the picture counts
+    let least = 14 / matrix.a; // pixels, in the unit of the picture
     for (const thing of things) {
       const { x, y, width, height } = thing.box;
       const off = Math.hypot(Math.max(x - place.x, 0, place.x - x - width), Math.max(y - place.y, 0, place.y - y - height));
@@ -99,15 +99,15 @@ function timeline(holder, details) {
   }
 }
 
-// rowsOf are the things of a timeline in the order of time: the events, then each
-// station's cores. Trends are no things: they lie over the cores, and stand in words beside.
+// rowsOf are the things of a timeline in order of time: the events, then each station's cores.
+// Trends are left out: they lie over the cores, and the page says them in words.
 function rowsOf(svg) {
   const events = [];
-  const stations = new Map(); // by where their surfaces lie
+  const stations = new Map(); // by the height of their surfaces
   for (const g of svg.querySelectorAll("g")) {
     const words = g.querySelector(":scope > title")?.textContent;
     if (!words) continue;
-    const mark = g.querySelector(":scope > :not(title, text)")?.getBBox(); // an event's words stand to either side of it
+    const mark = g.querySelector(":scope > :not(title, text)")?.getBBox(); // an event's words may be on either side of it
     const thing = { g, words, box: g.getBBox(), when: mark ? mark.x + mark.width / 2 : 0 };
     if (/^\d{4}-\d\d-\d\d /.test(words)) {
       events.push(thing);

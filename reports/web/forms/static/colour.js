@@ -1,4 +1,4 @@
-// Keeps the text of a colour and the picker beside it in step, for all pairs within a root.
+// Keeps a colour's text and its picker in step, for all pairs in a root.
 
 const whole = /^#?([0-9a-f]{6})$/i;
 

@@ -1,5 +1,5 @@
-// A reading by hand: rows that come, go and move; colours at hand; what is typed drawn
-// beside the core before it; and a draft that outlasts a reload.
+// A reading by hand: rows that are added, removed and moved; colours at hand; a drawing of what
+// is typed next to the former core; and a draft that survives a reload.
 import { pairColours } from "/static/colour.js";
 import { draftOf } from "/static/draft.js";
 import { faultFirst } from "/static/fault.js";
@@ -59,12 +59,12 @@ form.addEventListener("keydown", (e) => {
     act(row, e.key === "ArrowUp" ? "up" : "down");
     here.focus();
   } else if (e.key === "Enter" && e.target.matches("input, select")) {
-    e.preventDefault(); // never saves by chance
+    e.preventDefault(); // Enter never saves by accident
     if (row) first(row.nextElementSibling ?? addBelow());
   }
 });
 
-// Colours at hand are put into the row that they were asked for in.
+// Colours at hand go into the row whose button was pressed.
 
 let asking = null;
 
@@ -72,7 +72,7 @@ form.addEventListener("click", (e) => {
   if (e.target.closest(".at-hand")) asking = e.target.closest(".row");
 });
 
-// Who goes on by keys leaves them behind.
+// Moving the focus on closes them.
 form.addEventListener("focusin", (e) => {
   if (swatches?.matches(":popover-open") && !e.target.matches(".at-hand")) swatches.hidePopover();
 });
@@ -86,11 +86,11 @@ swatches?.addEventListener("click", (e) => {
   swatches.hidePopover();
 });
 
-// What is typed, drawn
+// The drawing of what is typed
 
 let wait = 0;
 
-// changed tells that rows came, went or moved, as an input does.
+// changed: rows were added, removed or moved, which is also an input.
 function changed() {
   form.dispatchEvent(new Event("input"));
 }
@@ -105,14 +105,14 @@ async function draw() {
   if (!answer) return;
   if (answer.fault) {
     for (const former of drawn.querySelectorAll(".picture, .meanings")) former.replaceChildren();
-    drawn.querySelector(".whole").textContent = `What you typed is kept here, but not drawn: ${answer.fault}`;
+    drawn.querySelector(".whole").textContent = `What you typed is still here, but could not be drawn: ${answer.fault}`;
   } else {
     drawn.innerHTML = answer.html;
   }
   meanings();
 }
 
-// meanings puts what each layer is beside its row.
+// meanings writes what each layer is into its row.
 function meanings() {
   const found = new Map([...drawn.querySelectorAll(".meanings li")].map((li) => [li.dataset.row, li.textContent]));
   [...rows.querySelectorAll(".row")].forEach((row, i) => {
@@ -122,7 +122,7 @@ function meanings() {
 }
 
 form.addEventListener("submit", (e) => {
-  if (e.submitter?.value === "look") e.preventDefault(); // what Enter asks for where there are no scripts
+  if (e.submitter?.value === "look") e.preventDefault(); // what Enter does without scripts
 });
 
 draftOf(form, (typed) => {

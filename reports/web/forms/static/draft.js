@@ -1,19 +1,18 @@
-// What is typed into a form outlasts a reload: the browser keeps it as a draft until the
-// logbook has it.
+// What is typed into a form survives a reload: the browser keeps it as a draft until the logbook
+// has it.
 
-const sent = "panecore sent"; // the draft of the form that this tab sent last, and the form's path
+const sent = "panecore sent"; // the draft and the path of the form that this tab sent last
 
-// draftOf keeps the draft of a form from now on, and first puts back what was typed and not
-// kept, for which room makes the fields. What changes without an input has to say that it is
-// one.
+// draftOf first restores what was typed into a form and not saved, after room has made the fields
+// for it, and then keeps the draft. Changes without an input event must send one.
 export function draftOf(form, room = () => {}) {
-  const came = "came" in form.dataset; // back from the server, with what was typed
+  const came = "came" in form.dataset; // the server returned it with what was typed
   const key = (came && stored(sessionStorage, sent)?.key) || "panecore draft " + form.dataset.draft;
   const typed = () => [...new FormData(form)].filter(([name]) => name !== "form");
   const keep = () => {
     try {
       localStorage.setItem(key, JSON.stringify({ at: Date.now(), typed: typed() }));
-    } catch {} // a browser that keeps nothing: the page works without
+    } catch {} // the page works without storage
   };
   const old = stored(localStorage, key);
   if (came) {
@@ -21,7 +20,7 @@ export function draftOf(form, room = () => {}) {
   } else if (old && JSON.stringify(old.typed) !== JSON.stringify(typed())) {
     room(old.typed);
     fill(form, old.typed);
-    tell(key, old.at);
+    restored(key, old.at);
     form.dispatchEvent(new Event("input"));
   }
   form.addEventListener("input", keep);
@@ -31,8 +30,8 @@ export function draftOf(form, room = () => {}) {
   });
 }
 
-// forgetKept forgets the draft of the form that led to this page, if this page tells that
-// what it sent was kept.
+// forgetKept forgets the draft of the form that led to this page, if this page says that it was
+// saved.
 export function forgetKept() {
   const last = stored(sessionStorage, sent);
   if (!last || !document.querySelector(".said") || !document.referrer || new URL(document.referrer).pathname !== last.path) return;
@@ -48,7 +47,7 @@ function stored(storage, key) {
   }
 }
 
-// fill puts back what was typed, the fields of a name in their order.
+// fill restores what was typed, fields of the same name in their order.
 function fill(form, typed) {
   const left = [...typed];
   for (const field of form.elements) {
@@ -63,11 +62,11 @@ function fill(form, typed) {
   }
 }
 
-function tell(key, at) {
-  const told = document.getElementById("restored");
-  told.hidden = false;
-  told.querySelector("span").textContent = `What you typed on ${new Date(at).toLocaleString()} and did not keep is back.`;
-  told.querySelector("button").addEventListener("click", () => {
+function restored(key, at) {
+  const notice = document.getElementById("restored");
+  notice.hidden = false;
+  notice.querySelector("span").textContent = `What you typed on ${new Date(at).toLocaleString()} but did not save is back.`;
+  notice.querySelector("button").addEventListener("click", () => {
     localStorage.removeItem(key);
     location.reload();
   });

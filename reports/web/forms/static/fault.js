@@ -1,5 +1,4 @@
-// faultFirst puts the keys into the first field that wants mending, which also shows it, or
-// shows what is wrong with none.
+// faultFirst focuses the first field with a complaint, or else shows the other complaints.
 export function faultFirst() {
   const field = document.querySelector('[aria-invalid="true"]');
   if (field) field.focus();

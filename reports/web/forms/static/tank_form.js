@@ -1,4 +1,4 @@
-// The form of a tank: colours in step with their pickers, and a draft that outlasts a reload.
+// The form of a tank: colours in step with their pickers, and a draft that survives a reload.
 import { pairColours } from "/static/colour.js";
 import { draftOf } from "/static/draft.js";
 import { faultFirst } from "/static/fault.js";

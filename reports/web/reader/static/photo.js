@@ -1,4 +1,4 @@
-// A photo is read by clicking: this joins the view, the marks, the layers and the steps.
+// Reading a photo: this joins the view, the marks, the layers and the steps.
 
 import { View } from './photo/view.js'
 import { Handles } from './photo/handles.js'
@@ -18,22 +18,22 @@ const $ = id => document.getElementById(id)
 const root = $('photo')
 const address = root.dataset.address
 const texts = $('photo-texts').dataset
-const says = root.dataset
+const messages = root.dataset
 
-/** All that a keeper has marked, changed and noted. length is typed before the ruler is marked. */
+/** Everything that a keeper has marked, changed and noted. length may be typed before the ruler is marked. */
 const doc = { tank: '', station: '', date: '', picks: { ruler: null, cards: [], strip: null, surface: null }, surface_mm: 0, cuts: [], lit: null, signs: [], note: '', length: '' }
 
 const view = new View($('photo-pane'), $('photo-picture'), $('photo-loupe'))
 const groups = Object.fromEntries(['marks', 'found', 'handles', 'names'].map(name => [name, draw($('photo-svg'), 'g', { class: name })]))
 const handles = new Handles(view, groups.handles, { begin, moved: changed, settled, revert, leave })
-const marks = new Marks(view, groups.marks, doc, texts, { begin, moved: changed, placed, tooSmall: () => say(says.drag) })
-const layers = new Layers(new Drawing(view, groups.found, groups.names), doc, texts, Number(says.thinnestMm), { begin, edited: changed, fresh: () => foundBy === marked() })
+const marks = new Marks(view, groups.marks, doc, texts, { begin, moved: changed, placed, tooSmall: () => say(messages.drag) })
+const layers = new Layers(new Drawing(view, groups.found, groups.names), doc, texts, Number(messages.thinnestMm), { begin, edited: changed, fresh: () => foundBy === marked() })
 const past = new Past(doc, $('photo-back'))
 const steps = new Steps(opened)
-const reader = new Reader(address + '/read', question, answered, () => fault(says.lost))
-const save = new Save(doc, address, { question, noted: () => { told(); reader.changed() }, moved: offerLast, stop: () => reader.stop(), fault: fieldFault, gone, lost: () => fault(says.lost) })
+const reader = new Reader(address + '/read', question, answered, () => fault(messages.lost))
+const save = new Save(doc, address, { question, noted: () => { showSteps(); reader.changed() }, moved: offerLast, stop: () => reader.stop(), fault: fieldFault, gone, lost: () => fault(messages.lost) })
 
-// What is asked and answered
+// Questions and answers
 
 function question() {
   const { ruler, cards, strip, surface } = doc.picks
@@ -46,15 +46,15 @@ function question() {
 }
 
 let found = null // what was read last
-let foundBy = '' // the marks that it was read by
+let foundBy = '' // the marks it was read by
 let waited = '' // why nothing could be read
-let refused = null // the last answer, where it refused what was asked
+let refused = null // the last answer, if it was a refusal
 
 function answered(status, answer, asked) {
   if (status === 404) return gone()
   if (status === 202) return say(waited = answer.waiting)
   if (waited !== '') say(waited = '')
-  if (status !== 200 && !answer.refused) return fault(answer.error || says.lost) // what was read stays
+  if (status !== 200 && !answer.refused) return fault(answer.error || messages.lost) // what was read stays
   fault('')
   for (const place of document.querySelectorAll('.field-fault')) place.textContent = ''
   if (answer.read) {
@@ -70,7 +70,7 @@ function answered(status, answer, asked) {
   write()
 }
 
-/** Tells why nothing was read: at the field, in the layers' step, or else above the steps. */
+/** Says why nothing was read: at the field, in the layers' step, or above the steps. */
 function refusal() {
   if (!refused) return
   fault('')
@@ -79,7 +79,7 @@ function refusal() {
   else if (!atField) fault(refused.refused)
 }
 
-/** Shows a fault at its field, if it has one that is seen. */
+/** Shows a fault at its field, and reports whether there is one. */
 function fieldFault(field, text) {
   const place = document.querySelector(`[data-field="${field}"]`)
   if (!place) return false
@@ -103,7 +103,7 @@ function fault(text) {
   $('photo-fault').hidden = text === ''
 }
 
-// Changes, and one step back
+// Changes and undo
 
 function begin(what) { past.begin(what) }
 
@@ -117,17 +117,17 @@ function revert() {
 const marked = (picks = doc.picks) => JSON.stringify([picks.ruler, picks.strip, picks.surface])
 let shown = marked() // the marks that the cuts belong to
 
-/** Something was moved or changed: it is drawn, and read anew. */
+/** Something was moved or changed: it is drawn and read again. */
 function changed() {
   if (doc.cuts.length > 0 && shown !== marked()) {
     doc.cuts = []
     doc.surface_mm = 0
-    say(says.anew)
+    say(messages.anew)
   }
   shown = marked()
-  if (refused?.field) refused = null // it was of what stood in the field
+  if (refused?.field) refused = null // it was about the former value
   show()
-  told()
+  showSteps()
   reader.changed()
 }
 
@@ -136,7 +136,7 @@ function settled() {
   write()
 }
 
-/** A step's mark is made. */
+/** A step's mark was made. */
 function placed(step) {
   say('')
   changed()
@@ -145,7 +145,7 @@ function placed(step) {
   if (step === 'strip') steps.open('surface')
 }
 
-/** From a handle back to the steps. */
+/** The focus goes from a handle back to the steps. */
 function leave(id) {
   view.loupe.hide()
   if (id.startsWith('ruler') && doc.picks.ruler) $('ruler-length').focus()
@@ -153,7 +153,7 @@ function leave(id) {
   else $(steps.current + '-next')?.focus()
 }
 
-// What is seen
+// What is shown
 
 /** Draws marks, layers and handles. */
 function show() {
@@ -166,7 +166,7 @@ function show() {
 
 /** Writes what the answer says. */
 function write() {
-  told()
+  showSteps()
   writeWords(found && found.words, refused?.refused ?? '', !view.dragging && !reader.waits)
   $('layers-by-hand').href = doc.tank ? `/tank/${encodeURIComponent(doc.tank)}/read?${new URLSearchParams({ station: doc.station })}` : '/'
   $('layers-anew').hidden = doc.cuts.length === 0
@@ -174,18 +174,18 @@ function write() {
 
 const isLength = /^\s*[\d.,]*[1-9][\d.,]*\s*(mm|cm|in|")\s*$/i // as panecore reads it
 
-/** Tells at each step what it holds. */
-function told() {
+/** Shows what each step holds. */
+function showSteps() {
   const { ruler, cards, strip, surface } = doc.picks
-  steps.tell('ruler', isLength.test(ruler?.length ?? ''), (ruler?.length ?? '').replace(/(\d)([a-z])/, '$1 $2'))
-  steps.tell('card', cards.length > 0, cards.length === 0 ? texts.optional : cards.length > 1 ? String(cards.length) : cards[0].reflectance ?? '')
-  steps.tell('strip', Boolean(strip), strip ? `${Math.round(strip[2])} × ${Math.round(strip[3])}` : '')
-  steps.tell('surface', Boolean(strip) && marks.surfaceTold, '')
-  steps.tell('layers', found !== null && marks.surfaceTold, found ? String(found.read.layers.length) : '')
-  steps.tell('save', false, [doc.tank, doc.station].filter(Boolean).join(', '))
+  steps.holds('ruler', isLength.test(ruler?.length ?? ''), (ruler?.length ?? '').replace(/(\d)([a-z])/, '$1 $2'))
+  steps.holds('card', cards.length > 0, cards.length === 0 ? texts.optional : cards.length > 1 ? String(cards.length) : cards[0].reflectance ?? '')
+  steps.holds('strip', Boolean(strip), strip ? `${Math.round(strip[2])} × ${Math.round(strip[3])}` : '')
+  steps.holds('surface', Boolean(strip) && marks.surfaceKnown, '')
+  steps.holds('layers', found !== null && marks.surfaceKnown, found ? String(found.read.layers.length) : '')
+  steps.holds('save', false, [doc.tank, doc.station].filter(Boolean).join(', '))
   $('ruler-anew').hidden = !ruler
   $('ruler-place').hidden = Boolean(ruler)
-  $('card-more').hidden = cards.length === 0 || cards.length >= Number(says.mostCards) || marks.another
+  $('card-more').hidden = cards.length === 0 || cards.length >= Number(messages.mostCards) || marks.another
   $('card-place').hidden = !marks.wants('card')
   $('strip-anew').hidden = !strip
   $('strip-place').hidden = Boolean(strip)
@@ -202,12 +202,12 @@ function fields() {
   if (document.activeElement !== $('ruler-length')) $('ruler-length').value = number
   $('ruler-unit').value = unit
   showCards(doc.picks.cards, texts.cardLabel, {
-    lit: (i, reflectance) => {
+    changed: (i, reflectance) => {
       begin('reflectance')
       doc.picks.cards[i].reflectance = reflectance
       changed()
     },
-    out: i => {
+    removed: i => {
       begin('card out')
       doc.picks.cards.splice(i, 1)
       fields()
@@ -225,13 +225,13 @@ function opened() {
   say('')
   refusal()
   show()
-  told()
+  showSteps()
 }
 
-// Hands on the photo
+// Pointers on the photo
 
 view.onchange = show
-view.hand = {
+view.touch = {
   grab: (at, pointer) => {
     const held = handles.grab(at, pointer) ?? marks.grab(steps.current, at, pointer, handles)
     return held && steps.current === 'surface' ? { ...held, tap: at => marks.click('surface', at) } : held
@@ -254,7 +254,7 @@ $('photo-in').addEventListener('click', () => view.zoom(1.5))
 $('photo-out').addEventListener('click', () => view.zoom(1 / 1.5))
 $('photo-whole').addEventListener('click', () => view.whole())
 $('photo-back').addEventListener('click', () => {
-  say(says.back)
+  say(messages.back)
   revert()
 })
 document.addEventListener('keydown', e => {
@@ -268,13 +268,13 @@ document.addEventListener('keydown', e => {
 
 for (const step of ['ruler', 'card', 'strip', 'surface', 'layers']) {
   $(step + '-next').addEventListener('click', () => {
-    if (step === 'surface') marks.surfaceTold = true
+    if (step === 'surface') marks.surfaceKnown = true
     if (step === 'ruler') rulerDone()
     else steps.next()
   })
 }
 
-/** From the ruler it goes on only by a length that panecore takes: why not, it tells below the field. */
+/** The ruler's step ends only with a length that panecore accepts. */
 function rulerDone() {
   if (isLength.test(doc.picks.ruler?.length ?? '') && $('fault-length').textContent === '') steps.next()
   else $('ruler-length').focus()
@@ -298,7 +298,7 @@ $('ruler-anew').addEventListener('click', () => {
   doc.length = doc.picks.ruler.length
   doc.picks.ruler = marks.first = null
   changed()
-  $('ruler-place').focus() // the button pressed is gone, and so below
+  $('ruler-place').focus() // the pressed button is gone
 })
 $('strip-anew').addEventListener('click', () => {
   begin('strip anew')
@@ -308,19 +308,19 @@ $('strip-anew').addEventListener('click', () => {
 })
 $('card-more').addEventListener('click', () => {
   marks.another = true
-  told()
+  showSteps()
   show()
   $('card-place').focus()
 })
 $('layers-anew').addEventListener('click', () => layers.anew())
 
-/** The length may be typed before the points are there. A number alone is of the unit beside. */
+/** The length may be typed before the points are marked. A bare number is in the unit next to it. */
 function lengthTyped() {
   const typed = $('ruler-length').value.trim()
   const length = /^[\d.,]+$/.test(typed) ? typed + $('ruler-unit').value : typed
   if (length === (doc.picks.ruler?.length ?? doc.length)) return
   doc.length = length
-  $('fault-length').textContent = '' // of another length
+  $('fault-length').textContent = ''
   if (!doc.picks.ruler) return
   begin('length by keys')
   doc.picks.ruler.length = length
@@ -331,7 +331,7 @@ function lengthTyped() {
 
 let lastMarks = null
 
-let asking = new AbortController() // for the last marks
+let asking = new AbortController() // of the request for the last marks
 
 function offer(state) {
   lastMarks = state.last
@@ -341,7 +341,7 @@ function offer(state) {
 }
 
 async function offerLast() {
-  asking.abort() // another tank or place was meant then
+  asking.abort() // it was for another tank or place
   asking = new AbortController()
   const of = new URLSearchParams({ tank: doc.tank, station: doc.station })
   const { status, answer } = await send(address + '/state?' + of, undefined, asking.signal).catch(() => ({}))
@@ -352,23 +352,23 @@ $('photo-last-take').addEventListener('click', () => {
   begin('last marks')
   Object.assign(doc.picks, { ruler: null, cards: [], surface: null }, structuredClone(lastMarks))
   doc.picks.surface ??= doc.picks.strip[1]
-  marks.surfaceTold = true
+  marks.surfaceKnown = true
   $('photo-last').hidden = true
   changed()
   fields()
   steps.open('layers')
   steps.focus()
-  say(says.last)
+  say(messages.last)
 })
-for (const kind of ['dragover', 'drop']) document.addEventListener(kind, e => e.preventDefault()) // a file let fall here would take the page's place
-document.addEventListener('visibilitychange', () => { if (!document.hidden && doc.tank === '') offerLast() }) // a tank may have been made beside
+for (const kind of ['dragover', 'drop']) document.addEventListener(kind, e => e.preventDefault()) // else a dropped file would replace the page
+document.addEventListener('visibilitychange', () => { if (!document.hidden && doc.tank === '') offerLast() }) // a tank may have been added in another tab
 
-// The beginning
+// Start
 
-/** The photo can't be shown: why, in the place of the words that it is being opened. */
+/** The photo can't be shown: says why instead of "Opening the photo". */
 function unopened(why) {
   $('photo-wait').hidden = true
-  fault(why || says.unopened)
+  fault(why || messages.unopened)
 }
 
 const { status, answer: state } = await sendPatiently(address + '/state' + location.search, undefined, text => { $('photo-wait').textContent = text }).catch(() => ({}))
@@ -380,7 +380,7 @@ else {
   Object.assign(doc.picks, picks)
   if (doc.picks.strip) {
     doc.picks.surface ??= doc.picks.strip[1]
-    marks.surfaceTold = true
+    marks.surfaceKnown = true
   }
   shown = marked()
   view.show(state.width, state.height)
@@ -391,6 +391,6 @@ else {
   save.show()
   fields()
   steps.open(order.find(step => step === 'layers' || (step === 'ruler' && !doc.picks.ruler?.length) || (step === 'strip' && !doc.picks.strip)))
-  if (state.again) say(says.again)
+  if (state.again) say(messages.again)
   reader.changed()
 }

@@ -1,9 +1,9 @@
-// A form is sent once, however often its button is pressed: the answer to a second send would
-// tell that what the first one did can't be done.
+// A form is sent once, however often its button is pressed: a second send would fail, since
+// the first has done its work.
 
-const patience = 10_000; // ms in which a second send counts as the first (assumption: longer than an answer takes)
+const patience = 10_000; // ms in which a second send is dropped (assumption: longer than an answer takes)
 
-let sent = new WeakMap(); // forms, and when
+let sent = new WeakMap(); // forms, and when each was sent
 
 document.addEventListener("submit", (e) => {
   if (e.defaultPrevented || e.target.method !== "post") return;
@@ -16,4 +16,4 @@ document.addEventListener("click", (e) => {
   if (e.detail > 1 && e.target.closest("button")?.form?.method === "post") e.preventDefault();
 });
 
-addEventListener("pageshow", () => (sent = new WeakMap())); // also where the browser comes back to it
+addEventListener("pageshow", () => (sent = new WeakMap())); // also when the browser returns to it

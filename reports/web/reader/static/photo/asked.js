@@ -1,12 +1,12 @@
-// The question that a reading raises before it is saved, and what is answered to it.
+// The question about a reading before it is saved, and its answer.
 
 export class Asked {
-  /** What was answered last, as it is sent. The server takes it for the reading that it was
-   *  asked about only, so it may be sent along with any. */
+  /** The last answer as it is sent. The server uses it only for the reading that the question
+   *  was about, so it can go with every save. */
   given = {}
   #place = document.getElementById('save-asked')
   #answers = document.getElementById('save-answers')
-  #answered // told what is answered
+  #answered // (given) => void
 
   constructor(answered) {
     this.#answered = answered
@@ -28,7 +28,7 @@ export class Asked {
       return button
     }))
     this.#place.hidden = false
-    this.#place.focus() // never a button: Enter pressed twice would answer what nobody has read
+    this.#place.focus() // not a button: Enter pressed twice would answer unread
   }
 
   hide() {

@@ -1,9 +1,9 @@
-// The grey cards that are marked: how much light each throws back, if it says so.
+// The marked grey cards: how much light each reflects, if known.
 
 import { fill } from './svg.js'
 
-/** Shows a row a card. lit(i, reflectance) and out(i) are called when one is changed. */
-export function showCards(cards, label, { lit, out }) {
+/** Shows a row per card. changed(i, reflectance) and removed(i) are called for one of them. */
+export function showCards(cards, label, { changed, removed }) {
   const row = document.getElementById('card-row')
   document.getElementById('card-list').replaceChildren(...cards.map((card, i) => {
     const made = row.content.cloneNode(true)
@@ -14,9 +14,9 @@ export function showCards(cards, label, { lit, out }) {
     fault.id = 'fault-reflectance-' + i
     fault.dataset.field = 'reflectance-' + i
     input.setAttribute('aria-describedby', fault.id)
-    input.addEventListener('change', () => lit(i, input.value.trim()))
+    input.addEventListener('change', () => changed(i, input.value.trim()))
     button.id = 'card-out-' + i
-    button.addEventListener('click', () => out(i))
+    button.addEventListener('click', () => removed(i))
     return made
   }))
 }

@@ -1,16 +1,16 @@
-// What was read, on the photo: edges, names with depths beside the strip, the colour oxic
-// depth. It shows what panecore answered and computes none of it.
+// The reading on the photo: edges, names with depths next to the strip, the colour oxic depth.
+// It shows what panecore answered and computes none of it.
 
 import { draw, set, corners, apart, clamp } from './svg.js'
 
 const pitch = 24 // pixels from one name to the next
 const lead = 16 // from the strip to the names
-const narrow = 520 // width of a pane where names must be short
+const narrow = 520 // pixels: names are short in panes below this width
 
 export class Drawing {
   #view
   #group
-  #plates // stand above all that is moved
+  #plates // above everything that moves
   #found = null
 
   constructor(view, group, plates) {
@@ -19,7 +19,7 @@ export class Drawing {
     this.#plates = plates
   }
 
-  /** Takes an answer to show; null: none. */
+  /** Sets the answer to show; null: none. */
   take(found) {
     this.#found = found
     if (found) {
@@ -29,13 +29,13 @@ export class Drawing {
     }
   }
 
-  /** Where an edge lies, moved by so many mm of depth since it was read. */
+  /** The line of an edge, moved down by mm since it was read. */
   edge(k, mm = 0) {
     const by = mm * this.#found.read.photo.scale_px_per_mm
     return this.#found.edges[k].map(([x, y]) => [x + by * this.down[0], y + by * this.down[1]])
   }
 
-  /** Draws it, the edges moved by moved(k) mm, one layer chosen (-1: none), with names or without. */
+  /** Draws it, each edge moved by moved(k) mm, one layer chosen (-1: none), with names if named. */
   draw(moved, chosen, named) {
     this.#group.replaceChildren()
     this.#plates.replaceChildren()
@@ -58,7 +58,7 @@ export class Drawing {
     for (const layer of ['halo', 'ink']) draw(this.#group, 'polyline', { class: `${layer} ${kind}`, points: corners(points) })
   }
 
-  /** The names stand in the order of depth, so that no leader crosses another. */
+  /** The names are in order of depth, so that no leader crosses another. */
   #names(edges, side, right, chosen) {
     const height = this.#view.height
     const list = []
@@ -96,7 +96,7 @@ export class Drawing {
     if (end[1] > 0 && end[1] < this.#view.height) this.#plate(this.#found.words.oxic, end[0] + out, end[1], !right, 'plate oxic-name')
   }
 
-  /** A text on a ground of its own, beginning or ending at a place. */
+  /** A text on its own ground, which begins (right) or ends at a place. */
   #plate(text, x, y, right, kind) {
     const group = draw(this.#plates, 'g', { class: kind })
     const ground = draw(group, 'rect', { rx: 3, height: 20 })

@@ -1,9 +1,9 @@
-// What can be moved on the photo, by pointer and by keys.
+// What can be moved on the photo by pointer and by keys.
 //
-// A handle is { id, label, value, now, least, most, at, line, room, set, nudge }: at is its
-// place on the photo; line are the corners of a line that is moved as one, or null; room is how
-// far the next handle may be at least; set(place) moves it; nudge(dx, dy, far) moves it by a
-// key's step; value tells its place in words.
+// A handle is { id, label, value, now, least, most, at, line, room, set, nudge }: at is its place
+// on the photo; line are the points of a line that moves as one, or null; room is the least
+// distance to the next handle; set(place) moves it; nudge(dx, dy, far) moves it by one step of a
+// key; value is its place in words.
 
 import { draw, set, corners } from './svg.js'
 
@@ -37,10 +37,10 @@ export class Handles {
 
   focus(id) { this.#made.get(id)?.focus({ preventScroll: true }) }
 
-  /** The handle that has the focus; null: none. */
+  /** The id of the handle with the focus; null: none. */
   get focused() { return this.#list.find(h => this.#made.get(h.id) === document.activeElement)?.id ?? null }
 
-  /** The handle that a pointer means, or null. */
+  /** The handle that a pointer is at, or null. */
   near(at, pointer) {
     let best = null, least = near[pointer.pointerType] ?? near.touch
     for (const handle of this.#list) {
@@ -50,13 +50,13 @@ export class Handles {
     return best
   }
 
-  /** Takes hold of the handle that a pointer means. */
+  /** Grabs the handle that a pointer is at. */
   grab(at, pointer) {
     const handle = this.near(at, pointer)
     return handle && this.hold(handle.id, at)
   }
 
-  /** Takes hold of a handle: it keeps its distance from the pointer. */
+  /** Grabs a handle, which keeps its distance from the pointer. */
   hold(id, at) {
     const find = () => this.#list.find(h => h.id === id)
     const from = find().at

@@ -1,20 +1,20 @@
-// The layers that were read: their list, and how a keeper cuts and names them otherwise.
+// The layers that were read: their list, and the keeper's own edges and names.
 
 import { clamp, fill, set } from './svg.js'
 
-const far = 1 // mm that an edge is moved by with Shift and an arrow
-const step = 0.1 // mm without
+const far = 1 // mm that an arrow key moves an edge with Shift
+const step = 0.1 // mm without Shift
 
 export class Layers {
-  chosen = -1 // a layer that is looked at
+  chosen = -1 // the highlighted layer
 
   #drawing
   #doc // { surface_mm, cuts }
   #texts
   #thinnest // mm
-  #doing // { begin(what), edited(), fresh() }, where fresh reports whether the marks are those that were read by
+  #doing // { begin(what), edited(), fresh() }, where fresh reports whether the marks are still those of the reading
   #found = null
-  #surface = 0 // mm, as it was when it was read
+  #surface = 0 // mm, at the time of the reading
   #list = document.getElementById('layers-list')
   #row = document.getElementById('layer-row')
 
@@ -30,12 +30,12 @@ export class Layers {
     for (const kind of ['pointerleave', 'focusout']) this.#list.addEventListener(kind, () => this.choose(-1))
   }
 
-  /** Reports whether what is seen is what the keeper has: else the answer is still to come. */
+  /** Whether the list shows the keeper's edges: if not, the answer is still to come. */
   get #ready() { return this.#found !== null && this.#doing.fresh() && (this.#doc.cuts.length === 0 || this.#doc.cuts.length === this.count) }
 
   get count() { return this.#found ? this.#found.read.layers.length : 0 }
 
-  /** Takes what was read by so much of a moved surface; null: nothing. */
+  /** Sets what was read with the surface moved by surface mm; null: nothing. */
   take(found, surface) {
     this.#found = found
     this.#surface = surface
@@ -43,7 +43,7 @@ export class Layers {
     if (found) this.#write()
   }
 
-  /** Names stand on the photo where they are not in the way of marks. */
+  /** Whether names are on the photo, where they must not hide marks. */
   named = true
 
   draw() { this.#drawing.draw(k => this.#now(k) - this.#was(k), this.chosen, this.named) }
@@ -56,20 +56,20 @@ export class Layers {
     this.draw()
   }
 
-  /** Depth of an edge when it was read, mm below the surface as the program found it. */
+  /** Depth of an edge when it was read, mm below the surface that the program found. */
   #was(k) {
     const layers = this.#found.read.layers
     const last = layers[layers.length - 1]
     return this.#surface + (k < layers.length ? layers[k].top_mm : last.top_mm + last.thickness_mm.value)
   }
 
-  /** Depth of an edge as the keeper has it now. */
+  /** Depth of an edge now, mm. */
   #now(k) {
     if (k === 0) return this.#doc.surface_mm
     return this.#doc.cuts.length === this.count && k < this.count ? this.#doc.cuts[k - 1].bottom_mm : this.#was(k)
   }
 
-  /** The keeper's own edges and names, begun with those that were read. */
+  /** The keeper's own edges and names, at first those that were read. */
   #own() {
     if (this.#doc.cuts.length !== this.count) {
       this.#doc.cuts = this.#found.read.layers.map((layer, i) => ({ bottom_mm: this.#was(i + 1), ...(layer.labelled && { band: layer.band }) }))
@@ -86,17 +86,17 @@ export class Layers {
     else cuts[k - 1].bottom_mm = to
   }
 
-  /** Depth of the strip's upper end. */
+  /** Depth of the strip's upper end, mm. */
   #topOfStrip() {
     const top = this.#found.strip[0], line = this.#found.edges[0]
     const along = line.reduce((sum, p) => sum + this.#along(p, top), 0) / line.length
     return this.#surface - along / this.#found.read.photo.scale_px_per_mm
   }
 
-  /** How far down the depth axis a place lies from another, pixels. */
+  /** How much deeper a place is than another, pixels. */
   #along([x, y], [fromX, fromY]) { return (x - fromX) * this.#drawing.down[0] + (y - fromY) * this.#drawing.down[1] }
 
-  /** The handles of the edges that may be moved: all but the strip's foot. */
+  /** The handles of all edges except the strip's foot. */
   handles() {
     if (!this.#ready) return []
     return this.#found.edges.slice(0, -1).map((_, k) => {
@@ -112,7 +112,7 @@ export class Layers {
     })
   }
 
-  /** The layer at a place and how deep it lies there; null: none. */
+  /** The layer at a place, and the depth of the place in mm; null: none. */
   at(place) {
     if (!this.#found) return null
     const { strip, edges, read } = this.#found
@@ -128,7 +128,7 @@ export class Layers {
     return i >= 0 && i < this.count ? { layer: i, mm: this.#now(i) + off[i] } : null
   }
 
-  /** Parts a layer at a depth, in its middle where none is told. */
+  /** Splits a layer at a depth, by default in its middle. */
   split(i, mm = (this.#now(i) + this.#now(i + 1)) / 2) {
     if (!this.#ready || mm - this.#now(i) < this.#thinnest || this.#now(i + 1) - mm < this.#thinnest) return
     this.#doing.begin('split')
@@ -145,7 +145,7 @@ export class Layers {
     this.#doing.edited()
   }
 
-  /** All as the program reads it. */
+  /** Back to what the program reads. */
   anew() {
     this.#doing.begin('anew')
     this.#doc.cuts = []
@@ -172,7 +172,7 @@ export class Layers {
     this.#doing.edited()
   }
 
-  /** Writes the list. Rows that stay keep the focus; it never gets lost with one that goes. */
+  /** Writes the list. The focus stays in its row, or goes to the last one if that row is gone. */
   #write() {
     const layers = this.#found.read.layers
     const focused = this.#list.contains(document.activeElement) ? this.#indexOf(document.activeElement) : -1
@@ -201,12 +201,12 @@ export class Layers {
   #writeBands(select, layer, words, i) {
     set(select, { 'aria-label': fill(this.#texts.name, { n: i + 1 }) })
     const read = new Option(layer.labelled ? this.#texts.asRead : words.name, '')
-    const asRead = document.createElement('optgroup'), asTold = document.createElement('optgroup')
+    const asRead = document.createElement('optgroup'), asChosen = document.createElement('optgroup')
     asRead.label = this.#texts.asRead
-    asTold.label = this.#texts.asTold
+    asChosen.label = this.#texts.asChosen
     asRead.append(read)
-    asTold.append(...words.bands.map(band => new Option(band.words, band.band)))
-    select.replaceChildren(asRead, asTold)
-    select.value = this.#doc.cuts[i]?.band ?? '' // what was chosen last, which this answer may not know yet
+    asChosen.append(...words.bands.map(band => new Option(band.words, band.band)))
+    select.replaceChildren(asRead, asChosen)
+    select.value = this.#doc.cuts[i]?.band ?? '' // the last choice, which may be newer than this answer
   }
 }

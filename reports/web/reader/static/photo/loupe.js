@@ -1,7 +1,7 @@
-// A round piece of the photo, larger, beside what is being moved.
+// An enlarged round part of the photo next to what is being moved.
 
 const side = 132 // pixels of the screen
-const away = 84 // of its middle from what is moved
+const away = 84 // pixels from its middle to what is moved
 
 export class Loupe {
   #canvas
@@ -15,7 +15,7 @@ export class Loupe {
     this.#view = view
   }
 
-  /** Shows the photo about a place of it. */
+  /** Shows the photo around a place. */
   show([x, y]) {
     const view = this.#view, canvas = this.#canvas
     const sharp = window.devicePixelRatio || 1
@@ -47,7 +47,7 @@ export class Loupe {
     }
   }
 
-  /** Shows it for a moment, as while a key is pressed. */
+  /** Shows it for a moment, after a key. */
   flash(at) {
     this.show(at)
     clearTimeout(this.#until)

@@ -1,18 +1,18 @@
-// What a keeper marks on the photo: the ruler's two points, grey cards, the strip and about
+// What a keeper marks on the photo: the ruler's two points, grey cards, the strip, and roughly
 // where the bed begins.
 
 import { draw, set, corners, clamp, tenth, fill } from './svg.js'
 
-const leastBox = 8 // pixels of the photo, a side
+const leastBox = 8 // pixels of the photo per side
 const firstSurface = 0.06 // of the strip's height below its top: strips begin a little above the bed
 
 export class Marks {
-  /** The first of the ruler's points, while the second is wanted. */
+  /** The ruler's first point while the second is missing. */
   first = null
   /** Another card is wanted. */
   another = false
-  /** The keeper has told where the bed begins. */
-  surfaceTold = false
+  /** The keeper has marked where the bed begins. */
+  surfaceKnown = false
 
   #view
   #doc // { picks, length }
@@ -31,7 +31,7 @@ export class Marks {
 
   get #picks() { return this.#doc.picks }
 
-  /** Reports whether a step's mark is still to be made. */
+  /** Whether a step's mark is still to be made. */
   wants(step) {
     switch (step) {
       case 'ruler': return !this.#picks.ruler
@@ -58,11 +58,11 @@ export class Marks {
     return []
   }
 
-  /** A box or a point that begins where the photo is touched, or null. */
+  /** A box or point that begins where the photo is touched, or null. */
   grab(step, at, pointer, handles) {
     if (!this.wants(step)) return null
     if (step === 'ruler') {
-      if (pointer.pointerType === 'mouse') return null // it clicks, and drags the photo
+      if (pointer.pointerType === 'mouse') return null // a mouse clicks points, and drags the photo
       const first = this.first
       this.#placePoint(at)
       this.#doing.moved()
@@ -70,7 +70,7 @@ export class Marks {
       return {
         ...held,
         drop: () => this.#doing.placed(step),
-        cancel: () => { // a second finger came: the photo is zoomed
+        cancel: () => { // a second finger zooms
           this.#picks.ruler = null
           this.first = first
           this.#doing.moved()
@@ -118,7 +118,7 @@ export class Marks {
     }
   }
 
-  /** Makes a step's mark in the middle of what is seen, to be moved by keys. It gives the handle to begin with. */
+  /** Makes a step's mark in the middle of what is shown, to be moved by keys. Returns the id of its first handle. */
   place(step) {
     const [left, top, width, height] = this.#view.seen
     const box = (w, h) => [left + width * (0.5 - w / 2), top + height * (0.5 - h / 2), width * w, height * h].map(tenth)
@@ -152,20 +152,20 @@ export class Marks {
       this.another = false
     } else {
       this.#picks.strip = box
-      this.surfaceTold = false
+      this.surfaceKnown = false
       this.#picks.surface = tenth(box[1] + box[3] * firstSurface)
     }
   }
 
   #setSurface(y) {
     const [, top, , height] = this.#picks.strip
-    this.surfaceTold = true
+    this.surfaceKnown = true
     this.#picks.surface = tenth(clamp(y, 0, top + height - leastBox))
   }
 
   #inside([x, y]) { return [tenth(clamp(x, 0, this.#view.size[0])), tenth(clamp(y, 0, this.#view.size[1]))] }
 
-  /** A handle at a place that may move both ways. */
+  /** A handle of a point that moves both ways. */
   #point(id, at, to, label = this.#texts[id === 'ruler-from' ? 'rulerFrom' : 'rulerTo'], room = Infinity) {
     const move = p => to(this.#inside(p))
     return {
@@ -175,7 +175,7 @@ export class Marks {
     }
   }
 
-  /** The handles of a box: its corners, and its middle, which moves all of it. */
+  /** The handles of a box: its corners, and its middle, which moves the whole box. */
   #box(id, name, box, moved = () => {}) {
     const [x, y, w, h] = box
     const put = (left, top, right, foot) => {
@@ -207,7 +207,7 @@ export class Marks {
     }
   }
 
-  /** Draws the marks, those of the step as they are being made. Where the strip was read it is drawn as such. */
+  /** Draws the marks, with those of the step highlighted. A strip that was read is drawn with its reading. */
   draw(step, read) {
     const { ruler, cards, strip, surface } = this.#picks
     const lines = []

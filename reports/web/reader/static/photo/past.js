@@ -1,7 +1,7 @@
-// One step back: what was marked and cut before each change.
+// Undo: the marks and cuts before each change.
 
 const most = 200 // steps
-const together = 2000 // ms within which keys that do one thing are one step
+const together = 2000 // ms within which repeated keys are one step
 
 export class Past {
   #doc
@@ -17,7 +17,7 @@ export class Past {
 
   get #now() { return JSON.stringify({ picks: this.#doc.picks, surface_mm: this.#doc.surface_mm, cuts: this.#doc.cuts }) }
 
-  /** A change begins. What ends in "by keys" is one step while it goes on. */
+  /** A change begins. Repeated changes whose name ends in "by keys" are one step. */
   begin(what) {
     const goesOn = what.endsWith('by keys') && what === this.#what && performance.now() - this.#at < together
     if (!goesOn && this.#states.at(-1) !== this.#now) this.#states.push(this.#now)
@@ -27,7 +27,7 @@ export class Past {
     this.#button.disabled = false
   }
 
-  /** Takes the last step back, if there is one. */
+  /** Undoes the last step, and reports whether there was one. */
   back() {
     if (this.#states.length === 0) return false
     Object.assign(this.#doc, JSON.parse(this.#states.pop()))

@@ -1,13 +1,12 @@
-// A place that is typed in other letters than one of the tank's would be a second place.
+// A place typed with other capital letters than one of the tank's would be a second place.
 
-/** The place among those known that a name differs from only in great and small letters;
- *  undefined: none. */
+/** The known place that a name differs from only in capital letters; undefined: none. */
 export function knownAs(name, known) {
   const small = name.trim().toLowerCase()
-  return known.includes(name.trim()) ? undefined : known.find(one => one.toLowerCase() === small)
+  return known.includes(name.trim()) ? undefined : known.find(place => place.toLowerCase() === small)
 }
 
-/** Offers the known place below a field by a button; undefined: nothing to offer. */
+/** Offers a known place by a button below a field; undefined: none. */
 export function offerKnown(below, place) {
   below.hidden = place === undefined
   const button = below.querySelector('button')

@@ -1,8 +1,8 @@
-// The photo is read anew with each change: one question at a time, the latest last.
+// The photo is read again after each change: one question at a time, then the latest.
 
 import { send } from './send.js'
 
-const pause = 90 // ms that changes are gathered
+const pause = 90 // ms in which changes are collected
 const patience = 1500 // ms after which a question is given up for a newer one
 
 export class Reader {
@@ -14,7 +14,7 @@ export class Reader {
   #asking = null // { stop, since } of the question on its way
   #stale = false
 
-  /** question() is what is told; it is told to answered() again with the answer. */
+  /** question() returns what to send; answered() gets it back with the answer. */
   constructor(address, question, answered, lost) {
     this.#address = address
     this.#question = question
@@ -22,7 +22,7 @@ export class Reader {
     this.#lost = lost
   }
 
-  /** Reports whether an answer is still to come. */
+  /** Whether an answer is still to come. */
   get waits() { return this.#stale || this.#asking !== null || this.#timer !== 0 }
 
   /** Something has changed. */
@@ -35,7 +35,7 @@ export class Reader {
     if (this.#timer === 0) this.#timer = setTimeout(() => this.#ask(), pause)
   }
 
-  /** Leaves it: what is told next is told otherwise. */
+  /** Stops asking. */
   stop() {
     clearTimeout(this.#timer)
     this.#timer = 0

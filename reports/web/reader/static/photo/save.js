@@ -1,4 +1,4 @@
-// What is noted of a reading besides its layers, and saving it.
+// What is noted besides the layers, and saving the reading.
 
 import { Asked } from './asked.js'
 import { knownAs, offerKnown } from './place.js'
@@ -24,7 +24,7 @@ export class Save {
       e.preventDefault()
       this.#save(false)
     })
-    this.#form.addEventListener('input', () => this.#noted()) // so that a reload in the midst of a word keeps it
+    this.#form.addEventListener('input', () => this.#noted()) // so that a reload within a word keeps it
     this.#form.addEventListener('change', e => this.#noted(e.target.name))
     this.#replace.addEventListener('click', () => this.#save(true))
     this.#known.querySelector('button').addEventListener('click', e => {
@@ -35,7 +35,7 @@ export class Save {
     })
   }
 
-  /** Offers the tanks to choose from. What is being typed stays. */
+  /** Offers the tanks to choose from. What was typed stays. */
   offer(tanks) {
     this.#tanks = tanks
     const choice = this.#form.elements.tank
@@ -68,7 +68,7 @@ export class Save {
     if (name === 'tank' || name === 'station') this.#doing.moved()
   }
 
-  /** Takes what stands in the fields. */
+  /** Reads the fields. */
   #take() {
     const fields = this.#form.elements, doc = this.#doc
     const before = doc.tank
@@ -87,7 +87,7 @@ export class Save {
     this.#stations()
   }
 
-  /** Saves; answer is what was answered to the question about this reading, if it was asked. */
+  /** Saves; answer is that to the question about this reading, if there was one. */
   async #save(replace, answer = this.#asked.given) {
     if (this.#saving) return
     this.#take()
@@ -95,8 +95,8 @@ export class Save {
     this.#doing.stop()
     document.getElementById('save-go').disabled = true
     try {
-      const told = await send(this.#address + '/save', { ...this.#doing.question(), replace, ...answer })
-      this.#answered(told.status, told.answer)
+      const reply = await send(this.#address + '/save', { ...this.#doing.question(), replace, ...answer })
+      this.#answered(reply.status, reply.answer)
     } catch {
       this.#doing.lost()
     } finally {
@@ -115,6 +115,6 @@ export class Save {
     this.#fault.textContent = why
     this.#fault.hidden = false
     this.#replace.hidden = status !== 409
-    this.#fault.focus() // never a button: Enter pressed twice would answer what nobody has read
+    this.#fault.focus() // not a button: Enter pressed twice would answer unread
   }
 }

@@ -1,22 +1,21 @@
-// How the page's scripts talk with panecore.
+// How the scripts talk to panecore.
 
 const proof = document.querySelector('meta[name="form"]').content
 
-/** Asks panecore for JSON, or tells it something where there is a body. What is answered in plain
- *  words is an error. */
+/** Asks panecore for JSON; with a body, sends it that as JSON. An answer in plain words is an error. */
 export async function send(path, body, signal) {
-  const told = body !== undefined
+  const posts = body !== undefined
   const response = await fetch(path, {
-    method: told ? 'POST' : 'GET',
-    headers: { Accept: 'application/json', 'X-Panecore-Form': proof, ...(told && { 'Content-Type': 'application/json' }) },
-    body: told ? JSON.stringify(body) : undefined,
+    method: posts ? 'POST' : 'GET',
+    headers: { Accept: 'application/json', 'X-Panecore-Form': proof, ...(posts && { 'Content-Type': 'application/json' }) },
+    body: posts ? JSON.stringify(body) : undefined,
     signal,
   })
   const isJSON = response.headers.get('Content-Type')?.startsWith('application/json')
   return { status: response.status, answer: isJSON ? await response.json() : { error: await response.text() } }
 }
 
-/** Asks again each second for as long as panecore says that something must wait. */
+/** Asks again every second while panecore says that the request must wait. */
 export async function sendPatiently(path, body, onWait) {
   for (;;) {
     const { status, answer } = await send(path, body)
@@ -26,7 +25,7 @@ export async function sendPatiently(path, body, onWait) {
   }
 }
 
-/** Sends a file as it is and tells how much of it is sent, 0 to 1. */
+/** Sends a file, and calls onProgress with the share that was sent, 0 to 1. */
 export function sendFile(path, file, onProgress) {
   return new Promise((done, failed) => {
     const request = new XMLHttpRequest()

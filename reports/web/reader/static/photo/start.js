@@ -1,4 +1,4 @@
-// A photo is chosen, dropped, pasted or taken, and sent.
+// Choosing a photo, by a button, by dropping or pasting, or with the camera, and sending it.
 
 import { knownAs, offerKnown } from './place.js'
 import { sendFile, sendPatiently } from './send.js'
@@ -12,7 +12,7 @@ const progress = document.getElementById('photo-progress')
 const fault = document.getElementById('photo-fault')
 let sending = false
 
-/** The places of the tank that is chosen are offered; the usual one is put in. */
+/** Offers the places of the chosen tank, and fills in the usual one. */
 function offerStations() {
   const chosen = tank.selectedOptions[0].dataset
   station.setAttribute('list', chosen.list)
@@ -22,42 +22,42 @@ function offerStations() {
   stationTyped()
 }
 
-/** A place that the tank has in other letters is offered. */
+/** Offers a place that the tank has with other capital letters. */
 function stationTyped() {
   offerKnown(known, knownAs(station.value, [...station.list?.options ?? []].map(option => option.value)))
 }
 
-function told(text, isFault) {
+function say(text, isFault) {
   status.textContent = isFault ? '' : text
   fault.textContent = isFault ? text : ''
   fault.hidden = !isFault
   if (isFault) progress.hidden = true
 }
 
-/** Whether the browser gets at a file at all: sending one that it can't looks like a server that is gone. */
+/** Whether the browser can read a file: sending one that it can't looks like a lost server. */
 const readable = file => file.slice(0, 1).arrayBuffer().then(() => true, () => false)
 
 async function take(file) {
   if (sending) return
-  if (!file) return told(status.dataset.none, true)
-  if (file.size > Number(form.dataset.mostMb) * 2 ** 20) return told(status.dataset.large, true)
+  if (!file) return say(status.dataset.none, true)
+  if (file.size > Number(form.dataset.mostMb) * 2 ** 20) return say(status.dataset.large, true)
   sending = true
   form.setAttribute('aria-busy', 'true')
   try {
-    if (!await readable(file)) return told(status.dataset.unreadable, true)
-    told(status.dataset.sending)
+    if (!await readable(file)) return say(status.dataset.unreadable, true)
+    say(status.dataset.sending)
     progress.hidden = false
     let { status: code, answer } = await sendFile('/photo', file, share => {
       progress.value = share
-      if (share === 1) told(status.dataset.opening)
+      if (share === 1) say(status.dataset.opening)
     })
     const address = answer.address
-    if (code === 202) ({ status: code, answer } = await sendPatiently(address + '/state', undefined, told))
-    if (code !== 200) return told(answer.error || status.dataset.lost, true)
-    told(status.dataset.opened)
+    if (code === 202) ({ status: code, answer } = await sendPatiently(address + '/state', undefined, say))
+    if (code !== 200) return say(answer.error || status.dataset.lost, true)
+    say(status.dataset.opened)
     location.assign(address + '?' + new URLSearchParams({ tank: tank.value, station: station.value }))
   } catch {
-    told(status.dataset.lost, true)
+    say(status.dataset.lost, true)
   } finally {
     sending = false
     form.removeAttribute('aria-busy')
@@ -75,7 +75,7 @@ known.querySelector('button').addEventListener('click', e => {
 form.addEventListener('submit', e => e.preventDefault())
 form.addEventListener('change', e => { if (e.target.type === 'file' && e.target.files.length > 0) take(e.target.files[0]) })
 
-let over = 0 // how many elements a dragged file is over
+let over = 0 // elements that a dragged file is over
 for (const kind of ['dragenter', 'dragover', 'dragleave', 'drop']) {
   document.addEventListener(kind, e => {
     if (!e.dataTransfer?.types.includes('Files')) return

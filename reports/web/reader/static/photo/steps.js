@@ -1,4 +1,4 @@
-// The steps beside the photo: one is open, those that are done have a tick.
+// The steps next to the photo: one is open, those that are done have a tick.
 
 export const order = ['ruler', 'card', 'strip', 'surface', 'layers', 'save']
 
@@ -15,8 +15,8 @@ export class Steps {
     new ResizeObserver(() => this.#stacked()).observe(document.querySelector('.stand'))
   }
 
-  /** Keeps what is scrolled to clear of the photo where that stays above the steps, and
-   *  reports whether it does. */
+  /** Keeps scrolled-to steps clear of the photo where the photo stays above them, and reports
+   *  whether it does. */
   #stacked() {
     const stand = document.querySelector('.stand')
     const stacked = getComputedStyle(stand).position === 'sticky' && stand.getBoundingClientRect().right > stand.nextElementSibling.getBoundingClientRect().left
@@ -41,7 +41,7 @@ export class Steps {
     }
   }
 
-  /** Opens the step behind the one that is open and gives its heading the focus. */
+  /** Opens the next step and focuses its heading. */
   next() {
     this.open(order[order.indexOf(this.current) + 1])
     this.focus()
@@ -49,11 +49,11 @@ export class Steps {
 
   focus() { this.#steps.get(this.current).querySelector('.step-name').focus() }
 
-  /** Says of a step whether it is done and, in a word, what it holds. */
-  tell(name, done, words) {
+  /** Shows whether a step is done and, in a word, what it holds. */
+  holds(name, done, words) {
     const step = this.#steps.get(name)
     step.classList.toggle('done', done)
-    step.querySelector('.step-told').textContent = words
+    step.querySelector('.step-holds').textContent = words
     step.querySelector('.step-done').textContent = done ? ', ' + step.parentElement.dataset.done : ''
   }
 }

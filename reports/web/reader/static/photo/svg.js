@@ -1,8 +1,8 @@
-// Small helps of the scripts that draw.
+// Helpers for drawing.
 
 const space = 'http://www.w3.org/2000/svg'
 
-/** Makes an element of a drawing. */
+/** Adds an element to a drawing. */
 export function draw(parent, name, attributes = {}) {
   const element = document.createElementNS(space, name)
   set(element, attributes)
@@ -10,7 +10,7 @@ export function draw(parent, name, attributes = {}) {
   return element
 }
 
-/** Sets attributes; null takes one away. */
+/** Sets attributes; null removes one. */
 export function set(element, attributes) {
   for (const [name, value] of Object.entries(attributes)) {
     if (value === null) element.removeAttribute(name)
@@ -18,18 +18,18 @@ export function set(element, attributes) {
   }
 }
 
-/** The corners of a line for a drawing. */
+/** The points of a polyline as its attribute. */
 export const corners = points => points.map(([x, y]) => `${x.toFixed(1)},${y.toFixed(1)}`).join(' ')
 
-/** Puts values into a text that names them in braces. */
+/** Replaces names in braces by values. */
 export const fill = (text, values) => text.replace(/\{(\w+)\}/g, (whole, name) => name in values ? values[name] : whole)
 
 export const clamp = (value, low, high) => Math.min(Math.max(value, low), Math.max(low, high))
 
 export const tenth = value => Math.round(value * 10) / 10
 
-/** Moves places of a line, in their order, until they are pitch from each other and between
- *  low and high, by the least sum of squares: as the pictures of the reports do. */
+/** Moves places on a line, in their order, until they are pitch apart and between low and high,
+ *  by the least sum of squares, as the pictures of the reports do. */
 export function apart(wanted, pitch, low, high) {
   const pools = []
   wanted.forEach((place, i) => {

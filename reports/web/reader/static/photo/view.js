@@ -1,29 +1,29 @@
-// The photo in its pane: how much of it is seen, and what pointers and keys do there.
-// Places are pixels of the upright picture, [x, y]; the pane's own are told as such.
+// The photo in its pane: which part is shown, and what pointers and keys do there. Places are
+// pixels of the upright picture, [x, y], unless they are called pixels of the pane.
 
 import { Loupe } from './loupe.js'
 
-const most = 8 // pixels of the screen to one of the photo
-const still = 5 // pixels that a pointer may stray in a click
+const most = 8 // pixels of the screen per pixel of the photo
+const still = 5 // pixels that a pointer may move in a click
 
 export class View {
   size = [1, 1] // of the photo
-  scale = 1 // pixels of the pane to one of the photo
+  scale = 1 // pixels of the pane per pixel of the photo
   width = 1 // of the pane
   height = 1
-  /** What is done where the photo is touched. grab(at, pointer) gives what is dragged, or null:
-   *  { at(), move(to), drop(), cancel(), tap(at) }, where tap is for what was not moved, if it
-   *  is told. over(at, pointer) gives the cursor for what is there; click(at) and twice(at) are
-   *  for the rest. */
-  hand = { grab: () => null, over: () => '', click: () => {}, twice: () => {} }
-  /** Called when what is seen has changed. */
+  /** What pointers do on the photo. grab(at, pointer) returns what is dragged, or null:
+   *  { at(), move(to), drop(), cancel(), tap(at) }, where tap is optional and called if nothing
+   *  was moved. over(at, pointer) returns the cursor for a place. click(at) and twice(at) are
+   *  called where nothing is dragged. */
+  touch = { grab: () => null, over: () => '', click: () => {}, twice: () => {} }
+  /** Called when another part is shown. */
   onchange = () => {}
 
   #pane
   #picture
   #left = 0 // of the photo in the pane
   #top = 0
-  #whole = true // all of it is seen, and stays so
+  #whole = true // the whole photo is shown, and stays so
   #pointers = new Map()
   #drag = null
 
@@ -36,13 +36,13 @@ export class View {
     pane.addEventListener('pointermove', e => this.#move(e))
     pane.addEventListener('pointerup', e => this.#up(e))
     pane.addEventListener('pointercancel', e => this.#gone(e))
-    pane.addEventListener('mousedown', e => e.preventDefault()) // which would take the focus from what is grabbed
-    pane.addEventListener('dblclick', e => this.hand.twice(this.at(e)))
+    pane.addEventListener('mousedown', e => e.preventDefault()) // else what is grabbed would lose the focus
+    pane.addEventListener('dblclick', e => this.touch.twice(this.at(e)))
     pane.addEventListener('wheel', e => this.#wheel(e), { passive: false })
     pane.addEventListener('keydown', e => { if (e.target === pane) this.#key(e) })
   }
 
-  /** Shows a photo of so many pixels. */
+  /** Shows a photo of this size in pixels. */
   show(width, height) {
     this.size = [width, height]
     this.#picture.style.width = width + 'px'
@@ -60,7 +60,7 @@ export class View {
   /** Where a pointer is. */
   at(e) { return this.toPhoto(this.#inPane(e)) }
 
-  /** The part of the photo that is seen, left, top, width and height. */
+  /** The part of the photo that is shown: left, top, width and height. */
   get seen() {
     const [left, top] = this.toPhoto([0, 0]).map(v => Math.max(0, v))
     const [right, foot] = this.toPhoto([this.width, this.height]).map((v, i) => Math.min(this.size[i], v))
@@ -73,7 +73,7 @@ export class View {
     this.#place(0, 0)
   }
 
-  /** Zooms about a place of the pane, its middle if none is told. */
+  /** Zooms about a place of the pane, by default its middle. */
   zoom(by, [x, y] = [this.width / 2, this.height / 2]) {
     const at = this.toPhoto([x, y])
     const fit = this.#fit()
@@ -82,10 +82,10 @@ export class View {
     this.#place(x - at[0] * this.scale, y - at[1] * this.scale)
   }
 
-  /** Moves the photo by so many pixels of the pane. */
+  /** Moves the photo by pixels of the pane. */
   pan(dx, dy) { this.#place(this.#left + dx, this.#top + dy) }
 
-  /** Moves the photo so that a place of it is seen. */
+  /** Moves the photo until a place of it is shown. */
   reveal(at) {
     const margin = 40
     const [x, y] = this.toPane(at)
@@ -105,7 +105,7 @@ export class View {
     this.#place(this.width / 2 - middle[0] * this.scale, this.height / 2 - middle[1] * this.scale)
   }
 
-  /** Places the photo: in the middle where it leaves room, else so that the pane's middle shows some of it. */
+  /** Places the photo: in the middle if there is room, otherwise so that it covers the pane's middle. */
   #place(left, top) {
     const within = (at, room, size) => size <= room ? (room - size) / 2 : Math.min(Math.max(at, room / 2 - size), room / 2)
     this.#left = within(left, this.width, this.size[0] * this.scale)
@@ -120,17 +120,17 @@ export class View {
   }
 
   #down(e) {
-    if (e.button === 2) return // opens the browser's own menu
+    if (e.button === 2) return // for the browser's menu
     this.#pane.setPointerCapture(e.pointerId)
     this.#pointers.set(e.pointerId, { from: this.#inPane(e), now: this.#inPane(e), strayed: false })
-    if (this.#pointers.size > 1) { // two fingers: what one had begun was not meant
+    if (this.#pointers.size > 1) { // two fingers zoom: what one had begun was not meant
       this.#drag?.cancel?.()
       this.#let()
       for (const p of this.#pointers.values()) p.strayed = true
       return
     }
     const middle = e.button === 1
-    this.#drag = middle ? null : this.hand.grab(this.at(e), e)
+    this.#drag = middle ? null : this.touch.grab(this.at(e), e)
     if (this.#drag === null) this.#pane.focus({ preventScroll: true })
     else this.#magnify()
   }
@@ -138,7 +138,7 @@ export class View {
   #move(e) {
     const p = this.#pointers.get(e.pointerId)
     if (!p) {
-      this.#pane.style.cursor = this.hand.over(this.at(e), e)
+      this.#pane.style.cursor = this.touch.over(this.at(e), e)
       return
     }
     const before = p.now
@@ -163,7 +163,7 @@ export class View {
       if (drag.tap && !p.strayed) drag.tap(this.at(e))
       else drag.drop()
     } else if (!p.strayed && e.button !== 1) {
-      this.hand.click(this.at(e))
+      this.touch.click(this.at(e))
     }
   }
 
@@ -183,7 +183,7 @@ export class View {
     if (at) this.loupe.show(at)
   }
 
-  /** The middle of two pointers and how far they are apart. */
+  /** The middle of two pointers and their distance. */
   #pair() {
     if (this.#pointers.size < 2) return null
     const [a, b] = [...this.#pointers.values()].map(p => p.now)

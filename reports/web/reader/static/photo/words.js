@@ -1,4 +1,4 @@
-// What panecore says of a reading, in its own words.
+// What panecore says about a reading.
 
 const $ = id => document.getElementById(id)
 
@@ -8,19 +8,19 @@ function text(name, content) {
   return element
 }
 
-/** Writes the words of what was found; null: nothing, for the reason that is refused, if there is
- *  one. They are said aloud once all is still. */
+/** Writes the words of a reading; null: there is none, for the reason refused (may be empty).
+ *  They are announced once nothing moves. */
 export function writeWords(words, refused, still) {
   $('layers-none').hidden = words !== null || refused !== ''
   $('layers-refused').hidden = refused === ''
-  if ($('layers-why').textContent !== refused) $('layers-why').textContent = refused // else it would be said again
+  if ($('layers-why').textContent !== refused) $('layers-why').textContent = refused // announced only once
   $('layers-found').hidden = words === null
   if (words === null) {
     $('photo-sum').textContent = ''
     return
   }
   const sum = words.unsure ? `${words.said}. ${words.unsure}` : words.said
-  if (still && $('photo-sum').textContent !== sum) $('photo-sum').textContent = sum // else it would be said again
+  if (still && $('photo-sum').textContent !== sum) $('photo-sum').textContent = sum // announced only once
   $('photo-sum').classList.toggle('unsure', words.unsure !== '')
   $('layers-unsure').textContent = words.unsure
   $('layers-unsure').hidden = words.unsure === ''
