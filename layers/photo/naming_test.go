@@ -259,3 +259,33 @@ func TestQuad_asMarked(t *testing.T) {
 		}
 	}
 }
+
+// Of a layer without a row nothing is seen.
+func TestLayer_empty(t *testing.T) {
+	s := rampField(0)
+	s.level = []float64{100, 100}
+	for b := range s.at {
+		s.at[b] = []float64{100, 100}
+	}
+	s.looks = s.field.looks(s.warp)
+	if l := s.layer(0, 1); l.seen != 0 || l.label() != palette.Unknown {
+		t.Errorf("%g of it is seen, and it is held to %v", l.seen, l.label())
+	}
+}
+
+// Where blocks are narrow several of them are averaged, a millimetre to each side.
+func TestSmoothed_narrowBlocks(t *testing.T) {
+	f, _ := wavyField(10, 21)
+	f.width = 0.25
+	values, layer := make([]float64, len(f.lab)), make([]int, len(f.lab))
+	for i := range layer {
+		layer[i] = 1
+	}
+	values[5*f.blocks+10] = 1
+	out := f.smoothed(values, layer)
+	for b := range f.blocks {
+		if near := b >= 6 && b <= 14; (out[5*f.blocks+b] > 0) != near {
+			t.Errorf("block %d: %g", b, out[5*f.blocks+b])
+		}
+	}
+}

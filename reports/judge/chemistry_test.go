@@ -324,3 +324,11 @@ func TestRehearse_sulfideLasts(t *testing.T) {
 	}
 	testbeds.Near(t, "mean of a day over what there was at first", day/first, 1/(24*math.Ln2), 0.006)
 }
+
+// TestRehearse_lacksAndNever: who is told what a rehearsal lacks is told as well what not to do meanwhile.
+func TestRehearse_lacksAndNever(t *testing.T) {
+	tank := testbeds.Told(testbeds.Wet(testbeds.HealthyBed(), layers.Still, nil), tellSign(layers.EggSmell), func(t *layers.Tank) { t.Vessel = nil })
+	if _, err := Rehearse(tank, testbeds.Few(), reports.MethodStir, 0.25, 10); err == nil || !strings.Contains(err.Error(), "the vessel's measures") || !strings.Contains(err.Error(), "And don't meanwhile: ") {
+		t.Errorf("got %v", err)
+	}
+}
