@@ -92,14 +92,21 @@ func eventsOf(list []eventFlag) (n int) {
 
 // markKey names, below the notes, the shapes of marks without words.
 func (l *picture) markKey(kinds []layers.EventKind) {
-	x, y := pen.Margin+markSize, l.Height-pen.Margin+pen.Ascent*pen.SmallSize
+	const left, right = pen.Margin + markSize, pen.PaperWidth - pen.Margin
+	x, y := left, l.Height-pen.Margin+pen.Ascent*pen.SmallSize
 	for _, k := range layers.EventKinds() {
 		if !slices.Contains(kinds, k) {
 			continue
 		}
+		name := words.Spaced(k)
+		width := 2*markSize + l.Length(name, pen.Small)
+		if x+width > right {
+			x, y = left, y+pen.Leading*pen.SmallSize
+			l.Height += pen.Leading * pen.SmallSize
+		}
 		l.mark(k, pen.At(x, y-0.3*pen.SmallSize))
-		l.Text(x+2*markSize, y, words.Spaced(k), pen.Small)
-		x += 2*markSize + l.Length(words.Spaced(k), pen.Small) + 4
+		l.Text(x+2*markSize, y, name, pen.Small)
+		x += width + 4
 	}
 	l.Height += pen.Leading * pen.SmallSize
 }
