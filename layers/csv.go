@@ -12,13 +12,24 @@ import (
 func WriteCSV(w io.Writer, tanks []Tank) error {
 	rows := csv.NewWriter(w) // it keeps its first error to the end
 	rows.UseCRLF = true
-	rows.Write([]string{"tank", "station", "date", "layer", "top_mm", "thickness_mm", "hex", "band", "note"})
+	heading := []string{"tank", "station", "date", "layer", "top_mm"}
+	for _, f := range layerTable.fields {
+		if f.Typed() {
+			heading = append(heading, f.Name)
+		}
+	}
+	rows.Write(heading)
 	for _, tank := range tanks {
 		for _, core := range tank.Cores {
 			top := 0.0
 			for i, l := range core.Layers {
-				rows.Write([]string{tank.ID, core.Station, core.Date.String(), strconv.Itoa(i + 1),
-					format(settled(top)), format(l.ThicknessMM), l.Color.String(), l.Band.String(), l.Note})
+				row := []string{tank.ID, core.Station, core.Date.String(), strconv.Itoa(i + 1), format(settled(top))}
+				for _, f := range layerTable.fields {
+					if f.Typed() {
+						row = append(row, f.Plain(&l))
+					}
+				}
+				rows.Write(row)
 				top += l.ThicknessMM
 			}
 		}

@@ -1,13 +1,29 @@
 package layers
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"iter"
+	"strconv"
+	"strings"
 
-	"github.com/go-json-experiment/json/jsontext"
+	"panecore/layers/jsonio"
 )
+
+// A Fault is one thing wrong with a document or with what was typed.
+type Fault = jsonio.Fault
+
+// Faults lists what is wrong with a document.
+type Faults = jsonio.Faults
+
+// MaxFaults is how many faults of one document are told.
+const MaxFaults = jsonio.MaxFaults
+
+// OneOf lists words to choose from, as in "a, b or c".
+func OneOf[Word ~string](words []Word) string { return jsonio.OneOf(words) }
+
+// Nearest is the known name that a mistyped one may stand for, or "".
+func Nearest(name string, known []string) string { return jsonio.Nearest(name, known) }
 
 // DocumentFormat names the logbook document and its version.
 const DocumentFormat = "panecore/1"
@@ -15,27 +31,22 @@ const DocumentFormat = "panecore/1"
 // documentSketch is what is wanted where the whole document is something else.
 const documentSketch = `a logbook document, {"format": "` + DocumentFormat + `", "tanks": […]}`
 
+var documentFields = jsonio.Fields{Required: 2, Names: []string{"format", "tanks"}}
+
 // Decoder reads a logbook document tank by tank. It is for one goroutine.
 type Decoder struct {
-	json   *jsontext.Decoder
-	source *source
-	today  Date
-	bands  []string
+	in    *jsonio.Reader
+	today Date
+	bands []string
 
 	tank     Tank            // the tank at hand
+	index    int             // its place in the list
 	twin     bool            // an earlier tank has the same id
 	cores    []Core          // the cores of the tank at hand
 	layers   []Layer         // the layers of the core at hand
-	text     []byte          // the last text that held escapes
 	tankAt   map[string]int  // the first tank of each id
 	coreAt   map[reading]int // the first core of each reading of the tank at hand
 	stations map[string]string
-
-	remarks []remark
-	faults  Faults
-	untold  int // faults past MaxFaults
-	stopped bool
-	err     error // the reader's own
 }
 
 // reading is what sets a tank's cores apart.
@@ -48,16 +59,46 @@ type reading struct {
 // may bear.
 func NewDecoder(r io.Reader, today Date) *Decoder {
 	d := &Decoder{
-		source:   &source{r: r},
 		today:    today,
 		tankAt:   map[string]int{},
 		coreAt:   map[reading]int{},
 		stations: map[string]string{},
 		bands:    bandNames(),
 	}
-	d.json = jsontext.NewDecoder(d.source, jsontext.AllowDuplicateNames(true)) // next finds them
-	d.source.taken = d.json.InputOffset
+	d.in = jsonio.NewReader(r, documentSketch, d.namesOf)
 	return d
+}
+
+// namesOf words the place of a tank by its id, and of a core by its station and date, which may
+// stand behind the fault.
+func (d *Decoder) namesOf(steps []string) (names, rest []string) {
+	if len(steps) < 2 || steps[0] != "tanks" || !isIndex(steps[1]) {
+		return nil, steps
+	}
+	names, steps = append(names, d.tankName(steps[1])), steps[2:]
+	if len(steps) < 2 || steps[0] != "cores" || !isIndex(steps[1]) {
+		return names, steps
+	}
+	return append(names, d.coreName(steps[1])), steps[2:]
+}
+
+func isIndex(step string) bool { return step != "" && strings.Trim(step, "0123456789") == "" }
+func (d *Decoder) tankName(index string) string {
+	if d.tank.ID == "" || d.twin {
+		return "tanks[" + index + "]"
+	}
+	return fmt.Sprintf("tank %q", d.tank.ID)
+}
+
+func (d *Decoder) coreName(index string) string {
+	if i, err := strconv.Atoi(index); err == nil && i < len(d.cores) {
+		core := &d.cores[i]
+		known := core.Station != "" && core.Date != 0
+		if first, ok := d.coreAt[reading{core.Station, core.Date}]; known && (!ok || first == i) {
+			return "core " + core.Station + " " + core.Date.String()
+		}
+	}
+	return "cores[" + index + "]"
 }
 
 // Decode reads a whole logbook document; see [Decoder] for its error.
@@ -76,17 +117,11 @@ func Decode(r io.Reader, today Date) ([]Tank, error) {
 // Err is what was wrong, once Tanks has ended: nil, [Faults], or the error of
 // the reader underneath, wrapped.
 func (d *Decoder) Err() error {
-	switch {
-	case d.err != nil:
-		return d.err
-	case d.faultless():
-		return nil
+	err := d.in.Err()
+	if _, ok := err.(Faults); ok || err == nil {
+		return err
 	}
-	faults := d.faults
-	if d.untold > 0 {
-		faults = append(faults, Fault{Found: fmt.Sprintf("further faults: %d", d.untold)})
-	}
-	return faults
+	return fmt.Errorf("reading the logbook document: %w", err)
 }
 
 // Tanks yields the tanks as they are read, so that work on them can begin before
@@ -95,31 +130,31 @@ func (d *Decoder) Err() error {
 // others. It can be ranged over once.
 func (d *Decoder) Tanks() iter.Seq[Tank] {
 	return func(yield func(Tank) bool) {
-		for document := d.object(&documentFields); d.next(&document); {
-			switch document.name {
+		for document := d.in.Object(&documentFields); d.in.Next(&document); {
+			switch documentFields.Names[document.At] {
 			case "format":
-				choose(d, []string{DocumentFormat})
+				jsonio.Choose(d.in, []string{DocumentFormat})
 			case "tanks":
 				if !d.readTanks(yield) {
 					return
 				}
 			}
 		}
-		d.end()
+		d.in.End()
 	}
 }
 
 // readTanks reads the list of tanks and reports whether more is wanted.
 func (d *Decoder) readTanks(yield func(Tank) bool) bool {
-	if !d.list() {
+	if !d.in.List() {
 		return true
 	}
-	for index := 0; d.more(); index++ {
+	for index := 0; d.in.More(); index++ {
 		d.readTank(index)
-		d.settle()
+		d.in.Settle()
 		tank := d.tank
 		d.forget()
-		if !d.stopped && d.faultless() && !yield(tank) {
+		if !d.in.Stopped() && d.in.Faultless() && !yield(tank) {
 			return false
 		}
 	}
@@ -132,21 +167,4 @@ func (d *Decoder) forget() {
 	d.cores = d.cores[:0]
 	clear(d.coreAt)
 	clear(d.stations)
-}
-
-// end sees to it that nothing follows the document.
-func (d *Decoder) end() {
-	if !d.stopped {
-		offset := d.json.InputOffset()
-		_, err := d.json.ReadToken()
-		_, syntax := errors.AsType[*jsontext.SyntacticError](err)
-		switch {
-		case err == nil || syntax:
-			offset += int64(blanks(d.source.from(offset)))
-			d.halt(Fault{d.source.at(offset).String(), token(d.source.from(offset)), "nothing after the document"})
-		case err != io.EOF:
-			d.stop(err)
-		}
-	}
-	d.settle()
 }

@@ -101,7 +101,7 @@ func TestDecode_leftOut(t *testing.T) {
 	checkAgain(t, document.Bytes(), want)
 }
 
-// The document in the manual reads, and is written as it stands there.
+// The document in the manual reads, and is written as it stands there. It has every field.
 func TestDecode_manual(t *testing.T) {
 	source, err := os.ReadFile("doc.go")
 	if err != nil {
@@ -122,6 +122,38 @@ func TestDecode_manual(t *testing.T) {
 	var again bytes.Buffer
 	if err := Encode(&again, tanks); err != nil || again.String() != text {
 		t.Errorf("got %s, %v, want %s", &again, err, text)
+	}
+	zero := map[string]bool{}
+	noteZeros(reflect.ValueOf(tanks), "", zero)
+	delete(zero, "Vessel.DiameterMM") // a box has none
+	for name, is := range zero {
+		if is {
+			t.Errorf("the document of the manual has no %s", name)
+		}
+	}
+}
+
+// noteZeros notes for each field of the structs in v whether it is zero wherever it stands.
+func noteZeros(v reflect.Value, name string, zero map[string]bool) {
+	if former, known := zero[name]; name != "" && (former || !known) {
+		zero[name] = v.IsZero()
+	}
+	switch v.Kind() {
+	case reflect.Pointer:
+		if !v.IsNil() {
+			noteZeros(v.Elem(), "", zero)
+		}
+	case reflect.Slice:
+		for i := range v.Len() {
+			noteZeros(v.Index(i), "", zero)
+		}
+	case reflect.Struct:
+		if v.Type() == reflect.TypeFor[palette.Color]() {
+			return
+		}
+		for i := range v.NumField() {
+			noteZeros(v.Field(i), v.Type().Name()+"."+v.Type().Field(i).Name, zero)
+		}
 	}
 }
 

@@ -311,7 +311,7 @@ func TestNearest(t *testing.T) {
 		"thickness": "thickness_mm", "thicknes_mm": "thickness_mm", "Thickness_MM": "thickness_mm",
 		"hexx": "hex", "notes": "note", "colour": "", "x": "", "": "", strings.Repeat("hex", 20): "",
 	} {
-		if got := Nearest(name, layerFields.names); got != want {
+		if got := Nearest(name, layerTable.names.Names); got != want {
 			t.Errorf("Nearest(%q) = %q, want %q", name, got, want)
 		}
 	}

@@ -4,9 +4,8 @@
 //
 // # The logbook document
 //
-// A logbook document is one JSON object in UTF-8. Here is one with every field;
-// those marked with an asterisk below must be there, all others may be left out.
-// What is left out is not given, never guessed. null stands nowhere.
+// A logbook document is one JSON object in UTF-8. Here is one with every field. What is
+// left out is not given, never guessed. null stands nowhere.
 //
 //	{
 //	  "format": "panecore/1",
@@ -48,51 +47,16 @@
 //	  ]
 //	}
 //
-// The document: format* is "panecore/1"; tanks* is a list, which may be empty.
+// What each field may hold, and whether it must be there, stands beside its record, in a
+// table of a row a field: [Tank], [Vessel], [Native], [Core], [Photo], [Layer], [Edge],
+// [WaterTest] and [Event]. What joins several fields:
 //
-// A tank: id*, its own among the tanks; name; set_up, a date; vessel; flow, one
-// of still, livestock (moved by animals only), bubbled, pumped; burrowers and
-// rooted_plants, true or false; native; limits, by the names and within the
-// ranges of [LimitRules]; cores; water; events.
-//
-// A vessel, inside measures: shape*, box or cylinder; water_depth_mm*; length_mm*
-// and width_mm* of a box, diameter_mm* of a cylinder. Each is 20 to 10000 mm.
-//
-// A native substrate, as it was laid: kind*, one of sand, gravel, clay, soil,
-// granules; hex*; name; thickness_mm.
-//
-// A core: date*, not before the tank's set_up; station*, a marked place on the
-// glass; layers*, top to bottom, one at least and 2000 mm together at most; lit,
-// whether light reaches the glass there; signs, each once, of gas-bubbles,
-// egg-smell, plant-melt, dead-animal, gasping, white-threads, roots-deep,
-// burrowers; note; sure, true where the keeper was asked whether the core is right and
-// said so; photo. A tank has one core of a station and date.
-//
-// A layer: thickness_mm*, above 0 and up to 2000; hex*, '#' and six hexadecimal
-// digits; band, the keeper's own label, by a name of [palette.Band]; note; edge,
-// its lower boundary as traced across the strip of a photo.
-//
-// A photo, which a core was read from, by what it leaves in doubt: colour_doubt*
-// of each layer's colour by itself, 0 to 100 as a root-mean-square CIEDE2000
-// difference; light*, which all the colours share; scale_error*, the standard error
-// of the millimetres as a share of them, 0 to 1; surface*, the bed surface as an
-// edge; sha256 of the picture's file, 64 hexadecimal digits in lower case, where it
-// was kept; reliable, false where the layers may be other than told. Left out, sure
-// is false and reliable true, and so they are written.
-//
-// A light, see [palette.Light]: ev*, -10 to 10 stops, and ev_doubt*, 0 to 10; veil*,
-// -1 to 1, and veil_doubt*, 0 to 1.
-//
-// An edge, by depths down from the mean bed surface: error_mm*, the standard error
-// of its mean depth, 0 to 2000; highest_mm* and lowest_mm*, the least and the
-// greatest depth across the strip, -2000 to 2000.
-//
-// A water test: date*; time, HH:MM; ph, 4 to 11; temperature_c, 0 to 45;
-// total_ammonia_mg_l, 0 to 50 mg N/L; oxygen_mg_l, 0 to 40.
-//
-// An event: date*; kind*, one of stir, siphon, water-change, top-up-substrate,
-// replant, dead-animal, plant-melt, gasping, egg-smell, white-threads, note;
-// share, of the floor or the water, 0 to 1; depth_mm, 0 to 2000; note.
+//   - A tank's id is its own among the tanks. Its limits go by the names and ranges of [LimitRules].
+//   - A box has length_mm and width_mm, a cylinder diameter_mm; each has water_depth_mm.
+//   - A core is not older than its tank's set_up and the only one of its station and date. Its
+//     layers are one at least and 2000 mm together at most; each of its signs stands once.
+//   - An edge's depths count down from the mean bed surface: its highest is no more than its lowest.
+//   - Left out, sure is false and reliable true, and so they are written.
 //
 // Dates are YYYY-MM-DD, from 1980-01-01 to the day of reading. An id, a name and
 // a station have 1 to 80 characters without control characters and without

@@ -290,7 +290,7 @@ func anyDate() *rapid.Generator[Date] {
 }
 
 func within(m measure) *rapid.Generator[float64] {
-	return rapid.Float64Range(m.low, m.high).Filter(func(v float64) bool { return m.holds(v) && !(v == 0 && math.Signbit(v)) })
+	return rapid.Float64Range(m.low, m.high).Filter(func(v float64) bool { return m.Holds(v) && !(v == 0 && math.Signbit(v)) })
 }
 
 func anyLabel() *rapid.Generator[string] {

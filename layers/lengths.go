@@ -82,3 +82,11 @@ func (u Units) Number(mm float64) string {
 
 // Length is Number with its unit.
 func (u Units) Length(mm float64) string { return u.Number(mm) + " " + u.String() }
+
+// degrees is the unit that a temperature is typed in, where lengths are in u.
+func (u Units) degrees() string {
+	if u == Inches {
+		return "F"
+	}
+	return "C"
+}

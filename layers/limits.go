@@ -1,5 +1,7 @@
 package layers
 
+import "panecore/layers/jsonio"
+
 // Limit is a number at which a rule of the advice begins to hold. A tank may set
 // its own under "limits" in the logbook document.
 type Limit uint8
@@ -68,4 +70,42 @@ func (l Limits) Of(limit Limit) (value float64, own bool) {
 		return value, true
 	}
 	return limitRules[limit].Default, false
+}
+
+var limitFields = jsonio.Fields{Names: limitNames()}
+
+func limitNames() []string {
+	var names []string
+	for _, rule := range limitRules {
+		names = append(names, rule.Name)
+	}
+	return names
+}
+
+// limitsKind is the limits of a tank's own, an object of numbers.
+func limitsKind() kind[Limits] {
+	return structured(limitsColumn, (*Decoder).readLimits, func(limits Limits) bool { return len(limits) > 0 }, writeLimits)
+}
+
+func (d *Decoder) readLimits() (limits Limits) {
+	for o := d.in.Object(&limitFields); d.in.Next(&o); {
+		if limits == nil {
+			limits = Limits{}
+		}
+		rule := limitRules[o.At]
+		limits[Limit(o.At)] = d.in.Number(measure{low: rule.Min, high: rule.Max, unit: " (" + rule.Unit + ")"})
+	}
+	return limits
+}
+
+func writeLimits(e *jsonio.Writer, limits Limits) {
+	outside := e.Row(true)
+	e.Begin('{')
+	for limit, rule := range limitRules {
+		if value, own := limits[Limit(limit)]; own {
+			e.Number(rule.Name, value)
+		}
+	}
+	e.End('}')
+	e.Row(outside)
 }

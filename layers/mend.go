@@ -38,8 +38,7 @@ func FromDepths(list []Layer) ([]Layer, error) {
 	for i, l := range list {
 		thick[i].ThicknessMM = settled(l.ThicknessMM - above)
 		if thick[i].ThicknessMM <= 0 {
-			return nil, Fault{fmt.Sprintf("layer %d", i+1), format(l.ThicknessMM) + " mm",
-				"more than the " + format(above) + " mm of the layer above: depths count down from the bed surface"}
+			return nil, Fault{Where: fmt.Sprintf("layer %d", i+1), Found: format(l.ThicknessMM) + " mm", Want: "more than the " + format(above) + " mm of the layer above: depths count down from the bed surface"}
 		}
 		above = l.ThicknessMM
 	}

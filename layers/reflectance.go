@@ -1,11 +1,13 @@
 package layers
 
 import (
-	"fmt"
 	"strings"
 
+	"panecore/layers/jsonio"
 	"panecore/palette"
 )
+
+const reflectanceWanted = "how much light the card throws back, above 0 and up to 100, as in 18%, or its lightness, as in L=66"
 
 // ParseReflectance reads how much light a card throws back, in per cent or as a CIE
 // lightness, as in 18%, "18 %" or L=66, and gives its luminance, above 0 and up to 1.
@@ -16,10 +18,13 @@ func ParseReflectance(s string) (float64, error) {
 	if isLightness {
 		number = lightness
 	}
-	value, ok := parseDecimal(strings.TrimSpace(number))
+	value, want := decimal(number, reflectanceWanted)
+	if want == "" && (isPercent == isLightness || !(value > 0 && value <= 100)) {
+		want = reflectanceWanted
+	}
 	switch {
-	case !ok || isPercent == isLightness || !(value > 0 && value <= 100):
-		return 0, fmt.Errorf("found %s, want how much light the card throws back, above 0 and up to 100, as in 18%%, or its lightness, as in L=66", quote(s))
+	case want != "":
+		return 0, Fault{Found: jsonio.Quote(s), Want: want}
 	case isLightness:
 		return palette.Lab{L: value}.Linear().Luminance(), nil
 	}

@@ -11,6 +11,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"panecore/layers/jsonio"
 	"panecore/palette"
 )
 
@@ -18,37 +19,40 @@ import (
 // hundred layers with a page of notes each fit in).
 const maxSheet = 1 << 20
 
-// column is what a column of a table holds.
-type column uint8
-
-const (
-	noColumn column = iota
-	thicknessColumn
-	colorColumn
-	bandColumn
-	noteColumn
-)
-
-// headings are the names that a column may have.
-var headings = []struct {
-	name   string
-	column column
-}{
-	{thicknessHeading, thicknessColumn}, {"thickness", thicknessColumn}, {"hex", colorColumn}, {"colour", colorColumn},
-	{"color", colorColumn}, {"band", bandColumn}, {"note", noteColumn},
+// A heading is a name that a column may have, and the field of a layer that the column holds.
+type heading struct {
+	name  string
+	field *Field[Layer]
 }
 
-// thicknessHeading heads a column of bare numbers; under any other the unit stands
-// in each cell.
-const thicknessHeading = "thickness_mm"
+// headings lists them, in the order of the fields.
+func headings() (list []heading) {
+	also := map[string][]string{thicknessHeading: {"thickness"}, colorHeading: {"colour", "color"}}
+	for i := range layerTable.fields {
+		f := &layerTable.fields[i]
+		if !f.Typed() {
+			continue
+		}
+		for _, name := range append([]string{f.Name}, also[f.Name]...) {
+			list = append(list, heading{name, f})
+		}
+	}
+	return list
+}
+
+const (
+	// thicknessHeading heads a column of bare numbers; under any other the unit stands in each cell.
+	thicknessHeading = "thickness_mm"
+	colorHeading     = "hex"
+)
 
 // sheet is a table of layers being read.
 type sheet struct {
 	named  func(string) (palette.Color, bool)
 	cells  *csv.Reader
-	names  []string // the headings as they are typed
-	kinds  []column
-	inMM   bool // the thicknesses are bare numbers
+	names  []string        // the headings as they are typed
+	fields []*Field[Layer] // that the columns hold; nil: none
+	inMM   bool            // the thicknesses are bare numbers
 	layers []Layer
 	faults Faults
 }
@@ -68,12 +72,12 @@ func ReadSheet(r io.Reader, named func(name string) (palette.Color, bool)) ([]La
 	if err != nil {
 		return nil, fmt.Errorf("reading the table: %w", err)
 	}
-	text = bytes.TrimPrefix(text, byteOrderMark)
+	text = bytes.TrimPrefix(text, []byte(jsonio.ByteOrderMark))
 	switch {
 	case len(text) > maxSheet:
-		return nil, Faults{{"table", "more than 1 MiB", "the layers of one core"}}
+		return nil, Faults{{Where: "table", Found: "more than 1 MiB", Want: "the layers of one core"}}
 	case !utf8.Valid(text):
-		return nil, Faults{{"table", "bytes that are no UTF-8 text", "a table saved as UTF-8"}}
+		return nil, Faults{{Where: "table", Found: "bytes that are no UTF-8 text", Want: "a table saved as UTF-8"}}
 	}
 	s := &sheet{named: named, cells: csv.NewReader(bytes.NewReader(text))}
 	s.cells.FieldsPerRecord = -1 // a row may end early
@@ -81,17 +85,9 @@ func ReadSheet(r io.Reader, named func(name string) (palette.Color, bool)) ([]La
 	s.cells.TrimLeadingSpace = s.cells.Comma != '\t'
 	s.read()
 	if len(s.faults) > 0 {
-		return nil, s.faults.told()
+		return nil, s.faults.Told()
 	}
 	return s.layers, nil
-}
-
-// told cuts a list of faults to what is told.
-func (f Faults) told() Faults {
-	if untold := len(f) - MaxFaults; untold > 0 {
-		return append(f[:MaxFaults], Fault{Found: fmt.Sprintf("further faults: %d", untold)})
-	}
-	return f
 }
 
 // separator is the sign between the cells of a table: a heading holds none itself.
@@ -106,7 +102,7 @@ func separator(table []byte) rune {
 }
 
 func (s *sheet) report(where, found, want string) {
-	s.faults = append(s.faults, Fault{where, found, want})
+	s.faults = append(s.faults, Fault{Where: where, Found: found, Want: want})
 }
 
 func (s *sheet) read() {
@@ -154,38 +150,38 @@ func (s *sheet) next() (row []string, ok bool) {
 
 func (s *sheet) readHeadings(row []string) {
 	for _, name := range row {
-		kind := s.readHeading(name)
-		if kind != noColumn && slices.Contains(s.kinds, kind) {
-			s.report("headings", quote(name)+", a second column of the same", "one")
+		field := s.readHeading(name)
+		if field != nil && slices.Contains(s.fields, field) {
+			s.report("headings", jsonio.Quote(name)+", a second column of the same", "one")
 		}
 		s.names = append(s.names, name)
-		s.kinds = append(s.kinds, kind)
+		s.fields = append(s.fields, field)
 	}
 	if len(s.faults) > 0 {
 		return
 	}
-	for _, needed := range headings {
-		if (needed.name == thicknessHeading || needed.name == "hex") && !slices.Contains(s.kinds, needed.column) {
-			s.report("headings", "no "+needed.name, "a column of it")
+	for i := range layerTable.fields {
+		if f := &layerTable.fields[i]; f.Needed && !slices.Contains(s.fields, f) {
+			s.report("headings", "no "+f.Name, "a column of it")
 		}
 	}
 }
 
 // readHeading tells a column by its heading; one without a heading must be empty.
-func (s *sheet) readHeading(name string) column {
+func (s *sheet) readHeading(name string) *Field[Layer] {
 	if name == "" {
-		return noColumn
+		return nil
 	}
 	var known []string
-	for _, h := range headings {
+	for _, h := range headings() {
 		if h.name == normal(name) {
 			s.inMM = s.inMM || h.name == thicknessHeading
-			return h.column
+			return h.field
 		}
 		known = append(known, h.name)
 	}
-	s.report("headings", "unknown heading "+quote(name), wanted(normal(name), known))
-	return noColumn
+	s.report("headings", "unknown heading "+jsonio.Quote(name), wanted(normal(name), known))
+	return nil
 }
 
 // normal writes a heading as ours are: "Thickness (mm)" is thickness_mm.
@@ -197,19 +193,19 @@ func normal(heading string) string {
 func (s *sheet) readRow(row []string) {
 	line, _ := s.cells.FieldPos(0)
 	var l Layer
-	for i := range max(len(row), len(s.kinds)) {
+	for i := range max(len(row), len(s.fields)) {
 		var cell string
 		if i < len(row) {
 			cell = row[i]
 		}
-		if i >= len(s.kinds) || s.kinds[i] == noColumn {
+		if i >= len(s.fields) || s.fields[i] == nil {
 			if cell != "" {
-				s.report(fmt.Sprintf("row %d", line), fmt.Sprintf("%s in column %d", quote(cell), i+1), s.strayWanted())
+				s.report(fmt.Sprintf("row %d", line), fmt.Sprintf("%s in column %d", jsonio.Quote(cell), i+1), s.strayWanted())
 			}
 			continue
 		}
 		var fault Fault
-		if errors.As(s.readCell(&l, s.kinds[i], cell), &fault) {
+		if errors.As(s.readCell(&l, s.fields[i], cell), &fault) {
 			s.report(fmt.Sprintf("row %d, %s", line, s.names[i]), fault.Found, fault.Want)
 		}
 	}
@@ -224,21 +220,14 @@ func (s *sheet) strayWanted() string {
 	return "no cell without a heading"
 }
 
-func (s *sheet) readCell(l *Layer, kind column, cell string) (err error) {
-	switch kind {
-	case thicknessColumn:
+func (s *sheet) readCell(l *Layer, field *Field[Layer], cell string) (err error) {
+	switch field.Name {
+	case thicknessHeading:
 		l.ThicknessMM, err = s.readThickness(cell)
-	case colorColumn:
+	case colorHeading:
 		l.Color, err = parseColor(cell, s.named)
-	case bandColumn:
-		if cell != "" {
-			l.Band, err = parseBand(cell)
-		}
-	case noteColumn:
-		l.Note = cell
-		if found := faultOfNote([]byte(cell)); found != "" {
-			err = Fault{"note", found, noteWanted}
-		}
+	default:
+		err = field.Parse(l, cell)
 	}
 	return err
 }
@@ -247,9 +236,12 @@ func (s *sheet) readThickness(cell string) (mm float64, err error) {
 	if !s.inMM {
 		return parseThickness(cell)
 	}
-	mm, ok := parseDecimal(cell)
-	if !ok || !thicknessRange.holds(mm) {
-		return 0, Fault{"thickness", typed(cell), thicknessRange.String()}
+	mm, want := decimal(cell, thicknessRange.String())
+	if want == "" && !thicknessRange.Holds(mm) {
+		want = thicknessRange.String()
+	}
+	if want != "" {
+		return 0, Fault{Where: "thickness", Found: typed(cell), Want: want}
 	}
 	return mm, nil
 }

@@ -80,6 +80,9 @@ func TestDecode_garbage(t *testing.T) {
 	}
 }
 
+// largest is the size of the largest document in bytes.
+const largest = 128 << 20
+
 // What is JSON, but too much of it, is read up to the limit and no further.
 func TestDecode_tooLarge(t *testing.T) {
 	if testing.Short() {
@@ -90,8 +93,8 @@ func TestDecode_tooLarge(t *testing.T) {
 	if err == nil || !strings.HasSuffix(err.Error(), "\ndocument: found more than 128 MiB, want at most 128 MiB: split it by tanks") {
 		t.Errorf("got %v", err)
 	}
-	if r.read > maxDocument+1<<20 {
-		t.Errorf("read %d bytes, want little more than %d", r.read, maxDocument)
+	if r.read > largest+1<<20 {
+		t.Errorf("read %d bytes, want little more than %d", r.read, largest)
 	}
 }
 
@@ -125,16 +128,6 @@ func TestDecode_position(t *testing.T) {
 			if err == nil || !strings.HasPrefix(err.Error(), want) {
 				t.Errorf("%q × %d: got %v, want %s", blank, tanks, err, want)
 			}
-		}
-	}
-}
-
-func TestPosition_after(t *testing.T) {
-	whole := []byte("ab\nç\n\nxyz")
-	for cut := range whole {
-		got := position{}.after(whole[:cut]).after(whole[cut:])
-		if want := (position{line: 3, column: 3}); got != want {
-			t.Errorf("cut at %d: got %v, want %v", cut, got, want)
 		}
 	}
 }

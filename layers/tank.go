@@ -1,11 +1,9 @@
 package layers
 
 import (
+	"fmt"
 	"slices"
-
-	"math"
-
-	"panecore/palette"
+	"strings"
 )
 
 // Tank is one vessel and all that its keeper has written down of it.
@@ -24,23 +22,60 @@ type Tank struct {
 	Events       []Event
 }
 
-// Vessel is the tank's shape, inside measures in millimetres.
-type Vessel struct {
-	Shape        Shape
-	LengthMM     float64 // box only
-	WidthMM      float64 // box only
-	DiameterMM   float64 // cylinder only
-	WaterDepthMM float64
+// TankFields are the fields of a tank.
+func TankFields() []Field[Tank] { return tankTable.fields }
+
+var tankTable = tableOf(nil,
+	field("id", wording((*Decoder).readID, ParseName), func(t *Tank) *string { return &t.ID }).needed().apart(),
+	field("name", labelKind(), func(t *Tank) *string { return &t.Name }).
+		seen(Words{Label: "Name", Flag: "name", Usage: "call the tank `NAME`"}),
+	field("set_up", dateKind(), func(t *Tank) *Date { return &t.SetUp }).
+		seen(Words{Label: "The bed was laid on", Head: "set up", Flag: "set-up", Usage: "the bed was laid on `DATE`, YYYY-MM-DD"}),
+	unfolded(field("vessel", maybe(vesselTable), vesselOf), vesselTable, vesselOf),
+	field("flow", oneWord(flows), func(t *Tank) *Flow { return &t.Flow }).
+		seen(Words{Label: "How the water moves", Head: "flow", Flag: "flow", Usage: "how the water is moved: `FLOW` is " + strings.Join(texts(flows), ", ")}),
+	field("burrowers", flagKind(), func(t *Tank) **bool { return &t.Burrowers }).
+		seen(Words{Label: "Animals burrow in the bed", Head: "burrowers", Flag: "burrowers", Usage: "whether animals burrow in the bed, `yes|no`"}),
+	field("rooted_plants", flagKind(), func(t *Tank) **bool { return &t.RootedPlants }).
+		seen(Words{Label: "Plants root in the bed", Head: "rooted plants", Flag: "rooted", Usage: "whether plants root in the bed, `yes|no`"}),
+	field("native", rowsOf(nativeTable), func(t *Tank) *[]Native { return &t.Native }),
+	field("limits", limitsKind(), func(t *Tank) *Limits { return &t.Limits }),
+	field("cores", listOf((*Decoder).readCores, coreTable.block), func(t *Tank) *[]Core { return &t.Cores }).apart(),
+	field("water", rowsOf(waterTable), func(t *Tank) *[]WaterTest { return &t.Water }).apart(),
+	field("events", rowsOf(eventTable), func(t *Tank) *[]Event { return &t.Events }).apart(),
+)
+
+func vesselOf(t *Tank) **Vessel { return &t.Vessel }
+
+func (d *Decoder) readTank(index int) {
+	d.index = index
+	tankTable.read(d, &d.tank)
+	d.checkSetUp(index)
 }
 
-// Shape is the vessel's form.
-type Shape string
+func (d *Decoder) readID() string {
+	id := string(d.label())
+	first, twin := d.tankAt[id]
+	switch {
+	case id == "":
+	case twin:
+		d.twin = true
+		d.in.ReportHere(fmt.Sprintf("%q, the id of tanks[%d]", id, first), "an id of its own")
+	default:
+		d.tankAt[id] = d.index
+	}
+	return id
+}
 
-// The shapes.
-const (
-	Box      Shape = "box"
-	Cylinder Shape = "cylinder"
-)
+// checkSetUp stands at the tank's end, because set_up may follow the cores.
+func (d *Decoder) checkSetUp(index int) {
+	for i, core := range d.cores {
+		if core.Date != 0 && core.Date < d.tank.SetUp {
+			d.in.Report(fmt.Sprintf("/tanks/%d/cores/%d/date", index, i),
+				core.Date.String(), d.tank.SetUp.String()+" (the tank's set_up) or later")
+		}
+	}
+}
 
 // Flow is how the water is moved.
 type Flow string
@@ -53,54 +88,7 @@ const (
 	Pumped    Flow = "pumped"
 )
 
-// Native is a substrate as it was laid: what its colour was on set-up day.
-type Native struct {
-	Name        string
-	Kind        Kind
-	Color       palette.Color
-	ThicknessMM float64 // zero: not given
-}
-
-// Kind is the sort of a native substrate.
-type Kind string
-
-// The kinds of native substrate.
-const (
-	Sand     Kind = "sand"
-	Gravel   Kind = "gravel"
-	Clay     Kind = "clay"
-	Soil     Kind = "soil"
-	Granules Kind = "granules"
-)
-
-// Core is one side-view profile, its layers listed top to bottom.
-type Core struct {
-	Date    Date
-	Station string
-	Lit     *bool // whether light reaches the glass there; nil: not given
-	Signs   []Sign
-	Note    string
-	Sure    bool // the keeper was asked whether it is right and said so
-	Layers  []Layer
-	Photo   *Photo // what it was read from; nil: by eye
-}
-
-// Photo says what a core was read from and what the picture leaves in doubt.
-type Photo struct {
-	SHA256     string        // of the file, 64 lower-case hexadecimal digits
-	ColorDoubt float64       // of each layer's colour by itself, root-mean-square CIEDE2000
-	Light      palette.Light // what all its colours share
-	ScaleError float64       // standard error of the millimetres, as a share of them
-	Surface    Edge          // the bed surface, depths from its mean
-	Unreliable bool          // the layers may be other than told
-}
-
-// Edge is a boundary as it was traced across a photo's strip.
-type Edge struct {
-	ErrorMM   float64 // standard error of its mean depth
-	HighestMM float64 // the least depth across the strip
-	LowestMM  float64 // the greatest
-}
+var flows = []Flow{Still, Livestock, Bubbled, Pumped}
 
 // Stations lists where the tank was read, in the order of names.
 func (t Tank) Stations() []string {
@@ -120,91 +108,3 @@ func (t Tank) UsualStation() string {
 	}
 	return "front"
 }
-
-// DepthMM is how far down the core was seen: the sum of its layers.
-func (c Core) DepthMM() float64 {
-	var depth float64
-	for _, layer := range c.Layers {
-		depth += layer.ThicknessMM
-	}
-	return depth
-}
-
-// Layer is a thickness and a colour as seen.
-type Layer struct {
-	ThicknessMM float64
-	Color       palette.Color
-	Band        palette.Band // the keeper's own label; NoBand: not given
-	Note        string
-	Edge        *Edge // its lower boundary as traced in a photo; nil: read by eye
-}
-
-// Sign is something seen at a reading besides the layers.
-type Sign string
-
-// The signs.
-const (
-	GasBubbles   Sign = "gas-bubbles"
-	EggSmell     Sign = "egg-smell"
-	PlantMelt    Sign = "plant-melt"
-	DeadAnimal   Sign = "dead-animal"
-	Gasping      Sign = "gasping"
-	WhiteThreads Sign = "white-threads"
-	RootsDeep    Sign = "roots-deep"
-	Burrowers    Sign = "burrowers"
-)
-
-// WaterTest is one set of water readings; nil fields were not measured.
-type WaterTest struct {
-	Date         Date
-	Time         string // HH:MM, empty: not given
-	PH           *float64
-	TemperatureC *float64
-	TotalAmmonia *float64 // mg N/L
-	OxygenMGPerL *float64
-}
-
-// Event is something done to the tank or that befell it.
-type Event struct {
-	Date    Date
-	Kind    EventKind
-	Share   *float64 // of the floor or the water, 0 to 1
-	DepthMM *float64
-	Note    string
-}
-
-// EventKind names an event.
-type EventKind string
-
-// The kinds of event. Signs of trouble stand here too: they are seen between readings.
-const (
-	EventStir           EventKind = "stir"
-	EventSiphon         EventKind = "siphon"
-	EventWaterChange    EventKind = "water-change"
-	EventTopUpSubstrate EventKind = "top-up-substrate"
-	EventReplant        EventKind = "replant"
-	EventDeadAnimal     EventKind = "dead-animal"
-	EventPlantMelt      EventKind = "plant-melt"
-	EventGasping        EventKind = "gasping"
-	EventEggSmell       EventKind = "egg-smell"
-	EventWhiteThreads   EventKind = "white-threads"
-	EventNote           EventKind = "note"
-)
-
-// Splits reports whether an event breaks a record: what was there before is no longer there
-// to grow.
-func (k EventKind) Splits() bool {
-	return k == EventSiphon || k == EventStir || k == EventTopUpSubstrate
-}
-
-// FootprintM2 is the area of the vessel's floor, m².
-func (v Vessel) FootprintM2() float64 {
-	if v.Shape == Cylinder {
-		radius := v.DiameterMM / 2000
-		return math.Pi * radius * radius
-	}
-	return v.LengthMM / 1000 * v.WidthMM / 1000
-}
-
-// WaterM3 is the volume of the vessel's water, m³.
-func (v Vessel) WaterM3() float64 { return v.FootprintM2() * v.WaterDepthMM / 1000 }

@@ -1,55 +1,13 @@
 package layers
 
 import (
-	"fmt"
-	"math"
-	"slices"
-	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
+	"panecore/layers/jsonio"
 	"panecore/palette"
 )
-
-const lengthWanted = `a number with its unit, as in 18mm, 1.8cm, 0.7in or 0.7"`
-
-// lengthUnits are the units in which a length may be typed.
-var lengthUnits = []struct {
-	name string
-	mm   float64
-}{{"mm", 1}, {"cm", 10}, {"in", mmPerInch}, {`"`, mmPerInch}}
-
-// ParseLength reads a length with its unit, as in 18mm, "1.8 cm", 1,8cm, 0.7in or
-// 0.7", and gives it in mm. A bare number is refused, not guessed. What range it
-// must lie in is for the caller to say.
-func ParseLength(s string) (mm float64, err error) {
-	text := strings.ToLower(strings.TrimSpace(s))
-	for _, unit := range lengthUnits {
-		number, ok := strings.CutSuffix(text, unit.name)
-		if !ok {
-			continue
-		}
-		value, ok := parseDecimal(strings.TrimSpace(number))
-		if mm := settled(value * unit.mm); ok && !math.IsInf(mm, 0) {
-			return mm, nil
-		}
-	}
-	return 0, fmt.Errorf("found length %s, want %s", quote(s), lengthWanted)
-}
-
-// parseDecimal reads a decimal number with a point or a comma, and nothing else.
-func parseDecimal(s string) (value float64, ok bool) {
-	if strings.Trim(s, "+-.,0123456789") != "" {
-		return 0, false
-	}
-	value, err := strconv.ParseFloat(strings.ReplaceAll(s, ",", "."), 64)
-	return value, err == nil
-}
-
-// settled rounds a length to a millionth of a millimetre, far below what a glass
-// shows, so that 0.7 inches are 17.78 mm to the last digit.
-func settled(mm float64) float64 { return math.Round(mm*1e6)/1e6 + 0 } // -0 is 0
 
 // ParseLayer reads a layer as it is typed: its thickness, its colour, and where
 // they are given its band and last a note in double quotes, as in
@@ -66,7 +24,7 @@ func ParseLayer(s string, named func(name string) (palette.Color, bool)) (l Laye
 	}
 	word, rest = cutWord(rest)
 	if word == "" {
-		return Layer{}, Fault{"colour", "nothing", "one behind the thickness, both within quotes: '18mm #6b4a2b'"}
+		return Layer{}, Fault{Where: "colour", Found: "nothing", Want: "one behind the thickness, both within quotes: '18mm #6b4a2b'"}
 	}
 	if l.Color, err = parseColor(word, named); err != nil {
 		return Layer{}, err
@@ -99,7 +57,7 @@ func cutWord(s string) (word, rest string) {
 // cutLength is cutWord, except that a number and its unit may stand apart.
 func cutLength(s string) (length, rest string) {
 	length, rest = cutWord(s)
-	if _, bare := parseDecimal(length); !bare {
+	if !IsBare(length) {
 		return length, rest
 	}
 	next, after := cutWord(rest)
@@ -112,12 +70,12 @@ func cutLength(s string) (length, rest string) {
 }
 
 func parseThickness(s string) (mm float64, err error) {
-	mm, err = ParseLength(s)
+	mm, want := lengthIn(s)
 	switch {
-	case err != nil:
-		return 0, Fault{"thickness", typed(s), lengthWanted}
-	case !thicknessRange.holds(mm):
-		return 0, Fault{"thickness", typed(s), thicknessRange.String()}
+	case want != "":
+		return 0, Fault{Where: "thickness", Found: typed(s), Want: want}
+	case !thicknessRange.Holds(mm):
+		return 0, Fault{Where: "thickness", Found: typed(s), Want: thicknessRange.String()}
 	}
 	return mm, nil
 }
@@ -127,7 +85,7 @@ func typed(s string) string {
 	if s == "" {
 		return "nothing"
 	}
-	return quote(s)
+	return jsonio.Quote(s)
 }
 
 func parseColor(s string, named func(string) (palette.Color, bool)) (palette.Color, error) {
@@ -136,7 +94,7 @@ func parseColor(s string, named func(string) (palette.Color, bool)) (palette.Col
 	}
 	color, err := palette.ParseColor(s)
 	if err != nil {
-		return color, Fault{"colour", typed(s), "'#' and six hexadecimal digits, as in #8b5e3c, or the name of a swatch"}
+		return color, Fault{Where: "colour", Found: typed(s), Want: "'#' and six hexadecimal digits, as in #8b5e3c, or the name of a swatch"}
 	}
 	return color, nil
 }
@@ -144,7 +102,7 @@ func parseColor(s string, named func(string) (palette.Color, bool)) (palette.Col
 func parseBand(s string) (palette.Band, error) {
 	band, err := palette.ParseBand(strings.ToLower(s))
 	if err != nil {
-		return band, Fault{"band", typed(s), wanted(s, bandNames())}
+		return band, Fault{Where: "band", Found: typed(s), Want: wanted(s, bandNames())}
 	}
 	return band, nil
 }
@@ -162,17 +120,17 @@ func wanted(found string, words []string) string {
 	if near := Nearest(found, words); near != "" {
 		return "a known one: did you mean " + near + "?"
 	}
-	return oneOf(words)
+	return jsonio.OneOf(words)
 }
 
 // parseQuoted reads a note in double quotes, which it may hold itself.
 func parseQuoted(s string) (string, error) {
 	if len(s) < 2 || s[0] != '"' || s[len(s)-1] != '"' {
-		return "", Fault{"note", quote(s), "a note in double quotes behind the rest"}
+		return "", Fault{Where: "note", Found: jsonio.Quote(s), Want: "a note in double quotes behind the rest"}
 	}
 	note := s[1 : len(s)-1]
 	if found := faultOfText(note, faultOfNote); found != "" {
-		return "", Fault{"note", found, noteWanted}
+		return "", Fault{Where: "note", Found: found, Want: noteWanted}
 	}
 	return note, nil
 }
@@ -185,7 +143,7 @@ func ParseNote(s string) (string, error) { return parseText(s, faultOfNote, note
 
 func parseText(s string, faultOf func([]byte) string, want string) (string, error) {
 	if found := faultOfText(s, faultOf); found != "" {
-		return "", fmt.Errorf("found %s, want %s", found, want)
+		return "", Fault{Found: found, Want: want}
 	}
 	return s, nil
 }
@@ -197,17 +155,22 @@ func faultOfText(s string, faultOf func([]byte) string) string {
 	return faultOf([]byte(s))
 }
 
-// Signs lists what may be seen at a reading besides the layers.
-func Signs() []Sign { return slices.Clone(signs) }
+// ParseYesNo reads an answer.
+func ParseYesNo(s string) (*bool, error) {
+	yes := s == "yes"
+	if !yes && s != "no" {
+		return nil, Fault{Found: jsonio.Quote(s), Want: "yes or no"}
+	}
+	return &yes, nil
+}
 
-// ParseSign reads a sign's name.
-func ParseSign(s string) (Sign, error) {
-	if sign := Sign(strings.ToLower(s)); slices.Contains(signs, sign) {
-		return sign, nil
+// YesNo is an answer in words, empty where none was given.
+func YesNo(answer *bool) string {
+	switch {
+	case answer == nil:
+		return ""
+	case *answer:
+		return "yes"
 	}
-	var names []string
-	for _, sign := range signs {
-		names = append(names, string(sign))
-	}
-	return "", fmt.Errorf("found %s, want %s", quote(s), wanted(s, names))
+	return "no"
 }

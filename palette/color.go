@@ -1,6 +1,7 @@
 package palette
 
 import (
+	"encoding/hex"
 	"fmt"
 
 	"github.com/lucasb-eyer/go-colorful"
@@ -43,7 +44,7 @@ func hexDigit(d byte) (uint8, bool) {
 }
 
 // String writes '#' and six lower-case hexadecimal digits.
-func (c Color) String() string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B) }
+func (c Color) String() string { return "#" + hex.EncodeToString([]byte{c.R, c.G, c.B}) }
 
 // MarshalText writes the colour as String does.
 func (c Color) MarshalText() ([]byte, error) { return []byte(c.String()), nil }

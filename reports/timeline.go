@@ -8,20 +8,20 @@ const TimelineFormat = "panecore-timeline/1"
 // Timeline is a tank's record as it went: each station's cores, the events between,
 // and the trends.
 type Timeline struct {
-	Format       string        `json:"format"`
-	ID           string        `json:"id"`
-	Name         string        `json:"name"`
-	AsOf         layers.Date   `json:"as_of"`
-	SetUp        layers.Date   `json:"set_up"` // zero: not given
-	Stations     []StationLine `json:"stations"`
-	Events       []EventMark   `json:"events"`
-	Mulm         *Estimate     `json:"mulm_mm"`       // of the tank now
-	OxicDepth    *Estimate     `json:"oxic_depth_mm"` // of the tank now
-	Accumulation *Estimate     `json:"accumulation_mm_per_month"`
-	FrontShift   *Estimate     `json:"front_shift_mm_per_month"`
-	LimitReached *Forecast     `json:"limit_reached"`
-	Forecast     []TrendPoint  `json:"forecast"` // the tank's mulm from its newest core on; empty: its rate is not known
-	Notices      []string      `json:"notices"`
+	Format       string         `json:"format"`
+	ID           string         `json:"id"`
+	Name         string         `json:"name"`
+	AsOf         layers.Date    `json:"as_of"`
+	SetUp        layers.Date    `json:"set_up"` // zero: not given
+	Stations     []StationLine  `json:"stations"`
+	Events       []layers.Event `json:"events"`
+	Mulm         *Estimate      `json:"mulm_mm"`       // of the tank now
+	OxicDepth    *Estimate      `json:"oxic_depth_mm"` // of the tank now
+	Accumulation *Estimate      `json:"accumulation_mm_per_month"`
+	FrontShift   *Estimate      `json:"front_shift_mm_per_month"`
+	LimitReached *Forecast      `json:"limit_reached"`
+	Forecast     []TrendPoint   `json:"forecast"` // the tank's mulm from its newest core on; empty: its rate is not known
+	Notices      []string       `json:"notices"`
 }
 
 // StationLine is a station's cores by date, and its own trends where it has any.
@@ -33,15 +33,6 @@ type StationLine struct {
 	Mulm         []TrendLine `json:"mulm_trend"`  // of the mulm's foot
 	Front        []TrendLine `json:"front_trend"` // of the colour oxic depth
 	Gaps         []Gap       `json:"gaps"`
-}
-
-// EventMark is an event between the cores. Share is of the floor or the water.
-type EventMark struct {
-	Date    layers.Date      `json:"date"`
-	Kind    layers.EventKind `json:"kind"`
-	Share   *float64         `json:"share,omitempty"`
-	DepthMM *float64         `json:"depth_mm,omitempty"`
-	Note    string           `json:"note,omitempty"`
 }
 
 // TrendLine is the straight line through a station's readings between two removals, a

@@ -124,7 +124,7 @@ func BenchmarkTanks(b *testing.B) {
 			if err != nil {
 				b.Fatal(err)
 			}
-			cmd := exec.Command(program, path, "SELECT "+cores.columns()+" FROM cores WHERE until IS NULL ORDER BY "+cores.order())
+			cmd := exec.Command(program, path, "SELECT "+cores.list()+" FROM cores WHERE until IS NULL ORDER BY "+cores.order())
 			cmd.Stdout = out
 			if err := cmd.Run(); err != nil {
 				b.Fatal(err)

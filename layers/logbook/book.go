@@ -83,7 +83,11 @@ func (b *Book) List(ctx context.Context, retired bool) (entries []TankEntry, err
 		WHERE s.until IS NULL AND s.retired <= ?
 		GROUP BY s.tank ORDER BY s.tank`
 	scan := func(rows *sql.Rows) (e TankEntry, err error) {
-		err = rows.Scan(&e.ID, &e.Name, &e.Retired, &e.Cores, date{&e.Newest})
+		var newest string
+		if err := rows.Scan(&e.ID, &e.Name, &e.Retired, &e.Cores, &newest); err != nil || newest == "" {
+			return e, err
+		}
+		e.Newest, err = layers.ParseDate(newest)
 		return e, err
 	}
 	err = b.view(ctx, func(r *reader) (err error) {

@@ -81,7 +81,7 @@ func check(today layers.Date, tanks ...layers.Tank) ([]layers.Tank, error) {
 
 // find is the standing row of a tank and a key, or nil.
 func (c *change) find(t *table, tank any, key []any) (found []any, err error) {
-	rows, err := list(c.reader, raw(t.width()), t.selectOne(), slices.Insert(slices.Clone(key), 0, tank)...)
+	rows, err := list(c.reader, raw(len(t.columns)), t.selectOne(), slices.Insert(slices.Clone(key), 0, tank)...)
 	if len(rows) > 0 {
 		found = rows[0]
 	}
@@ -94,7 +94,7 @@ func (c *change) mustFind(t *table, tank any, key []any) ([]any, error) {
 	if err != nil || row != nil {
 		return row, err
 	}
-	others, err := list(c.reader, raw(t.width()), t.selectStanding(), tank)
+	others, err := list(c.reader, raw(len(t.columns)), t.selectStanding(), tank)
 	if err != nil {
 		return nil, err
 	}

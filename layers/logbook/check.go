@@ -133,7 +133,7 @@ func (r *reader) faulty() (problems []Problem, err error) {
 		}
 		problems, err = withFaults(problems, err)
 		return err
-	}, "SELECT "+prototypes.columns()+", tank FROM prototypes WHERE until IS NULL ORDER BY "+prototypes.order())
+	}, "SELECT "+prototypes.list()+", tank FROM prototypes WHERE until IS NULL ORDER BY "+prototypes.order())
 	return problems, err
 }
 

@@ -27,24 +27,23 @@ func (b *Book) Cores(ctx context.Context, tank string, former bool) (entries []C
 		which = ""
 	}
 	query := `
-		SELECT ` + cores.columns() + `, brought.at, brought.what,
+		SELECT brought.at, brought.what,
 			ifnull(iif(since = until, brought.undone, ended.at), ''),
-			ifnull(iif(since = until, 'taken back', ended.what), '')
+			ifnull(iif(since = until, 'taken back', ended.what), ''), ` + cores.list() + `
 		FROM cores JOIN changes brought ON brought.id = since LEFT JOIN changes ended ON ended.id = until
 		WHERE tank = ?` + which + ` ORDER BY ` + cores.order() + `, cores.rowid`
 	err = b.view(ctx, func(r *reader) error {
 		if _, _, err := r.setup(tank); err != nil {
 			return err
 		}
-		entries, err = list(r, r.scanCoreEntry, query, tank)
+		scan := cores.scanner(r.parts)
+		entries, err = list(r, func(rows *sql.Rows) (e CoreEntry, err error) {
+			e.Core, err = scan(rows, moment{&e.Since.At}, &e.Since.What, moment{&e.Until.At}, &e.Until.What)
+			return e, err
+		}, query, tank)
 		return within(nameOf(tank), err)
 	})
 	return entries, err
-}
-
-func (r *reader) scanCoreEntry(rows *sql.Rows) (e CoreEntry, err error) {
-	e.Core, err = r.scanCore(rows, moment{&e.Since.At}, &e.Since.What, moment{&e.Until.At}, &e.Until.What)
-	return e, err
 }
 
 // AddCore adds a core to a tank that has none of its station and date.
@@ -54,7 +53,7 @@ func (b *Book) AddCore(ctx context.Context, at time.Time, tank string, core laye
 		if err != nil {
 			return err
 		}
-		return c.add(cores, tank, coreRow(checked.Cores[0]))
+		return c.add(cores.table, tank, cores.row(checked.Cores[0]))
 	})
 }
 
@@ -78,8 +77,8 @@ func (c *change) amendCore(tank string, key []any, core layers.Core) error {
 	if err != nil {
 		return err
 	}
-	row := coreRow(core)
-	if err := c.amend(cores, tank, key, row); err != nil {
+	row := cores.row(core)
+	if err := c.amend(cores.table, tank, key, row); err != nil {
 		return err
 	}
 	moved := !slices.Equal(key, cores.keyIn(row))
@@ -94,7 +93,7 @@ func (c *change) amendCore(tank string, key []any, core layers.Core) error {
 // RemoveCore removes the core of a station and date.
 func (b *Book) RemoveCore(ctx context.Context, at time.Time, tank, station string, date layers.Date) error {
 	return b.change(ctx, at, func(c *change) error {
-		if err := c.remove(cores, tank, []any{date.String(), station}); err != nil {
+		if err := c.remove(cores.table, tank, []any{date.String(), station}); err != nil {
 			return err
 		}
 		return c.endPhotos(tank)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"database/sql"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -81,7 +82,7 @@ func TestOpen_refused(t *testing.T) {
 			"found another program's database, want a logbook"},
 		"folder": {t.TempDir(), Foreign, "found a folder, want a logbook"},
 		"newer": {overwritten(t, versionAt, "\x00\x00\x00\x63"), Newer,
-			"found a logbook of version 99, want version 4 or earlier, or the later program that wrote it"},
+			fmt.Sprintf("found a logbook of version 99, want version %d or earlier, or the later program that wrote it", len(steps()))},
 		"damaged": {overwritten(t, headerLength, strings.Repeat("damage", 100)), Damaged,
 			"found a damaged logbook (database disk image is malformed (11)), want a whole one: keep this file, and go on with the newest backup"},
 		"cut off": {textFile(t, string(readFile(t, bookFile(t))[:pageSize])), Damaged,

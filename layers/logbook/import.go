@@ -66,20 +66,20 @@ func (m *merge) tank(t layers.Tank) error {
 	if _, err := m.exec("INSERT OR IGNORE INTO tanks VALUES (?)", t.ID); err != nil {
 		return err
 	}
-	former, err := m.find(setups, t.ID, nil)
+	former, err := m.find(setups.table, t.ID, nil)
 	if err != nil {
 		return err
 	}
-	setup := setupRow(t, former != nil && former[0] == truth(true))
+	setup := setups.row(t, truth(former != nil && former[0] == truth(true)))
 	for _, part := range []struct {
 		table *table
 		rows  [][]any
 		added *int
 	}{
-		{setups, [][]any{setup}, &m.done.Tanks},
-		{cores, rowsOf(t.Cores, coreRow), &m.done.Cores},
-		{waterTests, rowsOf(t.Water, waterRow), &m.done.Water},
-		{events, rowsOf(t.Events, eventRow), &m.done.Events},
+		{setups.table, [][]any{setup}, &m.done.Tanks},
+		{cores.table, cores.rows(t.Cores), &m.done.Cores},
+		{waterTests.table, waterTests.rows(t.Water), &m.done.Water},
+		{events.table, events.rows(t.Events), &m.done.Events},
 	} {
 		if err := m.rows(part.table, t.ID, part.rows, part.added); err != nil {
 			return err
@@ -93,7 +93,7 @@ func (m *merge) tank(t layers.Tank) error {
 
 // rows merges a tank's rows of one table.
 func (m *merge) rows(t *table, tank string, rows [][]any, added *int) error {
-	standing, err := list(m.reader, raw(t.width()), t.selectStanding(), tank)
+	standing, err := list(m.reader, raw(len(t.columns)), t.selectStanding(), tank)
 	if err != nil {
 		return err
 	}

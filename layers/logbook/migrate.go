@@ -24,7 +24,48 @@ var version4 string
 
 // steps lists the SQL that leads from each version to the next; version 0 is an
 // empty file.
-func steps() []string { return []string{version1, version2, version3, version4} }
+func steps() []string { return stepsOf(tables) }
+
+// stepsOf are the steps to tables of these columns: up to version 4 by hand, from there on by
+// the columns that came with each version.
+func stepsOf(tables []*table) []string {
+	steps := []string{version1, version2, version3, version4}
+	newest := len(steps)
+	for _, t := range tables {
+		for _, c := range t.columns {
+			newest = max(newest, c.since)
+		}
+	}
+	for version := len(steps) + 1; version <= newest; version++ {
+		var step string
+		for _, t := range tables {
+			step += t.stepTo(version)
+		}
+		steps = append(steps, step)
+	}
+	return steps
+}
+
+// stepTo adds the columns that came with a version. Where they tell rows apart, so does the
+// index of what stands.
+func (t *table) stepTo(version int) (step string) {
+	var keys string
+	isKey := false
+	for i, c := range t.columns {
+		if c.since == version {
+			step += "ALTER TABLE " + t.name + " ADD COLUMN " + c.definition + ";\n"
+			isKey = isKey || i < t.keys
+		}
+		if i < t.keys && c.since <= version {
+			keys += ", ifnull(" + c.name + ", '')" // NULLs would pass for different from each other
+		}
+	}
+	if isKey {
+		step += "DROP INDEX " + t.name + "_standing;\n" +
+			"CREATE UNIQUE INDEX " + t.name + "_standing ON " + t.name + " (tank" + keys + ") WHERE until IS NULL;\n"
+	}
+	return step
+}
 
 // bringUpToDate takes the steps from the file's version to this program's.
 func (b *Book) bringUpToDate(ctx context.Context, create bool) error {

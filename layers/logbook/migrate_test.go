@@ -2,6 +2,7 @@ package logbook
 
 import (
 	"context"
+	"fmt"
 	"os/exec"
 	"path/filepath"
 	"reflect"
@@ -23,15 +24,15 @@ func ofVersion(t *testing.T, version string) (path, document string) {
 
 func TestOpen_formerVersions(t *testing.T) {
 	for version, want := range map[string]struct {
-		backups []string
-		undo    string
-		cores   int // of the kettle, the amended and the removed one among them
-		swatch  int // prototypes
-		shots   int // photos beside the file
+		number int
+		undo   string
+		cores  int // of the kettle, the amended and the removed one among them
+		swatch int // prototypes
+		shots  int // photos beside the file
 	}{
-		"v1": {[]string{"file.db.v1", "file.db.v2", "file.db.v3"}, `tank "jar" retired`, 5, 0, 0},
-		"v2": {[]string{"file.db.v2", "file.db.v3"}, `tank "jar" retired`, 6, 2, 0},
-		"v3": {[]string{"file.db.v3"}, `core front 2026-11-27 of tank "kettle" amended`, 9, 2, 2},
+		"v1": {1, `tank "jar" retired`, 5, 0, 0},
+		"v2": {2, `tank "jar" retired`, 6, 2, 0},
+		"v3": {3, `core front 2026-11-27 of tank "kettle" amended`, 9, 2, 2},
 	} {
 		t.Run(version, func(t *testing.T) {
 			path, document := ofVersion(t, version)
@@ -48,8 +49,12 @@ func TestOpen_formerVersions(t *testing.T) {
 			}
 			got := folderOf(t, path)
 			got = slices.DeleteFunc(got, func(name string) bool { return !strings.HasPrefix(name, "file.db.v") })
-			if !slices.Equal(got, want.backups) {
-				t.Errorf("found %q, want the backups %q beside the logbook", got, want.backups)
+			var backups []string
+			for v := want.number; v < len(steps()); v++ {
+				backups = append(backups, fmt.Sprint("file.db.v", v))
+			}
+			if !slices.Equal(got, backups) {
+				t.Errorf("found %q, want the backups %q beside the logbook", got, backups)
 			}
 			ctx := context.Background()
 			if swatches, err := b.Prototypes(ctx, ""); err != nil || len(swatches) != want.swatch {
@@ -82,7 +87,11 @@ func TestOpen_formerVersions(t *testing.T) {
 func TestOpen_formerBackup(t *testing.T) {
 	path, document := ofVersion(t, "v1")
 	open(t, path, false).Close()
-	for _, backup := range []string{path + ".v1", path + ".v1.v1", path + ".v2", path + ".v3"} {
+	backups := []string{path + ".v1", path + ".v1.v1"}
+	for v := 2; v < len(steps()); v++ {
+		backups = append(backups, fmt.Sprint(path, ".v", v))
+	}
+	for _, backup := range backups {
 		b := open(t, backup, false)
 		if got := export(t, b); got != document {
 			t.Errorf("%s holds\n%s", backup, got)
@@ -146,4 +155,32 @@ func openOnly(ctx context.Context, path string, _ int) error {
 		return err
 	}
 	return b.Close()
+}
+
+// A field that comes with a later version brings its column, and where it tells rows apart, the
+// index of those that stand.
+func TestStepsOf_laterColumns(t *testing.T) {
+	added := func(name, definition string, since int) column { return column{name, definition, since} }
+	water, event := *waterTests.table, *events.table
+	water.columns = append(slices.Clone(water.columns), added("first", "first REAL", 5), added("second", "second TEXT NOT NULL DEFAULT ''", 6))
+	event.columns = append(slices.Clone(event.columns), added("depth_in", "depth_in REAL", 6))
+	event.keys++
+	steps := stepsOf([]*table{&water, &event})
+	if len(steps) != 6 {
+		t.Fatalf("found %d steps, want 6", len(steps))
+	}
+	path := sqliteFile(t, strings.Join(steps, "\n")+`
+		INSERT INTO changes VALUES (1, '', '', NULL);
+		INSERT INTO tanks VALUES ('a');
+		INSERT INTO water_tests (tank, date, time, first, second, since) VALUES ('a', '2026-11-01', '', 0.5, 'x', 1);
+		INSERT INTO events (tank, date, kind, note, since) VALUES ('a', '2026-11-01', 'note', '', 1);
+		INSERT INTO events (tank, date, kind, note, depth_in, since) VALUES ('a', '2026-11-01', 'note', '', 0.5, 1);`)
+	for _, twin := range []string{
+		"INSERT INTO events (tank, date, kind, note, since) VALUES ('a', '2026-11-01', 'note', '', 1)",
+		"INSERT INTO events (tank, date, kind, note, depth_in, since) VALUES ('a', '2026-11-01', 'note', '', 0.5, 1)",
+	} {
+		if err := execute(path, twin); err == nil {
+			t.Errorf("%s: two events wholly equal stand", twin)
+		}
+	}
 }

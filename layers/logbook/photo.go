@@ -95,7 +95,7 @@ func (p Photo) faults(core layers.Core) (faults layers.Faults) {
 
 // file puts a core and its photo in their places.
 func (c *change) file(tank string, core layers.Core, photo Photo, replace bool) error {
-	row, held := coreRow(core), photoRow(core, photo)
+	row, held := cores.row(core), photoRow(core, photo)
 	key := cores.keyIn(row)
 	formerSums, err := list(c.reader, text, "SELECT ifnull(photo ->> 'sha256', '') FROM cores WHERE "+cores.isStanding(),
 		append([]any{tank}, key...)...)
@@ -103,9 +103,9 @@ func (c *change) file(tank string, core layers.Core, photo Photo, replace bool) 
 	case err != nil:
 		return err
 	case formerSums == nil:
-		err = c.add(cores, tank, row)
+		err = c.add(cores.table, tank, row)
 	case formerSums[0] == photo.SHA256 || replace:
-		err = c.amend(cores, tank, key, row)
+		err = c.amend(cores.table, tank, key, row)
 	default:
 		err = &ConflictError{layers.Faults{{Where: nameOf(tank) + ", " + cores.of(key),
 			Found: "one in the logbook that was not read from this photo", Want: "another station or date, or to replace it"}}}

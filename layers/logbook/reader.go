@@ -92,7 +92,7 @@ func (r *reader) setup(id string) (t layers.Tank, retired bool, err error) {
 	found := false
 	err = r.each(func(rows *sql.Rows) (err error) {
 		found = true
-		t, retired, err = r.scanSetup(rows)
+		t, err = setups.scanner(r.parts)(rows, &retired)
 		return within(nameOf(id), err)
 	}, setups.selectStanding(), id)
 	if err == nil && !found {
@@ -119,13 +119,19 @@ func (r *reader) tank(id string) (layers.Tank, error) {
 	if err != nil {
 		return t, err
 	}
-	scanCore := func(rows *sql.Rows) (layers.Core, error) { return r.scanCore(rows) }
-	if t.Cores, err = list(r, scanCore, cores.selectStanding(), id); err != nil {
-		return t, within(nameOf(id), err)
+	if t.Cores, err = standing(r, cores, id); err != nil {
+		return t, err
 	}
-	if t.Water, err = list(r, scanWater, waterTests.selectStanding(), id); err != nil {
-		return t, within(nameOf(id), err)
+	if t.Water, err = standing(r, waterTests, id); err != nil {
+		return t, err
 	}
-	t.Events, err = list(r, scanEvent, events.selectStanding(), id)
-	return t, within(nameOf(id), err)
+	t.Events, err = standing(r, events, id)
+	return t, err
+}
+
+// standing lists a tank's standing records of a table.
+func standing[R any](r *reader, t *recordTable[R], tank string) ([]R, error) {
+	scan := t.scanner(r.parts)
+	found, err := list(r, func(rows *sql.Rows) (R, error) { return scan(rows) }, t.selectStanding(), tank)
+	return found, within(nameOf(tank), err)
 }

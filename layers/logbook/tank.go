@@ -14,7 +14,7 @@ func (b *Book) AddTank(ctx context.Context, at time.Time, tank layers.Tank) erro
 		if err != nil {
 			return err
 		}
-		former, err := c.find(setups, tank.ID, nil)
+		former, err := c.find(setups.table, tank.ID, nil)
 		if err != nil {
 			return err
 		}
@@ -43,7 +43,7 @@ func (b *Book) EditTank(ctx context.Context, at time.Time, tank layers.Tank) err
 		if err != nil {
 			return err
 		}
-		if err := c.amend(setups, tank.ID, nil, setupRow(checked[0], retired)); err != nil {
+		if err := c.amend(setups.table, tank.ID, nil, setups.row(checked[0], truth(retired))); err != nil {
 			return err
 		}
 		return c.checkSetUp(checked[0])
@@ -76,7 +76,7 @@ func (b *Book) setRetired(ctx context.Context, at time.Time, id string, retired 
 		if err != nil || was == retired {
 			return err
 		}
-		if err := c.amend(setups, id, nil, setupRow(tank, retired)); err != nil {
+		if err := c.amend(setups.table, id, nil, setups.row(tank, truth(retired))); err != nil {
 			return err
 		}
 		c.what = nameOf(id) + " " + what

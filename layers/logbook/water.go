@@ -14,7 +14,7 @@ func (b *Book) AddWater(ctx context.Context, at time.Time, tank string, test lay
 		if err != nil {
 			return err
 		}
-		return c.add(waterTests, tank, waterRow(checked.Water[0]))
+		return c.add(waterTests.table, tank, waterTests.row(checked.Water[0]))
 	})
 }
 
@@ -22,7 +22,7 @@ func (b *Book) AddWater(ctx context.Context, at time.Time, tank string, test lay
 // test without one.
 func (b *Book) RemoveWater(ctx context.Context, at time.Time, tank string, date layers.Date, clock string) error {
 	return b.change(ctx, at, func(c *change) error {
-		return c.remove(waterTests, tank, []any{date.String(), clock})
+		return c.remove(waterTests.table, tank, []any{date.String(), clock})
 	})
 }
 
@@ -33,13 +33,13 @@ func (b *Book) AddEvent(ctx context.Context, at time.Time, tank string, event la
 		if err != nil {
 			return err
 		}
-		return c.add(events, tank, eventRow(checked.Events[0]))
+		return c.add(events.table, tank, events.row(checked.Events[0]))
 	})
 }
 
 // RemoveEvent removes the event that equals the one given.
 func (b *Book) RemoveEvent(ctx context.Context, at time.Time, tank string, event layers.Event) error {
 	return b.change(ctx, at, func(c *change) error {
-		return c.remove(events, tank, eventRow(event))
+		return c.remove(events.table, tank, events.row(event))
 	})
 }

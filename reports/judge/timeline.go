@@ -20,7 +20,7 @@ func NewTimeline(tank layers.Tank, s reports.Settings) reports.Timeline {
 func timeline(o *infer.Outlook, sim *infer.Simulation, found reports.Tank, s reports.Settings) reports.Timeline {
 	line := reports.Timeline{
 		Format: reports.TimelineFormat, ID: found.ID, Name: found.Name, AsOf: found.AsOf, SetUp: o.Tank.SetUp,
-		Stations: []reports.StationLine{}, Events: []reports.EventMark{}, Mulm: found.Mulm, OxicDepth: found.OxicDepth,
+		Stations: []reports.StationLine{}, Events: []layers.Event{}, Mulm: found.Mulm, OxicDepth: found.OxicDepth,
 		Accumulation: found.Accumulation, FrontShift: found.FrontShift,
 		LimitReached: found.LimitReached, Forecast: o.Course(sim, found.LimitReached), Notices: found.Notices,
 	}
@@ -34,9 +34,7 @@ func timeline(o *infer.Outlook, sim *infer.Simulation, found reports.Tank, s rep
 	for i := range line.Stations {
 		o.Trends(&line.Stations[i])
 	}
-	for _, e := range o.Tank.Events {
-		line.Events = append(line.Events, reports.EventMark{Date: e.Date, Kind: e.Kind, Share: e.Share, DepthMM: e.DepthMM, Note: e.Note})
-	}
-	slices.SortStableFunc(line.Events, func(a, b reports.EventMark) int { return cmp.Compare(a.Date, b.Date) })
+	line.Events = append(line.Events, o.Tank.Events...)
+	slices.SortStableFunc(line.Events, func(a, b layers.Event) int { return cmp.Compare(a.Date, b.Date) })
 	return line
 }

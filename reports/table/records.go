@@ -7,7 +7,6 @@ import (
 	"github.com/olekukonko/tablewriter/tw"
 
 	"panecore/layers"
-	"panecore/reports/words"
 )
 
 // WriteWater lists water tests in the order given. Its errors are those of w.
@@ -23,23 +22,46 @@ func WriteWater(w io.Writer, tests []layers.WaterTest, o Options) error {
 }
 
 func (p *page) water(tests []layers.WaterTest) error {
-	g := grid{
-		head:  []string{"date", "time", "pH", p.plain("°C"), "ammonia", "oxygen"},
-		align: []tw.Align{tw.AlignLeft, tw.AlignLeft, tw.AlignRight, tw.AlignRight, tw.AlignRight, tw.AlignRight},
-		gaps:  []string{"  ", "  ", "  ", "  ", "  ", ""},
-	}
-	for _, t := range tests {
-		g.rows = append(g.rows, []string{
-			t.Date.String(), p.given(t.Time), p.measured(t.PH, 2), p.measured(t.TemperatureC, 1),
-			p.measured(t.TotalAmmonia, 3), p.measured(t.OxygenMGPerL, 2),
-		})
-	}
+	g := fieldGrid(p, tests, layers.WaterFields())
 	if err := p.gridOrLabels(g); err != nil {
 		return err
 	}
 	p.line()
-	p.text(gridIndent, "ammonia: total, mg N/L; oxygen: dissolved, mg/L")
+	var legend []string
+	for _, f := range layers.WaterFields() {
+		if f.Legend != "" {
+			legend = append(legend, f.Head+": "+f.Legend)
+		}
+	}
+	p.text(gridIndent, strings.Join(legend, "; "))
 	return nil
+}
+
+// fieldGrid has a column for each field that has a head, numbers to the right.
+func fieldGrid[R any](p *page, records []R, fields []layers.Field[R]) (g grid) {
+	for _, f := range fields {
+		align := tw.AlignLeft
+		switch f.Input {
+		case layers.InputNumber:
+			align = tw.AlignRight
+		case layers.InputNote:
+			g.text = len(g.head)
+		}
+		g.head, g.align, g.gaps = append(g.head, p.plain(f.Head)), append(g.align, align), append(g.gaps, "  ")
+	}
+	g.gaps[len(g.gaps)-1] = ""
+	for _, r := range records {
+		var row []string
+		for _, f := range fields {
+			text := f.Text(&r, p.Units)
+			if f.Input != layers.InputNote {
+				text = p.given(text)
+			}
+			row = append(row, text)
+		}
+		g.rows = append(g.rows, row)
+	}
+	return g
 }
 
 // given is a text, or the sign for none.
@@ -50,47 +72,14 @@ func (p *page) given(text string) string {
 	return text
 }
 
-// measured is a number with so many decimals at most, or the sign for none.
-func (p *page) measured(value *float64, decimals int) string {
-	if value == nil {
-		return p.missing
-	}
-	text := words.Number(*value, decimals)
-	if strings.Contains(text, ".") {
-		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
-	}
-	return text
-}
-
 // WriteEvents lists events in the order given. Its errors are those of w.
 func WriteEvents(w io.Writer, events []layers.Event, o Options) error {
 	p := newPage(o)
 	if len(events) == 0 {
 		p.line("no events of this tank")
-	} else if err := p.grid(p.events(events)); err != nil {
+	} else if err := p.grid(fieldGrid(p, events, layers.EventFields())); err != nil {
 		return err
 	}
 	_, err := io.WriteString(w, p.String())
 	return err
-}
-
-func (p *page) events(events []layers.Event) grid {
-	g := grid{
-		head:  []string{"date", "event", "share", "depth", "note"},
-		align: []tw.Align{tw.AlignLeft, tw.AlignLeft, tw.AlignRight, tw.AlignRight, tw.AlignLeft},
-		gaps:  []string{"  ", "  ", "  ", "  ", ""},
-		text:  4,
-	}
-	for _, e := range events {
-		share, depth := p.missing, p.missing
-		if e.Share != nil {
-			percent := 100 * *e.Share
-			share = p.measured(&percent, 1) + " %"
-		}
-		if e.DepthMM != nil {
-			depth = p.Units.Length(*e.DepthMM)
-		}
-		g.rows = append(g.rows, []string{e.Date.String(), string(e.Kind), share, depth, e.Note})
-	}
-	return g
 }

@@ -59,13 +59,18 @@ func WriteTank(w io.Writer, t layers.Tank, retired bool, o Options) error {
 	if retired {
 		p.fact("retired", "yes")
 	}
-	p.fact("set up", t.SetUp.String())
-	p.fact("vessel", p.vessel(t.Vessel))
-	p.fact("flow", string(t.Flow))
-	p.fact("burrowers", yesNo(t.Burrowers))
-	p.fact("rooted plants", yesNo(t.RootedPlants))
-	p.facts("native", p.natives(t.Native))
-	p.facts("limits", limitWords(t.Limits))
+	for _, f := range layers.TankFields() {
+		switch {
+		case f.Name == "vessel":
+			p.fact("vessel", p.vessel(t.Vessel))
+		case f.Name == "native":
+			p.facts("native", p.natives(t.Native))
+		case f.Name == "limits":
+			p.facts("limits", limitWords(t.Limits))
+		case f.Head != "":
+			p.fact(f.Head, f.Text(&t, p.Units))
+		}
+	}
 	p.fact("cores", coresWords(t.Cores))
 	p.fact("water tests", strconv.Itoa(len(t.Water)))
 	p.fact("events", strconv.Itoa(len(t.Events)))
@@ -104,16 +109,6 @@ func (p *page) vessel(v *layers.Vessel) string {
 	}
 	return fmt.Sprintf("%s, %s × %s, water %s deep", v.Shape, p.Units.Number(v.LengthMM), p.Units.Length(v.WidthMM),
 		p.Units.Length(v.WaterDepthMM))
-}
-
-func yesNo(value *bool) string {
-	switch {
-	case value == nil:
-		return ""
-	case *value:
-		return "yes"
-	}
-	return "no"
 }
 
 func (p *page) natives(list []layers.Native) (lines []string) {

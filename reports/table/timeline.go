@@ -69,7 +69,7 @@ func (p *page) timelineScale(t reports.Timeline) float64 {
 }
 
 // station draws as many cores beside each other as the width holds, then goes on below.
-func (p *page) station(s reports.StationLine, events []reports.EventMark, scale float64) {
+func (p *page) station(s reports.StationLine, events []layers.Event, scale float64) {
 	cell := 4 // columns a core: three of filling, or a number of whole mm
 	if p.Units == layers.Inches {
 		cell = 5
@@ -82,7 +82,7 @@ func (p *page) station(s reports.StationLine, events []reports.EventMark, scale 
 		if first+perBlock >= len(s.Cores) {
 			last = 1<<31 - 1
 		}
-		var between []reports.EventMark
+		var between []layers.Event
 		for _, e := range events {
 			if before <= e.Date && e.Date < last {
 				between = append(between, e)
@@ -97,7 +97,7 @@ func (p *page) station(s reports.StationLine, events []reports.EventMark, scale 
 }
 
 // block draws a row of cores with their dates and numbers, and lists the events.
-func (p *page) block(cores []reports.Core, events []reports.EventMark, scale float64, cell int) {
+func (p *page) block(cores []reports.Core, events []layers.Event, scale float64, cell int) {
 	p.dates(cores, cell)
 	deepest := 0.0
 	for _, core := range cores {
@@ -178,7 +178,7 @@ func eventMark(i int) string { return string(rune('a' + i%26)) }
 
 // marksBefore are the marks of the events since the core before, that core's day
 // included: one reads, then one works. The last core also takes those after it.
-func marksBefore(cores []reports.Core, i int, events []reports.EventMark) (marks string) {
+func marksBefore(cores []reports.Core, i int, events []layers.Event) (marks string) {
 	var since, until layers.Date = 0, 1<<31 - 1
 	if i > 0 {
 		since = cores[i-1].Date

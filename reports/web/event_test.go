@@ -40,11 +40,11 @@ func TestEvent_faults(t *testing.T) {
 		want   string
 	}{
 		"no kind":        {url.Values{"kind": {""}}, `id="event-kind-fault"`},
-		"unknown kind":   {url.Values{"kind": {"feast"}}, "want one of the list"},
+		"unknown kind":   {url.Values{"kind": {"feast"}}, "want stir, siphon, water-change"},
 		"a share of it":  {url.Values{"share": {"half"}}, "found &#34;half&#34;, want a percentage"},
 		"more than all":  {url.Values{"share": {"250"}}, "found &#34;250&#34;, want a percentage from 0 to 100 %"},
 		"less than none": {url.Values{"share": {"-5"}}, "want a percentage from 0 to 100 %"},
-		"a share of 1":   {url.Values{"share": {"0.25"}}, "less than 1 %: for a quarter type 25"},
+		"a share of 1":   {url.Values{"share": {"0.25"}}, "want 1 % or more: for a quarter type 25"},
 		"no depth":       {url.Values{"depth": {"deep"}}, `id="event-depth-fault"`},
 		"too deep":       {url.Values{"depth": {"9 m"}}, `id="event-depth-fault"`},
 		"a day to come":  {url.Values{"date": {"2027-01-01"}}, `id="event-date-fault"`},

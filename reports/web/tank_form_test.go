@@ -65,7 +65,7 @@ func TestTankForm_faults(t *testing.T) {
 		"too small":         {url.Values{"width": {"3mm"}}, []string{`id="tank-width-fault"`, "want a number from 20 to 10000 mm"}},
 		"no measure":        {url.Values{"water_depth": {""}}, []string{`id="tank-water_depth-fault"`, "want a length"}},
 		"a day to come":     {url.Values{"set_up": {"2027-01-01"}}, []string{`id="tank-set_up-fault"`, "2026-11-01 (today) or earlier"}},
-		"no flow":           {url.Values{"flow": {"gushing"}}, []string{`id="tank-flow-fault"`, "want one of the list"}},
+		"no flow":           {url.Values{"flow": {"gushing"}}, []string{`id="tank-flow-fault"`, "want still, livestock, bubbled or pumped"}},
 		"a bad colour":      {url.Values{"native_hex": {"sandy", "", ""}}, []string{"found colour &#34;sandy&#34;", `value="sandy"`}},
 		"no kind":           {url.Values{"native_kind": {"", "", "soil"}}, []string{"want one of the list"}},
 		"a limit's range":   {url.Values{"limit_mulm_mm": {"0.5"}}, []string{`id="tank-limit_mulm_mm-fault"`, "want 1 to 500 mm"}},

@@ -31,7 +31,7 @@ func waterMark(test layers.WaterTest) string {
 
 func TestWater_addsAndRemoves(t *testing.T) {
 	p := newUnreadServer(t, layers.MM)
-	form := url.Values{"date": {"2026-11-01"}, "time": {"19:15"}, "ph": {"7,4"}, "temperature": {"24"}, "ammonia": {"1.5"}, "oxygen": {""}}
+	form := url.Values{"date": {"2026-11-01"}, "time": {"19:15"}, "ph": {"7,4"}, "temp": {"24"}, "ammonia": {"1.5"}, "oxygen": {""}}
 	p.want(p.follow(p.post("/tank/loft-jar/water", form)), http.StatusOK, "The water test of 2026-11-01 is kept.", "2026-11-01 19:15", "pH 7.4, 24 °C, total ammonia 1.5 mg N/L, un-ionised 0.020 mg N/L")
 	tank, _ := p.store.Tank(t.Context(), "loft-jar")
 	want := layers.WaterTest{Date: p.store.today, Time: "19:15", PH: ptr(7.4), TemperatureC: ptr(24.0), TotalAmmonia: ptr(1.5)}
@@ -66,9 +66,9 @@ func TestWater_removesWhatWasShown(t *testing.T) {
 func TestWater_degrees(t *testing.T) {
 	p := newUnreadServer(t, layers.Inches)
 	p.want(p.get("/tank/loft-jar"), http.StatusOK, "Temperature, °F")
-	p.follow(p.post("/tank/loft-jar/water", url.Values{"date": {"2026-11-01"}, "temperature": {"77"}}))
-	p.follow(p.post("/tank/loft-jar/water", url.Values{"date": {"2026-11-01"}, "time": {"08:00"}, "temperature": {"25C"}}))
-	p.want(p.follow(p.post("/tank/loft-jar/water", url.Values{"date": {"2026-11-01"}, "time": {"09:00"}, "temperature": {"77.5"}})), http.StatusOK, ">77.5 °F<", ">77 °F<")
+	p.follow(p.post("/tank/loft-jar/water", url.Values{"date": {"2026-11-01"}, "temp": {"77"}}))
+	p.follow(p.post("/tank/loft-jar/water", url.Values{"date": {"2026-11-01"}, "time": {"08:00"}, "temp": {"25C"}}))
+	p.want(p.follow(p.post("/tank/loft-jar/water", url.Values{"date": {"2026-11-01"}, "time": {"09:00"}, "temp": {"77.5"}})), http.StatusOK, ">77.5 °F<", ">77 °F<")
 	tank, _ := p.store.Tank(t.Context(), "loft-jar")
 	tank.Water = tank.Water[:len(tank.Water)-1]
 	for _, test := range tank.Water[len(tank.Water)-2:] {
@@ -86,7 +86,7 @@ func TestWater_faults(t *testing.T) {
 		"nothing measured": {url.Values{"ph": {""}}, `id="water-ph-fault"`},
 		"no number":        {url.Values{"ph": {"acid"}}, `found &#34;acid&#34;, want a number`},
 		"out of range":     {url.Values{"ph": {"14"}}, "found 14, want a number from 4 to 11"},
-		"too hot":          {url.Values{"temperature": {"95"}}, `id="water-temperature-fault"`},
+		"too hot":          {url.Values{"temp": {"95"}}, `id="water-temp-fault"`},
 		"a day to come":    {url.Values{"date": {"2026-11-02"}}, `id="water-date-fault"`},
 		"no day":           {url.Values{"date": {""}}, `id="water-date-fault"`},
 		"no time":          {url.Values{"time": {"noon"}}, `id="water-time-fault"`},
@@ -141,6 +141,6 @@ func TestWater_overLimit(t *testing.T) {
 		})
 	}
 	p := newUnreadServer(t, layers.MM)
-	p.follow(p.post("/tank/loft-jar/water", url.Values{"date": {"2026-11-01"}, "ph": {"8.4"}, "temperature": {"26"}, "ammonia": {"2.5"}, "oxygen": {"2.9"}}))
+	p.follow(p.post("/tank/loft-jar/water", url.Values{"date": {"2026-11-01"}, "ph": {"8.4"}, "temp": {"26"}, "ammonia": {"2.5"}, "oxygen": {"2.9"}}))
 	p.want(p.get("/tank/loft-jar"), http.StatusOK, `<span class="over">un-ionised ammonia above the limit of 0.021 mg N/L`, `<span class="over">total ammonia above the limit of 2 mg N/L`, `<span class="over">oxygen below the limit of 3 mg/L`)
 }

@@ -1,20 +1,16 @@
 package words
 
 import (
-	"fmt"
-
 	"panecore/layers"
-	"panecore/reports"
 )
 
 // Event tells an event: "siphon, 25 %, to 20 mm: note".
-func Event(e reports.EventMark, u layers.Units) string {
+func Event(e layers.Event, u layers.Units) string {
 	text := Spaced(e.Kind)
-	if e.Share != nil {
-		text += fmt.Sprintf(", %.0f %%", 100**e.Share)
-	}
-	if e.DepthMM != nil {
-		text += ", to " + OnRuler(u, *e.DepthMM) + " " + u.String()
+	for _, f := range layers.EventFields() {
+		if !f.Needed && f.Input != layers.InputNote && f.Given(&e) {
+			text += ", " + f.Said(&e, u)
+		}
 	}
 	if e.Note != "" {
 		text += ": " + e.Note
@@ -23,6 +19,6 @@ func Event(e reports.EventMark, u layers.Units) string {
 }
 
 // EventDated tells an event with its day before it: "2025-09-02 siphon, 25 %".
-func EventDated(e reports.EventMark, u layers.Units) string {
+func EventDated(e layers.Event, u layers.Units) string {
 	return e.Date.String() + " " + Event(e, u)
 }

@@ -218,8 +218,8 @@ func TestCore_names(t *testing.T) {
 
 func TestEvent_whatIsKnown(t *testing.T) {
 	share, depth := 0.25, 20.0
-	whole := reports.EventMark{Date: day(t, "2025-09-02"), Kind: layers.EventSiphon, Share: &share, DepthMM: &depth, Note: "the left half"}
-	bare := reports.EventMark{Date: whole.Date, Kind: layers.EventWaterChange}
+	whole := layers.Event{Date: day(t, "2025-09-02"), Kind: layers.EventSiphon, Share: &share, DepthMM: &depth, Note: "the left half"}
+	bare := layers.Event{Date: whole.Date, Kind: layers.EventWaterChange}
 	for _, test := range []struct{ got, want string }{
 		{words.Event(whole, layers.MM), "siphon, 25 %, to 20 mm: the left half"},
 		{words.EventDated(whole, layers.Inches), "2025-09-02 siphon, 25 %, to 0.79 in: the left half"},

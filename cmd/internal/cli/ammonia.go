@@ -38,8 +38,8 @@ limit for fresh-water fish.`,
 	}
 	flags := cmd.Flags()
 	flags.SortFlags = false
-	flags.Func("total", "total ammonia as the test gives it, `MG` N/L", shell.Parsed(&o.total, shell.ParseNumber))
-	flags.Func("ph", "`PH`, the highest of the day", shell.Parsed(&o.pH, shell.ParseNumber))
+	flags.Func("total", "total ammonia as the test gives it, `MG` N/L", shell.Parsed(&o.total, layers.ParseNumber))
+	flags.Func("ph", "`PH`, the highest of the day", shell.Parsed(&o.pH, layers.ParseNumber))
 	flags.Func("temp", "water temperature `T`: 25C or 77F", shell.Parsed(&o.celsius, layers.ParseTemperature))
 	return cmd
 }

@@ -59,7 +59,7 @@ func parseHour(text string) (float64, error) {
 // within reads a number in a range.
 func within(low, high float64, unit string) func(string) (float64, error) {
 	return func(text string) (float64, error) {
-		x, err := shell.ParseNumber(text)
+		x, err := layers.ParseNumber(text)
 		if err != nil || !(x >= low && x <= high) {
 			return 0, fmt.Errorf("found %q, want %g to %g %s", text, low, high, unit)
 		}

@@ -54,7 +54,7 @@ hand in the bed comes first. --out draws each number beside its limit.`,
 	o.addTo(s, cmd)
 	cmd.Flags().Func("method", "`stir|siphon` (default siphon)", shell.Parsed(&o.method, parseMethod))
 	cmd.Flags().Func("share", "how much of the floor, as in `25%` (default 25%)", shell.Parsed(&o.share, parseFloorShare))
-	cmd.Flags().Func("to", "how `DEEP` below the bed surface, as in 15mm (default 10mm, or\nas far as the bed was read)", shell.Parsed(&o.depthMM, shell.ParseSize))
+	cmd.Flags().Func("to", "how `DEEP` below the bed surface, as in 15mm (default 10mm, or\nas far as the bed was read)", shell.Parsed(&o.depthMM, layers.ParseSize))
 	o.picture.AddTo(s, cmd)
 	shell.Complete(cmd, "method", "stir", "siphon")
 	return cmd
@@ -87,7 +87,7 @@ func parseAltitude(text string) (metres float64, err error) {
 		number, unit = strings.CutSuffix(number, "ft")
 		perUnit = footM
 	}
-	if metres, err = shell.ParseNumber(strings.TrimSpace(number)); !unit || err != nil || !(metres*perUnit >= -400 && metres*perUnit <= 5000) {
+	if metres, err = layers.ParseNumber(strings.TrimSpace(number)); !unit || err != nil || !(metres*perUnit >= -400 && metres*perUnit <= 5000) {
 		return 0, fmt.Errorf("found %q, want a height of -400 to 5000 m with its unit, as in 900m or 3000ft", text)
 	}
 	return metres * perUnit, nil
@@ -103,7 +103,7 @@ func parseMethod(text string) (reports.Method, error) {
 
 // parseFloorShare reads a percentage above 0 and up to 100.
 func parseFloorShare(text string) (float64, error) {
-	share, err := shell.ParseShare(text)
+	share, err := layers.ParseShare(text)
 	if err == nil && !(share > 0 && share <= 1) {
 		err = fmt.Errorf("found %q, want a share of the floor above 0%% and up to 100%%", text)
 	}

@@ -157,9 +157,32 @@ func bandsTold() string {
 		names = append(names, band.String())
 	}
 	list := "only where the keeper is certain: " + strings.Join(names, ", ")
+	return strings.ReplaceAll(wrapped(list, width), "\n", margin)
+}
+
+// fieldsTold lists the fields of a record and what each may hold.
+func fieldsTold[R any](before string, fields []layers.Field[R], after string) string {
+	const width = 80
+	var told []string
+	for _, f := range fields {
+		switch {
+		case f.Choices != nil:
+			told = append(told, f.Name+" ("+strings.Join(f.Choices, ", ")+")")
+		case f.Input == layers.InputClock:
+			told = append(told, f.Name+" (HH:MM)")
+		case f.Unit(layers.MM) == "%":
+			told = append(told, f.Name+" (0 to 1)")
+		default:
+			told = append(told, f.Name)
+		}
+	}
+	return wrapped(before+strings.Join(told, ", ")+after, width)
+}
+
+// wrapped breaks text into lines, none of which ends at a dash.
+func wrapped(text string, width int) string {
 	const dash = "\u2011" // at which no line ends
-	list = ansi.Wordwrap(strings.ReplaceAll(list, "-", dash), width, "")
-	return strings.NewReplacer(dash, "-", "\n", margin).Replace(list)
+	return strings.ReplaceAll(ansi.Wordwrap(strings.ReplaceAll(text, "-", dash), width, ""), dash, "-")
 }
 
 func logbookTopic() string {
@@ -209,12 +232,9 @@ A layer
   band            ` + bandsTold() + `
   note
 
-A water test: date, time (HH:MM), ph, temperature_c, total_ammonia_mg_l,
-oxygen_mg_l; what was not measured is left out.
+` + fieldsTold("A water test: ", layers.WaterFields(), "; what was not measured is left out.") + `
 
-An event: date, kind (stir, siphon, water-change, top-up-substrate, replant,
-dead-animal, plant-melt, gasping, egg-smell, white-threads, note), share (0 to
-1), depth_mm, note.
+` + fieldsTold("An event: ", layers.EventFields(), ".") + `
 
 An unknown field is an error. What is left out is not guessed: the findings say
 what they could not know.`

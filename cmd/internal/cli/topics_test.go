@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"regexp"
 	"strings"
 	"testing"
 
@@ -40,5 +41,24 @@ func TestMethodTopic_isShort(t *testing.T) {
 		if len(line) > 78 {
 			t.Errorf("%q is longer than 78 columns", line)
 		}
+	}
+}
+
+// The topic tells every field of a tank and a core; those of water tests and events come from
+// their tables.
+func TestLogbookTopic_everyField(t *testing.T) {
+	topic := logbookTopic()
+	for _, f := range layers.TankFields() {
+		checkWord(t, topic, f.Name)
+	}
+	for _, f := range layers.CoreFields() {
+		checkWord(t, topic, f.Name)
+	}
+}
+
+func checkWord(t *testing.T, text, word string) {
+	t.Helper()
+	if !regexp.MustCompile(`\b` + word + `\b`).MatchString(text) {
+		t.Errorf("the topic does not tell %s", word)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"panecore/cmd/internal/shell"
+	"panecore/layers"
 	"panecore/layers/logbook"
 	"panecore/palette"
 )
@@ -45,7 +46,7 @@ is a word of letters, digits, '-' and '_' that is no band's name.`,
 	flags.Func("band", "the `BAND` it means", shell.Parsed(&p.Band, palette.ParseBand))
 	s.AddTankFlag(cmd, &p.Tank, "it holds for `TANK` only (default: for every tank)")
 	flags.Func("spread", fmt.Sprintf("how far a layer may differ from it, `D` in CIEDE2000 units, %v to %v (default %v)",
-		logbook.MinSpread, logbook.MaxSpread, usualSpread), shell.Parsed(&p.Spread, shell.ParseNumber))
+		logbook.MinSpread, logbook.MaxSpread, usualSpread), shell.Parsed(&p.Spread, layers.ParseNumber))
 	shell.Complete(cmd, "band", bandNames()...)
 	return cmd
 }

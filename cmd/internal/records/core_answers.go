@@ -180,20 +180,17 @@ func (d *dialogue) usualLit() *bool {
 const notTold = "not told"
 
 func litWord(lit *bool) string {
-	switch {
-	case lit == nil:
+	if lit == nil {
 		return notTold
-	case *lit:
-		return "yes"
 	}
-	return "no"
+	return layers.YesNo(lit)
 }
 
 func parseLit(text string) (*bool, error) {
 	if text == notTold {
 		return nil, nil
 	}
-	return parseYesNo(strings.ToLower(text))
+	return layers.ParseYesNo(strings.ToLower(text))
 }
 
 // parseSigns reads signs with commas or blanks between them.

@@ -42,7 +42,7 @@ func addMendFlags(cmd *cobra.Command, m *mend) {
 
 // parseTimes reads a factor of thicknesses.
 func parseTimes(text string) (float64, error) {
-	factor, err := shell.ParseNumber(text)
+	factor, err := layers.ParseNumber(text)
 	if err != nil || !(factor > 0 && factor <= mostTimes) {
 		return 0, fmt.Errorf("found %q, want a number above 0 and up to %d, such as 10 or 0.1", text, int(mostTimes))
 	}

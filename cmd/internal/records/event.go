@@ -9,7 +9,6 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 	"github.com/spf13/cobra"
-	"github.com/spf13/pflag"
 
 	"panecore/cmd/internal/shell"
 	"panecore/layers"
@@ -61,16 +60,8 @@ func newEventAddCommand(s *shell.Shell) *cobra.Command {
 			return runEventAdd(cmd.Context(), s, args[0], event)
 		},
 	}
-	addEventFlags(cmd.Flags(), &event, " (default today)")
+	shell.FieldFlags(cmd, &event, layers.EventFields(), "today")
 	return cmd
-}
-
-func addEventFlags(flags *pflag.FlagSet, event *layers.Event, otherwise string) {
-	flags.SortFlags = false
-	flags.Func("date", "it happened on `DATE`, YYYY-MM-DD"+otherwise, shell.Parsed(&event.Date, layers.ParseDate))
-	flags.Func("share", "`SHARE` of the floor, or of the water that was changed, as in 25%", shell.Parsed(&event.Share, optional(shell.ParseShare)))
-	flags.Func("depth", "down to `DEPTH` below the bed surface, as in 20mm", shell.Parsed(&event.DepthMM, optional(layers.ParseLength)))
-	flags.StringVar(&event.Note, "note", "", "a `NOTE` in your own words")
 }
 
 func runEventAdd(ctx context.Context, s *shell.Shell, tank string, event layers.Event) error {
@@ -143,7 +134,7 @@ and --note tell which.`,
 			})
 		},
 	}
-	addEventFlags(cmd.Flags(), &event, "")
+	shell.FieldFlags(cmd, &event, layers.EventFields(), "")
 	shell.AddYesFlag(cmd.Flags(), &yes)
 	return cmd
 }
@@ -162,15 +153,11 @@ func removeEvent(cmd *cobra.Command, s *shell.Shell, book *logbook.Book, id stri
 	case 1:
 		return book.RemoveEvent(cmd.Context(), s.Env.Now(), id, found[0])
 	}
-	return shell.BadUsage(cmd, "found %d of %s in tank %q, want --share, --depth or --note to tell which", len(found), eventName(sought), id)
+	return shell.BadUsage(cmd, "found %d of %s in tank %q, want %s to tell which", len(found), eventName(sought), id, shell.FlagsOf(layers.EventFields()))
 }
 
 func isLike(e, sought layers.Event, said func(flag string) bool) bool {
-	return e.Date == sought.Date && e.Kind == sought.Kind &&
-		(!said("share") || equal(e.Share, sought.Share)) &&
-		(!said("depth") || equal(e.DepthMM, sought.DepthMM)) &&
-		(!said("note") || e.Note == sought.Note)
+	return !slices.ContainsFunc(layers.EventFields(), func(f layers.Field[layers.Event]) bool {
+		return (f.Needed || said(f.Flag)) && f.Plain(&e) != f.Plain(&sought)
+	})
 }
-
-// equal compares numbers that may be missing.
-func equal(a, b *float64) bool { return a == b || a != nil && b != nil && *a == *b }

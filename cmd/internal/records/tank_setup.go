@@ -24,26 +24,31 @@ type setup struct {
 func addSetupFlags(cmd *cobra.Command, o *setup) {
 	flags := cmd.Flags()
 	flags.SortFlags = false
-	setupFlag(o, flags, "name", "call the tank `NAME`", layers.ParseName,
-		func(t *layers.Tank, name string) { t.Name = name })
-	setupFlag(o, flags, "set-up", "the bed was laid on `DATE`, YYYY-MM-DD", layers.ParseDate,
-		func(t *layers.Tank, date layers.Date) { t.SetUp = date })
-	setupFlag(o, flags, "box", "inside `SIZE` of a box, length x width, as in 600x300mm", parseBox, setShape)
-	setupFlag(o, flags, "cylinder", "inside `DIAMETER` of a cylinder, as in 220mm", parseCylinder, setShape)
-	setupFlag(o, flags, "water-depth", "`DEPTH` of the water above the bed, as in 280mm", shell.ParseSize, setWaterDepth)
-	setupFlag(o, flags, "flow", "how the water is moved: `FLOW` is "+shell.Join(layers.Flows(), ", "), parseWord[layers.Flow],
-		func(t *layers.Tank, flow layers.Flow) { t.Flow = flow })
-	setupFlag(o, flags, "burrowers", "whether animals burrow in the bed, `yes|no`", parseYesNo,
-		func(t *layers.Tank, yes *bool) { t.Burrowers = yes })
-	setupFlag(o, flags, "rooted", "whether plants root in the bed, `yes|no`", parseYesNo,
-		func(t *layers.Tank, yes *bool) { t.RootedPlants = yes })
+	for _, f := range layers.TankFields() {
+		switch {
+		case f.Name == "vessel":
+			o.addVesselFlags(flags)
+		case f.Flag != "":
+			flags.Func(f.Flag, f.Usage, func(text string) error {
+				o.edits = append(o.edits, func(t *layers.Tank) { _ = f.Parse(t, text) }) // tried below
+				return f.Parse(new(layers.Tank), text)
+			})
+		}
+		if f.Choices != nil {
+			shell.Complete(cmd, f.Flag, f.Choices...)
+		}
+	}
 	flags.Func("native", "a `SUBSTRATE` as it was laid: colour, kind and perhaps thickness and name, as in '#d9cba6,sand,60mm,pale sand'; "+
 		"the kind is "+shell.Join(layers.Kinds(), ", ")+"; once for each", o.addNative)
 	flags.Func("limit", "a `LIMIT` of the tank's own, as in mulm_mm=60 (see 'panecore help limits'); once for each",
 		o.addLimit)
-	shell.Complete(cmd, "flow", shell.Texts(layers.Flows())...)
-	shell.Complete(cmd, "burrowers", "yes", "no")
-	shell.Complete(cmd, "rooted", "yes", "no")
+}
+
+// addVesselFlags adds those of the vessel, whose measures are typed together.
+func (o *setup) addVesselFlags(flags *pflag.FlagSet) {
+	setupFlag(o, flags, "box", "inside `SIZE` of a box, length x width, as in 600x300mm", parseBox, setShape)
+	setupFlag(o, flags, "cylinder", "inside `DIAMETER` of a cylinder, as in 220mm", parseCylinder, setShape)
+	setupFlag(o, flags, "water-depth", "`DEPTH` of the water above the bed, as in 280mm", layers.ParseSize, setWaterDepth)
 }
 
 // setupFlag is a flag that puts a value into a tank, or its zero value for an
@@ -122,13 +127,13 @@ func parseBox(text string) (*layers.Vessel, error) {
 	if !ok {
 		return nil, bad
 	}
-	width, err := shell.ParseSize(wide)
+	width, err := layers.ParseSize(wide)
 	if err != nil {
 		return nil, bad
 	}
-	length, err := shell.ParseSize(long)
+	length, err := layers.ParseSize(long)
 	if err != nil {
-		length, err = shell.ParseSize(long + strings.TrimLeft(wide, " +-.,0123456789"))
+		length, err = layers.ParseSize(long + strings.TrimLeft(wide, " +-.,0123456789"))
 	}
 	if err != nil {
 		return nil, bad
@@ -137,19 +142,8 @@ func parseBox(text string) (*layers.Vessel, error) {
 }
 
 func parseCylinder(text string) (*layers.Vessel, error) {
-	diameter, err := shell.ParseSize(text)
+	diameter, err := layers.ParseSize(text)
 	return &layers.Vessel{Shape: layers.Cylinder, DiameterMM: diameter}, err
-}
-
-// parseWord takes a word as it stands; the logbook says whether it knows it.
-func parseWord[Word ~string](text string) (Word, error) { return Word(text), nil }
-
-func parseYesNo(text string) (*bool, error) {
-	yes := text == "yes"
-	if !yes && text != "no" {
-		return nil, fmt.Errorf("found %q, want yes or no", text)
-	}
-	return &yes, nil
 }
 
 // addNative adds a native substrate; an empty text takes back all before it.
@@ -181,7 +175,7 @@ func parseNative(text string) (n layers.Native, err error) {
 	if strings.IndexAny(n.Name, "0123456789") == 0 { // a thickness, and perhaps a name behind it
 		thickness, name, _ := strings.Cut(n.Name, ",")
 		n.Name = strings.TrimSpace(name)
-		n.ThicknessMM, err = shell.ParseSize(thickness)
+		n.ThicknessMM, err = layers.ParseSize(thickness)
 	}
 	return n, err
 }
@@ -200,7 +194,7 @@ func (o *setup) addLimit(text string) error {
 		o.edits = append(o.edits, func(t *layers.Tank) { delete(t.Limits, limit) })
 		return nil
 	}
-	value, err := shell.ParseNumber(number)
+	value, err := layers.ParseNumber(number)
 	if err != nil {
 		return err
 	}

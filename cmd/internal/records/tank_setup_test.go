@@ -62,7 +62,7 @@ func FuzzSetupFlags(f *testing.F) {
 		box, boxErr := parseBox(text)
 		cylinder, cylinderErr := parseCylinder(text)
 		_, nativeErr := parseNative(text)
-		_, yesErr := parseYesNo(text)
+		_, yesErr := layers.ParseYesNo(text)
 		for _, err := range []error{boxErr, cylinderErr, nativeErr, yesErr, o.addLimit(text)} {
 			if err != nil && (strings.ContainsAny(err.Error(), "\n\r") || !strings.HasPrefix(err.Error(), "found ")) {
 				t.Errorf("%q: refused as %q", text, err)

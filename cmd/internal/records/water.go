@@ -42,42 +42,15 @@ measured at dawn, pH in the afternoon.`,
 		Args:              shell.OneArgument(wantTank),
 		ValidArgsFunction: s.CompleteTanks,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if test.PH == nil && test.TemperatureC == nil && test.TotalAmmonia == nil && test.OxygenMGPerL == nil {
-				return shell.BadUsage(cmd, "found nothing measured, want --ph, --temp, --ammonia or --oxygen")
+			if !test.Measured() {
+				return shell.BadUsage(cmd, "found nothing measured, want %s", shell.FlagsOf(layers.WaterReadings()))
 			}
 			test.Date = s.DateOr(test.Date)
 			return runWaterAdd(cmd.Context(), s, args[0], test)
 		},
 	}
-	flags := cmd.Flags()
-	flags.SortFlags = false
-	addWaterKeyFlags(cmd, &test, "today")
-	flags.Func("ph", "`PH`, 4 to 11", shell.Parsed(&test.PH, optional(shell.ParseNumber)))
-	flags.Func("temp", "water temperature `T`: 24C or 75F", shell.Parsed(&test.TemperatureC, optional(layers.ParseTemperature)))
-	flags.Func("ammonia", "total ammonia as the test gives it, `MG` N/L", shell.Parsed(&test.TotalAmmonia, optional(shell.ParseNumber)))
-	flags.Func("oxygen", "dissolved oxygen, `MG`/L", shell.Parsed(&test.OxygenMGPerL, optional(shell.ParseNumber)))
+	shell.FieldFlags(cmd, &test, layers.WaterFields(), "today")
 	return cmd
-}
-
-// addWaterKeyFlags adds the flags that tell a tank's water tests apart.
-func addWaterKeyFlags(cmd *cobra.Command, test *layers.WaterTest, otherwise string) {
-	usage := "the test was made on `DATE`, YYYY-MM-DD"
-	if otherwise != "" {
-		usage += " (default " + otherwise + ")"
-	}
-	cmd.Flags().Func("date", usage, shell.Parsed(&test.Date, layers.ParseDate))
-	cmd.Flags().StringVar(&test.Time, "time", "", "at `HH:MM`")
-}
-
-// optional has a parser give a pointer, so that 0 is not "not given"; an empty text is.
-func optional[T any](parse func(string) (T, error)) func(string) (*T, error) {
-	return func(text string) (*T, error) {
-		if text == "" {
-			return nil, nil
-		}
-		value, err := parse(text)
-		return &value, err
-	}
 }
 
 func runWaterAdd(ctx context.Context, s *shell.Shell, tank string, test layers.WaterTest) error {
@@ -140,8 +113,7 @@ func newWaterRemoveCommand(s *shell.Shell) *cobra.Command {
 			})
 		},
 	}
-	cmd.Flags().SortFlags = false
-	addWaterKeyFlags(cmd, &test, "")
+	shell.FieldFlags(cmd, &test, layers.WaterKey(), "")
 	shell.AddYesFlag(cmd.Flags(), &yes)
 	return cmd
 }

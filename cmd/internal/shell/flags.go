@@ -3,7 +3,6 @@ package shell
 import (
 	"errors"
 	"fmt"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -28,33 +27,32 @@ func RequireFlags(cmd *cobra.Command, names ...string) error {
 	return BadUsage(cmd, "found no %s, want all of --%s", strings.Join(missing, ", "), strings.Join(names, ", --"))
 }
 
-// ParseNumber reads a number in digits: no NaN, no infinity.
-func ParseNumber(s string) (float64, error) {
-	number, err := strconv.ParseFloat(s, 64)
-	if err != nil || strings.Trim(s, "+-.0123456789eE") != "" {
-		return 0, fmt.Errorf("found %q, want a number such as 7.4", s)
+// FieldFlags adds a flag for each of the fields that has one, which puts what is typed into r.
+// otherwise says what a field is that must be given and is not; empty: nothing.
+func FieldFlags[R any](cmd *cobra.Command, r *R, fields []layers.Field[R], otherwise string) {
+	flags := cmd.Flags()
+	flags.SortFlags = false
+	for _, f := range fields {
+		if f.Flag == "" {
+			continue
+		}
+		usage := f.Usage
+		if f.Needed && otherwise != "" {
+			usage += " (default " + otherwise + ")"
+		}
+		flags.Func(f.Flag, usage, func(text string) error { return f.Parse(r, text) })
 	}
-	return number, nil
 }
 
-// ParseShare reads a percentage. A bare number is refused: 1 may mean all or a hundredth.
-func ParseShare(text string) (float64, error) {
-	number, ok := strings.CutSuffix(strings.TrimSpace(text), "%")
-	percent, err := ParseNumber(strings.TrimSpace(number))
-	if !ok || err != nil {
-		return 0, fmt.Errorf("found share %q, want a percentage, as in 25%%", text)
+// FlagsOf names the flags of fields that need not be given, as in "--share, --depth or --note".
+func FlagsOf[R any](fields []layers.Field[R]) string {
+	var flags []string
+	for _, f := range fields {
+		if f.Flag != "" && !f.Needed {
+			flags = append(flags, "--"+f.Flag)
+		}
 	}
-	return percent / 100, nil
-}
-
-// ParseSize reads a length that something has: nothing is 0 mm long, and in a
-// record 0 stands for "not told".
-func ParseSize(text string) (mm float64, err error) {
-	mm, err = layers.ParseLength(text)
-	if err == nil && mm <= 0 {
-		err = fmt.Errorf("found length %q, want more than 0", text)
-	}
-	return mm, err
+	return layers.OneOf(flags)
 }
 
 // Texts are words as plain texts.

@@ -4,20 +4,9 @@ import (
 	"math"
 	"strings"
 	"testing"
-)
 
-func TestParseShare(t *testing.T) {
-	for text, want := range map[string]float64{"25%": 0.25, " 12.5 %": 0.125, "0%": 0, "100%": 1, "7%": 0.07} {
-		if got, err := ParseShare(text); err != nil || got != want {
-			t.Errorf("%q: %v, %v, want %v", text, got, err, want)
-		}
-	}
-	for _, text := range []string{"25", "0.25", "%", "", "a quarter", "25%%"} {
-		if got, err := ParseShare(text); err == nil {
-			t.Errorf("%q: took %v", text, got)
-		}
-	}
-}
+	"panecore/layers"
+)
 
 // Whatever stands behind a flag is taken within its range or refused in one line.
 func FuzzFlagValues(f *testing.F) {
@@ -30,7 +19,7 @@ func FuzzFlagValues(f *testing.F) {
 			t.Errorf("%q: took %d draws", text, draws)
 		}
 		_, seedErr := parseSeed(text)
-		number, numberErr := ParseNumber(text)
+		number, numberErr := layers.ParseNumber(text)
 		if numberErr == nil && (math.IsNaN(number) || math.IsInf(number, 0)) {
 			t.Errorf("%q: took %v", text, number)
 		}
@@ -42,8 +31,8 @@ func FuzzFlagValues(f *testing.F) {
 		if kindErr == nil && text != "-" && !strings.HasSuffix(strings.ToLower(text), string(kind)) {
 			t.Errorf("%q: took for a picture of kind %q", text, kind)
 		}
-		_, shareErr := ParseShare(text)
-		size, sizeErr := ParseSize(text)
+		_, shareErr := layers.ParseShare(text)
+		size, sizeErr := layers.ParseSize(text)
 		if sizeErr == nil && !(size > 0 && !math.IsInf(size, 0)) {
 			t.Errorf("%q: took a size of %v mm", text, size)
 		}

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"panecore/layers"
-	"panecore/reports"
 	"panecore/reports/figure/pen"
 	"panecore/reports/words"
 )
@@ -30,7 +29,7 @@ const (
 
 // eventFlag is an event on the time axis, with words where there is room.
 type eventFlag struct {
-	reports.EventMark
+	layers.Event
 	head   string      // what it is, without its note
 	text   string      // as many of its words as have room
 	more   []eventFlag // near it, without room for marks of their own
@@ -52,15 +51,15 @@ func (f eventFlag) span() (left, right float64) {
 
 // events are those that lie on the time axis, the urgent ones first.
 func (l *picture) events() (list []eventFlag) {
-	add := func(e reports.EventMark) {
+	add := func(e layers.Event) {
 		if e.Date >= l.time.from && e.Date <= l.time.end {
 			bare := e
 			bare.Note = ""
-			list = append(list, eventFlag{EventMark: e, head: words.Event(bare, l.Units), x: l.time.x(e.Date)})
+			list = append(list, eventFlag{Event: e, head: words.Event(bare, l.Units), x: l.time.x(e.Date)})
 		}
 	}
 	if set := l.record.SetUp; set != 0 {
-		add(reports.EventMark{Date: set, Kind: setUpAsMark})
+		add(layers.Event{Date: set, Kind: setUpAsMark})
 	}
 	for _, e := range l.record.Events {
 		add(e)

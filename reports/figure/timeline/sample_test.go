@@ -26,7 +26,7 @@ func drawnTimeline(t *rapid.T) reports.Timeline {
 	}
 	kinds := append(layers.EventKinds(), "else")
 	for range rapid.IntRange(0, 60).Draw(t, "events") {
-		e := reports.EventMark{Date: start + layers.Date(rapid.IntRange(-400, int(line.AsOf-start)).Draw(t, "day")), Kind: rapid.SampledFrom(kinds).Draw(t, "kind")}
+		e := layers.Event{Date: start + layers.Date(rapid.IntRange(-400, int(line.AsOf-start)).Draw(t, "day")), Kind: rapid.SampledFrom(kinds).Draw(t, "kind")}
 		e.Note = rapid.SampledFrom(typedNames).Draw(t, "note")
 		line.Events = append(line.Events, e)
 	}

@@ -39,9 +39,9 @@ func (l *picture) strip(flags []eventFlag, y float64) float64 {
 
 // flagWords tell a flag's event, and those that are counted to it.
 func (l *picture) flagWords(f eventFlag) string {
-	text := words.EventDated(f.EventMark, l.Units)
+	text := words.EventDated(f.Event, l.Units)
 	for _, other := range f.more {
-		text += "; " + words.EventDated(other.EventMark, l.Units)
+		text += "; " + words.EventDated(other.Event, l.Units)
 	}
 	return text
 }

@@ -68,9 +68,9 @@ func TestTimeline_removalsFirst(t *testing.T) {
 	line := testpictures.Siphoned()
 	line.Events = nil
 	for i := range 40 {
-		line.Events = append(line.Events, reports.EventMark{Date: line.AsOf - 300 + layers.Date(i), Kind: layers.EventNote, Note: "fed"})
+		line.Events = append(line.Events, layers.Event{Date: line.AsOf - 300 + layers.Date(i), Kind: layers.EventNote, Note: "fed"})
 	}
-	line.Events = append(line.Events, reports.EventMark{Date: line.AsOf - 280, Kind: layers.EventSiphon})
+	line.Events = append(line.Events, layers.Event{Date: line.AsOf - 280, Kind: layers.EventSiphon})
 	bare := 0
 	l := newPicture(line, Options{})
 	for _, f := range l.flags(l.events()) {
@@ -92,13 +92,13 @@ func TestTimeline_eventWords(t *testing.T) {
 	const note = "all along the pane and below the stone, as far as the hose would go, with the wide bell"
 	for _, test := range []struct {
 		name   string
-		events []reports.EventMark // days after the first core
+		events []layers.Event // days after the first core
 		want   []string
 	}{
-		{"nothing follows", []reports.EventMark{{Date: 20, Kind: layers.EventSiphon, Note: note}}, []string{"siphon: " + note}},
-		{"another follows", []reports.EventMark{{Date: 300, Kind: layers.EventSiphon, Note: note}, {Date: 320, Kind: layers.EventPlantMelt}}, []string{"siphon: all along the pane …", "plant melt"}},
-		{"no room for two words", []reports.EventMark{{Date: 300, Kind: layers.EventTopUpSubstrate, Note: "unwashed quarry sand"}, {Date: 320, Kind: layers.EventPlantMelt}}, []string{"top up substrate", "plant melt"}},
-		{"one day", slices.Repeat([]reports.EventMark{{Date: 300, Kind: layers.EventNote, Note: "fed"}}, 8), []string{"note: fed", "note: fed", "note: fed", "note: fed", "note: fed + 3 events"}},
+		{"nothing follows", []layers.Event{{Date: 20, Kind: layers.EventSiphon, Note: note}}, []string{"siphon: " + note}},
+		{"another follows", []layers.Event{{Date: 300, Kind: layers.EventSiphon, Note: note}, {Date: 320, Kind: layers.EventPlantMelt}}, []string{"siphon: all along the pane …", "plant melt"}},
+		{"no room for two words", []layers.Event{{Date: 300, Kind: layers.EventTopUpSubstrate, Note: "unwashed quarry sand"}, {Date: 320, Kind: layers.EventPlantMelt}}, []string{"top up substrate", "plant melt"}},
+		{"one day", slices.Repeat([]layers.Event{{Date: 300, Kind: layers.EventNote, Note: "fed"}}, 8), []string{"note: fed", "note: fed", "note: fed", "note: fed", "note: fed + 3 events"}},
 	} {
 		line := testpictures.Siphoned()
 		first := line.Stations[0].Cores[0].Date

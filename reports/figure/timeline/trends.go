@@ -70,7 +70,7 @@ func (d depthLine) depth(e reports.Estimate) float64 {
 
 // runs are a station's own depths, parted where nothing joins them: at a removal, at a gap
 // and at a core that doesn't tell.
-func (d depthLine) runs(r *stationRow, events []reports.EventMark) (runs [][]pen.Point) {
+func (d depthLine) runs(r *stationRow, events []layers.Event) (runs [][]pen.Point) {
 	var run []pen.Point
 	for i, core := range r.Cores {
 		if i > 0 && r.parted(r.Cores[i-1].Date, core.Date, events) && run != nil {
@@ -92,7 +92,7 @@ func (d depthLine) runs(r *stationRow, events []reports.EventMark) (runs [][]pen
 
 // parted reports whether two readings in a row are not joined. A removal on the day of a
 // reading came after it.
-func (r *stationRow) parted(before, after layers.Date, events []reports.EventMark) bool {
+func (r *stationRow) parted(before, after layers.Date, events []layers.Event) bool {
 	for _, g := range r.Gaps {
 		if g.From < after && g.Until > before {
 			return true

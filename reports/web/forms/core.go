@@ -32,7 +32,7 @@ func (s *Room) newCore(w http.ResponseWriter, r *http.Request) error {
 	h := coreForm{Form: newForm(typed), tank: tank}
 	rows := leastRows
 	if former, ok := h.former(s.Today()); ok {
-		typed.Set("lit", yesNo(former.Lit))
+		typed.Set("lit", layers.YesNo(former.Lit))
 		rows = max(rows, len(former.Layers))
 	}
 	h.addRows(rows)

@@ -24,7 +24,7 @@ func (s *Room) editCore(w http.ResponseWriter, r *http.Request) error {
 // coreTyped are the fields of a core as its form holds them.
 func (s *Room) coreTyped(core layers.Core) url.Values {
 	typed := url.Values{
-		"station": {core.Station}, "date": {core.Date.String()}, "lit": {yesNo(core.Lit)}, "note": {core.Note}, "seen": {site.CoreMark(core)},
+		"station": {core.Station}, "date": {core.Date.String()}, "lit": {layers.YesNo(core.Lit)}, "note": {core.Note}, "seen": {site.CoreMark(core)},
 	}
 	for _, sign := range core.Signs {
 		typed.Add("sign", string(sign))

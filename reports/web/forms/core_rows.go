@@ -161,7 +161,7 @@ func (s *Room) readCore(h coreForm) (core layers.Core, rows []int) {
 	h.want("date", "a day")
 	core.Station = read(h.Form, "station", layers.ParseName)
 	core.Date = read(h.Form, "date", layers.ParseDate)
-	core.Lit = readOptional(h.Form, "lit", parseYesNo)
+	core.Lit = read(h.Form, "lit", layers.ParseYesNo)
 	core.Note = read(h.Form, "note", layers.ParseNote)
 	if h.stored != nil && sameText(core.Note, h.stored.Note) {
 		core.Note = h.stored.Note

@@ -7,7 +7,6 @@ import (
 	"slices"
 
 	"panecore/layers"
-	"panecore/reports"
 	"panecore/reports/web/site"
 	"panecore/reports/words"
 )
@@ -25,16 +24,11 @@ func (s *Room) EventRecords(tank layers.Tank, f *Form) Records {
 	var rows []recordRow
 	for _, e := range events {
 		row := recordRow{Head: e.Date.String(), Note: e.Note, Mark: eventMark(e)}
-		row.Text = words.Event(reports.EventMark{Date: e.Date, Kind: e.Kind, Share: e.Share, DepthMM: e.DepthMM}, s.Units)
+		e.Note = "" // it stands by itself
+		row.Text = words.Event(e, s.Units)
 		rows = append(rows, row)
 	}
-	return Records{Rows: site.Fold(rows), Form: f, What: "an event", To: site.TankAddress(tank.ID) + "/event", Anchor: "events", Add: []field{
-		f.field("event", "date", "Day").upTo(today).wanted(),
-		f.field("event", "kind", "What was done or happened").choosing(spelt("choose", layers.EventKinds())).wanted(),
-		f.field("event", "share", "Share of the floor or the water").decimal("%"),
-		f.field("event", "depth", "Down to").decimal(s.Units.String()),
-		f.field("event", "note", "Note").kind("area"),
-	}}
+	return Records{Rows: site.Fold(rows), Form: f, What: "an event", To: site.TankAddress(tank.ID) + "/event", Anchor: "events", Add: fieldsOf(f, "event", layers.EventFields(), s.Units, today)}
 }
 
 // eventMark tells an event from all that are not wholly equal.
@@ -47,14 +41,8 @@ func (s *Room) addEvent(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	f.want("date", "a day")
-	f.want("kind", "one of the list")
-	event := layers.Event{
-		Date: read(f, "date", layers.ParseDate), Kind: read(f, "kind", chosen(layers.EventKinds())),
-		Share:   readOptional(f, "share", parseShare),
-		DepthMM: readOptional(f, "depth", lengthParser(s.Units)),
-		Note:    read(f, "note", layers.ParseNote),
-	}
+	var event layers.Event
+	readFields(f, &event, layers.EventFields(), s.Units)
 	id := r.PathValue("id")
 	if !f.Failed() {
 		f.refuse(s.Store.AddEvent(r.Context(), id, event), eventField)
@@ -66,12 +54,7 @@ func (s *Room) addEvent(w http.ResponseWriter, r *http.Request) error {
 	return nil
 }
 
-// eventField is the field that holds a part of an event.
-func eventField(path string) string {
-	return map[string]string{
-		"events[0].date": "date", "events[0].kind": "kind", "events[0].share": "share", "events[0].depth_mm": "depth", "events[0].note": "note",
-	}[path]
-}
+func eventField(path string) string { return keyAt(path, layers.EventFields()) }
 
 func (s *Room) removeEvent(w http.ResponseWriter, r *http.Request) error {
 	id := r.PathValue("id")

@@ -33,6 +33,64 @@ func (f *Form) field(of, name, label string) field {
 	return field{ID: of + "-" + name, Name: name, Label: label, Kind: "text", Value: f.typed.Get(name), Complaint: f.complaints[name]}
 }
 
+// fieldOf shows a field of a record in a form of that record's.
+func fieldOf[R any](f *Form, of string, r layers.Field[R], u layers.Units, today layers.Date) field {
+	v := f.field(of, r.Key(), r.Label)
+	switch r.Input {
+	case layers.InputNote:
+		v.Kind = "area"
+	case layers.InputNumber:
+		v = v.decimal(r.Unit(u))
+	case layers.InputDate:
+		v.Kind, v.Most = "date", today.String()
+	case layers.InputClock:
+		v.Kind = "time"
+	case layers.InputChoice:
+		none := "not told"
+		if r.Needed {
+			none = "choose"
+		}
+		v = v.choosing(spelt(none, r.Choices))
+	case layers.InputAnswer:
+		v = v.answering()
+	}
+	v.Wanted = r.Needed
+	return v
+}
+
+// fieldsOf are the fields of a record that its form asks for.
+func fieldsOf[R any](f *Form, of string, list []layers.Field[R], u layers.Units, today layers.Date) (fields []field) {
+	for _, r := range list {
+		fields = append(fields, fieldOf(f, of, r, u, today))
+	}
+	return fields
+}
+
+// readFields puts what was typed into the fields of a record.
+func readFields[R any](f *Form, r *R, list []layers.Field[R], u layers.Units) {
+	for _, field := range list {
+		name := field.Key()
+		switch text := f.text(name); {
+		case text != "" || !field.Needed:
+			f.complain(name, field.ParseIn(u, r, text))
+		case field.Input == layers.InputDate:
+			f.want(name, "a day")
+		default:
+			f.want(name, "one of the list")
+		}
+	}
+}
+
+// keyAt is the form's name of the field that a path ends at, as in water[0].ph; empty: none.
+func keyAt[R any](path string, list []layers.Field[R]) string {
+	for _, field := range list {
+		if strings.HasSuffix(path, "]."+field.Name) || path == field.Name {
+			return field.Key()
+		}
+	}
+	return ""
+}
+
 func (v field) hint(words string) field    { v.Hint = words; return v }
 func (v field) kind(kind string) field     { v.Kind = kind; return v }
 func (v field) keys(mode string) field     { v.Mode = mode; return v }
@@ -41,9 +99,12 @@ func (v field) exact() field               { v.Exact = true; return v }
 func (v field) offering(o []option) field  { v.Options = o; return v }
 func (v field) upTo(day layers.Date) field { v.Kind, v.Most = "date", day.String(); return v }
 
-// decimal makes a field one of numbers in a unit, which stays with the last word of its label.
+// decimal makes a field one of numbers, perhaps in a unit, which stays with the last word of its label.
 func (v field) decimal(unit string) field {
 	v.Mode = "decimal"
+	if unit == "" {
+		return v
+	}
 	head, last := "", v.Label
 	if i := strings.LastIndexByte(v.Label, ' '); i >= 0 {
 		head, last = v.Label[:i+1], v.Label[i+1:]

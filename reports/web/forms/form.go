@@ -3,11 +3,9 @@ package forms
 import (
 	"errors"
 	"fmt"
-	"math"
 	"net/http"
 	"net/url"
 	"slices"
-	"strconv"
 	"strings"
 
 	"panecore/layers"
@@ -118,15 +116,6 @@ func read[T any](f *Form, name string, parse func(string) (T, error)) (value T) 
 	return value
 }
 
-// readOptional is read for what may be nothing as well as not told.
-func readOptional[T any](f *Form, name string, parse func(string) (T, error)) *T {
-	if f.text(name) == "" {
-		return nil
-	}
-	value := read(f, name, parse)
-	return &value
-}
-
 // want notes a field as wanting where nothing was typed.
 func (f *Form) want(name, what string) {
 	if f.text(name) == "" {
@@ -134,77 +123,24 @@ func (f *Form) want(name, what string) {
 	}
 }
 
-// isBare reports whether a number was typed without a unit.
-func isBare(text string) bool { return text != "" && strings.Trim(text, "+-.,0123456789") == "" }
-
 // lengthParser reads lengths. The form names a unit, which a bare number stands in.
 func lengthParser(u layers.Units) func(string) (float64, error) {
 	return func(text string) (float64, error) {
-		if isBare(text) {
+		if layers.IsBare(text) {
 			text += u.String()
 		}
 		return layers.ParseLength(text)
 	}
 }
 
-// sizeParser is lengthParser for what has a length: 0 stands for "not told" in a record.
+// sizeParser is lengthParser for what has a length.
 func sizeParser(u layers.Units) func(string) (float64, error) {
 	return func(text string) (float64, error) {
-		mm, err := lengthParser(u)(text)
-		if err == nil && mm <= 0 {
-			err = fmt.Errorf("found length %q, want more than 0", text)
+		if layers.IsBare(text) {
+			text += u.String()
 		}
-		return mm, err
+		return layers.ParseSize(text)
 	}
-}
-
-// degrees is the unit that a bare temperature stands in, where lengths are in u.
-func degrees(u layers.Units) string {
-	if u == layers.Inches {
-		return "F"
-	}
-	return "C"
-}
-
-// temperatureWords is a temperature of °C in the unit of the form, as finely as one is typed.
-func temperatureWords(u layers.Units, celsius float64) string {
-	if u == layers.Inches {
-		celsius = celsius*9/5 + 32 // exact by the definition of the scale
-	}
-	return plainNumber(math.Round(100*celsius)/100) + " °" + degrees(u)
-}
-
-func temperatureParser(u layers.Units) func(string) (float64, error) {
-	return func(text string) (float64, error) {
-		if isBare(text) {
-			text += degrees(u)
-		}
-		return layers.ParseTemperature(strings.ReplaceAll(text, ",", "."))
-	}
-}
-
-// parseNumber reads a number with a point or a comma.
-func parseNumber(text string) (float64, error) {
-	value, err := strconv.ParseFloat(strings.ReplaceAll(text, ",", "."), 64)
-	if !isBare(text) || err != nil {
-		return 0, fmt.Errorf("found %q, want a number, as in 7.4", text)
-	}
-	return value, nil
-}
-
-// parseShare reads a share in hundredths, with or without their sign. What is above 0 and
-// below 1 is refused: it was meant as a share of 1.
-func parseShare(text string) (float64, error) {
-	value, err := parseNumber(strings.TrimSpace(strings.TrimSuffix(text, "%")))
-	switch {
-	case err != nil:
-		return 0, fmt.Errorf("found %q, want a percentage, as in 25", text)
-	case value < 0 || value > 100:
-		return 0, fmt.Errorf("found %q, want a percentage from 0 to 100 %%", text)
-	case value > 0 && value < 1:
-		return 0, fmt.Errorf("found %q, which is less than 1 %%: for a quarter type 25", text)
-	}
-	return value / 100, nil
 }
 
 // chosen reads one of the words of a list.
@@ -215,20 +151,4 @@ func chosen[Word ~string](list []Word) func(string) (Word, error) {
 		}
 		return Word(text), nil
 	}
-}
-
-func parseYesNo(text string) (bool, error) {
-	yes, err := chosen([]string{"yes", "no"})(text)
-	return yes == "yes", err
-}
-
-// yesNo is an answer as its field holds it.
-func yesNo(b *bool) string {
-	switch {
-	case b == nil:
-		return ""
-	case *b:
-		return "yes"
-	}
-	return "no"
 }

@@ -28,9 +28,9 @@ func limitUnit(limit layers.Limit) string {
 }
 
 func parseLimit(limit layers.Limit) func(string) (float64, error) {
-	parse := parseNumber
+	parse := layers.ParseNumber
 	if limit == layers.LimitSiphonShare {
-		parse = parseShare
+		parse = layers.ParsePercentage
 	}
 	return func(text string) (float64, error) {
 		value, err := parse(text)

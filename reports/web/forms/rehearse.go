@@ -89,7 +89,7 @@ func (s *Room) rehearseView(tank layers.Tank, f *Form, settings reports.Settings
 // wholeFrom reads a whole number of a range.
 func wholeFrom(low, high int, unit string) func(string) (int, error) {
 	return func(text string) (int, error) {
-		x, err := parseNumber(text)
+		x, err := layers.ParseNumber(text)
 		if err != nil || x != math.Trunc(x) || x < float64(low) || x > float64(high) {
 			return low, fmt.Errorf("found %q, want a whole number from %d to %d %s", text, low, high, unit)
 		}

@@ -65,9 +65,9 @@ func (s *Room) editTank(w http.ResponseWriter, r *http.Request) error {
 
 // tankTyped are the fields of a tank as its form holds them.
 func (s *Room) tankTyped(t layers.Tank) url.Values {
-	typed := url.Values{
-		"name": {t.Name}, "set_up": {t.SetUp.String()}, "flow": {string(t.Flow)},
-		"burrowers": {yesNo(t.Burrowers)}, "rooted": {yesNo(t.RootedPlants)}, "seen": {setupMark(t)},
+	typed := url.Values{"seen": {setupMark(t)}}
+	for _, r := range tankFields() {
+		typed.Set(r.Key(), r.Text(&t, s.Units))
 	}
 	if v := t.Vessel; v != nil {
 		typed.Set("shape", string(v.Shape))
@@ -98,16 +98,13 @@ func setupMark(t layers.Tank) string {
 func (s *Room) showTankForm(w http.ResponseWriter, r *http.Request, status int, tank layers.Tank, f *Form) error {
 	v := tankFormView{
 		Form: f, New: tank.ID == "", Name: cmp.Or(tank.Name, tank.ID), Here: "/tank/new", Back: "/", Came: !site.ReadOnly(r), Seen: f.text("seen"), Shape: f.text("shape"),
-		Living: []field{
-			f.field("tank", "flow", "How the water moves").choosing(flowOptions()),
-			f.field("tank", "burrowers", "Animals burrow in the bed").answering(),
-			f.field("tank", "rooted", "Plants root in the bed").answering(),
-		},
+		Living: living(fieldsOf(f, "tank", tankFields()[2:], s.Units, s.Today())),
 		Native: s.nativeRows(f), Limits: limitFields(f),
 	}
 	v.Own = slices.ContainsFunc(v.Limits, func(limit field) bool { return limit.Value != "" })
 	v.measures(f, s.Units)
-	title, name, setUp := "New tank", f.field("tank", "name", "Name"), f.field("tank", "set_up", "The bed was laid on").upTo(s.Today())
+	first := fieldsOf(f, "tank", tankFields()[:2], s.Units, s.Today())
+	title, name, setUp := "New tank", first[0], first[1]
 	if v.New {
 		id := f.field("tank", "id", "Short name").hint("one handy word for commands and addresses; made of the name if you leave it").exact()
 		v.First = []field{name.wanted(), id, setUp}
@@ -126,14 +123,16 @@ func (v *tankFormView) measures(f *Form, u layers.Units) {
 	v.Depth = measure("water_depth", "Water above the bed")
 }
 
-func flowOptions() []option {
-	options := spelt("not told", layers.Flows())
-	for i := range options {
-		if options[i].Value == string(layers.Livestock) {
-			options[i].Label = "by animals only"
+// living are the fields of what lives in a tank and moves its water.
+func living(fields []field) []field {
+	for _, v := range fields {
+		for i := range v.Options {
+			if v.Options[i].Value == string(layers.Livestock) {
+				v.Options[i].Label = "by animals only"
+			}
 		}
 	}
-	return options
+	return fields
 }
 
 // nativeRows are the substrates as they were typed and one row more.

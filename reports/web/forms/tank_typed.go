@@ -3,6 +3,7 @@ package forms
 import (
 	"fmt"
 	"net/http"
+	"slices"
 
 	"panecore/layers"
 	"panecore/palette"
@@ -10,15 +11,16 @@ import (
 
 // readTank puts what was typed on a tank. What stands as it was shown stays as it was.
 func (s *Room) readTank(f *Form, tank layers.Tank) layers.Tank {
-	tank.Name = read(f, "name", layers.ParseName)
-	tank.SetUp = read(f, "set_up", layers.ParseDate)
-	tank.Flow = read(f, "flow", chosen(layers.Flows()))
-	tank.Burrowers = readOptional(f, "burrowers", parseYesNo)
-	tank.RootedPlants = readOptional(f, "rooted", parseYesNo)
+	readFields(f, &tank, tankFields(), s.Units)
 	tank.Vessel = s.readVessel(f, tank.Vessel)
 	tank.Native = s.readNative(f, tank.Native)
 	tank.Limits = readLimits(f, tank.Limits)
 	return tank
+}
+
+// tankFields are the fields of a tank that are each typed in one piece, but for its id.
+func tankFields() []layers.Field[layers.Tank] {
+	return slices.DeleteFunc(slices.Clone(layers.TankFields()), func(r layers.Field[layers.Tank]) bool { return r.Label == "" })
 }
 
 func (s *Room) readVessel(f *Form, former *layers.Vessel) *layers.Vessel {
@@ -96,7 +98,7 @@ func (s *Room) readNative(f *Form, former []layers.Native) (list []layers.Native
 // tankField is the field that holds a part of a tank.
 func tankField(path string) string {
 	switch path {
-	case "name", "id", "set_up", "flow":
+	case "id":
 		return path
 	case "vessel.length_mm":
 		return "length"
@@ -107,5 +109,5 @@ func tankField(path string) string {
 	case "vessel.water_depth_mm":
 		return "water_depth"
 	}
-	return ""
+	return keyAt(path, tankFields())
 }

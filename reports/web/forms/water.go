@@ -30,46 +30,33 @@ func (s *Room) WaterRecords(tank layers.Tank, f *Form) Records {
 	for _, test := range tests {
 		rows = append(rows, s.waterRow(test, tank.Limits))
 	}
-	return Records{Rows: site.Fold(rows), Form: f, What: "a water test", To: site.TankAddress(tank.ID) + "/water", Anchor: "water", Add: []field{
-		f.field("water", "date", "Day").upTo(today).wanted(),
-		f.field("water", "time", "Time").kind("time"),
-		f.field("water", "ph", "pH").keys("decimal"),
-		f.field("water", "temperature", "Temperature").decimal("°" + degrees(s.Units)),
-		f.field("water", "ammonia", "Total ammonia").decimal("mg N/L"),
-		f.field("water", "oxygen", "Oxygen").decimal("mg/L"),
-	}}
+	return Records{Rows: site.Fold(rows), Form: f, What: "a water test", To: site.TankAddress(tank.ID) + "/water", Anchor: "water", Add: fieldsOf(f, "water", layers.WaterFields(), s.Units, today)}
 }
 
 // waterRow is a water test in words, held against the limits of its tank.
 func (s *Room) waterRow(test layers.WaterTest, limits layers.Limits) recordRow {
 	row := recordRow{Head: strings.TrimSpace(test.Date.String() + " " + test.Time), Mark: waterMark(test)}
 	var parts []string
-	add := func(before string, x *float64, unit string) {
-		if x != nil {
-			parts = append(parts, before+plainNumber(*x)+unit)
-		}
-	}
-	add("pH ", test.PH, "")
-	if test.TemperatureC != nil {
-		parts = append(parts, temperatureWords(s.Units, *test.TemperatureC))
-	}
 	passed := func(what, limit, unit string) {
 		row.Over = append(row.Over, what+" the limit of "+limit+" "+unit)
 	}
-	add("total ammonia ", test.TotalAmmonia, " mg N/L")
-	if test.TotalAmmonia != nil && test.PH != nil && test.TemperatureC != nil {
-		if read, err := judge.ReadAmmonia(*test.TotalAmmonia, *test.PH, *test.TemperatureC); err == nil {
-			m := words.Ammonia()
-			parts = append(parts, "un-ionised "+m.Plain(read.UnionisedN)+" "+m.Unit)
-			if limit, _ := limits.Of(layers.LimitAmmonia); read.UnionisedN > limit {
-				passed("un-ionised ammonia above", m.Plain(limit), m.Unit)
+	for _, f := range layers.WaterReadings() {
+		if f.Given(&test) {
+			parts = append(parts, f.Said(&test, s.Units))
+		}
+		if f.Name == layers.TotalAmmoniaField && test.TotalAmmonia != nil && test.PH != nil && test.TemperatureC != nil {
+			if read, err := judge.ReadAmmonia(*test.TotalAmmonia, *test.PH, *test.TemperatureC); err == nil {
+				m := words.Ammonia()
+				parts = append(parts, "un-ionised "+m.Plain(read.UnionisedN)+" "+m.Unit)
+				if limit, _ := limits.Of(layers.LimitAmmonia); read.UnionisedN > limit {
+					passed("un-ionised ammonia above", m.Plain(limit), m.Unit)
+				}
 			}
 		}
 	}
 	if limit, _ := limits.Of(layers.LimitTotalAmmonia); test.TotalAmmonia != nil && *test.TotalAmmonia > limit {
 		passed("total ammonia above", plainNumber(limit), "mg N/L")
 	}
-	add("oxygen ", test.OxygenMGPerL, " mg/L")
 	if limit, _ := limits.Of(layers.LimitOxygen); test.OxygenMGPerL != nil && *test.OxygenMGPerL < limit {
 		passed("oxygen below", plainNumber(limit), "mg/L")
 	}
@@ -102,28 +89,23 @@ func (s *Room) addWater(w http.ResponseWriter, r *http.Request) error {
 }
 
 // readWater is the water test that was typed.
-func (s *Room) readWater(f *Form) layers.WaterTest {
-	f.want("date", "a day")
-	test := layers.WaterTest{
-		Date: read(f, "date", layers.ParseDate), Time: f.text("time"),
-		PH:           readOptional(f, "ph", parseNumber),
-		TemperatureC: readOptional(f, "temperature", temperatureParser(s.Units)),
-		TotalAmmonia: readOptional(f, "ammonia", parseNumber),
-		OxygenMGPerL: readOptional(f, "oxygen", parseNumber),
-	}
-	if test.PH == nil && test.TemperatureC == nil && test.TotalAmmonia == nil && test.OxygenMGPerL == nil {
-		f.complain("ph", errors.New("found nothing measured, want pH, temperature, ammonia or oxygen"))
+func (s *Room) readWater(f *Form) (test layers.WaterTest) {
+	readFields(f, &test, layers.WaterFields(), s.Units)
+	if !test.Measured() {
+		f.complain("ph", errors.New("found nothing measured, want "+layers.OneOf(measurable())))
 	}
 	return test
 }
 
-// waterField is the field that holds a part of a water test.
-func waterField(path string) string {
-	return map[string]string{
-		"water[0].date": "date", "water[0].time": "time", "water[0].ph": "ph", "water[0].temperature_c": "temperature",
-		"water[0].total_ammonia_mg_l": "ammonia", "water[0].oxygen_mg_l": "oxygen",
-	}[path]
+// measurable names what may be measured in water.
+func measurable() (names []string) {
+	for _, f := range layers.WaterReadings() {
+		names = append(names, cmp.Or(f.Before, strings.ToLower(f.Label)))
+	}
+	return names
 }
+
+func waterField(path string) string { return keyAt(path, layers.WaterFields()) }
 
 func (s *Room) removeWater(w http.ResponseWriter, r *http.Request) error {
 	id := r.PathValue("id")

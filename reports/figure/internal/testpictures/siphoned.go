@@ -44,7 +44,7 @@ func Siphoned() reports.Timeline {
 	const start, month = layers.Date(19800), 30
 	line := reports.Timeline{ID: "bell", Name: "Bell house", SetUp: start - 70, AsOf: start + 20*month, Accumulation: About(2.1)}
 	share, depth := 0.25, 10.0
-	line.Events = []reports.EventMark{
+	line.Events = []layers.Event{
 		{Date: start + 95, Kind: layers.EventWaterChange, Share: &share},
 		{Date: start + 9*month, Kind: layers.EventSiphon, Share: &share, DepthMM: &depth, Note: "all along the pane"},
 		{Date: start + 9*month + 12, Kind: layers.EventReplant, Note: "two stems"},
@@ -95,7 +95,7 @@ func TenYears() reports.Timeline {
 		return k == layers.EventGasping || k == layers.EventEggSmell || k == layers.EventWhiteThreads
 	})
 	for i := range 60 {
-		line.Events = append(line.Events, reports.EventMark{Date: layers.Date(15000 + 60*i), Kind: kinds[5*i%len(kinds)], Note: fmt.Sprint("number ", i)})
+		line.Events = append(line.Events, layers.Event{Date: layers.Date(15000 + 60*i), Kind: kinds[5*i%len(kinds)], Note: fmt.Sprint("number ", i)})
 	}
 	return line
 }

@@ -1,4 +1,4 @@
-package layers
+package jsonio
 
 import (
 	"bytes"
@@ -20,8 +20,8 @@ const (
 	window = 2*tail + (64 << 10) // bytes held
 )
 
-// byteOrderMark opens files that some editors save; it means nothing in UTF-8.
-var byteOrderMark = []byte("\ufeff")
+// ByteOrderMark opens files that some editors save; it means nothing in UTF-8.
+const ByteOrderMark = "\ufeff"
 
 // source feeds a document to the JSON reader in pieces. It refuses what is too
 // large before memory fills. It keeps the last bytes, in which every fault lies,
@@ -57,7 +57,7 @@ func (p position) after(text []byte) position {
 func (s *source) Read(p []byte) (int, error) {
 	offset := s.start + int64(s.given)
 	if offset > maxDocument {
-		return 0, Fault{"document", "more than 128 MiB", "at most 128 MiB: split it by tanks"}
+		return 0, Fault{WholeDocument, "more than 128 MiB", "at most 128 MiB: split it by tanks"}
 	}
 	if taken := s.taken(); offset-taken > maxText {
 		return 0, Fault{s.at(taken).String(), "a text, a number or blanks longer than 64 KiB", "something shorter"}
@@ -78,7 +78,7 @@ func (s *source) fill() error {
 	switch {
 	case s.held == nil:
 		s.held = make([]byte, 0, window)
-		least = len(byteOrderMark)
+		least = len(ByteOrderMark)
 	case len(s.held) == cap(s.held):
 		gone := len(s.held) - tail
 		s.origin = s.origin.after(s.held[:gone])
@@ -89,8 +89,8 @@ func (s *source) fill() error {
 	old := len(s.held)
 	n, err := io.ReadAtLeast(s.r, s.held[old:cap(s.held)], least)
 	s.held = s.held[:old+n]
-	if old == 0 && s.start == 0 && bytes.HasPrefix(s.held, byteOrderMark) {
-		s.held = s.held[:copy(s.held, s.held[len(byteOrderMark):])]
+	if old == 0 && s.start == 0 && bytes.HasPrefix(s.held, []byte(ByteOrderMark)) {
+		s.held = s.held[:copy(s.held, s.held[len(ByteOrderMark):])]
 	}
 	if n > 0 {
 		return nil
