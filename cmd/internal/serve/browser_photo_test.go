@@ -225,7 +225,7 @@ func TestServe_photoPlaceInOtherLetters(t *testing.T) {
 		}
 		offers(field, "left", "")
 		offers(field, "front", "")
-		offers(field, "Front", "Take front")
+		offers(field, "Front", "Use front")
 		tab.press(t, mouse{}, field+" ~ .known button")
 		tab.has(t, field)
 		if value := browsertest.Found[string](t, tab, fmt.Sprintf(`document.querySelector(%q).value`, field)); value != "front" || browsertest.Found[bool](t, tab, fmt.Sprintf(`document.querySelector(%q).checkVisibility()`, field+" ~ .known")) {
