@@ -6,8 +6,7 @@ import "fmt"
 // a layer whose keeper gave no label.
 type Band uint8
 
-// The bands, in the order in which they are listed: as a keeper meets them from the top of a
-// bed downward, the overlays behind them.
+// The bands, in the order in which they are listed: roughly from the top of a bed downward.
 const (
 	NoBand    Band = iota
 	MulmLight      // light to cinnamon-brown organic detritus
@@ -22,7 +21,7 @@ const (
 	Unknown        // nothing fits well
 )
 
-// description is all that is said of a band but for its colours, which are the prototypes.
+// description is everything about a band except its colours, which are the prototypes.
 type description struct {
 	name     string
 	looks    string // through the glass
@@ -30,12 +29,12 @@ type description struct {
 	grain    Grain
 	material Material
 
-	// overlay is how often a layer is this band where the band is no step in the order;
-	// nil: it is a step. Of a step, under, floor and rare tell its place (order.go).
+	// overlay is how often a layer is this band if the band is not a step in the order;
+	// nil: it is a step, whose place under, floor and rare describe (order.go).
 	overlay func(top, unlit bool) float64
 	under   shares  // how often it lies right under each step, in a hundred columns
 	floor   float64 // weight of a column that ends in it
-	rare    bool    // it stays rare in beds that keep to no order
+	rare    bool    // it is rare even in beds that keep to no order
 
 	usual thickness
 }
@@ -45,7 +44,7 @@ type description struct {
 type thickness struct{ medianMM, spread float64 }
 
 // bands describes every band. Shares, weights and thicknesses are assumptions; the rust front is
-// seldom over 15 mm. A band is rare right under itself, since a keeper types such layers as one.
+// seldom over 15 mm. A band is rarely right under itself, since a keeper types such layers as one.
 var bands = [...]description{
 	MulmLight: {
 		name: "mulm-light", looks: "loose, light to cinnamon brown, on top",
@@ -93,7 +92,7 @@ var bands = [...]description{
 		overlay: matShare, usual: thickness{3, 0.8},
 	},
 	Native: {
-		name: "native", looks: "the substrate in its colour of set-up day",
+		name: "native", looks: "the substrate in its colour on set-up day",
 		letters: Letters{"na", 6}, grain: Grain{Specks, 2.1}, material: Substrate,
 		under: shares{atTop: 20, MulmLight: 20, MulmDark: 21, Rust: 14, Black: 62, Grey: 77, Native: 16, Unknown: 22, nativeBelow: 44},
 		floor: 1, usual: thickness{35, 1.0},
@@ -106,15 +105,15 @@ var bands = [...]description{
 	},
 }
 
-// Letters stand for a band where it is drawn in text without colour: two letters of its name, the
-// closer together the darker the band.
+// Letters stand for a band drawn in text without colour: two letters of its name, closer together
+// the darker the band.
 type Letters struct {
 	Pair string
 	Gap  int // characters between one pair and the next
 }
 
-// Grain is how a band is hatched, so that a picture reads in grey and to eyes that tell no red
-// from green. The marks are the project's own.
+// Grain is how a band is hatched, so that a picture can be read in grey and by the colour-blind. The
+// marks are the project's own.
 type Grain struct {
 	Hatching Hatching
 	PitchMM  float64 // between marks
@@ -126,31 +125,31 @@ type Hatching uint8
 // The hatchings.
 const (
 	Specks  Hatching = iota // single grains
-	Flocs                   // short strokes that lie
+	Flocs                   // short level strokes
 	Rising                  // lines that rise to the right
 	Falling                 // lines that fall to the right
 	Netted                  // both
-	Level                   // lines that lie
-	Upright                 // lines that stand, as growth on the glass runs
+	Level                   // level lines
+	Upright                 // upright lines, as growth on the glass runs
 )
 
-// Material is what a band is made of, which settles what it counts as in the order and in the
-// physics of the bed.
+// Material is what a band is made of, which settles what it counts as in the order of the bands and
+// in the physics of the bed.
 type Material uint8
 
 // The materials.
 const (
 	NoMaterial   Material = iota // of NoBand
 	Detritus                     // brown and organic: mulm
-	IronOxide                    // where oxygen meets what has none
-	IronSulphide                 // free of oxygen by its black
-	Gley                         // free of oxygen by its grey
+	IronOxide                    // where oxygen meets reduced iron
+	IronSulphide                 // without oxygen, as its black shows
+	Gley                         // without oxygen, as its grey shows
 	Film                         // grows on the glass, where light reaches it
 	Mat                          // lies on or in the bed without ending a band
-	Substrate                    // as laid, or taken for it where nothing fits
+	Substrate                    // as laid, or counted as such where nothing fits
 )
 
-// Bands lists every band that a layer can carry.
+// Bands lists every band that a layer can be.
 func Bands() []Band {
 	list := make([]Band, 0, Unknown)
 	for b := NoBand + 1; b <= Unknown; b++ {
@@ -189,12 +188,12 @@ func (b Band) Material() Material { return bands[b].material }
 // IsMulm reports whether the band is brown organic detritus.
 func (b Band) IsMulm() bool { return bands[b].material == Detritus }
 
-// IsReduced reports whether the band is free of oxygen by its colour.
+// IsReduced reports whether the band's colour shows that it is without oxygen.
 func (b Band) IsReduced() bool { return bands[b].material == IronSulphide || bands[b].material == Gley }
 
 // IsFilm reports whether the band grows on the glass, where light reaches it.
 func (b Band) IsFilm() bool { return bands[b].material == Film }
 
-// IsOverlay reports whether the band lies on the glass or on the surface and is
-// therefore no step in the order of the bands.
+// IsOverlay reports whether the band lies on the glass or on or in the bed without ending a band,
+// and so is not a step in the order of the bands.
 func (b Band) IsOverlay() bool { return bands[b].overlay != nil }

@@ -7,7 +7,7 @@ import (
 	"github.com/lucasb-eyer/go-colorful"
 )
 
-// Color is a colour as it is seen and stored: eight bits a channel, sRGB.
+// Color is a colour as seen and stored: sRGB with eight bits a channel.
 type Color struct{ R, G, B uint8 }
 
 // Lab is a colour in CIE L*a*b* under D65, on the usual scale (L* 0 to 100).
@@ -15,32 +15,14 @@ type Lab struct{ L, A, B float64 }
 
 // ParseColor reads '#' and six hexadecimal digits.
 func ParseColor(s string) (Color, error) {
-	var c Color
-	if len(s) != 7 || s[0] != '#' {
-		return c, fmt.Errorf("found colour %q, want '#' and six hexadecimal digits, as in #8b5e3c", s)
+	var rgb []byte
+	if len(s) == 7 && s[0] == '#' {
+		rgb, _ = hex.DecodeString(s[1:])
 	}
-	channels := [3]*uint8{&c.R, &c.G, &c.B}
-	for i, channel := range channels {
-		high, ok1 := hexDigit(s[1+2*i])
-		low, ok2 := hexDigit(s[2+2*i])
-		if !ok1 || !ok2 {
-			return Color{}, fmt.Errorf("found colour %q, want '#' and six hexadecimal digits, as in #8b5e3c", s)
-		}
-		*channel = high<<4 | low
+	if len(rgb) != 3 {
+		return Color{}, fmt.Errorf("found colour %q, want '#' and six hexadecimal digits, as in #8b5e3c", s)
 	}
-	return c, nil
-}
-
-func hexDigit(d byte) (uint8, bool) {
-	switch {
-	case '0' <= d && d <= '9':
-		return d - '0', true
-	case 'a' <= d && d <= 'f':
-		return d - 'a' + 10, true
-	case 'A' <= d && d <= 'F':
-		return d - 'A' + 10, true
-	}
-	return 0, false
+	return Color{rgb[0], rgb[1], rgb[2]}, nil
 }
 
 // String writes '#' and six lower-case hexadecimal digits.

@@ -7,32 +7,32 @@ import (
 	"sync"
 )
 
-// Column is a core's layers, top to bottom.
+// Column is a core's layers as seen, top to bottom.
 type Column struct {
 	Layers []Seen
-	Unlit  bool  // the glass is known to get no light there
-	Light  Light // what all its colours share
+	Unlit  bool  // the glass is known to get no light
+	Light  Light // in which all its colours were seen
 }
 
 // Seen is a layer as it was seen.
 type Seen struct {
 	Lab         Lab
 	ThicknessMM float64
-	Doubt       float64 // of the colour's origin, CIEDE2000 units
-	Label       Band    // the keeper's own word, taken as certain; NoBand: none
+	Doubt       float64 // of the colour, by its origin, CIEDE2000
+	Label       Band    // the keeper's own name for it, taken as certain; NoBand: none
 }
 
-// Match is a column with the probabilities of its bands, under each state of the light that
-// its colours leave possible.
+// Match is a column with the probabilities of its bands, under each state of the light that its
+// colours allow.
 type Match struct {
 	chains   []chain
 	evidence float64
 	lessons  []lesson
 }
 
-// chain is a column under one state of the light: a hidden Markov chain down the column
-// whose state is the last step of the order. A layer either takes the next step
-// or, as an overlay, leaves the step as it is.
+// chain is a column under one state of the light: a hidden Markov chain down the column whose state
+// is the last step of the order. A layer either takes the next step or, as an overlay, leaves the
+// step as it is.
 type chain struct {
 	lightState
 	links    []link
@@ -48,11 +48,11 @@ type link struct {
 	prob   [Unknown + 1]float64 // P(band | whole column)
 }
 
-// weights is what a layer says of its band by itself: likelihood × thickness ×
-// share, before the order.
+// weights is what a layer by itself says about its band: likelihood × thickness × share, without
+// the order.
 type weights [Unknown + 1]float64
 
-// Match gives every band its probability at every layer of a column.
+// Match gives every band a probability at every layer of a column.
 func (m *Matcher) Match(column Column) *Match {
 	lights := column.Light.states()
 	match := m.match(column, lights, nil)
@@ -65,8 +65,8 @@ func (m *Matcher) Match(column Column) *Match {
 	return match
 }
 
-// Recut matches another way to cut the view that was matched, by what that match taught of the
-// native colours and the light.
+// Recut matches another way to cut the view of former into layers, with the native colours and the
+// light that former learnt.
 func (m *Matcher) Recut(column Column, former *Match) *Match {
 	lights := make([]lightState, len(former.chains))
 	for i := range lights {
@@ -106,7 +106,7 @@ func (m *Matcher) weigh(light lightState, column Column) chain {
 	return c
 }
 
-// shareOut gives the chains their shares by their evidence and drops those that have next to none.
+// shareOut gives the chains their shares by their evidence and drops those with next to none.
 func (m *Match) shareOut() {
 	best := math.Inf(-1)
 	for i := range m.chains {
@@ -129,14 +129,15 @@ func (m *Match) shareOut() {
 // cut one view into layers.
 func (m *Match) Evidence() float64 { return m.evidence }
 
-// idleState is how far below the best a state's logarithm of evidence may lie to count.
+// idleState is how far below the best a state's logarithm of evidence may lie and still count
+// (assumption: e^-9 is one in 8,000).
 const idleState = 9.0
 
-// Names is each layer's likeliest band in view of the whole column.
+// Names is each layer's likeliest band in view of the whole column, see [Match.Names].
 func (m *Matcher) Names(column Column) []Band { return m.Match(column).Names() }
 
-// Names is each layer's likeliest band over all that the other layers and the light may be, so
-// that none of its alternatives is likelier than the name shown.
+// Names is each layer's likeliest band over everything that the other layers and the light may be,
+// so that no alternative is likelier than the name.
 func (m *Match) Names() []Band {
 	names := make([]Band, len(m.chains[0].links))
 	for i := range names {
@@ -165,7 +166,7 @@ func (m *Matcher) weighLayer(column Column, i int, light lightState) (weight wei
 	return weight
 }
 
-// overlay is the weight of all the bands that leave the step as it is.
+// overlay is the weight of all bands that leave the step as it is.
 func (w *weights) overlay() (sum float64) {
 	for _, b := range overlays {
 		sum += w[b]
@@ -173,8 +174,8 @@ func (w *weights) overlay() (sum float64) {
 	return sum
 }
 
-// step is the joint weight of going from one step to another at this layer by
-// taking the latter's band.
+// step is the joint weight of going from one step to another at this layer by taking the latter's
+// band.
 func (w *weights) step(from, to int) float64 { return order[from][to] * w[stepBand[to]] }
 
 // forward filters: it fills before, layer by layer downward, and gives the logarithm of the
@@ -257,7 +258,7 @@ func (w *weights) heaviest() Band {
 	return best
 }
 
-// Probability is that of a band at a layer, given the whole column.
+// Probability is that of a band at a layer, given the whole column, 0 to 1.
 func (m *Match) Probability(layer int, b Band) float64 {
 	p := 0.0
 	for i := range m.chains {
@@ -267,8 +268,8 @@ func (m *Match) Probability(layer int, b Band) float64 {
 	return p
 }
 
-// Light is what the column's colours say of the light: the mean and standard deviation of
-// each of its unknowns.
+// Light is what the column's colours say about the light: the mean and standard deviation of each of
+// its unknowns.
 func (m *Match) Light() Light {
 	var mean, square Light
 	for i := range m.chains {
@@ -283,8 +284,8 @@ func (m *Match) Light() Light {
 	return mean
 }
 
-// Sample draws one path down the column by its probability and writes its bands
-// into path, which must have an element a layer.
+// Sample draws one path down the column by its probability and writes its bands into path, which
+// must have as many elements as the column has layers.
 func (m *Match) Sample(rng *rand.Rand, path []Band) {
 	c := &m.chains[0]
 	if len(m.chains) > 1 {
@@ -302,8 +303,7 @@ func (m *Match) Sample(rng *rand.Rand, path []Band) {
 	}
 }
 
-// take picks a layer's band and the step after it, given the step above and a
-// uniform number.
+// take picks a layer's band and the step after it, given the step above and a uniform number.
 func (l *link) take(u float64, from int) (Band, int) {
 	var sum float64
 	for _, to := range wayDown {
@@ -324,7 +324,7 @@ func (l *link) take(u float64, from int) (Band, int) {
 	return l.fallback(from)
 }
 
-// fallback is where take ends when rounding leaves the uniform number over.
+// fallback is where take ends if rounding leaves some of the uniform number over.
 func (l *link) fallback(from int) (Band, int) {
 	band, step, most := l.heaviest(), from, 0.0
 	for _, to := range wayDown {

@@ -2,8 +2,8 @@ package palette
 
 import "math"
 
-// Difference is the CIEDE2000 colour difference of two colours with unit
-// weights (kL = kC = kH = 1); 1 is about the least that an eye tells apart.
+// Difference is the CIEDE2000 colour difference of two colours with unit weights (kL = kC = kH = 1);
+// 1 is about the least that an eye can see.
 //
 // Source: CIE 142-2001, in the form of Sharma, Wu & Dalal, "The CIEDE2000
 // color-difference formula: implementation notes, supplementary test data, and
@@ -51,10 +51,10 @@ func chromaWeight(c float64) float64 {
 	return c7 / (c7 + twentyFive7)
 }
 
-// hues is the hue difference ΔH′ and the cosine and sine of the mean hue of two
-// colours given as a′, b, C′.
+// hues is the hue difference ΔH′ and the cosine and sine of the mean hue of two colours given as a′,
+// b, C′.
 func hues(ax, bx, cx, ay, by, cy float64) (deltaH, cos, sin float64) {
-	if cx*cy == 0 { // a neutral has no hue: the other's stands for both
+	if cx*cy == 0 { // a neutral has no hue: the other's counts for both
 		if c := cx + cy; c > 0 {
 			return 0, (ax + ay) / c, (bx + by) / c
 		}
@@ -71,9 +71,9 @@ func hues(ax, bx, cx, ay, by, cy float64) (deltaH, cos, sin float64) {
 	return 2 * math.Sqrt(cx*cy) * (ux*vy - uy*vx) / length, u / length, v / length
 }
 
-// opposedHues is hues where the two lie 180° apart: there the formula jumps, and
-// the printed rule (|Δh| up to and including 180° is taken as it is) must be
-// followed with a tolerance for the last bits of the two angles.
+// opposedHues is hues for two that lie 180° apart: there the formula jumps, and the printed rule
+// (|Δh| up to and including 180° is taken as it is) needs a tolerance for the last bits of the two
+// angles.
 func opposedHues(ax, bx, ay, by, c float64) (deltaH, cos, sin float64) {
 	const halfTurn = math.Pi + 1e-11
 	hx, hy := hue(ax, bx), hue(ay, by)
@@ -111,7 +111,7 @@ func hueWeight(cos, sin float64) float64 {
 		0.32*(cos3*cos6-sin3*sin6) - 0.20*(cos4*cos63+sin4*sin63)
 }
 
-// hueTurn is the formula's rotation R_T, which matters for blues only.
+// hueTurn is the formula's rotation R_T, which matters only for blues.
 func hueTurn(cos, sin, c float64) float64 {
 	const cos275, sin275 = 0.08715574274765817356, -0.99619469809174553230
 	if cos*cos275+sin*sin275 < -0.58 { // over 125° away, where it is below 1e-10
@@ -126,11 +126,10 @@ func hueTurn(cos, sin, c float64) float64 {
 	return -2 * math.Sin(turn) * math.Sqrt(chromaWeight(c))
 }
 
-// squareFloor is a quick lower bound of the square of Difference. The lightness
-// weight S_L never exceeds 1 + 0.015·|mean L* - 50|. The chroma and hue terms together
-// are never less than the distance in the a*b* plane over the larger weight S_C, which
-// is at most 1 + 0.045·1.5·(mean chroma), unless a blue hue turns them: where a b* is
-// below zero they are left out.
+// squareFloor is a quick lower bound of the square of Difference. The lightness weight S_L never
+// exceeds 1 + 0.015·|mean L* - 50|. The chroma and hue terms together are never less than the
+// distance in the a*b* plane divided by the larger weight S_C, which is at most
+// 1 + 0.045·1.5·(mean chroma), unless a blue hue turns them: if a b* is below zero they are left out.
 func squareFloor(x, y *tinted) float64 {
 	l := (x.L - y.L) / (1 + 0.015*math.Abs((x.L+y.L)/2-50))
 	if x.B < 0 || y.B < 0 {

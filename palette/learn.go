@@ -2,15 +2,14 @@ package palette
 
 import "math"
 
-// Layers of native material in one photo are the same grains under the same lamp: once some
-// are recognised, they tell the native colour better than the keeper's word does.
+// Layers of native material in one photo are the same grains under the same lamp: once some are
+// recognised, they show the native colour better than the keeper's entry does.
 
-// surelySeen is how much of a native colour must be recognised to be learnt from, mm
-// (assumption).
+// surelySeen is how much native material must be recognised to learn its colour, mm (assumption).
 const surelySeen = 5.0
 
-// alikeSpread is how far layers of one native material in one photo differ, root mean square CIEDE2000
-// (assumption: the lamp's fall-off and the share of grains between).
+// alikeSpread is how far layers of one native material in one photo differ, root mean square
+// CIEDE2000 (assumption: the lamp's fall-off and foreign grains).
 const alikeSpread = 2.5
 
 // A lesson is one of the tank's own native colours as a photo shows it.
@@ -20,7 +19,7 @@ type lesson struct {
 	doubt float64
 }
 
-// lessons are what a column, matched once, teaches of the tank's own native colours.
+// lessons are what a column, matched once, teaches about the tank's own native colours.
 func (m *Matcher) lessons(column Column, match *Match) []lesson {
 	if !m.ownNative {
 		return nil
@@ -55,7 +54,7 @@ func (m *Matcher) lessons(column Column, match *Match) []lesson {
 	return list
 }
 
-// shareOf is what part of a native layer's likelihood comes from one group.
+// shareOf is the part of a native layer's likelihood that comes from one group.
 func (m *Matcher) shareOf(group int, color *tinted, doubt float64) float64 {
 	var sum float64
 	for i := range m.groups {
@@ -69,9 +68,8 @@ func (m *Matcher) shareOf(group int, color *tinted, doubt float64) float64 {
 	return m.groups[group].density(color, doubt) / sum
 }
 
-// learnt is the matcher under one state of the light, each lesson's native colour where that
-// state has it, with no spread of its own left but the doubt of the light; and the
-// logarithm of how well those agree with the colours told.
+// learnt is the matcher under one state of the light, with each lesson's native colour as that state
+// has it, and the logarithm of how well those agree with the colours that the keeper gave.
 func (m *Matcher) learnt(lessons []lesson, light lightState) (*Matcher, float64) {
 	if len(lessons) == 0 {
 		return m, 0

@@ -2,9 +2,9 @@ package palette
 
 import "math"
 
-// Light is what a column's colours share and a photo leaves open: how strongly the bed was
-// lit beside what its colours say, and how much stray light veils them. The zero value is
-// full knowledge.
+// Light is what a photo leaves open and all colours of a column share: how much more strongly the
+// bed was lit than they show, and how much stray light veils them. The zero value means that all is
+// known.
 type Light struct {
 	EV        float64 // most likely exposure to add to the colours, photographic stops (log2)
 	EVDoubt   float64 // its standard deviation, stops
@@ -12,7 +12,7 @@ type Light struct {
 	VeilDoubt float64 // its standard deviation
 }
 
-// known reports that nothing is left open.
+// known reports whether nothing is left open.
 func (l Light) known() bool { return l == Light{} }
 
 // lightState is one state of the light.
@@ -22,8 +22,8 @@ type lightState struct {
 	prior    float64
 }
 
-// How finely the light's unknowns are cut: steps out to reach standard deviations on either
-// side.
+// How finely the light's unknowns are cut: steps on either side, reaching so many standard
+// deviations (assumptions).
 const (
 	exposureSteps = 6
 	veilSteps     = 1
@@ -31,7 +31,7 @@ const (
 	veilReach     = 1.5
 )
 
-// states are those that the light may be in; one where all is known.
+// states are those that the light may be in; only one if all is known.
 func (l Light) states() []lightState {
 	evs, evPrior := around(l.EV, l.EVDoubt, exposureSteps, exposureReach)
 	veils, veilPrior := around(l.Veil, l.VeilDoubt, veilSteps, veilReach)
@@ -62,8 +62,7 @@ func around(mean, sd float64, steps int, reach float64) (values, shares []float6
 	return values, shares
 }
 
-// relight is a colour as it would look under full knowledge: stray light taken off, exposure
-// added.
+// relight is a colour as it would look in known light: stray light taken off, exposure added.
 func (l lightState) relight(lab Lab) Lab {
 	if l.veil == 0 && l.ev == 0 {
 		return lab
@@ -80,6 +79,6 @@ func (l Light) Relight(lab Lab) Lab {
 	return lightState{ev: l.EV, veil: l.Veil, gain: math.Exp2(l.EV)}.relight(lab)
 }
 
-// darkest is the least linear light that taking off stray light may leave (assumption:
-// what the darkest mud still throws back).
+// darkest is the least linear light left when stray light is taken off (assumption: what the darkest
+// mud still reflects).
 const darkest = 0.003

@@ -6,8 +6,8 @@ import (
 	"github.com/lucasb-eyer/go-colorful"
 )
 
-// Linear is a colour in linear light, sRGB primaries, white at 1. Values may leave 0 to 1
-// where a photo's light was corrected.
+// Linear is a colour in linear light, sRGB primaries, white at 1. Values may lie outside 0 to 1 after
+// a photo's light was corrected.
 type Linear [3]float64
 
 // Linear decodes the colour's sRGB values.
@@ -23,8 +23,8 @@ func (l Linear) Lab() Lab {
 	return Lab{100 * lightness, 100 * a, 100 * b}
 }
 
-// Luminance is the light's relative luminance Y, white at 1 (IEC 61966-2-1, second row of the matrix
-// that go-colorful has).
+// Luminance is the light's relative luminance Y, white at 1 (IEC 61966-2-1, second row of
+// go-colorful's matrix).
 func (l Linear) Luminance() float64 {
 	return 0.2126390*l[0] + 0.7151687*l[1] + 0.0721923*l[2]
 }
@@ -37,7 +37,7 @@ func Lightness(y float64) float64 {
 	return 116*math.Cbrt(y) - 16
 }
 
-// Color is the nearest colour of eight bits a channel; what sRGB can't show is clipped.
+// Color is the nearest eight-bit colour; what sRGB can't show is clipped.
 func (l Linear) Color() Color {
 	r, g, b := colorful.LinearRgb(l[0], l[1], l[2]).Clamped().RGB255()
 	return Color{r, g, b}

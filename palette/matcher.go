@@ -10,7 +10,7 @@ import (
 // differences, added in quadrature to a prototype's spread (assumptions).
 const (
 	DoubtCard  = 4.0 // corrected on a neutral card
-	DoubtTyped = 5.0 // typed as hex, origin not told
+	DoubtTyped = 5.0 // typed as hex, origin unknown
 )
 
 // Baseline is a substrate's colour on set-up day.
@@ -19,23 +19,23 @@ type Baseline struct {
 	Color Color
 }
 
-// ownSpread is the spread of a tank's own native colour, root mean square CIEDE2000
-// (assumption: grains of one bag differ less than sands of the world).
+// ownSpread is the spread of a tank's own native colour, root mean square CIEDE2000 (assumption:
+// grains from one bag differ less than sands in general).
 const ownSpread = 3.5
 
-// A native colour darker than darkLightness (L*) can pass for iron sulphide; a
-// layer counts as reduced there only from reducedDifference away (assumptions).
+// A native colour darker than darkLightness (L*) can look like iron sulphide; there a layer counts as
+// reduced only if it differs by reducedDifference, CIEDE2000 (assumptions).
 const (
 	darkLightness     = 40.0
 	reducedDifference = 6.0
-	reducedLeft       = 0.02 // what is left of the likelihood of black and grey
+	reducedLeft       = 0.02 // share left of the likelihood of black and grey
 )
 
-// unknownDensity is the flat likelihood of "nothing fits well", in the scale of
-// a prototype's 1/s³: it wins where every prototype is about twice its spread away (assumption).
+// unknownDensity is the flat likelihood of "nothing fits well", on the scale of a prototype's 1/s³:
+// it wins if every prototype is about twice its spread away (assumption).
 const unknownDensity = 3e-4
 
-// Matcher tells what colours mean. It is not changed by use and may be shared.
+// Matcher finds what colours mean. Use does not change it, so it can be shared.
 type Matcher struct {
 	groups    []group
 	dark      []Lab // the tank's own dark native colours
@@ -56,12 +56,12 @@ type spot struct {
 	seen     bool // in the same photo as what is compared with it: the light's doubt cancels
 }
 
-// ownKind is the kind of the keeper's own prototypes: beside the built-in ones of their
-// band they count as one meaning more.
+// ownKind is the kind of the keeper's own prototypes: they count as one more meaning next to the
+// built-in ones of their band.
 const ownKind = "own"
 
-// NewMatcher builds a matcher from the built-in prototypes and the keeper's own. A
-// tank's own native colours, where given, stand in for the built-in native ones.
+// NewMatcher builds a matcher from the built-in prototypes and the keeper's own. A tank's own native
+// colours, if given, replace the built-in native ones.
 func NewMatcher(native []Baseline, own []Prototype) *Matcher {
 	m := &Matcher{ownNative: len(native) > 0}
 	for _, p := range prototypes {
@@ -101,16 +101,16 @@ func (m *Matcher) add(band Band, kind string, lab Lab, spread float64) {
 	m.groups = append(m.groups, group{band: band, kind: kind, colors: []spot{s}})
 }
 
-// Meaning is a band (and, for native ones, a kind of substrate) that a single
-// colour may have, with its likelihood relative to all.
+// Meaning is a band (and, for native, a kind of substrate) that a single colour may have, with its
+// probability, 0 to 1.
 type Meaning struct {
 	Band        Band
 	Kind        string
 	Probability float64
 }
 
-// Meanings ranks what a single colour may mean, the likeliest first, without
-// regard to its neighbours: every meaning is held equally likely beforehand.
+// Meanings ranks what a single colour may mean, the likeliest first, without its neighbours: every
+// meaning is equally likely beforehand.
 func (m *Matcher) Meanings(lab Lab, doubt float64) []Meaning {
 	list := make([]Meaning, 0, len(m.groups)+1)
 	color, sum := tint(lab), unknownDensity
@@ -124,13 +124,13 @@ func (m *Matcher) Meanings(lab Lab, doubt float64) []Meaning {
 	for i := range list {
 		list[i].Probability /= sum
 	}
-	sortMeanings(list)
+	slices.SortStableFunc(list, func(a, b Meaning) int { return cmp.Compare(b.Probability, a.Probability) })
 	return list
 }
 
-// density is the mixture's likelihood of a colour: the mean over its prototypes
-// of exp(-ΔE00²/2s²)/s³. Spreads and doubts are root mean squares over the three
-// directions of colour space, so each direction has a third of their variance.
+// density is the mixture's likelihood of a colour: the mean over its prototypes of exp(-ΔE00²/2s²)/s³.
+// Spreads and doubts are root mean squares over the three directions of colour space, so each
+// direction has a third of their variance.
 func (g *group) density(color *tinted, doubt float64) float64 {
 	var sum float64
 	for i := range g.colors {
@@ -152,8 +152,8 @@ func (g *group) density(color *tinted, doubt float64) float64 {
 	return sum / float64(len(g.colors))
 }
 
-// negligible is the squared distance, in variances of one direction, beyond which
-// a prototype adds less than a fiftieth of unknownDensity.
+// negligible is the squared distance, in variances of one direction, beyond which a prototype adds
+// less than a fiftieth of unknownDensity.
 const negligible = 12.0
 
 // likelihoods is the likelihood of every band for one colour.
@@ -172,8 +172,4 @@ func (m *Matcher) likelihoods(lab Lab, doubt float64) (like [Unknown + 1]float64
 	}
 	like[Unknown] = unknownDensity
 	return like
-}
-
-func sortMeanings(list []Meaning) {
-	slices.SortStableFunc(list, func(a, b Meaning) int { return cmp.Compare(b.Probability, a.Probability) })
 }

@@ -2,19 +2,19 @@ package palette
 
 import "math"
 
-// A column goes down through steps, numbered as the bands are. Films and mats are no steps.
-// Two steps are no band of their own: the top, and native material that lies below rust or a
-// reduced band, since what has lost its oxygen has no second front below.
+// A column goes down through steps, numbered as the bands are. Films and mats are not steps. Two
+// steps are not bands: the top, and native material below rust or a reduced band, since there is no
+// second front below a bed that has lost its oxygen.
 const (
 	atTop       = int(NoBand) // nothing but overlays above
 	nativeBelow = int(Unknown) + 1
 	steps       = nativeBelow + 1
 )
 
-// shares has an element a step: how often a band lies right under it, in a hundred columns. The order
-// is that of the oxidants used up on the way down (oxygen, then iron, then sulphate). A
-// step that is left out counts as Unknown does. Where those of all bands under one step add up to
-// more or less than a hundred, they count in proportion.
+// shares says for each step how often a band lies right under it, in a hundred columns. The order is
+// that of the oxidants used up on the way down (oxygen, then iron, then sulphate). A step left out
+// counts as Unknown does. If the shares of all bands under one step do not add up to a hundred, they
+// count in proportion.
 type shares [steps]float64
 
 func (s *shares) at(step int) float64 {
@@ -24,7 +24,7 @@ func (s *shares) at(step int) float64 {
 	return s[step]
 }
 
-// stepBands are the bands that are steps, overlays the others, both as they are listed.
+// stepBands are the bands that are steps, overlays the others, both in the order of Bands.
 var stepBands, overlays = func() (onWay, others []Band) {
 	for _, b := range Bands() {
 		if b.IsOverlay() {
@@ -36,7 +36,7 @@ var stepBands, overlays = func() (onWay, others []Band) {
 	return onWay, others
 }()
 
-// wayDown are the steps that a layer may take, froms those that it may be taken from.
+// wayDown are the steps that a layer may take, froms those it may come from.
 var wayDown, froms = func() (to, from []int) {
 	for _, b := range stepBands {
 		to = append(to, int(b))
@@ -54,14 +54,14 @@ var stepBand = func() (band [steps]Band) {
 	return band
 }()
 
-// softening is the share of the order that is given away evenly, for beds that
-// do not keep to it: roots, burrows, caps of sand (assumption).
+// softening is the share of the order that is spread evenly, for beds that do not keep to it: roots,
+// burrows, caps of sand (assumption).
 const softening = 0.3
 
 // order is the probability of going from one step to the next: the bands' shares, softened.
 var order = softened(shared())
 
-// shared is the order as the bands' shares have it.
+// shared is the order by the bands' shares.
 func shared() (order [steps][steps]float64) {
 	for _, from := range froms {
 		var sum float64
@@ -98,9 +98,9 @@ func softened(order [steps][steps]float64) [steps][steps]float64 {
 	return order
 }
 
-// softensTo reports a band that gets some of what is given away under a step. Mulm lies on top by its
-// definition and gets none below anything else; nor does a second rust front below the
-// first or below what is reduced.
+// softensTo reports a band that gets part of what is spread under a step. Mulm lies on top by
+// definition, so it gets none below anything else; nor does a second rust front below the first or
+// below a reduced band.
 func softensTo(from int, to Band) bool {
 	switch above := stepBand[from]; {
 	case bands[to].rare:
@@ -113,15 +113,14 @@ func softensTo(from int, to Band) bool {
 	return true
 }
 
-// belowFront reports a step at which the column's oxygen is gone.
+// belowFront reports a step at or below which the column has no oxygen.
 func belowFront(step int) bool {
 	b := stepBand[step]
 	return step == nativeBelow || b.Material() == IronOxide || b.IsReduced()
 }
 
-// atFloor weighs the last step of a column: a core that goes down to the
-// tank's floor seldom ends in anything but the substrate (assumption, kept mild
-// because a view may end higher).
+// atFloor weighs the last step of a column: a core that goes down to the tank's floor seldom ends in
+// anything but the substrate (assumption, kept mild because a view may end higher).
 var atFloor = func() (weight [steps]float64) {
 	weight[atTop] = 1
 	for _, step := range wayDown {
@@ -146,8 +145,7 @@ func matShare(top, _ bool) float64 {
 	return 0.004 // within the bed, on wood or a root
 }
 
-// overlayShares is how often a layer at a place in the column is each overlay; what that leaves
-// stands at every step.
+// overlayShares is how often a layer is each overlay; every step gets the rest.
 func overlayShares(top, unlit bool) (share [Unknown + 1]float64) {
 	var sum float64
 	for _, b := range overlays {
@@ -168,7 +166,7 @@ var usualLog = func() (logs [Unknown + 1]float64) {
 	return logs
 }()
 
-// Thicknesses beyond these say no more of a band than these do, mm (assumption).
+// Thicknesses beyond these say no more about a band than these do, mm (assumption).
 const thinnest, thickest = 1.0, 200.0
 
 // thicknessDensities is the log-normal density of a thickness in every band.

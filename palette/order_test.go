@@ -44,3 +44,42 @@ func TestThicknessDensities(t *testing.T) {
 		}
 	}
 }
+
+// Under every step the shares of all bands tell of a hundred columns.
+func TestShares_addUp(t *testing.T) {
+	for _, from := range froms {
+		var sum float64
+		for _, b := range stepBands {
+			sum += bands[b].under.at(from)
+		}
+		if sum != 100 {
+			t.Errorf("under step %d follow %g %%", from, sum)
+		}
+	}
+}
+
+// Softening takes three tenths from the step that always follows and gives them evenly to all six
+// that may (but unknown); below a reduced band mulm and a second front get none, and below the native
+// substrate mulm gets none.
+func TestSoftened(t *testing.T) {
+	var rows [steps][steps]float64
+	for _, from := range froms {
+		rows[from][Grey] = 1
+	}
+	soft := softened(rows)
+	for _, c := range []struct {
+		from int
+		want [steps]float64
+	}{
+		{atTop, [steps]float64{MulmLight: 0.05, MulmDark: 0.05, Rust: 0.05, Black: 0.05, Grey: 0.75, Native: 0.05}},
+		{int(Native), [steps]float64{Rust: 0.075, Black: 0.075, Grey: 0.775, Native: 0.075}},
+		{int(Black), [steps]float64{Black: 0.1, Grey: 0.8, nativeBelow: 0.1}},
+		{nativeBelow, [steps]float64{Black: 0.1, Grey: 0.8, nativeBelow: 0.1}},
+	} {
+		for to := range c.want {
+			if math.Abs(soft[c.from][to]-c.want[to]) > 1e-12 {
+				t.Errorf("from step %d to %d: %g, want %g", c.from, to, soft[c.from][to], c.want[to])
+			}
+		}
+	}
+}

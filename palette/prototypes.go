@@ -4,14 +4,14 @@ package palette
 type Prototype struct {
 	Band   Band
 	Kind   string  // native bands only: what the substrate is, e.g. "sand"
-	Color  Color   // as it is seen under neutral light
+	Color  Color   // as seen under neutral light
 	Spread float64 // root-mean-square CIEDE2000 difference from Color
 	Source string  // where the colour comes from, or "assumption"
 }
 
-// Sources of prototypes. A Munsell notation stands before them where the colour
-// was printed as one; notations became sRGB through the Munsell renotation
-// (npm munsell 1.1.6, illuminant C adapted to D65).
+// Sources of prototypes. If the colour was printed as a Munsell notation, that stands before the
+// source; it was converted to sRGB by the Munsell renotation (npm munsell 1.1.6, illuminant C adapted
+// to D65).
 const (
 	minerals   = "Lynn & Pearson 2000 and Schwertmann 1993, as compiled in open dataset soil_minerals"
 	seriesSum  = "own count over 24,881 USDA-NRCS official soil series descriptions"
@@ -22,9 +22,9 @@ const (
 	assumed    = "assumption"
 )
 
-// Prototypes lists the built-in colours, grouped by band. The spreads of muck (4.2),
-// rust (5.0), black (4.6) and grey (4.5) were counted over the soil descriptions and
-// widened for tanks; the rest are assumptions.
+// Prototypes lists the built-in colours, grouped by band. The spreads of muck (4.2), rust (5.0), black
+// (4.6) and grey (4.5) were counted over the soil descriptions and widened for tanks; the rest are
+// assumptions.
 func Prototypes() []Prototype {
 	list := make([]Prototype, len(prototypes))
 	copy(list, prototypes[:])

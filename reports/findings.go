@@ -1,8 +1,7 @@
-// Package reports holds what the rooms below it find out about a tank and hand on to be
-// shown: findings, timelines, records, rehearsals and oxygen profiles, with the settings that
-// they are made with. It works nothing out. Package infer draws what is not known, rules says what is
-// to be done, rehearsal works out a disturbance and a day's oxygen, and judge puts them together; the
-// renderers take what stands here.
+// Package reports holds the results that are shown about a tank: findings, timelines, records,
+// rehearsals and oxygen profiles, with the settings they are made with. It computes nothing itself.
+// Package infer draws what is not known, rules decides what to do, rehearsal works out a disturbance
+// and a day's oxygen, and judge puts them together; the renderers show what they are given here.
 package reports
 
 import (
@@ -13,8 +12,8 @@ import (
 // FindingsFormat names the JSON form of Findings.
 const FindingsFormat = "panecore-findings/1"
 
-// Findings is what follows from a logbook: one entry a tank, in the logbook's order.
-// Its JSON form is the public one; lengths are millimetres throughout.
+// Findings is what follows from a logbook: one entry a tank, in the logbook's order. Its JSON form is
+// public; lengths are in mm.
 type Findings struct {
 	Format string `json:"format"`
 	Tanks  []Tank `json:"tanks"`
@@ -42,8 +41,7 @@ type Tank struct {
 	Notices      []string    `json:"notices"`
 }
 
-// Core is one reading with its layers named. What a picture of it needs besides stands
-// outside its JSON form.
+// Core is one reading with its layers named. What only pictures need is not in its JSON form.
 type Core struct {
 	Station   string      `json:"station"`
 	Date      layers.Date `json:"date"`
@@ -52,12 +50,12 @@ type Core struct {
 	OxicDepth *Estimate   `json:"oxic_depth_mm"`
 	BlackTop  *Estimate   `json:"black_top_mm"`
 	BlackZone *Estimate   `json:"black_zone_mm"`
-	Reliable  bool        `json:"reliable"` // false: read from a photo in which the layers may be other than told, and the keeper has not said that it is right
+	Reliable  bool        `json:"reliable"` // false: from a photo whose layers may not be as read, and the keeper has not said that it is right
 
 	Surface *Relief       `json:"-"` // the bed surface as traced in a photo; nil: read by eye
 	Signs   []layers.Sign `json:"-"`
 	Note    string        `json:"-"`
-	Photo   string        `json:"-"` // SHA-256 of the photo it was read from; empty: none
+	Photo   string        `json:"-"` // SHA-256 of its photo; empty: none
 }
 
 // Layer is a layer with its meaning.
@@ -67,7 +65,7 @@ type Layer struct {
 	Hex          palette.Color `json:"hex"`
 	Band         palette.Band  `json:"band"`
 	Probability  float64       `json:"probability"`
-	Labelled     bool          `json:"labelled"` // the keeper's own word
+	Labelled     bool          `json:"labelled"` // named by the keeper
 	Alternatives []Alternative `json:"alternatives"`
 
 	Edge *Relief `json:"-"` // its lower boundary as traced in a photo; nil: read by eye
@@ -76,7 +74,7 @@ type Layer struct {
 // BottomMM is the depth of the layer's lower edge.
 func (l Layer) BottomMM() float64 { return l.TopMM + l.Thickness.Value }
 
-// DepthMM is how far down the core was seen, 0 where it has no layer.
+// DepthMM is how far down the core was seen, 0 without layers.
 func (c Core) DepthMM() float64 {
 	if len(c.Layers) == 0 {
 		return 0
@@ -87,7 +85,7 @@ func (c Core) DepthMM() float64 {
 // Doubtful reports whether the layer's name is so unsure that two should be shown.
 func (l Layer) Doubtful() bool { return l.Probability < 0.7 && len(l.Alternatives) > 0 }
 
-// Alternative is another band that a layer may be.
+// Alternative is another band that the layer may be.
 type Alternative struct {
 	Band        palette.Band `json:"band"`
 	Probability float64      `json:"probability"`
@@ -103,7 +101,7 @@ type Estimate struct {
 	AtLeast  bool    `json:"at_least,omitempty"` // the view ends before the true value
 }
 
-// Basis names what an estimate stands on.
+// Basis names what an estimate rests on.
 type Basis string
 
 // The bases.
@@ -115,8 +113,8 @@ const (
 	TwoReadings Basis = "two-readings"
 	SinceSetUp  Basis = "since-set-up"
 	WaterTest   Basis = "water-test"
-	Model       Basis = "model"  // of water and bed, from what was read and from assumed ranges
-	Fitted      Basis = "fitted" // the same model, held to a measured oxygen
+	Model       Basis = "model"  // of water and bed, from readings and assumed ranges
+	Fitted      Basis = "fitted" // the same model, fitted to measured oxygen
 )
 
 // Forecast is when the mulm reaches its limit; nil dates: it may never.
@@ -127,19 +125,19 @@ type Forecast struct {
 	Latest   *layers.Date `json:"latest"`
 }
 
-// Action is what the advice comes to.
+// Action is what the advice is to do.
 type Action string
 
-// The actions, the gentlest first. Siphon always means the top mulm only, a
-// stated share of the floor at a time; stir the top of an unrooted bed only.
+// The actions, the gentlest first. Siphon always means only the top mulm, a stated share of the floor
+// at a time; stir means only the top of an unrooted bed.
 const (
 	Leave  Action = "leave"
 	Stir   Action = "stir"
 	Siphon Action = "siphon"
 )
 
-// Advice is the decision, how clear the reading behind it is, and why. While WaterFirst is
-// not empty the action is Leave, whatever the bed says.
+// Advice is the decision, how clear the reading behind it is, and why. While WaterFirst is not empty,
+// the action is Leave.
 type Advice struct {
 	Action      Action      `json:"action"`
 	Confidence  float64     `json:"confidence"` // the action's own share
@@ -148,17 +146,17 @@ type Advice struct {
 	Shares      Shares      `json:"shares"`
 	How         string      `json:"how"`         // the action in one sentence
 	WaterFirst  []string    `json:"water_first"` // what makes the water more urgent than the bed, a sentence each
-	Later       []string    `json:"later"`       // what the bed says for when the water has come right; empty without WaterFirst
+	Later       []string    `json:"later"`       // the advice on the bed once the water is right again; empty without WaterFirst
 	First       []string    `json:"first"`
-	Because     []Reason    `json:"because"` // while the water comes first, that of WaterFirst with its source to begin with
+	Because     []Reason    `json:"because"` // those of WaterFirst come first
 	Against     []Reason    `json:"against"`
 	Cautions    []string    `json:"cautions"`
 	WaitDays    int         `json:"wait_days"` // from the newest core to the next reading; while the water comes first, from now
 	NextReading layers.Date `json:"next_reading"`
 }
 
-// Clarity is how clear the reading behind an advice is: the share of the draws that end in
-// it, and no more than what the record bears. It says nothing of how right the rules are.
+// Clarity is how clear the reading behind the advice is: by the share of the draws that end in it,
+// but no clearer than the record allows. It does not say how right the rules are.
 type Clarity string
 
 // The clarities, the clearest first.
@@ -166,19 +164,18 @@ const (
 	Clear       Clarity = "clear"
 	FairlyClear Clarity = "fairly-clear"
 	Unclear     Clarity = "unclear"
-	Divided     Clarity = "divided" // the draws themselves are
+	Divided     Clarity = "divided" // the draws end in different actions
 )
 
-// Watch is what speaks for trouble on its way. Its probability is not worked out yet: null.
+// Watch is what points to trouble on its way. Its probability is not worked out yet: null.
 type Watch struct {
 	Probability *float64    `json:"probability"`
-	Since       layers.Date `json:"since"` // the day of the oldest of the signs; zero: there is none
-	Signs       []string    `json:"signs"` // a sentence each; empty: it is silent
+	Since       layers.Date `json:"since"` // the day of the oldest sign; zero: there is none
+	Signs       []string    `json:"signs"` // a sentence each
 	NextReading layers.Date `json:"next_reading"`
 }
 
-// Question is what only the keeper can settle of a core: whether it was read or typed as it
-// is, or what a layer is.
+// Question is what only the keeper can settle about a core: whether it is right, or what a layer is.
 type Question struct {
 	Station string      `json:"station"`
 	Date    layers.Date `json:"date"`
@@ -186,17 +183,17 @@ type Question struct {
 	Mends   []Mend      `json:"mends"` // the answers, the likeliest first
 }
 
-// Mend is an answer to a question and how it is given.
+// Mend is an answer to a question, and how to give it.
 type Mend struct {
 	Slip    Slip         `json:"slip"`
 	Label   string       `json:"label"`          // the answer in a few words
-	Command string       `json:"command"`        // the command that puts it right, or that keeps what stands
-	Layer   int          `json:"layer"`          // from 0; of a layer's name, or the one that Alone means
-	Alone   bool         `json:"-"`              // that layer was mistaken, not all of the core's
-	Band    palette.Band `json:"band,omitempty"` // of a layer's name
+	Command string       `json:"command"`        // the command that corrects the core or confirms it
+	Layer   int          `json:"layer"`          // from 0; with SlipName or Alone
+	Alone   bool         `json:"-"`              // only that layer is wrong, not the whole core
+	Band    palette.Band `json:"band,omitempty"` // with SlipName
 }
 
-// Slip is what may have gone wrong with a core, or what it may lack.
+// Slip is what may be wrong with a core, or missing from the record.
 type Slip string
 
 // The slips.
@@ -219,7 +216,7 @@ type Shares struct {
 	Siphon float64 `json:"siphon"`
 }
 
-// Of is the share of an action.
+// Of is the share of an action, 0 to 1.
 func (s Shares) Of(a Action) float64 {
 	switch a {
 	case Stir:
@@ -230,21 +227,21 @@ func (s Shares) Of(a Action) float64 {
 	return s.Leave
 }
 
-// Reason is a rule that spoke, and what it says of this tank.
+// Reason is a rule that held, and what it says about this tank.
 type Reason struct {
 	Rule  string  `json:"rule"`
 	Text  string  `json:"text"`
-	Share float64 `json:"share"` // of the draws in which it spoke
+	Share float64 `json:"share"` // of the draws in which it held
 	Mark  string  `json:"mark"`  // where the rule comes from
 }
 
-// Actions lists what the advice may come to, the gentlest first.
+// Actions lists every action, the gentlest first.
 func Actions() [ActionCount]Action { return [...]Action{Leave, Stir, Siphon} }
 
-// ActionCount is how many there are.
+// ActionCount is the number of actions.
 const ActionCount = 3
 
-// Place is an action's place among Actions.
+// Place is the action's index among Actions, -1 if it is none of them.
 func (a Action) Place() int {
 	for i, other := range Actions() {
 		if a == other {

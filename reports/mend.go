@@ -7,8 +7,7 @@ import (
 	"panecore/layers"
 )
 
-// ChangesLayers reports whether the answer puts a core right by other thicknesses or another
-// order of its layers.
+// ChangesLayers reports whether the answer changes the thicknesses or the order of the core's layers.
 func (m Mend) ChangesLayers() bool {
 	switch m.Slip {
 	case SlipTurnedOver, SlipDepths, SlipTenfold, SlipTenth:
@@ -17,11 +16,10 @@ func (m Mend) ChangesLayers() bool {
 	return false
 }
 
-// Mended are layers as the answer has them, where it changes layers. Its error says what in
-// them can't be so.
+// Mended are layers as the answer has them, if it changes layers. Its error says why they can't be.
 func (m Mend) Mended(list []layers.Layer) ([]layers.Layer, error) {
 	if m.Layer < 0 || m.Layer >= len(list) {
-		return nil, fmt.Errorf("found layer %d, want one of the %d that the core has", m.Layer+1, len(list))
+		return nil, fmt.Errorf("found layer %d, want one of the core's %d", m.Layer+1, len(list))
 	}
 	switch m.Slip {
 	case SlipTurnedOver:
@@ -42,8 +40,8 @@ func (m Mend) Mended(list []layers.Layer) ([]layers.Layer, error) {
 	return scaled, nil
 }
 
-// Event is what the answer says was done before a reading and not entered, nil where it says
-// nothing of the kind. The day before is a guess that breaks the record where it is broken.
+// Event is what, by the answer, was done before a reading and not entered; nil: nothing. The day
+// before the reading is a guess that splits the record in the right place.
 func (m Mend) Event(read layers.Date) *layers.Event {
 	switch m.Slip {
 	case SlipRemoval:
@@ -54,7 +52,7 @@ func (m Mend) Event(read layers.Date) *layers.Event {
 	return nil
 }
 
-// Quoted is an argument of a command as a shell takes it: as it is where that can't mislead one.
+// Quoted writes an argument for a shell, in quotes only if it needs them.
 func Quoted(argument string) string {
 	plain := func(r rune) bool {
 		return r == '-' || r == '_' || r == '.' || r == '/' || '0' <= r && r <= '9' || 'a' <= r && r <= 'z' || 'A' <= r && r <= 'Z'

@@ -9,7 +9,7 @@ import (
 // OverviewFormat names the JSON form of an Overview.
 const OverviewFormat = "panecore-overview/1"
 
-// Overview is every tank in a line, the most pressing first.
+// Overview is every tank, a line each, the most pressing first.
 type Overview struct {
 	Format string         `json:"format"`
 	Today  layers.Date    `json:"today"`
@@ -25,7 +25,7 @@ type OverviewLine struct {
 	Clarity      Clarity     `json:"clarity,omitempty"`
 	LimitedBy    []string    `json:"limited_by"`
 	WaterFirst   []string    `json:"water_first"` // see Advice
-	Reliable     bool        `json:"reliable"`    // false: a newest core was read from a photo that is not
+	Reliable     bool        `json:"reliable"`    // false: a newest core is from a photo that is not reliable
 	Mulm         *Estimate   `json:"mulm_mm"`
 	OxicDepth    *Estimate   `json:"oxic_depth_mm"`
 	Accumulation *Estimate   `json:"accumulation_mm_per_month"`
@@ -41,7 +41,7 @@ type OverviewLine struct {
 	WaitDays int `json:"-"` // of the advice
 }
 
-// OnlyDue keeps the tanks that are to be read by today.
+// OnlyDue keeps the tanks that are due today.
 func (o Overview) OnlyDue() Overview {
 	o.Tanks = slices.DeleteFunc(slices.Clone(o.Tanks), func(l OverviewLine) bool { return !l.Due })
 	return o

@@ -19,7 +19,7 @@ type OxygenProfile struct {
 	OxicWater    *Estimate       `json:"oxic_water_mm"` // depth of water that holds oxygen
 	Dawn         OxygenMoment    `json:"dawn"`
 	Dusk         OxygenMoment    `json:"dusk"`
-	Helps        []OxygenMeasure `json:"measures"` // what would help most first
+	Helps        []OxygenMeasure `json:"measures"` // the most helpful first
 	Notices      []string        `json:"notices"`
 }
 
@@ -36,7 +36,7 @@ type OxygenMoment struct {
 	Oxygen *Estimate `json:"oxygen_mg_l"`
 }
 
-// OxygenMeasure is what another way of moving the water would do at the bottom.
+// OxygenMeasure is what moving the water in another way would do at the bottom.
 type OxygenMeasure struct {
 	Name   string    `json:"name"`
 	Bottom *Estimate `json:"bottom_oxygen_mg_l"`
@@ -53,14 +53,15 @@ func (x OxygenProfile) Bottom() (bottom *Estimate) {
 	return bottom
 }
 
-// Lights are when a tank is lit and what its plants give off meanwhile.
+// Lights are when a tank is lit and the oxygen its plants give off meanwhile.
 type Lights struct {
 	On          float64 // hour of the clock
 	Hours       float64
 	PlantOxygen float64 // g O2 a day per m² of water surface, while lit
 }
 
-// The defaults of Lights (assumptions; plants' oxygen is counted only where it is told).
+// The defaults of Lights, hour of the clock and hours (assumptions; plants' oxygen counts only if it
+// is given).
 const (
 	DefaultLightsOn = 8
 	DefaultLitHours = 10

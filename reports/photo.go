@@ -11,27 +11,26 @@ type PhotoCore struct {
 // Photo is how a photo was read.
 type Photo struct {
 	PxPerMM     float64     `json:"scale_px_per_mm"`
-	RollDegrees float64     `json:"roll_degrees"` // of the depth axis, positive where its foot goes to the left
+	RollDegrees float64     `json:"roll_degrees"` // of the depth axis, positive if its lower end leans left
 	GlareShare  float64     `json:"glare_share"`  // of the strip that was masked
 	Correction  Correction  `json:"correction"`
 	Surface     Relief      `json:"surface"`
 	Edges       []Relief    `json:"edges"` // each layer's lower one
 	SHA256      string      `json:"sha256"`
-	Taken       layers.Date `json:"taken"` // by its own record; zero: it has none
+	Taken       layers.Date `json:"taken"` // by its EXIF; zero: unknown
 	Warnings    []string    `json:"warnings"`
 }
 
-// Correction is what was done to a photo's colours, in linear light with white at 1.
+// Correction is how a photo's colours were corrected, in linear light with white at 1.
 type Correction struct {
-	Cards         int        `json:"cards"` // grey cards that it stands on
+	Cards         int        `json:"cards"` // grey cards that it rests on
 	Gain          [3]float64 `json:"gain"`  // red, green, blue
 	ExposureEV    float64    `json:"exposure_ev"`
 	ExposureDoubt float64    `json:"exposure_doubt_ev"`
-	Veil          float64    `json:"veil"` // stray light taken off
+	Veil          float64    `json:"veil"` // stray light removed
 }
 
-// Relief is an edge as it was traced across the strip, depths down from the mean bed
-// surface.
+// Relief is an edge as traced across the strip, with depths below the mean bed surface.
 type Relief struct {
 	ErrorMM   float64 `json:"error_mm"` // standard error of its mean depth
 	HighestMM float64 `json:"highest_mm"`

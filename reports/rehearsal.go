@@ -5,7 +5,7 @@ import "panecore/layers"
 // RehearsalFormat names the JSON form of a Rehearsal.
 const RehearsalFormat = "panecore-rehearsal/1"
 
-// Rehearsal is what a stir or a siphoning would do to a tank as it was last read.
+// Rehearsal is what stirring or siphoning would do to a tank as last read.
 type Rehearsal struct {
 	Format   string         `json:"format"`
 	ID       string         `json:"id"`
@@ -15,19 +15,19 @@ type Rehearsal struct {
 	Share    float64        `json:"share"`           // of the floor
 	DepthMM  float64        `json:"depth_mm"`        // below the bed surface
 	Within   float64        `json:"within"`          // share of the draws that stay within every limit
-	Before   float64        `json:"within_before"`   // share of the draws in which the water is within them untouched
-	Never    string         `json:"never,omitempty"` // why it is not to be done, whatever the numbers; empty: nothing
+	Before   float64        `json:"within_before"`   // share of the draws in which the untouched water is within them
+	Never    string         `json:"never,omitempty"` // why it must not be done, whatever the numbers; empty: nothing
 	Numbers  []Rehearsed    `json:"numbers"`
 	Largest  []LargestShare `json:"largest_shares"`
-	Doubt    []Influence    `json:"doubt"`   // the two inputs that carry most of it
-	Steps    []string       `json:"steps"`   // how to do it; empty unless it is fine
-	Instead  []string       `json:"instead"` // what helps where it is not
+	Doubt    []Influence    `json:"doubt"`   // the inputs that carry most of it, two at most
+	Steps    []string       `json:"steps"`   // how to do it; empty unless Fine
+	Instead  []string       `json:"instead"` // what helps if it is not Fine
 	Cautions []string       `json:"cautions"`
 	Notices  []string       `json:"notices"`
 }
 
-// Rehearsed is one number of the water after the disturbance. Limit is nil where none
-// is kept to here; Within is the share of the draws that keep to it.
+// Rehearsed is one number of the water after the disturbance. Limit is nil if it has none; Within is
+// the share of the draws within it.
 type Rehearsed struct {
 	Name   string    `json:"name"`
 	Key    string    `json:"key"`
@@ -48,30 +48,27 @@ type LargestShare struct {
 	Aerated float64 `json:"share_aerated"`
 }
 
-// Influence is how an input goes with the largest share: Spearman's rank correlation.
+// Influence is how an input correlates with the largest share (Spearman).
 type Influence struct {
 	Input       string  `json:"input"`
 	Correlation float64 `json:"rank_correlation"`
 }
 
-// InputError says what a rehearsal or an oxygen profile lacks: what was found and what
-// is wanted.
+// InputError says what a rehearsal or an oxygen profile lacks: where, what was found, what is wanted.
 type InputError struct{ Where, Found, Want string }
 
-// Error is one line.
 func (e *InputError) Error() string { return e.Where + ": found " + e.Found + ", want " + e.Want }
 
-// enough is the share of the draws that must stay within every limit (the project's
-// definition).
+// enough is the share of the draws that must stay within every limit (the project's definition).
 const enough = 0.95
 
-// Fine reports whether the disturbance can be done, as far as is known.
+// Fine reports whether the disturbance can be done as far as known.
 func (r Rehearsal) Fine() bool { return r.Never == "" && r.Within >= enough }
 
-// Troubled reports whether the water is likely over a limit before a hand goes in.
+// Troubled reports whether the water may well be over a limit before it is disturbed.
 func (r Rehearsal) Troubled() bool { return r.Before < enough }
 
-// Unknown are the numbers with a limit that nothing was measured for.
+// Unknown are the names of the numbers that have a limit but are not known.
 func (r Rehearsal) Unknown() (names []string) {
 	for _, n := range r.Numbers {
 		if n.Limit != nil && n.After == nil {
@@ -90,7 +87,7 @@ const (
 	MethodSiphon Method = "siphon"
 )
 
-// Action is the advice that a method belongs to.
+// Action is the action that the method carries out.
 func (m Method) Action() Action {
 	if m == MethodStir {
 		return Stir

@@ -2,8 +2,8 @@ package reports
 
 import "math"
 
-// The digits that findings are given with: finer than any of them is known, and
-// coarse enough that the last bits of a processor's sums never show.
+// The decimals of findings: finer than any of them is known, and coarse enough to hide the last bits
+// of a processor's sums.
 const (
 	LengthDigits  = 2 // mm
 	RateDigits    = 3 // mm a month
@@ -12,7 +12,7 @@ const (
 	OxygenDigits  = 2 // mg/L
 )
 
-// Round is x with so many decimals.
+// Round is x rounded to so many decimals.
 func Round(x float64, digits int) float64 {
 	scale := math.Pow10(digits)
 	if x = math.Round(x*scale) / scale; x == 0 {
@@ -21,7 +21,7 @@ func Round(x float64, digits int) float64 {
 	return x
 }
 
-// Rounded gives an estimate with so many decimals.
+// Rounded is the estimate rounded to so many decimals.
 func (e Estimate) Rounded(digits int) *Estimate {
 	e.Value, e.Low, e.High = Round(e.Value, digits), Round(e.Low, digits), Round(e.High, digits)
 	return &e

@@ -11,16 +11,16 @@ type Settings struct {
 	Seed    uint64       // the same seed gives the same findings
 	AsOf    layers.Date  // zero: each tank's newest record of any kind
 	History bool         // list every core, not just the newest of each station
-	Units   layers.Units // of the lengths in sentences; numbers are always mm
+	Units   layers.Units // of lengths in sentences; numbers are always mm
 
-	AltitudeM float64 // of the room above the sea, for the oxygen that air presses into water
+	AltitudeM float64 // of the room above sea level, m, for the oxygen that water takes up
 
 	// Own gives the keeper's own prototypes for a tank by its id; nil: there are none.
 	// It is called from several goroutines at once.
 	Own func(id string) []palette.Prototype
 }
 
-// DayOf is the day that a tank is judged as of.
+// DayOf is the day the tank is judged as of.
 func (s Settings) DayOf(tank layers.Tank) layers.Date {
 	if s.AsOf != 0 {
 		return s.AsOf
@@ -43,7 +43,7 @@ func Newest(tank layers.Tank) layers.Date {
 	return newest
 }
 
-// PrototypesOf are the keeper's own for a tank by its id.
+// PrototypesOf are the keeper's own prototypes for a tank by its id.
 func (s Settings) PrototypesOf(id string) []palette.Prototype {
 	if s.Own == nil {
 		return nil
@@ -57,5 +57,5 @@ const (
 	DefaultSeed  = 1
 )
 
-// DefaultSettings are the settings of who asks for nothing else.
+// DefaultSettings are the settings if nothing else is asked for.
 func DefaultSettings() Settings { return Settings{Draws: DefaultDraws, Seed: DefaultSeed} }

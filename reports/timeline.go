@@ -5,8 +5,7 @@ import "panecore/layers"
 // TimelineFormat names the JSON form of a Timeline.
 const TimelineFormat = "panecore-timeline/1"
 
-// Timeline is a tank's record as it went: each station's cores, the events between,
-// and the trends.
+// Timeline is a tank's record over time: each station's cores, the events between, and the trends.
 type Timeline struct {
 	Format       string         `json:"format"`
 	ID           string         `json:"id"`
@@ -20,23 +19,22 @@ type Timeline struct {
 	Accumulation *Estimate      `json:"accumulation_mm_per_month"`
 	FrontShift   *Estimate      `json:"front_shift_mm_per_month"`
 	LimitReached *Forecast      `json:"limit_reached"`
-	Forecast     []TrendPoint   `json:"forecast"` // the tank's mulm from its newest core on; empty: its rate is not known
+	Forecast     []TrendPoint   `json:"forecast"` // the tank's mulm from its newest core on; empty: the rate is not known
 	Notices      []string       `json:"notices"`
 }
 
-// StationLine is a station's cores by date, and its own trends where it has any.
+// StationLine is a station's cores by date, and its own trends if it has any.
 type StationLine struct {
 	Station      string      `json:"station"`
 	Cores        []Core      `json:"cores"`
 	Accumulation *Estimate   `json:"accumulation_mm_per_month"`
 	FrontShift   *Estimate   `json:"front_shift_mm_per_month"`
-	Mulm         []TrendLine `json:"mulm_trend"`  // of the mulm's foot
+	Mulm         []TrendLine `json:"mulm_trend"`  // of the mulm's lower edge
 	Front        []TrendLine `json:"front_trend"` // of the colour oxic depth
 	Gaps         []Gap       `json:"gaps"`
 }
 
-// TrendLine is the straight line through a station's readings between two removals, a
-// point at the day of each.
+// TrendLine is the straight line through a station's readings between two removals, a point at each.
 type TrendLine struct {
 	Points []TrendPoint `json:"points"`
 }
@@ -49,7 +47,7 @@ type TrendPoint struct {
 	High float64     `json:"high"`
 }
 
-// Gap is a time in which a station was not read, between the readings before and after.
+// Gap is a time in which a station was not read, from the reading before to the one after.
 type Gap struct {
 	From  layers.Date `json:"from"`
 	Until layers.Date `json:"until"`

@@ -14,7 +14,7 @@ const (
 // NH3PerN is the mass of ammonia that holds one gram of nitrogen, g NH3/g N.
 const NH3PerN = molarMassNH3 / molarMassN
 
-// The long-term limit of un-ionised ammonia for fresh-water fish: EIFAC 1970,
+// The long-term limit of un-ionised ammonia for freshwater fish: EIFAC 1970,
 // Technical Paper 11; Alabaster & Lloyd 1980 (the number from memory).
 const (
 	EIFACLimitNH3 = 0.025                   // mg NH3/L

@@ -1,7 +1,7 @@
 package bed
 
-// Column is the water above a bed: moved so little that oxygen falls from the surface
-// to the bottom, and in the dark, as nothing in it makes oxygen.
+// Column is the water above a bed, in the dark, so that nothing in it makes oxygen, and moved so
+// little that oxygen falls from the surface to the bottom.
 type Column struct {
 	Saturation  float64 // oxygen in balance with the air, mg/L (OxygenSaturation)
 	Transfer    float64 // gas transfer velocity kL at the surface, m/d
@@ -16,21 +16,21 @@ type Column struct {
 type ColumnProfile struct {
 	Surface float64 // in the water just below its surface, mg/L
 	Bottom  float64 // in the water just above the boundary layer, mg/L
-	Oxic    float64 // depth of water that holds oxygen, m; the column's unless the bottom has none
+	Oxic    float64 // depth of water that holds oxygen, m; the whole depth unless the bottom has none
 	Bed     Profile
 
 	column Column
 }
 
-// Steady is the oxygen that water and bed settle at in the dark: the surface film, the
-// water, the boundary layer and the bed are resistances in a row, solved in one pass.
+// Steady is the steady oxygen of water and bed in the dark: the surface film, the
+// water, the boundary layer and the bed are resistances in series, solved in one pass.
 // With a the area ratio, F the bed's uptake and R the respiration,
 //
 //	Cb = Csat − (a F + R H)/kL − a F H/Kz − R H²/(2 Kz)
 //
 // and the bed is fed from Csat − R (H/kL + H²/(2Kz)) through a/kL + a H/Kz + δ/D.
-// Where that leaves the bottom without oxygen, the water is a layer like the bed's and
-// oxygen ends inside it.
+// If that leaves the bottom without oxygen, the water is a layer like the bed's, and
+// oxygen ends in it.
 //
 // Limits: kL and Kz are guesses to a factor of 3 and carry most of the error; lids,
 // floating plants and a film on the surface lower kL.
@@ -39,12 +39,12 @@ type ColumnProfile struct {
 // diffusion.
 func (c Column) Steady() ColumnProfile { return c.below(c.Saturation, 1/c.Transfer) }
 
-// Under is the steady oxygen below a surface that holds so much, mg/L: measured there,
+// Under is the steady oxygen below a surface with a known oxygen, mg/L: measured there,
 // or the least of a Day.
 func (c Column) Under(surface float64) ColumnProfile { return c.below(surface, 0) }
 
-// below solves the column below a store of oxygen, mg/L, that reaches the water
-// through a resistance, d/m.
+// below solves the column under a supply of oxygen, mg/L, that reaches the water
+// through a resistance film, d/m.
 func (c Column) below(oxygen, film float64) ColumnProfile {
 	p := ColumnProfile{column: c, Oxic: c.Depth}
 	water := c.Depth / c.Mixing // d/m
@@ -60,7 +60,7 @@ func (c Column) below(oxygen, film float64) ColumnProfile {
 	return c.spent(p, oxygen, film)
 }
 
-// spent is below where the reduced substances from the bed meet the last oxygen above
+// spent is below for reduced substances from the bed that meet the last oxygen above
 // it: in the boundary layer or in the water.
 func (c Column) spent(p ColumnProfile, oxygen, film float64) ColumnProfile {
 	p.Bed.bed = c.Bed
@@ -87,7 +87,7 @@ func (p ColumnProfile) At(depth float64) float64 {
 	if depth >= p.Oxic {
 		return p.Bottom
 	}
-	// What passes through the water surface is all that is taken up below it.
+	// All that passes through the water surface is taken up below it.
 	c := p.column
 	flux := c.Respiration*p.Oxic + c.AreaRatio*c.Bed.Reduced
 	if p.Oxic == c.Depth {

@@ -6,17 +6,17 @@ import (
 	"math"
 )
 
-// Day is a column of water, mixed from top to bottom, through light and dark that come
-// back every day.
+// Day is a column of water, mixed from top to bottom, through light and dark that are
+// the same every day.
 type Day struct {
-	Column      Column  // Mixing does not count
+	Column      Column  // its Mixing is not used
 	LightsOn    float64 // hour of the clock, 0 to 24
 	LitHours    float64 // 0 to 24
 	PlantOxygen float64 // what plants and algae give off while lit, g O2 a day per m² of water surface
-	Step        float64 // longest step of the reckoning, d; 0: FineStep
+	Step        float64 // longest step of the calculation, d; 0: FineStep
 }
 
-// DayCourse is the oxygen in the water through a day like all those before it.
+// DayCourse is the oxygen in the water through a day that ends as it began.
 type DayCourse struct {
 	Minimum     float64 // mg/L
 	MinimumHour float64 // hour of the clock
@@ -27,8 +27,8 @@ type DayCourse struct {
 	day Day
 }
 
-// Steps through the day, d. The method of Runge and Kutta is good to far less than
-// 0.01 mg/L in either; the coarse one is for thousands of draws.
+// Steps through the day, d. The Runge-Kutta method is good to far less than 0.01 mg/L
+// in either; the coarse one is for thousands of draws.
 const (
 	FineStep   = 5 * Minute
 	CoarseStep = 30 * Minute
@@ -40,9 +40,9 @@ const (
 //
 // with the uptake F of Bed.Profile, which follows the water within minutes to hours
 // (Higashino, Gantzer & Stefan 2004, Water Research 38:1), and P while lit. Water
-// without oxygen takes up what comes in and no more. It is the course that ends where
-// it began. Oxygen rises all through the light and falls all through the dark, since
-// neither changes in itself: it is least as the lights come on.
+// without oxygen takes up what comes in and no more. The course ends where it began.
+// Oxygen rises all through the light and falls all through the dark, since neither
+// changes within itself: it is least when the lights come on.
 //
 // Limits: those of Column; above saturation, oxygen also leaves in bubbles.
 func (d Day) Course() DayCourse {
@@ -51,7 +51,7 @@ func (d Day) Course() DayCourse {
 		after, _ := d.advance(oxygen, 0, 24)
 		return after - oxygen
 	}
-	// In light without end the water would settle below this.
+	// Even in endless light the water would settle below this.
 	most := c.Saturation + d.PlantOxygen/c.Transfer
 	dawn := crossing(gain, 0, most)
 	dusk, lit := d.advance(dawn, 0, d.LitHours)
@@ -70,25 +70,24 @@ func (c DayCourse) At(hour float64) float64 {
 	return oxygen
 }
 
-// sinceLight is how long the lights have been on, or last came on, at an hour of the
-// clock.
+// sinceLight is how long ago the lights came on, h, at an hour of the clock.
 func (d Day) sinceLight(hour float64) float64 { return math.Mod(hour-d.LightsOn+48, 24) }
 
-// The gas transfer velocities among which FitTransfer looks, m/d (assumption: a dead
-// still surface under a lid, and twice the wildest air stone).
+// The gas transfer velocities that FitTransfer tries, m/d (assumption: a dead still
+// surface under a lid, and twice the strongest air stone).
 const (
 	leastTransfer = 0.02
 	mostTransfer  = 20.0
 )
 
 // FitTransfer is the gas transfer velocity kL, m/d, at which the day's course passes
-// through the oxygen, mg/L, measured at an hour of the clock. Where two do, as they
-// may in water that makes more oxygen than it uses, it is the one nearer to the
-// Column's. Its error says that none does.
+// through the oxygen, mg/L, measured at an hour of the clock. If two do, as may happen
+// in water that makes more oxygen than it uses, it is the one nearer to the Column's.
+// Its error says that none does.
 func (d Day) FitTransfer(oxygen, hour float64) (float64, error) {
 	const fold = 2 // from one velocity tried to the next
 	from := d.sinceLight(hour)
-	// A day that begins at the reading must end at it.
+	// A day that starts from the measured oxygen must end at it.
 	gain := func(transfer float64) float64 {
 		d := d
 		d.Column.Transfer = transfer
@@ -115,8 +114,8 @@ func (d Day) FitTransfer(oxygen, hour float64) (float64, error) {
 	return best, nil
 }
 
-// advance carries oxygen on over so many hours from a time in hours after the lights
-// came on. The second result is what the time adds to the mean of 24 hours.
+// advance carries oxygen, mg/L, on over so many hours from a time in hours after the
+// lights came on. The second result is what they add to the mean of 24 hours.
 func (d Day) advance(oxygen, from, hours float64) (after, share float64) {
 	for hours > 0 {
 		end, plants := 24.0, 0.0
@@ -135,8 +134,8 @@ func (d Day) advance(oxygen, from, hours float64) (after, share float64) {
 	return oxygen, share
 }
 
-// phase carries oxygen on over some days in which the light stays as it is, by the
-// fourth-order method of Runge and Kutta; mean is the mean oxygen meanwhile.
+// phase carries oxygen on over some days of unchanged light, by the fourth-order
+// Runge-Kutta method; mean is the mean oxygen meanwhile.
 func (d Day) phase(oxygen, plants, days float64) (after, mean float64) {
 	if days <= 0 {
 		return oxygen, 0
@@ -155,17 +154,16 @@ func (d Day) phase(oxygen, plants, days float64) (after, mean float64) {
 	return oxygen, (mean - oxygen/2) / n
 }
 
-// step is the longest step that the reckoning takes, d: the one asked for, or half the
-// shortest time in which the water follows what acts on it, where the method fails at
-// 2.8 of them.
+// step is the longest step taken, d: the one asked for, but at most half the shortest
+// response time of the water; the method fails at 2.8 of those.
 func (d Day) step() float64 {
-	const thinnest = 0.01 * Millimeter // what a thinner film holds back does not show (assumption)
+	const thinnest = 0.01 * Millimeter // a thinner film makes no visible difference (assumption)
 	c := &d.Column
 	response := c.Depth / (c.Transfer + c.AreaRatio*c.Bed.Diffusivity/max(c.Bed.Boundary, thinnest))
 	return min(cmp.Or(d.Step, FineStep), response/2)
 }
 
-// change is dC/dt in a mixed column, mg/L/d, while plants give off so much.
+// change is dC/dt in a mixed column, mg/L/d, while plants give off g O2/m²/d.
 func change(c *Column, oxygen, plants float64) float64 {
 	oxygen = max(0, oxygen)
 	film := c.Bed.Boundary / c.Bed.Diffusivity

@@ -46,6 +46,11 @@ func TestCourse_comesBack(t *testing.T) {
 				t.Fatalf("%g mg/L at %g h, outside %g to %g", o, hour, c.Minimum, c.Maximum)
 			}
 		}
+		for _, hour := range []float64{c.MinimumHour, c.MaximumHour} {
+			if hour < 0 || hour >= 24 {
+				t.Fatalf("hour %g, want one of the clock", hour)
+			}
+		}
 		if o := c.At(c.MinimumHour); math.Abs(o-c.Minimum) > 1e-5 {
 			t.Fatalf("%g mg/L at %g h, want the least, %g", o, c.MinimumHour, c.Minimum)
 		}

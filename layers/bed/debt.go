@@ -4,7 +4,7 @@ import "math"
 
 // Half-times of the oxygen debt, d.
 const (
-	// IronSulfideHalfTime is that of FeS in water in balance with air and near neutral:
+	// IronSulfideHalfTime is that of FeS in near-neutral water in balance with air:
 	// Burton et al. 2009, Environ. Sci. Technol. (29 ± 2 min).
 	IronSulfideHalfTime = 29 * Minute
 	// SlowHalfTime is that of the rest of the debt (assumption: 75 % in two days, in
@@ -21,32 +21,32 @@ type Water struct {
 	Oxygen   float64 // before the disturbance, mg/L
 }
 
-// OxygenAfter is the oxygen left in the water, mg/L, a time in days after a release
-// into it. What took up oxygen before goes on doing so, in balance with the surface,
-// which lets in more as oxygen falls; the debt is paid at its half-times:
+// OxygenAfter is the oxygen left in the water, mg/L, some days after a release into it.
+// What took up oxygen before goes on doing so, in balance with the surface, which lets
+// in more as oxygen falls; the debt is paid at its half-times:
 //
 //	dC/dt = k (C0 − C) − Σ rᵢ Dᵢ, dDᵢ/dt = −rᵢ Dᵢ, k = kL A/V, r = ln 2/half-time
 //
-// in closed form. Water without oxygen pays, of both debts alike, what the surface lets
-// in, until that is enough for all.
+// in closed form. Water without oxygen pays both debts alike with what the surface lets
+// in, until that is enough for both.
 func (w Water) OxygenAfter(r Release, days float64) float64 { return w.owing(r).after(days) }
 
-// Dips tells of many releases into the same water, quickly, how far each takes its
-// oxygen down.
+// Dips works out quickly, for many releases into the same water, how far each lowers its
+// oxygen.
 type Dips struct {
 	volume     float64
 	fast, slow [dipTimes]float64 // deficit per unit of each debt, time by time
 }
 
-// dipTimes are the times at which Dips looks, from firstDip to the end in even steps of
-// the logarithm: near its peak the deficit is so flat that the most of them is within
-// one per cent of it (held by a test).
+// dipTimes is the number of times at which Dips looks, from firstDip to the end in even
+// steps of the logarithm: the deficit is so flat near its peak that their maximum is
+// within one per cent of it (held by a test).
 const (
 	dipTimes = 24
 	firstDip = 5 * Minute
 )
 
-// Dips looks at releases into the water within some days, more than firstDip.
+// Dips prepares for releases into the water, within some days, more than firstDip.
 func (w Water) Dips(days float64) Dips {
 	d := Dips{volume: w.Volume}
 	water := owing{refill: w.Transfer * w.Surface / w.Volume}
@@ -59,9 +59,9 @@ func (w Water) Dips(days float64) Dips {
 	return d
 }
 
-// Of is the most that a release takes off the oxygen in the water, mg/L, if there is that
-// much. It grows in step with the release: of twice the share, twice the dip. Less than
-// none is never left: the least oxygen is what there was less the dip, or 0.
+// Of is the most that a release takes from the oxygen in the water, mg/L, if there is
+// that much. It is proportional to the release. The least oxygen is what there was
+// minus the dip, or 0.
 func (d *Dips) Of(r Release) float64 {
 	fast, slow := r.FastDebt/d.volume, (r.FullDebt-r.FastDebt)/d.volume
 	var most float64
@@ -82,7 +82,7 @@ func (w Water) owing(r Release) owing {
 
 // owing is water that owes oxygen.
 type owing struct {
-	oxygen     float64 // that it settles at without debts, mg/L
+	oxygen     float64 // its level without debts, mg/L
 	refill     float64 // 1/d
 	fast, slow float64 // debts, mg/L
 }
@@ -93,10 +93,10 @@ const (
 	slowRate = math.Ln2 / SlowHalfTime
 )
 
-// after is the oxygen some days after it stood at its own level.
+// after is the oxygen some days after it was at its level without debts.
 func (o owing) after(days float64) float64 {
 	left := func(days float64) float64 { return o.oxygen - o.deficit(days) }
-	if o.fast+o.slow <= o.oxygen { // not even all of it at once takes the last
+	if o.fast+o.slow <= o.oxygen { // paid all at once, they would still leave oxygen
 		return left(days)
 	}
 	deepest := o.deepest(days)
@@ -116,7 +116,7 @@ func (o owing) after(days float64) float64 {
 }
 
 // deepest is the time within some days when the deficit is largest. It has a single
-// peak, as it follows payments that only ever fall.
+// peak, since it follows payments that only fall.
 func (o owing) deepest(days float64) float64 {
 	growth := func(days float64) float64 { // from 1 to −1
 		more, less := o.paying(days), o.refill*o.deficit(days)
@@ -131,9 +131,9 @@ func (o owing) deepest(days float64) float64 {
 	return crossing(growth, 0, days)
 }
 
-// spent is what is left of the debts when water without oxygen gets enough for all of
-// them again, and how long that takes, d. With all payments cut alike, the debts stand
-// as they would after a shorter time τ of full payment, and what was paid is what the
+// spent is what is left of the debts when the surface lets enough into water without
+// oxygen for both again, and how long that takes, d. With both payments cut alike, the
+// debts are as after a shorter time τ of full payment, and what was paid is what the
 // surface let in.
 func (o owing) spent() (rest owing, days float64) {
 	income := o.refill * o.oxygen // mg/L/d
@@ -145,7 +145,7 @@ func (o owing) spent() (rest owing, days float64) {
 	return rest, (o.fast - rest.fast + o.slow - rest.slow) / income
 }
 
-// later is the water some days on, its debts paid in full.
+// later is the water some days on, with full payments.
 func (o owing) later(days float64) owing {
 	o.fast *= math.Exp(-fastRate * days)
 	o.slow *= math.Exp(-slowRate * days)
@@ -158,14 +158,14 @@ func (o owing) paying(days float64) float64 {
 	return fastRate*o.fast + slowRate*o.slow
 }
 
-// deficit is what the water lacks of its own level after some days, mg/L.
+// deficit is how far the water is below its level without debts after some days, mg/L.
 func (o owing) deficit(days float64) float64 {
 	return o.fast*o.lacking(fastRate, days) + o.slow*o.lacking(slowRate, days)
 }
 
 // lacking is the part of a debt, paid at a rate, that the surface has not refilled:
-// rate/(rate − refill)·(exp(−refill t) − exp(−rate t)), written so that equal rates do
-// no harm.
+// rate/(rate − refill)·(exp(−refill t) − exp(−rate t)), written so that equal rates are
+// no trouble.
 func (o owing) lacking(rate, days float64) float64 {
 	slower, gap := min(rate, o.refill)*days, math.Abs(rate-o.refill)*days
 	ratio := 1.0 // (1 − exp(−gap))/gap

@@ -1,7 +1,7 @@
 package bed
 
-// Range is a default with the 5 % and 95 % ends of what is thought likely. Ranges are
-// the guesses of somebody who has read the sources, not calibrated probabilities.
+// Range is a default with the 5 % and 95 % ends of what is thought likely: guesses from
+// the sources, not calibrated probabilities.
 type Range struct{ Low, Default, High float64 }
 
 // Material is what a part of a bed is made of.
@@ -18,14 +18,14 @@ const (
 	Soil // native soil or clay
 )
 
-// LooseDepth is how much of the mulm, from its top, is loose, m (assumption).
+// LooseDepth is how much of the top of the mulm is loose, m (assumption).
 const LooseDepth = 10 * Millimeter
 
 // Properties are the ranges of a material, in the units of Layer; Demand is at 20 °C.
 type Properties struct{ Porosity, Solids, Demand, Ammonia, Sulfide, IronSulfide Range }
 
 // Properties are the material's. Nobody is known to have measured aquarium mulm: every
-// number is an assumption inside what has been read of lakes, rivers and ponds.
+// number is an assumption within what is published on lakes, rivers and ponds.
 //
 //   - Solids: surface mud of lakes 12 to 146 kg/m³ (Whalen et al. 2013, Arctic Antarct.
 //     Alp. Res. 45:285).
@@ -71,33 +71,18 @@ var materials = [...]Properties{
 	},
 }
 
-// Layer is a layer of the material with its defaults, so many m thick, at a
-// temperature in °C.
-func (m Material) Layer(thickness, celsius float64) Layer {
-	p := m.Properties()
-	return Layer{
-		Thickness:   thickness,
-		Porosity:    p.Porosity.Default,
-		Demand:      DemandAt(p.Demand.Default, celsius),
-		Solids:      p.Solids.Default,
-		Ammonia:     p.Ammonia.Default,
-		Sulfide:     p.Sulfide.Default,
-		IronSulfide: p.IronSulfide.Default,
-	}
-}
-
 // Motion is how the water is moved.
 type Motion uint8
 
 // The motions.
 const (
-	Still   Motion = iota // covered or not, moved by nothing
+	Still   Motion = iota // moved by nothing, covered or not
 	Gentle                // by animals or a slow flow
 	Rippled               // by a pump: the surface ripples
 	Aerated               // by an air stone or a sponge on air
 )
 
-// Exchange are the ranges that hang on the motion, in the units of Column and Bed.
+// Exchange are the ranges that depend on the motion, in the units of Column and Bed.
 type Exchange struct {
 	Transfer   Range // kL, m/d, 20 to 28 °C
 	MixingLit  Range // Kz while lit, m²/d
@@ -145,7 +130,7 @@ const (
 )
 
 // Reaching is the share of what the method frees that gets into the water (assumption:
-// all of a stir; of a siphon what it does not carry off).
+// all for a stir; for a siphon what it does not carry off).
 func (m Method) Reaching() Range {
 	if m == Siphon {
 		return Range{0.1, 0.2, 0.3}
@@ -153,7 +138,7 @@ func (m Method) Reaching() Range {
 	return Range{1, 1, 1}
 }
 
-// Assumptions are the ranges that hang on neither material nor motion.
+// Assumptions are the ranges that depend on neither material nor motion.
 type Assumptions struct {
 	Respiration  Range // of the water without its animals, g O2/m³/d
 	Animals      Range // oxygen that fish take, g O2/d per kg of them

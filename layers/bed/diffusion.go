@@ -1,9 +1,7 @@
 package bed
 
-import "math"
-
 // OxygenDiffusivity is the molecular diffusivity of oxygen in fresh water, m²/d, at a
-// temperature in °C, good to 1 % as a formula, while authors differ by up to 8 %:
+// temperature in °C, a fit good to 1 %, while authors differ by up to 8 %:
 //
 //	D = (0.2604 + 0.006383 T/μ)·1e-9 m²/s, T in kelvin, viscosity μ in cP
 //
@@ -12,41 +10,12 @@ func OxygenDiffusivity(celsius float64) float64 {
 	return squareMetersPerSecond * 1e-9 * (0.2604 + 0.006383*(celsius+ZeroCelsius)*fluidity(celsius))
 }
 
-// AmmoniumDiffusivity is that of NH4+, m²/d:
-//
-//	D = (9.50 + 0.413 t)·1e-10 m²/s
-//
-// Source: as OxygenDiffusivity.
-func AmmoniumDiffusivity(celsius float64) float64 {
-	return squareMetersPerSecond * 1e-10 * (9.50 + 0.413*celsius)
-}
-
-// HydrosulfideDiffusivity is that of HS−, m²/d:
-//
-//	D = (10.4 + 0.273 t)·1e-10 m²/s
-//
-// Source: as OxygenDiffusivity.
-func HydrosulfideDiffusivity(celsius float64) float64 {
-	return squareMetersPerSecond * 1e-10 * (10.4 + 0.273*celsius)
-}
-
-// HydrogenSulfideDiffusivity is that of H2S, m²/d, with the molar volume Vb at the
-// boiling point (Wilke & Chang, changed by Hayduk & Laudie):
-//
-//	D = 4.72e-11 T/(μ Vb^0.6) m²/s
-//
-// Source: as OxygenDiffusivity.
-func HydrogenSulfideDiffusivity(celsius float64) float64 {
-	const boilingVolume = 35.2 // cm³/mol
-	return squareMetersPerSecond * 4.72e-11 * (celsius + ZeroCelsius) * fluidity(celsius) / math.Pow(boilingVolume, 0.6)
-}
-
 // squareMetersPerSecond is 1 m²/s in m²/d.
 const squareMetersPerSecond = 1 / Second
 
 // fluidity is one over the viscosity of fresh water, 1/cP. Boudreau's polynomial is
-// made for 0 to 30 °C and falls off too fast above (28 % at 45 °C); from there on the
-// fluidity rises on in a straight line, as it nearly does (assumption: within 3 % of
+// made for 0 to 30 °C and falls too fast above (28 % at 45 °C); from there on the
+// fluidity rises in a straight line, as it nearly does (assumption: within 3 % of
 // the handbook's 0.653 cP at 40 °C and 0.596 cP at 45 °C, from memory).
 func fluidity(celsius float64) float64 {
 	const warmest = 30 // °C

@@ -3,27 +3,11 @@ package bed
 import "math"
 
 // SulfideLimitH2S is the chronic criterion for undissociated hydrogen sulphide in
-// fresh water, mg H2S/L (USEPA, Quality Criteria for Water 1986); SulfideLimitS is the
-// same as sulphur, mg S/L.
-const (
-	SulfideLimitH2S = 0.002
-	SulfideLimitS   = SulfideLimitH2S / H2SPerS
-)
+// fresh water, mg H2S/L (USEPA, Quality Criteria for Water 1986).
+const SulfideLimitH2S = 0.002
 
-// Dissolved oxygen that warm-water fish need, mg/L: the least of a day, the mean of a
-// week's least ones and the mean of a month; for eggs and fry, the least of a day and
-// the mean of a week. USEPA 1986, Ambient Water Quality Criteria for Dissolved Oxygen,
-// EPA 440/5-86-003 (from memory).
-const (
-	OxygenLimitDay       = 3.0
-	OxygenLimitWeek      = 4.0
-	OxygenLimitMonth     = 5.5
-	OxygenLimitYoungDay  = 5.0
-	OxygenLimitYoungWeek = 6.0
-)
-
-// AmmoniaAcuteLimit is the total ammonia, mg N/L, that fresh-water animals bear for an
-// hour, at a pH and a temperature in °C where no trout or salmon live:
+// AmmoniaAcuteLimit is the total ammonia, mg N/L, that freshwater animals tolerate for
+// an hour, at a pH and a temperature in °C, where no trout or salmon live:
 //
 //	0.7249 (0.0114/(1 + 10^(7.204 − pH)) + 1.6181/(1 + 10^(pH − 7.204)))
 //	· min(51.93, 23.12 · 10^(0.036 (20 − t)))
@@ -35,8 +19,8 @@ func AmmoniaAcuteLimit(pH, celsius float64) float64 {
 	return 0.7249 * byPH * min(51.93, 23.12*math.Pow(10, 0.036*(20-celsius)))
 }
 
-// AmmoniaChronicLimit is the total ammonia, mg N/L, that fresh-water animals bear as
-// the mean of 30 days, at a pH and a temperature in °C:
+// AmmoniaChronicLimit is the total ammonia, mg N/L, that freshwater animals tolerate
+// as the mean of 30 days, at a pH and a temperature in °C:
 //
 //	0.8876 (0.0278/(1 + 10^(7.688 − pH)) + 1.1994/(1 + 10^(pH − 7.688)))
 //	· 2.126 · 10^(0.028 (20 − max(t, 7)))

@@ -6,14 +6,14 @@ import "math"
 type Layer struct {
 	Thickness   float64 // m
 	Porosity    float64 // water by volume, 0 to 1
-	Demand      float64 // oxygen that the layer takes up where it finds some, g O2/m³/d, at the bed's temperature (DemandAt)
+	Demand      float64 // oxygen that the layer takes up where there is any, g O2/m³/d, at the bed's temperature (DemandAt)
 	Solids      float64 // dry matter, kg/m³
 	Ammonia     float64 // total ammonia in the pore water, mg N/L
 	Sulfide     float64 // total dissolved sulphide in the pore water, mg S/L
 	IronSulfide float64 // FeS (acid-volatile sulphide), µmol S/g of dry matter
 }
 
-// DemandAt is an oxygen demand at a temperature in °C that is demand20 at 20 °C:
+// DemandAt is the oxygen demand at a temperature in °C of what demands demand20 at 20 °C:
 //
 //	R = R20 · 1.065^(t − 20)
 //
@@ -24,15 +24,15 @@ func DemandAt(demand20, celsius float64) float64 {
 	return demand20 * math.Pow(growth, celsius-20)
 }
 
-// SquaredTortuosity is how much slower a molecule spreads in the pores of a bed than
-// in open water:
+// SquaredTortuosity is how many times slower a molecule spreads in the pores of a bed
+// than in open water:
 //
 //	θ² = 1 − ln φ², Ds = D/θ²
 //
 // Source: Boudreau 1996, Geochim. Cosmochim. Acta 60:3139.
 func SquaredTortuosity(porosity float64) float64 { return 1 - 2*math.Log(porosity) }
 
-// conductivity is φ·Ds, m²/d, for the diffusivity of open water.
+// conductivity is φ·Ds, m²/d, from the diffusivity in open water.
 func (l *Layer) conductivity(diffusivity float64) float64 {
 	return l.Porosity * diffusivity / SquaredTortuosity(l.Porosity)
 }
@@ -42,7 +42,7 @@ type Bed struct {
 	Layers      []Layer // top to bottom
 	Diffusivity float64 // of oxygen in water, m²/d (OxygenDiffusivity)
 	Boundary    float64 // thickness of the still film of water on the bed, the diffusive boundary layer, m
-	Reduced     float64 // reduced substances that rise from below and take oxygen where they meet it, g O2/m²/d; 0 where the layers end on the glass floor
+	Reduced     float64 // oxygen taken by reduced substances that rise from below, g O2/m²/d; 0 if the layers end on the glass floor
 }
 
 // Profile is the oxygen in a bed.
@@ -56,33 +56,29 @@ type Profile struct {
 	bed Bed
 }
 
-// Profile is the steady oxygen in the bed under water with so much oxygen, mg/L: exact
-// for layers that each take up oxygen at a steady rate until it is gone, in one pass
-// down the layers. With g = φDs, S the resistance from the water to a layer's top, T
-// what the reduced substances take on that way and J their flux, oxygen ends in the
-// layer at the depth x below its top where
+// fed is the steady oxygen in the bed under a supply of oxygen, mg/L, that reaches the bed
+// surface through a resistance, d/m: exact for layers that each take up oxygen at a steady
+// rate until it is gone, in one pass down the layers. With g = φDs, S the resistance from
+// the water to a layer's top, T what the reduced substances take on the way and J their
+// flux, oxygen ends in the layer at the depth x below its top where
 //
 //	R/(2g) x² + (R S + J/g) x = Cw − T
 //
-// so that L = z + x and the uptake is ΣR h + R x + J. Where J alone takes all oxygen
-// before it reaches the bed, L is 0 and the uptake what the boundary layer lets through.
+// so that L = z + x and the uptake is ΣR h + R x + J. If J alone takes all oxygen
+// before it reaches the bed, L is 0 and the uptake is what the boundary layer lets through.
 //
 // Limits: real uptake slows below some 0.5 mg/L (from memory); snails, worms, roots,
-// bubbles, pumps and coarse gravel carry oxygen deeper; nothing in the bed makes any.
+// bubbles, pumps and coarse gravel carry oxygen deeper; nothing in the bed is taken to make any.
 //
 // Source: zero-order uptake as in Bouldin 1968, J. Ecol. 56:77 (citation from memory);
 // several layers derived from it.
-func (b Bed) Profile(oxygen float64) Profile { return b.fed(oxygen, b.Boundary/b.Diffusivity) }
-
-// fed is the profile under a store of oxygen, mg/L, that reaches the bed surface
-// through a resistance, d/m.
 func (b Bed) fed(oxygen, resistance float64) Profile {
 	p := descend(&b, oxygen, resistance)
 	p.bed = b
 	return p
 }
 
-// descend is fed without the bed, for those who look at the numbers only.
+// descend is fed without a copy of the bed, for callers that only need the numbers.
 func descend(b *Bed, oxygen, resistance float64) (p Profile) {
 	if oxygen <= 0 {
 		return p
@@ -114,8 +110,8 @@ func descend(b *Bed, oxygen, resistance float64) (p Profile) {
 	return p
 }
 
-// reach is the depth x at which square·x² + linear·x has used up what is left, +Inf
-// where nothing is used. This form of the root stays exact where square is small.
+// reach is the depth x at which square·x² + linear·x has used up what is left, +Inf if
+// nothing is used. This form of the root stays exact if square is small.
 func reach(left, square, linear float64) float64 {
 	if left == 0 {
 		return 0
@@ -124,7 +120,7 @@ func reach(left, square, linear float64) float64 {
 }
 
 // At is the oxygen, mg/L, at a depth below the bed surface in m, 0 or more; below the
-// layers it is what it is at their end.
+// layers it is that at their end.
 func (p Profile) At(depth float64) float64 {
 	if depth >= p.Penetration {
 		return p.Floor

@@ -3,9 +3,9 @@ package bed
 // OxygenMolarMass is that of O2, g/mol (IUPAC standard atomic weights, from memory).
 const OxygenMolarMass = 31.998
 
-// The oxygen that takes up what a disturbance frees, by stoichiometry: FeS at once as
-// far as rust and elemental sulphur (0.75 mol O2 a mole), in days to rust and sulphate
-// (2.25); dissolved sulphide to sulphate (2); total ammonia to nitrate (2).
+// The oxygen used by what a disturbance frees, by stoichiometry: FeS at once to rust and
+// elemental sulphur (0.75 mol O2 a mole), within days to rust and sulphate (2.25);
+// dissolved sulphide to sulphate (2); total ammonia to nitrate (2).
 const (
 	OxygenPerIronSulfideFast = 0.75 * OxygenMolarMass           // g O2/mol FeS
 	OxygenPerIronSulfide     = 2.25 * OxygenMolarMass           // g O2/mol FeS
@@ -13,7 +13,7 @@ const (
 	OxygenPerAmmonia         = 2 * OxygenMolarMass / molarMassN // g O2/g N
 )
 
-// Disturbance is a hand in the bed.
+// Disturbance is a stir or a siphoning of a bed.
 type Disturbance struct {
 	Footprint    float64 // area of the whole bed, m²
 	Share        float64 // of the footprint that is disturbed, 0 to 1
@@ -23,23 +23,22 @@ type Disturbance struct {
 	Desorbed     float64 // share of the ammonium held by grains that comes loose, 0 to 1
 }
 
-// Release is what a disturbance sets free into the water: masses, or what they come to
-// in each m³ of it.
+// Release is what a disturbance frees into the water: masses, or those in each m³ of it.
 type Release struct {
 	Ammonia     float64 // total, g N; in a m³: mg N/L
 	Sulfide     float64 // total dissolved, g S; in a m³: mg S/L
 	IronSulfide float64 // mol FeS; in a m³: mmol/L
 	FastDebt    float64 // oxygen taken within hours, g O2; in a m³: mg/L
-	FullDebt    float64 // oxygen taken in the end, the fast debt included, g O2; in a m³: mg/L
+	FullDebt    float64 // oxygen taken in all, the fast debt included, g O2; in a m³: mg/L
 }
 
-// Release is what the disturbance sets free from layers, top to bottom. It takes of
-// each layer what the depth cuts; there is no more than the layers hold.
+// Release is what the disturbance frees from layers, top to bottom, down to its depth or
+// their end.
 //
 //	TAN = q A f Σ h φ TAN (1 + K x), S = q A f Σ h φ S, FeS = q A f Σ h ρ FeS
 //
-// Limits: the most there can be, as if all mixed at once and neither plants nor
-// bacteria took any; much sulphide is oxidised or bound within minutes.
+// Limits: an upper bound, as if all mixed at once and neither plants nor bacteria took
+// any; much sulphide is oxidised or bound within minutes.
 //
 // Source: a mass balance; share desorbed within 15 min: Fitzsimons et al. 2006, Marine
 // Chemistry 101:12.

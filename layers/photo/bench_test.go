@@ -16,7 +16,7 @@ import (
 func phoneScene(t testing.TB) (file []byte, picks Picks, matcher *palette.Matcher) {
 	t.Helper()
 	const width, height, across = 600, 2500, 4000
-	photo := upright(t, "easy-01").Render()
+	photo := photoOf(t, "easy-01")
 	by := across / float64(photo.Truth.Width)
 	picks = picksOf(photo.Truth).scaled(by)
 	s := &picks.Strip
@@ -88,7 +88,7 @@ func BenchmarkRead_area(b *testing.B) {
 
 // What a keeper's edit of an edge costs, beside reading the strip.
 func BenchmarkRecut(b *testing.B) {
-	shot := sceneNamed(b, "middling-02").Render()
+	shot := photoOf(b, "middling-02")
 	v, err := Look(decodedFile(b, shot.JPEG), picksOf(shot.Truth), matcherFor(shot.Truth.NativeTyped))
 	if err != nil {
 		b.Fatal(err)

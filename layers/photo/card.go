@@ -12,19 +12,19 @@ import (
 // Card is a grey or white card in the picture.
 type Card struct {
 	Box         Box
-	Reflectance float64 // luminance Y of 0 to 1; zero: not told
+	Reflectance float64 // luminance Y, 0 to 1; zero: not given
 }
 
-// Bounds of a card that can be used (assumptions).
+// Bounds of a usable card (assumptions).
 const (
-	cardInset      = 0.1  // of its width and height left out at each edge
+	cardInset      = 0.1  // share of its width and height left out at each edge
 	cardPixels     = 100  // at least
 	cardBurnt      = 0.01 // share of its pixels, at most
 	cardUneven     = 0.10 // standard deviation over mean, at most
-	cardTinted     = 2.0  // greatest over least gain: warned from here
-	cardFarTinted  = 4.0  // refused from here
+	cardTinted     = 2.0  // greatest over least gain, above which there is a warning
+	cardFarTinted  = 4.0  // the same, above which the photo is refused
 	cardTooDark    = 0.01 // mean of its brightest channel, at least
-	patchBlocks    = 8    // a side: the evenness is that of their means, free of grain and noise
+	patchBlocks    = 8    // on each side; the means of blocks are free of grain and noise
 	leastOffset    = -0.06
 	greatestOffset = 0.02
 )
@@ -37,7 +37,7 @@ type patch struct {
 	pixels int
 }
 
-// readPatch reads a box less its edge; it must lie inside the picture.
+// readPatch reads a box without its edge. It must lie inside the picture.
 func readPatch(p *picture.Picture, b Box) patch {
 	x0, y0 := int(math.Ceil(b.X+cardInset*b.W)), int(math.Ceil(b.Y+cardInset*b.H))
 	x1, y1 := int(b.X+(1-cardInset)*b.W), int(b.Y+(1-cardInset)*b.H)
@@ -76,8 +76,8 @@ func readPatch(p *picture.Picture, b Box) patch {
 	return out
 }
 
-// trimmedMean is the mean of the middle eight tenths by luminance, and the standard deviation of the
-// luminance of them all over its mean.
+// trimmedMean is the mean of the middle eight tenths by luminance, and the standard deviation
+// of all luminances over their mean.
 func trimmedMean(list []palette.Linear) (mean palette.Linear, spread float64) {
 	slices.SortFunc(list, func(a, b palette.Linear) int {
 		return int(math.Copysign(1, a.Luminance()-b.Luminance()))
@@ -103,9 +103,9 @@ func trimmedMean(list []palette.Linear) (mean palette.Linear, spread float64) {
 // correction turns the picture's light into that of a neutral lamp: gain × light + offset.
 type correction struct {
 	gain, offset palette.Linear
-	cards        int     // that it stands on
+	cards        int     // that it is based on
 	exposed      bool    // the cards' reflectance fixes the lightness too
-	seen         float64 // their mean luminance in the picture
+	seen         float64 // the cards' mean luminance in the picture
 	warnings     []string
 }
 
@@ -116,15 +116,15 @@ func (c *correction) apply(l palette.Linear) palette.Linear {
 	return l
 }
 
-// newCorrection finds the light from the cards. A card that can't be used is left out with
-// a warning; without any the picture is taken as it is.
+// newCorrection finds the light from the cards. An unusable card is left out with a warning;
+// with no usable card the picture is taken as it is.
 func newCorrection(p *picture.Picture, cards []Card) (*correction, error) {
 	c := &correction{gain: palette.Linear{1, 1, 1}}
 	var greys []grey
 	for i, card := range cards {
 		patch := readPatch(p, card.Box)
-		if fault := patch.fault(); fault != "" {
-			c.warnings = append(c.warnings, fmt.Sprintf("grey card %d is left out: %s", i+1, fault))
+		if reason := patch.unusable(); reason != "" {
+			c.warnings = append(c.warnings, fmt.Sprintf("grey card %d is left out: %s", i+1, reason))
 			continue
 		}
 		greys = append(greys, grey{patch.light, card.Reflectance})
@@ -150,11 +150,11 @@ func newCorrection(p *picture.Picture, cards []Card) (*correction, error) {
 	return c, nil
 }
 
-// fault says why a patch can't serve as a grey card; empty: it can.
-func (p *patch) fault() string {
+// unusable says why a patch can't serve as a grey card; empty: it can.
+func (p *patch) unusable() string {
 	switch {
 	case p.pixels < cardPixels:
-		return fmt.Sprintf("its box holds %d pixels less its edge, want at least %d", p.pixels, cardPixels)
+		return fmt.Sprintf("its box holds %d pixels without its edge, want at least %d", p.pixels, cardPixels)
 	case p.burnt > cardBurnt:
 		return fmt.Sprintf("%.0f %% of its pixels are over- or under-exposed; expose for the card", 100*p.burnt)
 	case slices.Max(p.light[:]) < cardTooDark:
@@ -165,15 +165,15 @@ func (p *patch) fault() string {
 	return ""
 }
 
-// grey is a card's light in the picture and its reflectance, zero where not told.
+// grey is a card's light in the picture and its reflectance; zero: not given.
 type grey struct {
 	seen        palette.Linear
 	reflectance float64
 }
 
-// fit finds gain and offset. A card whose reflectance isn't told keeps its own luminance: that
-// fixes the hue and leaves the exposure open. Two or more of known reflectance also tell the
-// stray light, by least squares a channel.
+// fit finds gain and offset. A card of unknown reflectance keeps its own luminance, which fixes
+// the hue and leaves the exposure open. Two or more of known reflectance also give the stray
+// light, by least squares in each channel.
 func (c *correction) fit(greys []grey) {
 	known := slices.DeleteFunc(slices.Clone(greys), func(g grey) bool { return g.reflectance == 0 })
 	c.exposed = len(known) > 0
@@ -197,8 +197,8 @@ func (c *correction) fit(greys []grey) {
 	}
 }
 
-// fitLines fits gain and offset of each channel and reports whether they are such as stray
-// light can make.
+// fitLines fits gain and offset in each channel and reports whether stray light can explain
+// them.
 func (c *correction) fitLines(greys []grey) bool {
 	var gain, offset palette.Linear
 	n := float64(len(greys))
@@ -220,8 +220,8 @@ func (c *correction) fitLines(greys []grey) bool {
 	return true
 }
 
-// What a card or its want leaves open (assumptions). A card whose reflectance isn't told is
-// anything between an 18 % grey and white paper; the camera means its exposure to be right.
+// What a card, or the lack of one, leaves open (assumptions). A card of unknown reflectance is
+// anything from an 18 % grey to white paper; the camera aims for the right exposure.
 const (
 	usualReflectance = 0.36
 	reflectanceDoubt = 0.8   // stops
@@ -232,7 +232,7 @@ const (
 	doubtNoCard      = 8.0   // CIEDE2000
 )
 
-// unknown is what the correction leaves open that all layers share.
+// unknown is the doubt about the light that all layers share.
 func (c *correction) unknown() palette.Light {
 	l := palette.Light{Veil: veilUsual, VeilDoubt: veilDoubt, EVDoubt: exposureDoubt}
 	switch {
@@ -247,7 +247,7 @@ func (c *correction) unknown() palette.Light {
 	return l
 }
 
-// doubt is what it leaves open of each colour by itself.
+// doubt is the doubt about each colour on its own, CIEDE2000.
 func (c *correction) doubt() float64 {
 	if c.cards == 0 {
 		return doubtNoCard

@@ -7,31 +7,31 @@ import (
 	"panecore/palette"
 )
 
-// field is the strip under corrected light in blocks: a few cells side by side, one row high.
+// field is the strip under corrected light in blocks, each a few cells wide and one row high.
 type field struct {
 	rows, blocks int
-	pitch        float64      // mm a row
-	width        float64      // mm a block
+	pitch        float64      // mm per row
+	width        float64      // mm per block
 	lab          [][3]float64 // row by row; L*, a*, b*
 	seen         []bool       // enough of the block is unmasked
-	wide         int          // cells a block
-	glare        []bool       // of the grid's cells
-	veiled       []bool       // blocks masked for light thrown back by the pane
+	wide         int          // cells per block
+	glare        []bool       // the grid's cells under glare
+	veiled       []bool       // blocks masked for light reflected by the pane
 }
 
-// A block is blockWidth millimetres wide, or less where fewer than leastBlocks would fit:
-// narrow enough to follow a wavy boundary, wide enough to average grains (assumptions).
+// A block is blockWidth mm wide, or less where fewer than leastBlocks would fit: narrow enough
+// to follow a wavy boundary, wide enough to average grains (assumptions).
 const (
 	blockWidth  = 1.0
 	leastBlocks = 8
 )
 
-// Glare is where most of the cells within glareReach of one are burnt, which is a good part of their
-// pixels being over-exposed (assumptions).
+// A burnt cell has many over-exposed pixels. Glare is where most cells within glareReach of a
+// burnt one are burnt too (assumptions).
 const (
 	glareBurnt  = 0.25 // share of a cell's pixels
 	glareAround = 0.5  // share of the cells
-	glareReach  = 0.6  // mm to each side
+	glareReach  = 0.6  // mm on each side
 	blockSeen   = 0.5  // share of a block's cells that must be unmasked
 )
 
@@ -68,8 +68,8 @@ func newField(g *grid, c *correction) *field {
 	return f
 }
 
-// glare marks burnt cells that lie among others, and their neighbours: a reflection, where
-// single bright grains are not.
+// glare marks burnt cells among others, and their neighbours. These are reflections; single
+// burnt cells are bright grains.
 func (g *grid) glare() []bool {
 	burnt := make([]bool, len(g.pixels))
 	for at := range burnt {
@@ -92,7 +92,7 @@ func (g *grid) glare() []bool {
 	return mask
 }
 
-// around is the share of the cells about one, reach to each side, that are marked.
+// around is the share of marked cells around a cell, up to reach on each side.
 func (g *grid) around(marked []bool, row, column, reach int) float64 {
 	n, all := 0, 0
 	for y := max(0, row-reach); y <= min(g.rows-1, row+reach); y++ {
@@ -106,13 +106,13 @@ func (g *grid) around(marked []bool, row, column, reach int) float64 {
 	return float64(n) / float64(all)
 }
 
-// at is a block's colour and whether it was seen.
+// at is a block's colour; false: it was not seen.
 func (f *field) at(row, block int) ([3]float64, bool) {
 	i := row*f.blocks + block
 	return f.lab[i], f.seen[i]
 }
 
-// median of a list, which it reorders; NaN for none.
+// median is the median of a list, which it reorders; NaN if the list is empty.
 func median(list []float64) float64 {
 	n := len(list)
 	if n == 0 {
@@ -125,8 +125,8 @@ func median(list []float64) float64 {
 	return (slices.Max(list[:n/2]) + upper) / 2
 }
 
-// selectNth puts the n-th smallest of a list at its place, smaller ones before it (Hoare's
-// quickselect).
+// selectNth returns the n-th smallest of a list, and reorders it so that smaller ones come
+// before it (Hoare's quickselect).
 func selectNth(list []float64, n int) float64 {
 	low, high := 0, len(list)-1
 	for low < high {
@@ -157,10 +157,12 @@ func selectNth(list []float64, n int) float64 {
 	return list[n]
 }
 
-// madScale turns a median absolute deviation into the standard deviation of a normal one.
+// madScale turns the median absolute deviation of a normal distribution into its standard
+// deviation.
 const madScale = 1.4826
 
-// spread is the standard deviation of a list by its median absolute deviation; it overwrites the list.
+// spread is a list's standard deviation by its median absolute deviation. It overwrites the
+// list.
 func spread(list []float64, middle float64) float64 {
 	for i, v := range list {
 		list[i] = math.Abs(v - middle)

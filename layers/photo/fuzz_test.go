@@ -13,7 +13,8 @@ import (
 // smallPictures are a rendered bed of a few thousand pixels and flat layers, with picks that
 // fit each.
 func smallPictures(f *testing.F) (pictures [2]*picture.Picture, picks [2]Picks) {
-	s := upright(f, "middling-02")
+	s := sceneNamed(f, "middling-02")
+	s.Orientation = 1
 	const by = 0.12
 	s.Width, s.Height, s.PxPerMM = int(by*float64(s.Width)), int(by*float64(s.Height)), by*s.PxPerMM
 	photo := s.Render()

@@ -5,24 +5,24 @@ import (
 	"math"
 )
 
-// Box is a part of the upright picture, in pixels: its upper left corner, width and height.
+// Box is a part of the upright picture by its upper left corner, width and height, pixels.
 type Box struct{ X, Y, W, H float64 }
 
-// Ruler is two points of the upright picture, in pixels, and how far they are apart along
-// the depth axis, in millimetres.
+// Ruler is two points of the upright picture, in pixels, and their distance along the depth
+// axis, in millimetres.
 type Ruler struct{ X1, Y1, X2, Y2, LengthMM float64 }
 
-// A scale outside these is no photo of a pane, pixels per millimetre (assumption).
+// A photo of a pane has a scale between these, pixels per millimetre (assumptions).
 const leastScale, greatestScale = 1.0, 60.0
 
-// Rolled further than steepRoll a photo is told of, further than greatestRoll the two
-// points can't be meant along the depth axis, degrees (assumptions).
+// A roll above steepRoll gives a warning. Above greatestRoll the two points can't lie along
+// the depth axis. Degrees (assumptions).
 const steepRoll, greatestRoll = 5.0, 20.0
 
-// frame says where depth runs in a picture.
+// frame is the scale of a picture and the direction of depth in it.
 type frame struct {
 	pxPerMM float64
-	downX   float64 // unit vector down the depth axis, pixels
+	downX   float64 // unit vector down the depth axis
 	downY   float64
 }
 
@@ -49,6 +49,6 @@ func newFrame(r Ruler) (frame, error) {
 	return f, nil
 }
 
-// rollDegrees is how far the depth axis leans from the picture's upright, positive
-// where the bottom goes to the left.
+// rollDegrees is the lean of the depth axis from the picture's upright, positive where its
+// bottom leans to the left.
 func (f frame) rollDegrees() float64 { return -math.Atan2(f.downX, f.downY) * 180 / math.Pi }

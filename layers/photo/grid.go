@@ -15,28 +15,28 @@ const (
 	pixelsCell = 2
 )
 
-// grid is the strip, turned upright along the depth axis and averaged into square cells
-// in linear light. A cell's first row lies at its top.
+// grid is the strip, turned upright along the depth axis and averaged into square cells in
+// linear light, from the top row down.
 type grid struct {
 	frame
-	pitch      float64 // mm a cell
+	pitch      float64 // mm per cell
 	rows, cols int
-	centreX    float64 // the pixel that lies in the middle of the first row's upper edge
+	centreX    float64 // middle of the first row's upper edge, pixels
 	centreY    float64
-	light      []palette.Linear // row by row; as the picture has it, linear sRGB
-	pixels     []uint16         // seen in each cell
+	light      []palette.Linear // row by row, uncorrected linear sRGB
+	pixels     []uint16         // in each cell
 	burnt      []uint16         // of those, over-exposed in a channel
 }
 
-// Levels from which a channel counts as burnt or drowned: 250 and 5 of 255, in linear
-// light of 0 to 65535 (assumption).
+// Levels at which a channel counts as burnt or drowned: 250 and 5 of 255, in linear light of 0
+// to 65535 (assumptions).
 const (
 	burntLevel   = 62651
 	drownedLevel = 99
 )
 
-// sample reads the strip of width w centred on column centreX from row y0 down by h,
-// all in pixels along the frame's axes.
+// sample reads a strip of width w and height h, centred on centreX and down from y0, in pixels
+// along the frame's axes.
 func sample(p *picture.Picture, f frame, centreX, y0, w, h float64) *grid {
 	pitch := math.Max(finestCell, pixelsCell/f.pxPerMM)
 	cell := pitch * f.pxPerMM
@@ -58,7 +58,7 @@ func sample(p *picture.Picture, f frame, centreX, y0, w, h float64) *grid {
 	return g
 }
 
-// tally is what was added up in each cell.
+// tally is the sum over each cell.
 type tally struct {
 	light  [][3]uint32
 	pixels []uint16
@@ -82,7 +82,7 @@ func (t *tally) add(other *tally) {
 // collectors is how many goroutines share the picture's rows.
 const collectors = 2
 
-// collect adds every pixel of the strip to the cell that it lies in.
+// collect adds every pixel of the strip to its cell.
 func (g *grid) collect(p *picture.Picture, cell float64) *tally {
 	halfW, height := float64(g.cols)*cell/2, float64(g.rows)*cell
 	reach := halfW*math.Abs(g.downY) + height*math.Abs(g.downX)
@@ -113,7 +113,7 @@ func (g *grid) collect(p *picture.Picture, cell float64) *tally {
 func (g *grid) collectRow(p *picture.Picture, row []picture.Light, x0, y int, cell float64, t *tally) {
 	p.Row(row, x0, y)
 	dx, dy := float64(x0)+0.5-g.centreX, float64(y)+0.5-g.centreY
-	// across and down in cells; a step of one pixel to the right adds (downY, downX)/cell
+	// across and down count cells; a pixel to the right adds (downY, downX)/cell.
 	across := (dx*g.downY-dy*g.downX)/cell + float64(g.cols)/2
 	down := (dx*g.downX + dy*g.downY) / cell
 	stepAcross, stepDown := g.downY/cell, g.downX/cell

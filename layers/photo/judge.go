@@ -7,30 +7,30 @@ import (
 	"panecore/palette"
 )
 
-// Bounds of a photo that can be read (assumptions, tried on rendered photos).
+// Bounds of a readable photo (assumptions, tried on rendered photos).
 const (
 	mostBurnt      = 0.6  // share of the bed under glare or over-exposed
 	leastBright    = 0.02 // luminance that the brightest twentieth of the bed reaches
 	leastFine      = 1.0  // mean difference in lightness of cells side by side, CIELAB units
 	leastContrast  = 3.0  // standard deviation of patches of the bed, CIELAB units
-	fairContrast   = 10.0 // as contrast, that no patches of algae reach
+	fairContrast   = 10.0 // contrast that patches of algae never reach, CIELAB units
 	leastSteepness = 0.35 // of the sharpest boundary: share of its step within blurredAcross
 	blurredAcross  = 0.6  // mm
-	mostPatchy     = 0.5  // variation of patches within layers over that of all
-	sureName       = 0.9
+	mostPatchy     = 0.5  // deviation of patches within layers over that of all
+	sureName       = 0.9  // probability
 	fairName       = 0.75
 	poorName       = 0.5
 )
 
-// A sight is how well a strip can be seen.
+// A sight is how well a strip can be seen. Its numbers are those of the bounds above.
 type sight struct {
-	burnt    float64 // share of the bed's cells that are white
-	hidden   float64 // share masked, under reflections too
-	bright   float64 // luminance that the brightest twentieth of it reaches
-	fine     float64 // mean difference in lightness of cells side by side
-	contrast float64 // standard deviation of patches
-	patchy   float64 // that within layers over all; NaN without contrast
-	steep    float64 // steepest boundary; NaN without one
+	burnt    float64
+	hidden   float64 // share of the bed that is masked, reflections included
+	bright   float64
+	fine     float64
+	contrast float64
+	patchy   float64 // NaN: no patches
+	steep    float64 // NaN: no boundary
 }
 
 // sight measures the strip below the bed surface.
@@ -79,8 +79,8 @@ func (s *strata) sight(g *grid, bed []bedLayer) sight {
 // patchSize is the side of a patch, mm: larger than most grains (assumption).
 const patchSize = 2.0
 
-// patches is the standard deviation of the colours of the bed's patches, and that within its layers
-// over it.
+// patches is the standard deviation of the colours of the bed's patches, and the share of it
+// within layers.
 func (s *strata) patches(bed []bedLayer) (all, within float64) {
 	f := s.field
 	rows, blocks := max(1, int(patchSize/f.pitch)), max(1, int(math.Round(patchSize/f.width)))
@@ -114,7 +114,7 @@ func (s *strata) patches(bed []bedLayer) (all, within float64) {
 	return math.Sqrt(max(0, variance)), math.Sqrt(inside / n / max(variance, 1e-9))
 }
 
-// patch is the mean colour of a patch, if it lies in a layer for the better part.
+// patch is the mean colour of a patch; false: too little of it lies in the layer.
 func (s *strata) patch(l bedLayer, row, block, rows, blocks int) (mean [3]float64, ok bool) {
 	n := 0.0
 	for b := block; b < block+blocks; b++ {
@@ -134,11 +134,11 @@ func (s *strata) patch(l bedLayer, row, block, rows, blocks int) (mean [3]float6
 	return mean, n > 0.6*float64(rows*blocks)
 }
 
-// leastStep is how far two layers' colours differ whose boundary tells how sharp the photo is,
+// leastStep is the least difference of two layers whose boundary shows how sharp the photo is,
 // CIELAB units (assumption).
 const leastStep = 8.0
 
-// steepest is the greatest steepness of the boundaries between layers; NaN: there are none that
+// steepest is the greatest steepness of the boundaries between layers; NaN: no two layers
 // differ enough.
 func (s *strata) steepest(bed []bedLayer) float64 {
 	best := math.NaN()
@@ -154,8 +154,8 @@ func (s *strata) steepest(bed []bedLayer) float64 {
 	return best
 }
 
-// steepness is the greatest share of the step at an edge that the levelled column takes
-// within blurredAcross, near the edge.
+// steepness is the greatest share of an edge's step that the levelled profile takes within
+// blurredAcross, near the edge.
 func (s *strata) steepness(k int) float64 {
 	above, below := s.looks[k].mean, s.looks[k+1].mean
 	var length float64
@@ -175,7 +175,7 @@ func (s *strata) steepness(k int) float64 {
 	return best
 }
 
-// Where an edge's steepness is sought, mm to each side, and the widths that it may come to
+// Where an edge's steepness is measured, mm on each side, and the bounds of its width, mm
 // (assumptions).
 const (
 	nearEdge      = 2.0
@@ -188,7 +188,7 @@ func (s *strata) width(k int) float64 {
 	return min(max(blurredAcross/s.steepness(k), sharpestWidth), softestWidth)
 }
 
-// refuse says why the strip can't be read honestly; nil: it can.
+// refuse says why the strip can't be read; nil: it can.
 func (v sight) refuse(bed named) error {
 	single := len(bed.layers) == 1
 	plain := single && bed.names[0] == palette.Native && bed.match.Probability(0, palette.Native) >= sureName
@@ -217,7 +217,7 @@ func (v sight) refuse(bed named) error {
 	return nil
 }
 
-// doubts are what makes a reading unreliable.
+// doubts say what makes a reading unreliable.
 func (v sight) doubts(bed named) []string {
 	var list []string
 	mean := 0.0
@@ -225,7 +225,7 @@ func (v sight) doubts(bed named) []string {
 		mean += bed.match.Probability(i, name) / float64(len(bed.names))
 	}
 	if v.steep < leastSteepness {
-		list = append(list, "no boundary is sharp: the photo may be out of focus, and thin layers be lost")
+		list = append(list, "no boundary is sharp: the photo may be out of focus, and thin layers may be lost")
 	}
 	switch {
 	case mean < poorName:
@@ -236,10 +236,10 @@ func (v sight) doubts(bed named) []string {
 	return list
 }
 
-// leastGap is how high a hidden stretch must be to be told of, mm (assumption).
+// leastGap is the height above which a hidden stretch gives a warning, mm (assumption).
 const leastGap = 1.0
 
-// gaps tells where so much of the strip's width is hidden that the column has a gap there.
+// gaps says where so much of the strip's width is hidden that the profile has a gap.
 func (s *strata) gaps() []string {
 	var list []string
 	weight := s.levelled.weight

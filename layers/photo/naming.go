@@ -11,10 +11,10 @@ import (
 type bedLayer struct {
 	top, bottom int // edges; bottom is len(level) for the strip's lower end
 	light       palette.Linear
-	seen        float64      // share of its blocks that was not masked
+	seen        float64      // share of its blocks that is not masked
 	texture     float64      // variance of its blocks in lightness
-	variance    float64      // of its colour's mean, by how its columns differ, CIELAB units squared a direction
-	told        palette.Band // the keeper's own word; NoBand: none
+	variance    float64      // of its mean colour, by how its blocks differ, CIELAB units squared per direction
+	given       palette.Band // the keeper's own label; NoBand: none
 }
 
 // bed lists the layers below the surface's edge.
@@ -26,12 +26,12 @@ func (s *strata) bed() []bedLayer {
 	return list
 }
 
-// edgeMargin is what is left out of a layer's colour at either edge, where it may blend into
-// the next, mm; never more than a quarter of the layer (assumption).
+// edgeMargin is left out of a layer's colour at either edge, where it may blend into the next,
+// mm; at most a quarter of the layer (assumption).
 const edgeMargin = 0.6
 
-// inner are the rows between two edges of a block that show a layer's own colour; last is the row after
-// them.
+// inner are the rows between two edges of a block that show a layer's own colour: from first up
+// to but not including last.
 func (f *field) inner(from, to float64) (first, last int) {
 	margin := min((to-from)/4, edgeMargin/f.pitch)
 	first, last = int(math.Ceil(from+margin)), int(to-margin)
@@ -42,8 +42,8 @@ func (f *field) inner(from, to float64) (first, last int) {
 	return max(0, first), min(f.rows, last)
 }
 
-// layer averages the light between two edges. Blocks that differ from most by more than
-// texture does, things lying in the bed, are left out.
+// layer averages the light between two edges. It leaves out what differs by more than texture
+// does: things lying in the bed.
 func (s *strata) layer(top, bottom int) bedLayer {
 	f := s.field
 	l := bedLayer{top: top, bottom: bottom}
@@ -52,9 +52,9 @@ func (s *strata) layer(top, bottom int) bedLayer {
 		look = f.lookBetween(s.warp, top, bottom)
 	}
 	total, seen, used := 0, 0, 0
-	var columns []palette.Linear
+	var means []palette.Linear
 	for b := range f.blocks {
-		var column palette.Linear
+		var mean palette.Linear
 		before := used
 		from, to := s.edge(top, b), s.edge(bottom, b)
 		first, last := f.inner(from, to)
@@ -71,62 +71,62 @@ func (s *strata) layer(top, bottom int) bedLayer {
 			used++
 			light := palette.Lab{L: lab[0], A: lab[1], B: lab[2]}.Linear()
 			for c := range light {
-				column[c] += light[c]
+				mean[c] += light[c]
 			}
 		}
 		if n := float64(used - before); n > 0 {
-			for c := range column {
-				column[c] /= n
+			for c := range mean {
+				mean[c] /= n
 			}
-			columns = append(columns, column)
+			means = append(means, mean)
 		}
 	}
-	l.light, l.variance, l.texture = middleLight(columns), meanVariance(columns), look.variance[0]
+	l.light, l.variance, l.texture = middleLight(means), meanVariance(means), look.variance[0]
 	if total > 0 {
 		l.seen = float64(seen) / float64(total)
 	}
 	return l
 }
 
-// middleLight is the median of the columns' light, channel by channel: a column averages grains, and
-// what lies over some of them, a reflection or a pebble, doesn't move the middle.
-func middleLight(columns []palette.Linear) (middle palette.Linear) {
-	if len(columns) == 0 {
+// middleLight is the median of the blocks' mean light, channel by channel. The means average
+// grains, and a reflection or pebble over a few blocks doesn't move the median.
+func middleLight(means []palette.Linear) (middle palette.Linear) {
+	if len(means) == 0 {
 		return middle
 	}
-	channel := make([]float64, len(columns))
+	channel := make([]float64, len(means))
 	for c := range middle {
-		for i := range columns {
-			channel[i] = columns[i][c]
+		for i := range means {
+			channel[i] = means[i][c]
 		}
 		middle[c] = median(channel)
 	}
 	return middle
 }
 
-// togetherColumns is how many columns side by side speak as one (assumption: grains and mottles are
-// a few millimetres wide).
-const togetherColumns = 3.0
+// correlatedBlocks is how many blocks side by side count as one sample (assumption: grains and
+// mottles are a few millimetres wide).
+const correlatedBlocks = 3.0
 
-// meanVariance is the variance of the mean of a layer's columns, a direction of colour, lightness
-// at half its weight.
-func meanVariance(columns []palette.Linear) float64 {
-	n := float64(len(columns))
+// meanVariance is the variance of the mean of a layer's blocks per direction of colour, with
+// lightness at half its weight.
+func meanVariance(means []palette.Linear) float64 {
+	n := float64(len(means))
 	if n < 2 {
 		return 0
 	}
 	var mean, square palette.Lab
-	for _, column := range columns {
-		c := column.Lab()
+	for _, light := range means {
+		c := light.Lab()
 		c.L /= 2
 		mean.L, mean.A, mean.B = mean.L+c.L/n, mean.A+c.A/n, mean.B+c.B/n
 		square.L, square.A, square.B = square.L+c.L*c.L/n, square.A+c.A*c.A/n, square.B+c.B*c.B/n
 	}
 	variance := square.L - mean.L*mean.L + square.A - mean.A*mean.A + square.B - mean.B*mean.B
-	return max(0, variance) / 3 * togetherColumns / n
+	return max(0, variance) / 3 * correlatedBlocks / n
 }
 
-// edge is the row of an edge in a block; the one past the last is the strip's end.
+// edge is the row of an edge in a block. The edge past the last is the strip's end.
 func (s *strata) edge(k, block int) float64 {
 	if k == len(s.level) {
 		return float64(s.field.rows)
@@ -134,7 +134,7 @@ func (s *strata) edge(k, block int) float64 {
 	return s.at[block][k]
 }
 
-// levelOf is an edge's mean row.
+// levelOf is the mean row of an edge.
 func (s *strata) levelOf(k int) float64 {
 	if k == len(s.level) {
 		return float64(s.field.rows)
@@ -142,16 +142,16 @@ func (s *strata) levelOf(k int) float64 {
 	return s.level[k]
 }
 
-// thickness in mm.
+// thickness is a layer's mean thickness, mm.
 func (s *strata) thickness(l bedLayer) float64 {
 	return (s.levelOf(l.bottom) - s.levelOf(l.top)) * s.field.pitch
 }
 
-// label is what the layer's name is held to: what the keeper says, and unknown where nothing
-// of it can be seen.
+// label is the band that the layer must have: the keeper's own label, or unknown if nothing of
+// the layer can be seen; NoBand: any.
 func (l *bedLayer) label() palette.Band {
-	if l.told != palette.NoBand {
-		return l.told
+	if l.given != palette.NoBand {
+		return l.given
 	}
 	if l.seen == 0 {
 		return palette.Unknown
@@ -166,8 +166,8 @@ type named struct {
 	match  *palette.Match
 }
 
-// name names the bed's layers and joins neighbours that are likelier one layer than several, until
-// none are left to join.
+// name names the bed's layers and joins neighbours as long as they are likelier one layer than
+// several.
 func (s *strata) name(layers []bedLayer, matcher *palette.Matcher, light palette.Light, doubt float64) named {
 	match := matcher.Match(s.column(layers, light, doubt))
 	for {
@@ -193,64 +193,62 @@ func (s *strata) name(layers []bedLayer, matcher *palette.Matcher, light palette
 	}
 }
 
-// mostJoined is how many neighbours may be one layer at once: three, as a darker patch has the
+// mostJoined is how many neighbours may be joined at once: three, since a darker patch has the
 // same colour above and below.
 const mostJoined = 3
 
-// joint is a bed with some neighbours taken as one layer.
+// joint is a bed with some neighbours joined into one layer.
 type joint struct {
 	layers []bedLayer
-	same   float64 // logarithm of the likelihood that they are
+	same   float64 // log-likelihood that they are one
 	match  *palette.Match
-	gain   float64 // in the logarithm of evidence
+	gain   float64 // in log evidence
 }
 
-// join takes n layers from the i-th on as one.
+// join joins n layers from the i-th on.
 func (s *strata) join(layers []bedLayer, i, n int) joint {
 	j := joint{}
-	one := layers[i]
+	joined := layers[i]
 	for k := 1; k < n; k++ {
-		j.same += s.sameLayer(one, layers[i+k])
+		j.same += s.sameLayer(joined, layers[i+k])
 		if j.same < leastSame {
 			return j
 		}
-		one = s.layer(layers[i].top, layers[i+k].bottom)
+		joined = s.layer(layers[i].top, layers[i+k].bottom)
 	}
-	j.layers = append(append(layers[:i:i], one), layers[i+n:]...)
+	j.layers = append(append(layers[:i:i], joined), layers[i+n:]...)
 	return j
 }
 
-// What two parts of one layer may differ by (standard deviation in each direction of colour,
-// CIEDE2000) beyond what their own columns do, in lightness twice as much, since shade
-// and the lamp's fall-off change it more than hue (assumptions). leastSame is where it is not
-// worth asking.
+// How parts of one layer may differ (assumptions).
 const (
-	mottling  = 1.0
-	leastSame = -12.0
+	mottling  = 1.0   // standard deviation per direction of colour, beyond that of their blocks, CIEDE2000
+	leastSame = -12.0 // log-likelihood below which they are surely two layers
 
-	lightnessShare = 0.5 // of a step in lightness, on the scale of its logarithm, that is no shade
-	grainRows      = 3   // thickness in lengths over which the grain correlates from which that is so
+	// Shade and the lamp's fall-off change lightness more than hue.
+	lightnessShare = 0.5 // share of a step in log lightness that is not shade, in a thick layer
+	grainRows      = 3   // what counts as thick, in lengths over which the grain correlates
 
-	textureSpread = 0.8 // of the logarithm of a texture's variance in lightness
+	textureSpread = 0.8 // standard deviation of the log of a texture's variance in lightness
 )
 
-// sameLayer is the logarithm of the likelihood that two layers are one, on the palette's scale of
-// densities. Part of the step in lightness counts as shade, the more the thinner a layer is
-// beside grains, whose lit tops and shadows lie in rows along an edge.
-func (s *strata) sameLayer(one, other bedLayer) float64 {
-	if one.seen == 0 || other.seen == 0 {
-		return leastSame - 1 // nothing is known of it
+// sameLayer is the log-likelihood that two layers are one, on the palette's scale of densities.
+// Part of the step in lightness counts as shade. In a layer few grains thick it is all of it,
+// since the lit tops and the shadows of grains lie in rows along an edge.
+func (s *strata) sameLayer(upper, lower bedLayer) float64 {
+	if upper.seen == 0 || lower.seen == 0 {
+		return leastSame - 1 // a hidden layer is never joined
 	}
-	thin := min(s.thickness(one), s.thickness(other)) / (grainRows * s.kappa * s.field.pitch)
-	shade := 1 - lightnessShare*min(1, max(0, 2*thin-1))
-	gain := math.Pow(one.light.Luminance()/other.light.Luminance(), shade)
-	lit := other.light
-	for c := range lit {
-		lit[c] *= gain
+	thick := min(s.thickness(upper), s.thickness(lower)) / (grainRows * s.kappa * s.field.pitch)
+	shade := 1 - lightnessShare*min(1, max(0, 2*thick-1))
+	gain := math.Pow(upper.light.Luminance()/lower.light.Luminance(), shade)
+	unshaded := lower.light
+	for c := range unshaded {
+		unshaded[c] *= gain
 	}
-	d := palette.Difference(one.light.Lab(), lit.Lab())
-	variance := mottling*mottling + one.variance + other.variance
-	r := math.Log(one.texture / other.texture)
+	d := palette.Difference(upper.light.Lab(), unshaded.Lab())
+	variance := mottling*mottling + upper.variance + lower.variance
+	r := math.Log(upper.texture / lower.texture)
 	return -d*d/(2*variance) - 1.5*math.Log(variance) - r*r/(2*textureSpread*textureSpread)
 }
 

@@ -5,8 +5,8 @@ import (
 	"slices"
 )
 
-// signal is what is seen along depth: for each row a colour of three channels and the
-// weight, the reciprocal of a variance, that each channel has there.
+// signal is a profile along depth: for each row a colour of three channels and each channel's
+// weight, the reciprocal of a variance.
 type signal struct {
 	value, weight [][3]float64
 }
@@ -30,7 +30,7 @@ func (s signal) sums() sums {
 	return out
 }
 
-// cost is the weighted sum of squares of rows from to to about their own mean.
+// cost is the weighted sum of squares of the rows in [from, to) about their own mean.
 func (s *sums) cost(from, to int) float64 {
 	var cost float64
 	for c := range 3 {
@@ -44,7 +44,7 @@ func (s *sums) cost(from, to int) float64 {
 	return cost
 }
 
-// mean is the weighted mean of the rows from to to.
+// mean is the weighted mean of the rows in [from, to).
 func (s *sums) mean(from, to int) (mean [3]float64) {
 	for c := range mean {
 		if w := s.w[to][c] - s.w[from][c]; w > 0 {
@@ -54,11 +54,11 @@ func (s *sums) mean(from, to int) (mean [3]float64) {
 	return mean
 }
 
-// partition cuts rows into segments of at least least rows each so that the costs of all
-// segments and the penalty for each cut come to the least possible: optimal partitioning
-// with the pruning of Killick, Fearnhead & Eckley, "Optimal detection of changepoints with a
-// linear computational cost", JASA 107:1590-1598, 2012. It returns the first row
-// of each segment but the first. Time is linear in the rows as long as segments are.
+// partition cuts rows into segments of at least least rows so that the sum of all costs, plus a
+// penalty for each cut, is smallest: optimal partitioning with the pruning of Killick,
+// Fearnhead & Eckley, "Optimal detection of changepoints with a linear computational cost",
+// JASA 107:1590-1598, 2012. It returns the first row of each segment after the first. Its
+// time is linear in the rows if the number of segments grows with them.
 func partition(s *sums, penalty float64, least int) []int {
 	n := len(s.w) - 1
 	best := make([]float64, n+1)
@@ -76,7 +76,7 @@ func partition(s *sums, penalty float64, least int) []int {
 				best[t], from[t] = total, c.start
 			}
 		}
-		// A start that a cut at t beats is beaten for good, once that cut's segment may end.
+		// A start that is worse than a cut at t stays worse once that cut's segment may end.
 		for i := range open {
 			if c := &open[i]; c.until > n && best[c.start]+s.cost(c.start, t) >= best[t] {
 				c.until = t + least

@@ -1,9 +1,9 @@
-// Package photo reads a bed's layers from a picture of the glass: scale and roll from a
-// ruler, light from a grey card, layers by where their colour changes, bands through
-// the palette with the doubt that the light leaves. It saves nothing.
+// Package photo reads a bed's layers from a picture of the glass: scale and roll from a ruler,
+// light from a grey card, layers from changes of colour, bands from the palette with the doubt
+// that the light leaves. It saves nothing.
 //
-// Depths are in millimetres down from the mean bed surface, pixels are those of the
-// upright picture, light is linear with white at 1.
+// Depths are in millimetres down from the mean bed surface, pixels are those of the upright
+// picture, light is linear with white at 1.
 package photo
 
 import (
@@ -19,12 +19,12 @@ import (
 // Picks are what a keeper marks on the picture.
 type Picks struct {
 	Strip    Box      // the part of the pane to read
-	SurfaceY *float64 // the bed surface, roughly; nil: the strip's top
+	SurfaceY *float64 // row of the bed surface, roughly; nil: the strip's top
 	Ruler    Ruler
-	Neutral  []Card // grey cards; none: the light is less sure
+	Neutral  []Card // grey cards; with none the light is less sure
 }
 
-// Refusal is the error for a photo that can't be read honestly.
+// Refusal is the error for a photo that can't be read.
 type Refusal struct {
 	Reason string // what is wrong with it
 	Help   string // what would help
@@ -34,17 +34,17 @@ func (r *Refusal) Error() string { return r.Reason + "; " + r.Help }
 
 // Reading is what a photo shows of a bed.
 type Reading struct {
-	Core        layers.Core // layers in the colours of the light solved for, with their doubts
+	Core        layers.Core // the layers' colours are under Light
 	Names       []palette.Band
 	PxPerMM     float64
 	RollDegrees float64
-	GlareShare  float64 // of the bed in the strip that is masked
+	GlareShare  float64 // share of the strip's bed that is masked
 	Gain        palette.Linear
-	Cards       int
+	Cards       int           // that Gain is based on
 	Light       palette.Light // solved for
-	Reliable    bool          // false: the layers may be other than told, see Warnings
+	Reliable    bool          // false: the layers may be wrong, see Warnings
 	Warnings    []string
-	Strip       [4]Point  // corners of what was read, from the upper left clockwise
+	Strip       [4]Point  // corners of the part read, from the upper left clockwise
 	Edges       [][]Point // the bed surface and the lower edge of each layer, from left to right
 	Masked      [][4]Point
 }
@@ -52,8 +52,8 @@ type Reading struct {
 // Point is a place in the upright picture, pixels.
 type Point struct{ X, Y float64 }
 
-// Read reads the layers in a picture's strip. What the matcher knows of the tank names them.
-// An error is a *Refusal.
+// Read reads the layers in a picture's strip and names them with the tank's matcher. Its error
+// is a *Refusal.
 func Read(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*Reading, error) {
 	v, err := Look(p, picks, matcher)
 	if err != nil {
@@ -62,7 +62,7 @@ func Read(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*Reading, 
 	return v.Reading, nil
 }
 
-// pickError is how far a point clicked on the ruler lies off, mm (assumption).
+// pickError is the error of a point clicked on the ruler, mm (assumption).
 const pickError = 0.2
 
 func (v *View) reading(s *strata, bed named) *Reading {
@@ -107,14 +107,14 @@ func (v *View) reading(s *strata, bed named) *Reading {
 	return r
 }
 
-// How far an edge's mean depth is off: by a share of how gradual it is, and of how uneven it is
-// across the strip (assumptions, held against rendered photos).
+// The error of an edge's mean depth grows with how gradual and how uneven the edge is
+// (assumptions, checked against rendered photos).
 const (
-	gradual = 0.2 // of the depth over which it goes from one layer to the other
-	uneven  = 0.3 // of the standard deviation across the strip
+	gradual = 0.2 // of the depth over which one layer changes to the other
+	uneven  = 0.3 // of the edge's standard deviation across the strip
 )
 
-// edgeOf is an edge's doubt and relief, depths from the surface's mean.
+// edgeOf is the error and relief of an edge, with depths from the surface's mean.
 func (s *strata) edgeOf(k int) layers.Edge {
 	depth := (s.levelOf(k) - s.level[0]) * s.field.pitch
 	e := layers.Edge{HighestMM: depth, LowestMM: depth}

@@ -1,7 +1,6 @@
 package photo
 
-// place is where a point of the strip lies in the upright picture; rows down and columns across
-// in cells of the grid.
+// place is a point of the strip in the upright picture; row and column count the grid's cells.
 func (g *grid) place(row, column float64) Point {
 	cell := g.pitch * g.pxPerMM
 	down, across := row*cell, (column-float64(g.cols)/2)*cell
@@ -11,12 +10,13 @@ func (g *grid) place(row, column float64) Point {
 	}
 }
 
-// quad is a part of the strip in the upright picture, corners from the upper left clockwise.
+// quad are the corners of a part of the strip in the upright picture, from the upper left
+// clockwise.
 func (g *grid) quad(top, bottom, left, right float64) [4]Point {
 	return [4]Point{g.place(top, left), g.place(top, right), g.place(bottom, right), g.place(bottom, left)}
 }
 
-// line is an edge in the upright picture, a point a block.
+// line is an edge in the upright picture, with a point for each block.
 func (s *strata) line(g *grid, k int) []Point {
 	wide := s.field.width / s.field.pitch
 	points := make([]Point, s.field.blocks)
@@ -26,7 +26,7 @@ func (s *strata) line(g *grid, k int) []Point {
 	return points
 }
 
-// hidden lists the masked runs of cells, row by row.
+// hidden lists the runs of masked cells, row by row.
 func (g *grid) hidden(f *field) [][4]Point {
 	var list [][4]Point
 	for r := range g.rows {

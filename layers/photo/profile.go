@@ -6,14 +6,14 @@ import (
 	"sync"
 )
 
-// warp says, for each block, at which row of the strip a row of the levelled column lies:
-// between the knots in proportion, beyond them by the nearest knot's shift.
+// warp maps rows of the levelled profile to rows of the strip in each block: linearly between
+// knots, and beyond them by the nearest knot's shift.
 type warp struct {
-	level []float64   // rows of the knots in the levelled column, ascending
+	level []float64   // rows of the knots in the levelled profile, ascending
 	at    [][]float64 // the same knots in each block
 }
 
-// row is where a levelled row lies in a block.
+// row is the row of a block that a levelled row maps to.
 func (w warp) row(level float64, block int) float64 {
 	n := len(w.level)
 	if n == 0 {
@@ -31,12 +31,12 @@ func (w warp) row(level float64, block int) float64 {
 	return at[i-1] + share*(at[i]-at[i-1])
 }
 
-// quietest is the least standard error taken for a row's colour, CIELAB units (assumption:
-// what JPEG and rounding leave).
+// quietest is the least standard error of a row's colour, CIELAB units (assumption: what JPEG
+// and rounding leave).
 const quietest = 0.3
 
-// level takes the blocks together row by row of the levelled column: each channel's
-// median over the blocks that are seen, weighted by how well the blocks agree.
+// level is the levelled profile: in each row every channel's median over the visible blocks,
+// weighted by how well they agree.
 func (f *field) level(w warp) signal {
 	s := signal{make([][3]float64, f.rows), make([][3]float64, f.rows)}
 	errors := make([][3]float64, f.rows)
@@ -57,7 +57,7 @@ func (f *field) level(w warp) signal {
 // levellers is how many goroutines share the rows.
 const levellers = 4
 
-// levelRow takes the blocks together in one row; channel is room for their values.
+// levelRow fills in one row; channel is room for the blocks' values.
 func (f *field) levelRow(w warp, r int, s signal, errors [][3]float64, channel *[3][]float64) {
 	for c := range channel {
 		channel[c] = channel[c][:0]
@@ -81,23 +81,21 @@ func (f *field) levelRow(w warp, r int, s signal, errors [][3]float64, channel *
 		middle := median(channel[c])
 		s.value[r][c] = middle
 		errors[r][c] = medianError * spread(channel[c], middle) / math.Sqrt(float64(n))
-		s.weight[r][c] = 1 // seen; weigh sets it
+		s.weight[r][c] = 1 // the row counts; weigh sets its weight
 	}
 }
 
-// medianError is the standard error of a normal sample's median over that of its mean,
-// √(π/2).
+// medianError is the standard error of a normal sample's median over that of its mean, √(π/2).
 const medianError = 1.2533
 
-// leastRowSeen is the share of its blocks that a row needs to count (at 40 % it has
-// lost 60 % to glare).
+// leastRowSeen is the share of visible blocks that a row needs to count (assumption).
 const leastRowSeen = 0.4
 
-// smoothedRows is how far about a row its error is averaged, mm: one row's own is too rough
-// a guess (assumption).
+// smoothedRows is how far around a row its error is averaged, mm, since a single row's error is
+// too rough (assumption).
 const smoothedRows = 1.0
 
-// weigh sets the weights of the rows that count from their errors, smoothed along depth.
+// weigh sets the weights of the rows that count, by their errors smoothed along depth.
 func (f *field) weigh(s signal, errors [][3]float64) {
 	reach := int(math.Round(smoothedRows / f.pitch))
 	var window []float64

@@ -8,6 +8,7 @@ import (
 	"os"
 	"reflect"
 	"slices"
+	"sync"
 	"testing"
 
 	"panecore/layers"
@@ -26,6 +27,33 @@ func sceneNamed(t testing.TB, name string) testscene.Scene {
 	}
 	t.Fatalf("no scene is called %s", name)
 	return testscene.Scene{}
+}
+
+// rendered are the photos of the scenes by name, stored upright, each rendered when it is first
+// asked for.
+var rendered = sync.OnceValue(func() map[string]func() testscene.Photo {
+	photos := map[string]func() testscene.Photo{}
+	for _, s := range testscene.Scenes() {
+		s.Orientation = 1
+		photos[s.Name] = sync.OnceValue(s.Render)
+	}
+	return photos
+})
+
+// photoOf is the photo of a scene of the list, stored upright.
+func photoOf(t testing.TB, name string) testscene.Photo {
+	t.Helper()
+	return rendered()[sceneNamed(t, name).Name]()
+}
+
+// fewer is a list of what takes its time, or its first alone under -short.
+func fewer[T any](t *testing.T, list ...T) []T {
+	t.Helper()
+	if testing.Short() && len(list) > 1 {
+		t.Logf("skipped: %v, which render and read photos; run without -short", list[1:])
+		return list[:1]
+	}
+	return list
 }
 
 // picksOf are what a keeper would mark on a rendered photo.
@@ -103,13 +131,13 @@ func sameReading(t *testing.T, got, want *Reading, tolerance float64) {
 var plainScenes = []string{"easy-01", "easy-05"}
 
 func TestRead_rolled(t *testing.T) {
-	for _, name := range plainScenes {
+	for _, name := range fewer(t, plainScenes...) {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			s := sceneNamed(t, name)
-			s.HandMM, s.RollDeg = 0, 0
+			s.PickErrMM, s.RollDeg = 0, 0
 			upright := readScene(t, s.Render())
-			for _, roll := range []float64{-4.9, 4.9} {
+			for _, roll := range fewer(t, 4.9, -4.9) {
 				s.RollDeg = roll
 				r := readScene(t, s.Render())
 				if math.Abs(r.RollDegrees-roll) > 0.05 {
@@ -123,9 +151,8 @@ func TestRead_rolled(t *testing.T) {
 
 func TestRead_orientation(t *testing.T) {
 	s := sceneNamed(t, plainScenes[0])
-	s.Orientation = 1
-	upright := readScene(t, s.Render())
-	for _, o := range []int{3, 6} { // the picture package tries them all
+	upright := readScene(t, photoOf(t, s.Name))
+	for _, o := range fewer(t, 6, 3) { // the picture package tries them all
 		s.Orientation = o
 		sameReading(t, readScene(t, s.Render()), upright, 0.1) // the JPEG's blocks lie otherwise
 	}
@@ -157,7 +184,7 @@ func enlarged(t testing.TB, file []byte, by float64) []byte {
 
 // Twice the pixels across show the same bed.
 func TestRead_enlarged(t *testing.T) {
-	photo := upright(t, plainScenes[1]).Render()
+	photo := photoOf(t, plainScenes[1])
 	want := readScene(t, photo)
 	got, err := Read(decodedFile(t, enlarged(t, photo.JPEG, 2)), picksOf(photo.Truth).scaled(2), matcherFor(photo.Truth.NativeTyped))
 	if err != nil {
@@ -169,19 +196,12 @@ func TestRead_enlarged(t *testing.T) {
 	sameReading(t, got, want, 0.3)
 }
 
-// upright is a scene as its file stores it.
-func upright(t testing.TB, name string) testscene.Scene {
-	s := sceneNamed(t, name)
-	s.Orientation = 1
-	return s
-}
-
 // What a reading tells of itself hangs together, and the same photo tells it again to the last digit.
 func TestRead_whole(t *testing.T) {
-	for _, name := range []string{"easy-02", "middling-05", "hard-09"} {
+	for _, name := range fewer(t, "easy-02", "middling-05", "hard-09") {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
-			photo := sceneNamed(t, name).Render()
+			photo := photoOf(t, name)
 			r := readScene(t, photo)
 			picks := picksOf(photo.Truth)
 			checkWhole(t, r, picks)
@@ -301,10 +321,10 @@ func finite(t *testing.T, name string, list ...float64) {
 // A core kept in a document and matched again has the names and the probabilities of the
 // reading, but for the colours' rounding to eight bits.
 func TestRead_kept(t *testing.T) {
-	for _, name := range []string{"easy-03", "middling-02"} {
+	for _, name := range fewer(t, "easy-03", "middling-02") {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
-			photo := sceneNamed(t, name).Render()
+			photo := photoOf(t, name)
 			r := readScene(t, photo)
 			core := r.Core
 			core.Date, core.Station = layers.FirstDate, "front"

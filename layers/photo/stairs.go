@@ -2,7 +2,7 @@ package photo
 
 import "math"
 
-// segmentation is the cut of a levelled column: cuts[i] is the first row of segment i+1.
+// segmentation is a cut profile: cuts[i] is the first row of segment i+1.
 type segmentation struct {
 	sums *sums
 	rows int
@@ -27,12 +27,13 @@ func distance(a, b [3]float64) float64 {
 	return math.Sqrt((a[0]-b[0])*(a[0]-b[0]) + (a[1]-b[1])*(a[1]-b[1]) + (a[2]-b[2])*(a[2]-b[2]))
 }
 
-// stairDetour is how much longer the way through a colour between two others may be for it
-// to pass as their mixture (assumption, tested on rendered strips).
+// stairDetour is how much longer the way between two colours may be through a third that passes
+// as their mixture (assumption, tested on rendered strips).
 const stairDetour = 1.25
 
-// mergeStairs takes away segments that are but the smear of an uneven boundary: thin and
-// of a colour on the way between their neighbours. One boundary at its best place stands for each.
+// mergeStairs removes segments that are only the smear of an uneven boundary: no thicker than
+// thickest rows, and of a colour between those of their neighbours. A single boundary at the
+// best row replaces each.
 func (s *segmentation) mergeStairs(thickest int) {
 	for i := 1; i < len(s.cuts); {
 		from, to := s.bounds(i)
@@ -49,7 +50,7 @@ func (s *segmentation) mergeStairs(thickest int) {
 	}
 }
 
-// bestCut is the row between from and to at which two means fit top to bottom best.
+// bestCut is the row between from and to where a cut of top to bottom into two means fits best.
 func (s *segmentation) bestCut(top, from, to, bottom int) int {
 	best, at := math.Inf(1), from
 	for cut := from; cut <= to; cut++ {

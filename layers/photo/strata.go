@@ -9,28 +9,28 @@ import (
 // surface.
 type strata struct {
 	field    *field
-	warp            // the edges: level is each one's mean row, at its row in each block
-	looks    []look // of each layer, one more than edges; the water's first
-	kappa    float64
-	levelled signal // the column along the edges
+	warp             // the edges: level is an edge's mean row, at its row in each block
+	looks    []look  // of each layer, one more than edges; the water's first
+	kappa    float64 // rows of grain that count as one sample
+	levelled signal
 }
 
-// How a strip is cut and its edges followed (assumptions, tried on rendered strips). A slack is how
-// far an edge may stray from its neighbours' place, standard deviation.
+// How a strip is cut and its edges followed (assumptions, tried on rendered strips). A slack is
+// the standard deviation of an edge from its neighbours' place.
 const (
 	passes        = 3
 	veilPass      = 1   // after which reflections are masked
 	thinnestLayer = 1.5 // mm
-	thickestStair = 4.0 // mm, before the column is levelled
-	thickestLevel = 2.0 // mm, of a stair in the levelled column
+	thickestStair = 4.0 // mm, in the first pass
+	thickestLevel = 2.0 // mm, in later passes
 	firstSlack    = 2.0 // mm
 	secondSlack   = 0.8 // mm
-	grainReach    = 5.0 // mm to each side of a row, over which its grain is told at first
+	grainReach    = 5.0 // mm on each side of a row, to estimate its grain in the first pass
 )
 
-// findStrata cuts the strip into layers and follows their edges: cut a column, trace the
-// cuts across the strip, level the column along them, and again, so that what a
-// wavy boundary smeared comes apart. The surface is near the row click.
+// findStrata cuts the strip into layers and follows their edges. It cuts the levelled profile,
+// traces the cuts across the strip, levels the profile along them and starts again: so layers
+// that a wavy boundary smeared come apart. The bed surface is near the row click.
 func findStrata(f *field, click float64) *strata {
 	s := &strata{field: f, kappa: 1}
 	for pass := range passes {
@@ -52,7 +52,8 @@ func findStrata(f *field, click float64) *strata {
 	return s
 }
 
-// cut finds the levelled column's cuts and sets the edges on them.
+// cut finds the cuts of the levelled profile and sets the edges on them; stairs up to
+// thickestStair mm are merged.
 func (s *strata) cut(thickestStair float64) {
 	f := s.field
 	signal := f.level(s.warp)
@@ -70,8 +71,8 @@ func (s *strata) cut(thickestStair float64) {
 	s.warp = s.warpTo(levels)
 }
 
-// warpTo are edges at other levels, which follow those about them from block to block as far as
-// the strip goes.
+// warpTo are edges at other levels, which follow the present ones from block to block, within
+// the strip.
 func (s *strata) warpTo(levels []float64) warp {
 	to := warp{level: levels, at: make([][]float64, s.field.blocks)}
 	for b := range to.at {
@@ -83,16 +84,16 @@ func (s *strata) warpTo(levels []float64) warp {
 	return to
 }
 
-// A layer runs through the bed: one that is leastThere mm thick in less than leastPresence of the
-// blocks is a pebble, a reflection or a root, and one that is thinner in the mean has no colour of its own
-// in a photo (assumptions).
+// A layer runs through the whole bed. One with too few blocks as thick as leastThere is a
+// pebble, a reflection or a root, and one with a thinner mean shows no colour of its own in a
+// photo (assumptions).
 const (
-	leastThere    = 0.5
-	leastPresence = 0.65
+	leastThere    = 0.5  // mm
+	leastPresence = 0.65 // share of the blocks
 )
 
-// prune takes away layers that are too thin or but in a part of the strip, each given to the
-// neighbour that it looks like. A bed's only layer stays.
+// prune removes layers that are too thin or in too small a part of the strip, and gives each to
+// the neighbour that looks more like it. A bed's only layer stays.
 func (s *strata) prune() {
 	thickness := func(from, to float64) float64 { return (to - from) * s.field.pitch }
 	for k := 1; k <= len(s.level) && len(s.level) > 1; {
@@ -119,8 +120,8 @@ func (s *strata) prune() {
 	}
 }
 
-// relevel sets each edge's level to its mean row over the blocks, less the outermost: a snail
-// on the surface or a pebble on an edge moves it there only.
+// relevel sets each edge's level to its mean row, without the outermost blocks, so that a snail
+// on the surface or a pebble on an edge doesn't move it.
 func (s *strata) relevel() {
 	rows := make([]float64, len(s.at))
 	for k := range s.level {
@@ -137,12 +138,13 @@ func (s *strata) relevel() {
 	}
 }
 
-// outermost is the share of blocks left out at each end (assumption).
+// outermost is the share of blocks left out at either end (assumption).
 const outermost = 0.25
 
-// grain is how many rows of a signal speak as one, 1 + 2 Σ ρ of the residuals in lightness
-// while ρ is above 0.05, and how much they vary beyond their weights. Residuals are taken about the
-// segments between the levels, or where there are none about a running median of reach rows to each side.
+// grain is kappa, how many rows of a signal count as one sample, and scale, the variance of
+// rows over what their weights say. kappa is 1 + 2 Σ ρ of the residuals in lightness, as long
+// as ρ is above 0.05. Residuals are from running medians of reach rows on each side, within
+// the segments between levels if there are any.
 func (s signal) grain(levels []float64, reach int) (kappa, scale float64) {
 	n := len(s.value)
 	residual := make([]float64, n)

@@ -5,16 +5,15 @@ import (
 	"slices"
 )
 
-// The keeper's click on the bed surface is good to surfaceClick mm (standard deviation); an
-// edge further off than surfaceReach is another (assumptions).
+// How far the bed surface may lie from the keeper's click, mm (assumptions).
 const (
-	surfaceClick = 1.5
-	surfaceReach = 3.0
+	surfaceClick = 1.5 // standard deviation
+	surfaceReach = 3.0 // at most
 )
 
-// setSurface makes the edge that is the bed surface the first, dropping those above: of the edges
-// near the click the one that stands out most for its distance. Where none is near, one
-// is set at the click. It learns what the water and the layers look like.
+// setSurface finds the bed surface and drops the edges above it. It is the edge near the click
+// that stands out most for its distance; if there is none, an edge is set at the click. The
+// looks of the water and the layers are learned anew.
 func (s *strata) setSurface(click float64) {
 	looks := s.field.looks(s.warp)
 	best, at := 0.0, -1
@@ -42,7 +41,7 @@ func (s *strata) setSurface(click float64) {
 	s.looks[0].behind = true
 }
 
-// insert adds a level edge before edge k.
+// insert adds a level edge at a row before edge k.
 func (s *strata) insert(k int, row float64) {
 	s.level = slices.Insert(s.level, k, row)
 	for b := range s.at {

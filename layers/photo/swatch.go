@@ -12,19 +12,19 @@ import (
 // Swatch is the colour that a picture shows in a box.
 type Swatch struct {
 	Color    palette.Color // under the corrected light
-	Spread   float64       // of what is in the box about it, root-mean-square CIEDE2000
+	Spread   float64       // of the box's colours about it, root-mean-square CIEDE2000
 	Masked   float64       // share of the box left out as glare
 	Gain     palette.Linear
 	Cards    int
 	Warnings []string
 }
 
-// mostSwatchMasked is the share of a box that glare may hide and still leave its colour
-// (assumption: as of a row of depth).
-const mostSwatchMasked = 0.6
+// mostSwatchMasked is the share of a box that glare may hide (assumption, as for a row of
+// depth).
+const mostSwatchMasked = 1 - leastRowSeen
 
-// ReadSwatch reads the colour in a box of a picture under the light that grey cards tell.
-// An error is a *Refusal.
+// ReadSwatch reads the colour in a box of a picture, under the light that grey cards show. Its
+// error is a *Refusal.
 func ReadSwatch(p *picture.Picture, box Box, cards []Card) (Swatch, error) {
 	if err := cmp.Or(within(p, "box", box), cardsWithin(p, cards)); err != nil {
 		return Swatch{}, err
@@ -34,9 +34,9 @@ func ReadSwatch(p *picture.Picture, box Box, cards []Card) (Swatch, error) {
 		return Swatch{}, err
 	}
 	if !light.exposed {
-		light.warnings = append(light.warnings, "how light the colour is remains the camera's word: tell how much light the grey card throws back, or its lightness")
+		light.warnings = append(light.warnings, "lightness is the camera's guess: give the grey card's reflectance or lightness")
 	}
-	upright := frame{pxPerMM: 1, downY: 1} // no ruler: a cell is pixelsCell wide
+	upright := frame{pxPerMM: 1, downY: 1} // without a ruler a cell is pixelsCell wide
 	g := sample(p, upright, box.X+box.W/2, box.Y, box.W, box.H)
 	s := Swatch{Gain: light.gain, Cards: light.cards, Warnings: light.warnings}
 	seen, whole := g.unmasked()
@@ -62,8 +62,7 @@ func ReadSwatch(p *picture.Picture, box Box, cards []Card) (Swatch, error) {
 	return s, nil
 }
 
-// unmasked lists the light of the cells that no glare hides, of so many that lie in the
-// picture.
+// unmasked lists the light of the cells without glare, and counts all cells in the picture.
 func (g *grid) unmasked() (seen []palette.Linear, whole int) {
 	glare := g.glare()
 	for at, n := range g.pixels {

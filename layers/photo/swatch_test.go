@@ -58,7 +58,7 @@ func TestReadSwatch_underTintedLight(t *testing.T) {
 	}
 }
 
-// Without the card's reflectance the hue is known and the lightness is the camera's word.
+// Without the card's reflectance the hue is known and the lightness is the camera's guess.
 func TestReadSwatch_lightnessNotTold(t *testing.T) {
 	s, err := ReadSwatch(cardAndBrown(t, palette.Linear{0.6, 0.5, 0.35}), Box{45, 5, 30, 30}, []Card{{Box: Box{5, 5, 30, 30}}})
 	if err != nil || len(s.Warnings) != 1 {

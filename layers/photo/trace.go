@@ -5,11 +5,11 @@ import (
 	"sync"
 )
 
-// look is what a layer looks like: its colour and how its blocks differ from it.
+// look is a layer's colour, and how its blocks differ from it.
 type look struct {
 	mean, variance [3]float64
 	logs           float64 // sum of the variances' logarithms
-	behind         bool    // it is water, through which whatever stands behind may show
+	behind         bool    // it is water, and anything behind it may show
 }
 
 // misfit is twice the negative logarithm of the likelihood of a block's colour in a layer.
@@ -30,16 +30,17 @@ func (l *look) distance(lab [3]float64) (d float64) {
 	return d
 }
 
-// The misfit of anything at all: of a colour spread evenly over 100 in lightness, 30 and 40 in hue
-// (CIELAB units), as plants, animals and what stands behind the tank have it; and of a
-// root or a pebble in the bed, which speaks against all layers alike and, on the surface, rather
-// for the water (assumptions).
+// The most misfit of any block (assumptions). In the water it is that of a colour spread evenly
+// over 100 in lightness, 30 and 40 in hue (CIELAB units), as of plants, animals and the
+// background. In the bed a root or pebble speaks against all layers alike; its misfit is
+// higher there, so that on the surface it goes to the water.
 const (
 	strangeWater = 18.0
 	strangeBed   = 21.0
 )
 
-// leastVariance of a channel within a layer, CIELAB units squared (assumption).
+// leastVariance is the least variance of a channel within a layer, CIELAB units squared
+// (assumption).
 const leastVariance = 1.0
 
 // looks learns the layers' looks from the blocks between the edges.
@@ -53,8 +54,8 @@ func (f *field) looks(edges warp) []look {
 	return out
 }
 
-// lookBetween learns the look of what lies between two edges, leaving out the rows next to
-// them; edge -1 is the strip's top, the one past the last its end.
+// lookBetween learns the look between two edges, without the rows next to them. Edge -1 is the
+// strip's top, the one past the last its end.
 func (f *field) lookBetween(edges warp, top, bottom int) (l look) {
 	var channel [3][]float64
 	room := 0
@@ -91,16 +92,18 @@ func (f *field) lookBetween(edges warp, top, bottom int) (l look) {
 	return l
 }
 
-// unseenVariance stands for a layer of which nothing is seen (assumption: any colour).
+// unseenVariance is the variance of a hidden layer, CIELAB units squared (assumption: it may
+// have any colour).
 const unseenVariance = 400.0
 
-// farOff is how far a block lies off that is none of the layer's texture, variances (assumption).
+// farOff is the distance above which a block is not part of the layer's texture, variances
+// (assumption).
 const farOff = 12.0
 
-// outlier reports that a block is none of the layer's texture.
+// outlier reports whether a block is not part of the layer's texture.
 func (l *look) outlier(lab [3]float64) bool { return l.distance(lab) > farOff }
 
-// between is where two edges lie in a block, rows of the strip.
+// between are the rows of two edges in a block.
 func (w warp) between(top, bottom, block, rows int) (from, to float64) {
 	from, to = 0, float64(rows)
 	if top >= 0 {
@@ -112,9 +115,9 @@ func (w warp) between(top, bottom, block, rows int) (from, to float64) {
 	return from, to
 }
 
-// trace follows every edge from block to block: in each the likeliest rows for all of them
-// together, drawn to where the neighbours have them by slack rows (standard deviation).
-// kappa is how many rows of grain speak as one.
+// trace follows all edges from block to block. In each block it finds their likeliest rows
+// together, pulled toward the neighbours' with a slack in rows (standard deviation). kappa is
+// how many rows of grain count as one sample.
 func (f *field) trace(edges warp, looks []look, kappa, slack float64) {
 	if len(edges.level) == 0 {
 		return
@@ -166,16 +169,16 @@ func newPath(edges, rows int) *path {
 	return &path{make([]float64, rows+1), make([]int32, edges*(rows+1))}
 }
 
-// settle finds the rows of all edges in one block that cost least in all.
+// settle finds the rows of all edges in a block with the least total cost.
 func (f *field) settle(edges warp, costs []float64, block int, slack float64, path *path) {
 	n, k := f.rows, len(edges.level)
 	best, from := path.best, path.from
-	centres := edges.drawn(block)
+	centres := edges.pulled(block)
 	for e := range k {
 		above, below := costs[e*(n+1):(e+1)*(n+1)], costs[(e+1)*(n+1):(e+2)*(n+1)]
 		least, at := math.Inf(1), int32(0)
 		for r := range n + 1 {
-			start := above[r] // of the first layer: from the top
+			start := above[r] // the first layer starts at the top
 			if e > 0 {
 				if best[r] < least {
 					least, at = best[r], int32(r)
@@ -199,9 +202,9 @@ func (f *field) settle(edges warp, costs []float64, block int, slack float64, pa
 	}
 }
 
-// drawn is where the neighbours of a block have its edges, with its own former place and
-// the level as a weak anchor.
-func (w warp) drawn(block int) []float64 {
+// pulled is where a block's neighbours have its edges, with the block's own rows as a weak
+// anchor.
+func (w warp) pulled(block int) []float64 {
 	out := make([]float64, len(w.level))
 	for e := range out {
 		sum, n := w.at[block][e], 1.0

@@ -6,14 +6,13 @@ import (
 	"panecore/palette"
 )
 
-// Light thrown back by the pane adds the same white to every channel, where grains that are
-// brighter than their layer are so in the layer's own colour. A patch counts as veiled where
-// what it has over its layer in the least of the channels is more than leastVeil (linear light,
-// white at 1) and more than veilSpreads of the patches' own spread (assumptions).
+// Light reflected by the pane adds the same white to every channel, while brighter grains are
+// brighter in the layer's own colour. So a patch's excess over its layer is that of the
+// channel with the least; a patch with too much of it is veiled (assumptions).
 const (
-	leastVeil   = 0.03
-	veilSpreads = 3.5
-	veilPatch   = 1.0 // mm to each side of a block that are averaged
+	leastVeil   = 0.03 // excess, at least; linear light, white at 1
+	veilSpreads = 3.5  // excess over the layer's median, at least, in spreads of its patches
+	veilPatch   = 1.0  // mm on each side of a block that are averaged
 )
 
 // maskVeil marks blocks of the bed under a reflection as unseen.
@@ -54,7 +53,7 @@ func (s *strata) maskVeil() {
 	}
 }
 
-// smoothed averages values over the patch about each block, within its layer.
+// smoothed averages values over the patch around each block, within its layer.
 func (f *field) smoothed(values []float64, layer []int) []float64 {
 	down, across := int(math.Round(veilPatch/f.pitch)), max(1, int(math.Round(veilPatch/f.width)))
 	out := make([]float64, len(values))

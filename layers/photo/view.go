@@ -8,9 +8,9 @@ import (
 	"panecore/palette"
 )
 
-// View is a strip that was read and may be cut otherwise. It is not changed by use.
+// View is a strip that was read and can be cut anew. Use doesn't change it.
 type View struct {
-	Reading *Reading // as it was read
+	Reading *Reading // as first read
 
 	grid    *grid
 	light   *correction
@@ -21,10 +21,11 @@ type View struct {
 	doubts  []string // what makes any reading of it unreliable
 }
 
-// waterAbove is how much is read above the click on the surface, where the picture has it, mm.
+// waterAbove is how much water is read above the click on the surface, within the picture, mm
+// (assumption).
 const waterAbove = 5.0
 
-// Look reads the layers in a picture's strip, as Read does, and keeps the view.
+// Look reads the layers in a picture's strip, as Read does, and keeps the view for Recut.
 func Look(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*View, error) {
 	if err := picks.within(p); err != nil {
 		return nil, err
@@ -55,17 +56,15 @@ func Look(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*View, err
 	return v, nil
 }
 
-// Cut is a layer as a keeper has it: the depth of its lower edge, mm below the bed surface
-// as it was read, and its band where the keeper tells it. The last one's edge is the strip's
-// end, whatever is said.
+// Cut is a layer as a keeper sets it. The last one always ends at the strip's end.
 type Cut struct {
-	BottomMM float64
-	Band     palette.Band
+	BottomMM float64      // depth of its lower edge below the surface first read
+	Band     palette.Band // NoBand: to be named
 }
 
-// Recut reads the strip with its edges where a keeper has them, each with the relief of the
-// edges as they were traced about it; surface is where the bed begins, mm below the surface
-// as it was read. Its error says what is wrong with a cut.
+// Recut reads the strip with its edges where a keeper sets them, in the relief of the traced
+// edges around them. The bed begins at surface, mm below the surface first read. Its error
+// says what is wrong with a cut.
 func (v *View) Recut(surface float64, cuts []Cut) (*Reading, error) {
 	s := *v.strata
 	edges := []float64{max(0, v.row(surface))}
@@ -88,18 +87,18 @@ func (v *View) Recut(surface float64, cuts []Cut) (*Reading, error) {
 	s.looks = s.field.looks(s.warp)
 	bed := named{layers: s.bed()}
 	for i := range bed.layers {
-		bed.layers[i].told = cuts[i].Band
+		bed.layers[i].given = cuts[i].Band
 	}
 	bed.match = v.matcher.Match(s.column(bed.layers, v.light.unknown(), v.light.doubt()))
 	bed.names = bed.match.Names()
 	return v.reading(&s, bed), nil
 }
 
-// untouched is how far an edge may lie from where it was traced and be that edge, mm: a
-// screen shows no less.
+// untouched is the distance within which an edge is the traced one, mm: less than a screen
+// shows.
 const untouched = 0.01
 
-// row is a depth below the surface as it was read, in rows of the levelled column.
+// row is the row of the levelled profile at a depth below the surface first read, mm.
 func (v *View) row(mm float64) float64 {
 	row := v.strata.level[0] + mm/v.strata.field.pitch
 	for _, level := range v.strata.level {

@@ -12,7 +12,7 @@ import (
 
 func lookAt(t *testing.T, name string) *View {
 	t.Helper()
-	shot := sceneNamed(t, name).Render()
+	shot := photoOf(t, name)
 	v, err := Look(decodedFile(t, shot.JPEG), picksOf(shot.Truth), matcherFor(shot.Truth.NativeTyped))
 	if err != nil {
 		t.Fatal(err)

@@ -7,7 +7,7 @@ import (
 	"panecore/layers/photo/picture"
 )
 
-// within refuses picks that reach out of the picture or contradict each other.
+// within refuses picks that are not inside the picture or contradict each other.
 func (k Picks) within(p *picture.Picture) error {
 	r := k.Ruler
 	ruler := Box{min(r.X1, r.X2), min(r.Y1, r.Y2), max(r.X1, r.X2) - min(r.X1, r.X2), max(r.Y1, r.Y2) - min(r.Y1, r.Y2)}
@@ -32,7 +32,7 @@ func cardsWithin(p *picture.Picture, cards []Card) error {
 	return nil
 }
 
-// within refuses a box that reaches out of the picture or is turned inside out.
+// within refuses a box of negative size or not inside the picture.
 func within(p *picture.Picture, name string, b Box) error {
 	if b.W < 0 || b.H < 0 {
 		return &Refusal{

@@ -10,27 +10,27 @@ import (
 	"panecore/reports/words"
 )
 
-// Where the parts of cores beside each other stand, mm (assumptions: what reads on a phone
-// of 390 pixels and in half of a wide screen).
+// The layout of cores side by side, mm (assumptions: readable on a phone of 390 pixels and in
+// half of a wide screen).
 const (
 	besideRuler  = 9.0  // the ruler's place
-	besideLeft   = 12.0 // of the first core
+	besideLeft   = 12.0 // the first core's left side
 	besideWidth  = 13.0 // a core's width
-	besideLabels = 29.0 // of the words beside it
+	besideLabels = 29.0 // the width of its labels
 	besideApart  = 2.0
 	besidePitch  = 6.6  // from one label to the next: two lines
-	besideHeight = 92.0 // of the deepest bed
-	besideLeast  = 60.0 // mm of bed that are given room at least, so that the scale stands while layers are typed
+	besideHeight = 92.0 // the deepest bed's height
+	besideLeast  = 60.0 // mm of bed that always have room, so that the scale stays while layers are typed
 )
 
-// Named is a core under a few words that say which it is.
+// Named is a core and a few words that say which it is.
 type Named struct {
 	Name string
 	Core reports.Core
 }
 
-// Beside draws cores beside each other to one scale, their bed surfaces in line, with what
-// each layer is beside it: a reading and the one before it.
+// Beside draws cores side by side to one scale, their bed surfaces level, with labels beside
+// each layer: a reading and the one before it.
 func Beside(title string, cores []Named, u layers.Units) *pen.Figure {
 	b := beside{Units: u, Figure: pen.NewFigure(title, besideLeft+float64(max(1, len(cores)))*(besideWidth+besideLabels+besideApart))}
 	depth, most := besideLeast, 0
@@ -41,23 +41,22 @@ func Beside(title string, cores []Named, u layers.Units) *pen.Figure {
 	b.surface = pen.UsualSize + pen.SmallSize + 4
 	b.lowest = b.surface + max(besideHeight, float64(most)*besidePitch)
 	b.ruler(depth)
-	var told []string
+	var described []string
 	for i, c := range cores {
 		b.core(c, besideLeft+float64(i)*(besideWidth+besideLabels+besideApart))
-		told = append(told, c.Name+": "+besideWords(c.Core, u))
+		described = append(described, c.Name+": "+besideWords(c.Core, u))
 	}
 	b.Height = b.lowest + pen.SmallSize
-	b.Desc = cmp.Or(strings.Join(told, " "), "No core.")
+	b.Desc = cmp.Or(strings.Join(described, " "), "No core.")
 	return b.Figure
 }
 
-// beside is cores beside each other as they are drawn.
 type beside struct {
 	*pen.Figure
 	layers.Units
-	scale   float64 // mm on paper for a mm of bed
-	surface float64 // where the bed surfaces lie, mm
-	lowest  float64 // where the drawing ends
+	scale   float64 // mm on paper per mm of bed
+	surface float64 // the place of the bed surfaces, mm
+	lowest  float64 // the end of cores and labels, mm
 }
 
 func (b *beside) y(mm float64) float64 { return b.surface + mm*b.scale }
@@ -104,7 +103,7 @@ func (b *beside) oxic(c reports.Core, x float64) {
 	})
 }
 
-// labels writes what each layer is, led to from it; none overlaps another.
+// labels writes what each layer is, joined to it by a line. No label overlaps another.
 func (b *beside) labels(c reports.Core, wanted []float64, x float64) {
 	right, at := x+besideWidth, x+besideWidth+4
 	lead := pen.Stroke{Ink: pen.InkSoft.Faint(0.7), Width: 0.2}
@@ -117,9 +116,9 @@ func (b *beside) labels(c reports.Core, wanted []float64, x float64) {
 	}
 }
 
-// besideSub is a layer's thickness and, of a doubtful one, the other name.
+// besideSub is a layer's thickness and, if its name is in doubt, the other name.
 func besideSub(l reports.Layer, u layers.Units) string {
-	text := words.OnRuler(u, l.Thickness.Value) + " " + u.String()
+	text := words.Depth(u, l.Thickness.Value)
 	if beside := words.Beside(l); beside != "" {
 		text += ", " + beside
 	}

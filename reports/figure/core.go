@@ -19,23 +19,23 @@ type CoreOptions struct {
 	Penetration *reports.Estimate // how deep dissolved oxygen reaches; nil: not known
 }
 
-// Where the parts of a core's picture stand, mm from the left (assumptions: what fits
-// beside each other on paper and still reads on a phone).
+// The layout of a core's picture, mm from the left (assumptions: fits on paper side by side
+// and is still readable on a phone).
 const (
-	coreWidth    = 118.0 // of the picture
+	coreWidth    = 118.0 // the picture's width
 	rulerX       = 12.0
 	bracketX     = 17.0
 	coreLeft     = 20.5
 	coreRight    = 46.5
 	coreLabelX   = 56.0
-	coreWater    = 8.0 // of water above the bed
+	coreWater    = 8.0 // height of the water above the bed
 	coreLabelGap = 7.6 // from one label to the next: two lines
 )
 
-// Core draws one core to scale: its layers in the colours as read with a grain for each
-// band, names and depths beside them, the colour oxic depth with its range as a bracket,
-// the modelled oxygen penetration as a fine line, edges as waves where their relief was
-// traced, and a ruler from the bed surface down.
+// Core draws one core to scale: its layers in the colours as read and the grain of their
+// bands, names and depths beside them, the colour oxic depth with its range as a bracket,
+// the modelled oxygen penetration as a fine line, traced edges as waves, and a ruler from
+// the bed surface down.
 func Core(core reports.Core, o CoreOptions) *pen.Figure {
 	c := corePicture{Figure: pen.NewFigure(words.CoreTitle(core), coreWidth), core: core, CoreOptions: o}
 	c.scale = scaleOf(c.core.DepthMM())
@@ -51,22 +51,21 @@ func Core(core reports.Core, o CoreOptions) *pen.Figure {
 	c.penetration()
 	c.name(labels, low)
 	c.Height = c.foot()
-	c.Desc = c.told()
+	c.Desc = c.description()
 	return c.Figure
 }
 
-// corePicture is a core's picture as it is drawn.
 type corePicture struct {
 	*pen.Figure
 	CoreOptions
 	core    reports.Core
-	scale   float64 // mm on paper for a mm of bed
-	surface float64 // where the bed surface lies, mm
-	lowest  float64 // where the drawing ends
+	scale   float64 // mm on paper per mm of bed
+	surface float64 // the place of the bed surface, mm
+	lowest  float64 // the end of the core and its labels, mm
 }
 
-// scaleOf is a scale that is easily said for a bed of so many mm: life-size where that is
-// neither small nor more than a page holds.
+// scaleOf is a round scale for a bed of a depth in mm: life-size unless that is tiny or more
+// than a page holds.
 func scaleOf(depth float64) float64 {
 	const least, most = 45, 165 // mm of paper (assumption)
 	if depth < least {
@@ -77,13 +76,13 @@ func scaleOf(depth float64) float64 {
 			return 1 / reduced
 		}
 	}
-	return 1.0 / 15 // 2000 mm, the deepest that a logbook takes, on 133 mm
+	return 1.0 / 15 // the deepest bed that a logbook takes, 2000 mm, on 133 mm
 }
 
 // y is the place of a depth.
 func (c *corePicture) y(mm float64) float64 { return c.surface + mm*c.scale }
 
-// heading writes what is drawn and returns where the water begins.
+// heading writes the name and the scale and returns where the water begins.
 func (c *corePicture) heading() float64 {
 	y := pen.Margin + pen.Ascent*pen.TitleSize
 	c.Text(pen.Margin, y, c.Fit(cmp.Or(c.Tank, words.CoreTitle(c.core)), coreWidth-2*pen.Margin, pen.Title), pen.Title)
@@ -96,7 +95,7 @@ func (c *corePicture) heading() float64 {
 	return c.Paragraph(pen.Margin, y, coreWidth-2*pen.Margin, strings.Join(parts, ", "), pen.Soft)
 }
 
-// scaleWords say how many mm on paper stand for a mm of bed.
+// scaleWords put a scale, mm on paper per mm of bed, into words.
 func scaleWords(scale float64) string {
 	switch {
 	case scale == 1:

@@ -11,7 +11,7 @@ import (
 	"panecore/reports/words"
 )
 
-// label is what stands beside a core: what it is about and, below, the rest.
+// label is a heading beside a core, and a smaller line below it.
 type label struct {
 	at        float64 // depth, mm
 	head, sub string
@@ -37,24 +37,24 @@ func (c *corePicture) labels() []label {
 func (c *corePicture) length(e reports.Estimate) string { return words.Length(c.Units).Estimate(e) }
 
 func (c *corePicture) layerSub(l reports.Layer) string {
-	sub := "from " + words.OnRuler(c.Units, l.TopMM) + " " + c.Units.String() + ", " + l.Hex.String()
+	sub := "from " + words.Depth(c.Units, l.TopMM) + ", " + l.Hex.String()
 	if beside := words.Beside(l); beside != "" {
 		return sub + ", " + beside
 	}
 	return sub
 }
 
-// layerWords tell a layer in one line.
+// layerWords describe a layer in one line.
 func (c *corePicture) layerWords(l reports.Layer) string {
-	text := "from " + words.OnRuler(c.Units, l.TopMM) + " " + c.Units.String() + ": " + words.Band(l) + ", " + c.length(l.Thickness) + ", " + l.Hex.String()
+	text := "from " + words.Depth(c.Units, l.TopMM) + ": " + words.Band(l) + ", " + c.length(l.Thickness) + ", " + l.Hex.String()
 	if beside := words.Beside(l); beside != "" {
 		text += ", " + beside
 	}
 	return text
 }
 
-// name writes the labels, each led to from its depth; none overlaps another, however thin
-// the layers, and no leader crosses one.
+// name writes the labels, each joined to its depth by a line. No label overlaps another,
+// however thin the layers are, and no line crosses a label.
 func (c *corePicture) name(labels []label, low float64) {
 	wanted := make([]float64, len(labels))
 	for i, l := range labels {
@@ -71,14 +71,14 @@ func (c *corePicture) name(labels []label, low float64) {
 	}
 }
 
-// foot writes what is to be known besides, and returns the picture's height.
+// foot writes the notes below the core and returns the picture's height.
 func (c *corePicture) foot() float64 {
 	var parts []string
 	if len(c.core.Layers) > 0 {
 		parts = append(parts, "90 % ranges in brackets.")
 	}
 	if c.core.Surface != nil {
-		parts = append(parts, "Waves: how far an edge rises and falls across the photo's strip; its shape is not drawn.")
+		parts = append(parts, "Waves: how far an edge rises and falls across the photo's strip; its true shape is not drawn.")
 	}
 	if len(c.core.Signs) > 0 {
 		parts = append(parts, "Seen: "+strings.Join(words.Signs(layers.Core{Signs: c.core.Signs}), ", ")+".")
@@ -86,8 +86,8 @@ func (c *corePicture) foot() float64 {
 	return c.Paragraph(pen.Margin, c.lowest+pen.Ascent*pen.SmallSize+1, coreWidth-2*pen.Margin, strings.Join(parts, " "), pen.Small) + pen.Margin - pen.Leading*pen.SmallSize + pen.Descent*pen.SmallSize
 }
 
-// told is the picture in words.
-func (c *corePicture) told() string {
+// description is the picture in words.
+func (c *corePicture) description() string {
 	if len(c.core.Layers) == 0 {
 		return "No layer was read."
 	}

@@ -5,14 +5,14 @@ import (
 	"panecore/reports/figure/pen"
 )
 
-// gauge is a line from left to right that numbers stand on.
+// gauge is a line from left to right on which numbers are placed.
 type gauge struct {
 	left, right float64                 // mm
-	share       func(x float64) float64 // of the line; what does not fit on it is below 0 or above 1
+	share       func(x float64) float64 // a number's share of the line; below 0 or above 1: beyond it
 }
 
-// at is the place of a number, and on which side of the line it lies: below 0 before its
-// beginning, above 0 behind its end, where the place is that end.
+// at is the place of a number. A number beyond the line stands at its end, and beyond is -1
+// before the left end and 1 after the right one.
 func (g gauge) at(x float64) (place float64, beyond int) {
 	share := g.share(x)
 	switch {
@@ -24,19 +24,19 @@ func (g gauge) at(x float64) (place float64, beyond int) {
 	return g.left + share*(g.right-g.left), 0
 }
 
-// The sizes of a dot and its bar, mm (assumption: told apart at arm's length).
+// The sizes of a dot and its bar, mm (assumptions: distinct at arm's length).
 const (
 	gaugeDot     = 1.05
 	gaugeBar     = 1.7
-	leastBar     = 0.35 // the least, so that a number that is surely known shows its bar
+	leastBar     = 0.35 // the shortest bar, so that a number known for sure shows one too
 	arrowLong    = 1.9
 	arrowHigh    = 2.6
-	gaugeBarTone = 0.42 // of the dot's strength
+	gaugeBarTone = 0.42 // share of the dot's opacity
 )
 
-// dotAndBar draws an estimate: a dot on its value, a bar over its range. An arrowhead
-// stands where the range leaves the gauge; in the dot's strength and in its stead where the
-// value does.
+// dotAndBar draws an estimate: a dot on its value and a bar over its range. Where the range
+// leaves the gauge stands a faint arrowhead; where the value does, a strong one replaces the
+// dot.
 func (g gauge) dotAndBar(f *pen.Figure, y float64, e reports.Estimate, ink pen.Ink) {
 	low, lowBeyond := g.at(e.Low)
 	high, highBeyond := g.at(e.High)
@@ -64,8 +64,7 @@ func (g gauge) dotAndBar(f *pen.Figure, y float64, e reports.Estimate, ink pen.I
 	f.Dots(ink, gaugeDot, pen.At(value, y))
 }
 
-// arrowhead draws a triangle whose tip is at a place and points to the right with way 1, to
-// the left with way −1.
+// arrowhead draws a triangle with its tip at a place, pointing right (way 1) or left (way -1).
 func arrowhead(f *pen.Figure, x, y, way float64, ink pen.Ink) {
 	back := x - way*arrowLong
 	f.Area(ink, pen.At(x, y), pen.At(back, y-arrowHigh/2), pen.At(back, y+arrowHigh/2))

@@ -35,11 +35,11 @@ var goldens = []struct {
 	{"oxygen_inches", func() *pen.Figure { return Oxygen(shortOfOxygen(), layers.Inches) }},
 	{"rehearsal", func() *pen.Figure { return Rehearsal(rehearsedStir(), layers.MM) }},
 	{"rehearsal_inches", func() *pen.Figure { return Rehearsal(rehearsedStir(), layers.Inches) }},
-	{"timeline", func() *pen.Figure { return timeline.Draw(testpictures.Siphoned(), timeline.Options{}) }},
+	{"timeline", func() *pen.Figure { return timeline.Figure(testpictures.Siphoned(), timeline.Options{}) }},
 	{"timeline_floor", func() *pen.Figure {
-		return timeline.Draw(testpictures.Siphoned(), timeline.Options{Align: timeline.AlignFloor, Units: layers.Inches})
+		return timeline.Figure(testpictures.Siphoned(), timeline.Options{Align: timeline.AlignFloor, Units: layers.Inches})
 	}},
-	{"timeline_years", func() *pen.Figure { return timeline.Draw(testpictures.TenYears(), timeline.Options{}) }},
+	{"timeline_years", func() *pen.Figure { return timeline.Figure(testpictures.TenYears(), timeline.Options{}) }},
 	{"small", func() *pen.Figure { return Small(pressing(), layers.MM)[0] }},
 	{"beside", func() *pen.Figure {
 		return Beside("Two cores", []Named{{"front, read 2026-10-04", thinCore()}, {"as typed", thinCore()}}, layers.MM)
@@ -147,7 +147,7 @@ func TestFigures_anyLetters(t *testing.T) {
 		all.Tanks[0].Name, all.Tanks[0].Cores[0].Station = name, name
 		for _, f := range append(Small(all, layers.MM),
 			Core(core, CoreOptions{Tank: name}), Oxygen(oxygen, layers.MM), Rehearsal(rehearsal, layers.MM),
-			timeline.Draw(line, timeline.Options{}), Beside(name, []Named{{name, core}}, layers.MM), Overview(all, layers.MM)) {
+			timeline.Figure(line, timeline.Options{}), Beside(name, []Named{{name, core}}, layers.MM), Overview(all, layers.MM)) {
 			for _, format := range formats {
 				if err := format.write(f, io.Discard); err != nil {
 					t.Errorf("%s as %s: %v", f.Title, format.name, err)

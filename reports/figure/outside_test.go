@@ -37,10 +37,10 @@ func tool(t *testing.T, name string) string {
 	return path
 }
 
-// output is what a program prints within a minute, many times what any of them takes.
+// output is what a program prints within three minutes, many times what any of them takes on a busy machine.
 func output(t *testing.T, path string, args ...string) []byte {
 	t.Helper()
-	ctx, stop := context.WithTimeout(context.Background(), time.Minute)
+	ctx, stop := context.WithTimeout(context.Background(), 3*time.Minute)
 	defer stop()
 	var errors bytes.Buffer
 	cmd := exec.CommandContext(ctx, path, args...)
@@ -86,6 +86,9 @@ func drawnGoldens(t *testing.T) (list []drawn) {
 
 // Other programs show our files as our own PNG shows them.
 func TestFigures_alikeElsewhere(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped: three programs draw every golden picture, which takes its time; run without -short")
+	}
 	list := drawnGoldens(t)
 	for _, by := range []struct {
 		name    string
@@ -257,7 +260,7 @@ func maimed(f *pen.Figure) map[string]*pen.Figure {
 	through := func(p func(pen.Pen) pen.Pen) *pen.Figure {
 		maimed := pen.NewFigure(f.Title, f.Width)
 		maimed.Height = f.Height
-		maimed.Draw(func(to pen.Pen) { f.Play(p(to)) })
+		maimed.Add(func(to pen.Pen) { f.Play(p(to)) })
 		return maimed
 	}
 	list["no letters"] = through(func(to pen.Pen) pen.Pen { return unlettered{to} })

@@ -13,54 +13,51 @@ import (
 	"panecore/reports/words"
 )
 
-// The overview's measures, mm (assumptions: two tanks beside each other on a page, read at
-// a glance).
+// The overview's layout, mm (assumptions: two tanks side by side on a page, read at a glance).
 const (
 	cardGap        = 6.0
-	cardCores      = 29.0 // the part of a card that its cores take
-	cardCoreWidth  = 9.0  // the widest
+	cardCores      = 29.0 // width of a card's cores
+	cardCoreWidth  = 9.0  // widest core
 	cardCoreGap    = 1.5
-	cardDepth      = 35.0 // of the deepest bed, at most
-	mostCards      = 60   // assumption: more make no picture; the list has them all
+	cardDepth      = 35.0 // the deepest bed's height, at most
+	mostCards      = 60   // more are too many for a picture; the list has them all
 	mostCardCores  = 4
-	cardHow        = 3 // lines
-	cardLineLength = (pen.PageWidth-2*pen.Margin-cardGap)/2 - cardCores
+	cardHow        = 3 // lines, at most
+	cardLineLength = (pen.PaperWidth-2*pen.Margin-cardGap)/2 - cardCores
 )
 
-// Overview draws every tank as small cores, all to one scale, with its advice in words,
-// in the order given: the most pressing first.
+// Overview draws every tank as small cores, all to one scale, with its advice in words, in
+// the order given: the most urgent first.
 func Overview(o reports.Overview, u layers.Units) *pen.Figure {
-	f := pen.NewFigure(words.OverviewTitle(o), pen.PageWidth)
+	f := pen.NewFigure(words.OverviewTitle(o), pen.PaperWidth)
 	v := overview{Figure: f, Units: u, scale: overviewScale(o)}
 	y := pen.Margin + pen.Ascent*pen.TitleSize
 	f.Text(pen.Margin, y, f.Title, pen.Title)
-	y = f.Paragraph(pen.Margin, y+1.5*pen.UsualSize, pen.PageWidth-2*pen.Margin, v.key(), pen.Soft)
+	y = f.Paragraph(pen.Margin, y+1.5*pen.UsualSize, pen.PaperWidth-2*pen.Margin, v.key(), pen.Soft)
 	shown := o.Tanks[:min(len(o.Tanks), mostCards)]
 	for row := range slices.Chunk(shown, 2) {
 		foot := y
 		for i, tank := range row {
-			x := pen.Margin + float64(i)*((pen.PageWidth-2*pen.Margin+cardGap)/2)
+			x := pen.Margin + float64(i)*((pen.PaperWidth-2*pen.Margin+cardGap)/2)
 			f.Group(words.TankName(tank.ID, tank.Name), func() { foot = max(foot, v.card(tank, x, y)) })
 		}
 		y = foot + cardGap
 	}
 	if more := len(o.Tanks) - len(shown); more > 0 {
-		y = f.Paragraph(pen.Margin, y+pen.Ascent*pen.UsualSize, pen.PageWidth-2*pen.Margin, fmt.Sprintf("and %d tanks more, which press less: the list has them all", more), pen.Soft)
+		y = f.Paragraph(pen.Margin, y+pen.Ascent*pen.UsualSize, pen.PaperWidth-2*pen.Margin, fmt.Sprintf("and %d more tanks, less urgent: the list has them all", more), pen.Soft)
 	}
 	f.Height = y + pen.Margin - cardGap
-	f.Desc = v.told(o)
+	f.Desc = v.description(o)
 	return f
 }
 
-// overview is the picture of all tanks as it is drawn.
 type overview struct {
 	*pen.Figure
 	layers.Units
-	scale float64 // mm on paper for a mm of bed
+	scale float64 // mm on paper per mm of bed
 }
 
-// overviewScale draws the deepest of the cores in the depth that a card has, to a scale
-// that is said with one decimal.
+// overviewScale fits the deepest core into a card, at a scale with one decimal.
 func overviewScale(o reports.Overview) float64 {
 	deepest := 0.0
 	for _, tank := range o.Tanks {
@@ -72,7 +69,7 @@ func overviewScale(o reports.Overview) float64 {
 }
 
 func (v *overview) key() string {
-	return "Each column is the newest core of a station, all " + scaleWords(v.scale) + "; the line across it is the colour oxic depth."
+	return "The newest core of each station, all " + scaleWords(v.scale) + "; the line across a core is its colour oxic depth."
 }
 
 // card draws one tank and returns where it ends.
@@ -99,22 +96,17 @@ func (v *overview) card(tank reports.OverviewLine, x, y float64) float64 {
 	switch {
 	case urgent:
 		how = strings.Join(tank.WaterFirst, " ")
-	case tank.Action != reports.Leave: // no hand in the bed without its condition
+	case tank.Action != reports.Leave: // no hand in the bed without its conditions
 		how = tank.How
 	}
+	small := func(text string) {
+		y = v.Say(x, y, v.First(cardHow, text, cardLineLength, pen.Small)...) + 0.3*pen.UsualSize
+	}
 	if how != "" {
-		for _, line := range v.First(cardHow, how, cardLineLength, pen.Small) {
-			v.Text(x, y, line.Text, line.How)
-			y += line.Height()
-		}
-		y += 0.3 * pen.UsualSize
+		small(how)
 	}
 	if !urgent {
-		for _, line := range v.First(cardHow, words.Clarity(tank.Clarity, tank.LimitedBy)+": "+words.Draws(tank.Confidence), cardLineLength, pen.Small) {
-			v.Text(x, y, line.Text, line.How)
-			y += line.Height()
-		}
-		y += 0.3 * pen.UsualSize
+		small(words.Clarity(tank.Clarity, tank.LimitedBy) + ": " + words.Draws(tank.Confidence))
 	}
 	for _, line := range v.lines(tank) {
 		ink := pen.InkWord
@@ -158,8 +150,7 @@ func (v *overview) lines(tank reports.OverviewLine) []string {
 	return append(list, next)
 }
 
-// cores draws a tank's newest cores beside each other, and returns where the deepest
-// ends.
+// cores draws a tank's newest cores side by side and returns where the deepest ends.
 func (v *overview) cores(tank reports.OverviewLine, x, y float64) float64 {
 	pitch, top, foot := corePitch(tank), y+pen.SmallSize+1, y
 	for i, core := range tank.Cores[:min(len(tank.Cores), mostCardCores)] {
@@ -174,7 +165,7 @@ func corePitch(tank reports.OverviewLine) float64 {
 	return min(cardCoreWidth+cardCoreGap, (cardCores-4)/float64(max(1, min(len(tank.Cores), mostCardCores))))
 }
 
-// coresWidth is the room of a tank's cores, mm.
+// coresWidth is the width of a tank's cores, mm.
 func coresWidth(tank reports.OverviewLine) float64 {
 	return corePitch(tank) * float64(min(len(tank.Cores), mostCardCores))
 }
@@ -193,8 +184,8 @@ func (v *overview) core(core reports.Core, x, y, width float64) {
 	}
 }
 
-// told is the picture in words.
-func (v *overview) told(o reports.Overview) string {
+// description is the picture in words.
+func (v *overview) description(o reports.Overview) string {
 	if len(o.Tanks) == 0 {
 		return "No tanks."
 	}

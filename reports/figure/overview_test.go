@@ -26,7 +26,7 @@ func pressing() reports.Overview {
 	return reports.Overview{Today: 20012, Tanks: []reports.OverviewLine{
 		{ID: "weir", Name: "Weir", Action: reports.Siphon, Confidence: 0.93, Clarity: reports.FairlyClear, Reliable: true, Mulm: estimate(54, 49, 58), OxicDepth: estimate(9.8, 8.6, 13.5),
 			Accumulation: estimate(3.4, 3, 3.8), DaysSince: &days, NextReading: 20007, Due: true, Cores: []reports.Core{core, left, core, left, core, left},
-			How: "Set an air stone going first, since as the water stands hardly any share of the floor stays within the limits; then siphon the top mulm only, from at most 20 % of the floor at a time, two to four weeks apart."},
+			How: "Start an air stone first: with the water as it is, hardly any share of the floor stays within the limits. Then siphon the top mulm only, from at most 20 % of the floor at a time, two to four weeks apart."},
 		{ID: "sluice", Due: true},
 		{ID: "leat", Name: "Leat", Action: reports.Leave, Confidence: 1, Clarity: reports.Clear, WaterFirst: []string{"Animals gasped (2024-10-01, yesterday)."}, Mulm: estimate(20, 18, 22), DaysSince: &days, NextReading: 20014, Due: true, Cores: []reports.Core{core}},
 		{ID: "race", Name: "Race", Action: reports.Leave, Confidence: 1, Clarity: reports.FairlyClear, LimitedBy: []string{"one station only"}, Reliable: true, Mulm: estimate(20, 18, 22), DaysSince: &days, NextReading: 20030, Cores: []reports.Core{core}},
@@ -60,12 +60,12 @@ func TestOverview_wordsApart(t *testing.T) {
 func TestOverview_said(t *testing.T) {
 	f := Overview(pressing(), layers.MM)
 	found := testpictures.MarksOf(f).Words()
-	for _, want := range []string{"Set an air stone going first, since as the", "+2 more stations"} {
+	for _, want := range []string{"Start an air stone first: with the water as it is,", "+2 more stations"} {
 		if !slices.Contains(found, want) {
 			t.Errorf("found no %q in %q", want, found)
 		}
 	}
-	if !strings.Contains(f.Desc, "siphon the top, 93 of 100 draws (Set an air stone going first,") {
+	if !strings.Contains(f.Desc, "siphon the top, 93 of 100 draws (Start an air stone first:") {
 		t.Errorf("described as %q, without the condition", f.Desc)
 	}
 	if want := "all 1 : 1.8 in print;"; !strings.Contains(strings.Join(found, " "), want) || overviewScale(pressing()) != 1/1.8 {

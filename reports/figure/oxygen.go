@@ -9,31 +9,31 @@ import (
 	"panecore/reports/words"
 )
 
-// Where the parts of an oxygen profile stand, mm (assumptions: what fits beside each other
-// on paper and still reads on a phone).
+// The layout of an oxygen profile, mm (assumptions: fits on paper side by side and is still
+// readable on a phone).
 const (
-	oxygenWidth   = 122.0 // of the picture
-	oxygenNames   = 26.0  // of the names on the left
-	oxygenRulerX  = 37.0  // where the depths end
-	oxygenLeft    = 39.5  // of the gauge of oxygen
+	oxygenWidth   = 122.0 // the picture's width
+	oxygenNames   = 26.0  // width of the names on the left
+	oxygenRulerX  = 37.0  // right end of the depths
+	oxygenLeft    = 39.5  // left end of the gauge
 	oxygenRight   = 88.0
-	oxygenWordsX  = 92.5 // of the words on the right
-	oxygenWater   = 36.0 // of the water, high
-	oxygenBed     = 36.0 // of the bed, at most
+	oxygenWordsX  = 92.5 // left end of the words on the right
+	oxygenWater   = 36.0 // height of the water
+	oxygenBed     = 36.0 // height of the bed, at most
 	oxygenLabel   = 7.2  // from one label to the next: two lines
-	oxygenLine    = 5.2  // of a number below the profile
-	oxygenLines   = 7.8  // of one with two lines of words
-	oxygenHeading = 5.8  // of a heading over numbers
+	oxygenLine    = 5.2  // height of a number below the profile
+	oxygenLines   = 7.8  // height of one with two lines of words
+	oxygenHeading = 5.8  // height of a heading over numbers
 )
 
-// Oxygen draws the oxygen in the dark against depth: the water above, the bed below it on
-// a scale of its own; then, on the same scale of oxygen, the day's least and most and what
-// would help at the bottom.
+// Oxygen draws oxygen in the dark against depth, the bed on a larger scale than the water
+// above it. Below, on the same gauge, stand the day's least and most oxygen and what would
+// help at the bottom.
 func Oxygen(x reports.OxygenProfile, u layers.Units) *pen.Figure {
 	name := words.TankName(x.ID, x.Name) + ": oxygen in the dark"
 	o := oxygenPicture{Figure: pen.NewFigure(name, oxygenWidth), x: x, units: u}
 	o.part()
-	o.Desc = o.told()
+	o.Desc = o.description()
 	o.gauge = gauge{oxygenLeft, oxygenRight, o.share()}
 	o.top = o.Heading(name, o.second(), words.OxygenVerdict(o.x)) + pen.Leading*pen.SmallSize + 0.6
 	o.scale()
@@ -46,7 +46,6 @@ func Oxygen(x reports.OxygenProfile, u layers.Units) *pen.Figure {
 	return o.Figure
 }
 
-// oxygenPicture is an oxygen profile as it is drawn.
 type oxygenPicture struct {
 	*pen.Figure
 	x     reports.OxygenProfile
@@ -55,13 +54,13 @@ type oxygenPicture struct {
 	most  float64 // at the gauge's end, mg/L
 
 	water, bed           []reports.OxygenPoint
-	waterDepth, bedDepth float64 // that are drawn, mm
-	top, joint, foot     float64 // where the water and the bed begin and the bed ends
-	enlarged             float64 // how many times the bed is larger than the water
+	waterDepth, bedDepth float64 // deepest points, mm
+	top, joint, foot     float64 // places of the water's and the bed's surface and of the bed's end, mm
+	enlarged             float64 // the bed's scale over the water's
 }
 
-// beyondSaturation is how much more oxygen than saturation a profile shows (assumption);
-// more still where plants or a doubt lead there, but no more than twice of it.
+// beyondSaturation is where the gauge ends, over saturation (assumption). It goes further, up
+// to twice saturation, if plants or a wide range lead there.
 const beyondSaturation = 1.08
 
 // share is the gauge of oxygen from 0.
@@ -87,7 +86,7 @@ func (o *oxygenPicture) estimates() []*reports.Estimate {
 	return list
 }
 
-// part parts the points into those of the water and of the bed.
+// part sorts the points into those of the water and of the bed.
 func (o *oxygenPicture) part() {
 	for _, p := range o.x.Points {
 		if p.Where == "bed" {
@@ -98,14 +97,14 @@ func (o *oxygenPicture) part() {
 	}
 }
 
-// scale finds the scales of depth: the bed is enlarged by a number that is easily said.
+// scale sets the scales of depth: the bed is enlarged by a round number.
 func (o *oxygenPicture) scale() {
 	o.joint = o.top + oxygenWater
 	o.foot = o.joint
 	if o.bedDepth == 0 || o.waterDepth == 0 {
 		return
 	}
-	alike := o.bedDepth * oxygenWater / o.waterDepth // how high the bed is on the water's scale
+	alike := o.bedDepth * oxygenWater / o.waterDepth // the bed's height at the water's scale
 	most := oxygenBed / alike
 	power := math.Pow(10, math.Floor(math.Log10(most)))
 	for _, digits := range []float64{1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10} {
@@ -132,7 +131,7 @@ func (o *oxygenPicture) inBed(mm float64) float64 {
 	return o.joint + min(1, mm/o.bedDepth)*(o.foot-o.joint)
 }
 
-// place is where a point of the profile stands.
+// place is the height of a point of the profile, mm.
 func (o *oxygenPicture) place(p reports.OxygenPoint) float64 {
 	if p.Where == "bed" {
 		return o.inBed(p.DepthMM)

@@ -8,7 +8,7 @@ import (
 	"panecore/reports/words"
 )
 
-// Strengths of what lies behind the numbers (assumption: seen, and no more).
+// Opacities and grain of the background (assumptions: just visible).
 const (
 	bedTone    = 0.16
 	bedGrain   = 0.3
@@ -41,13 +41,13 @@ func (o *oxygenPicture) panels() {
 	o.Line(surface, pen.At(oxygenLeft, o.joint), pen.At(oxygenRight, o.joint))
 	o.ruler(o.waterDepth, o.top, o.joint, true)
 	o.ruler(o.bedDepth, o.joint, o.foot, false)
-	o.name(o.top, "water, "+o.onRuler(o.waterDepth), "from its surface down")
+	o.name(o.top, "water, "+words.Depth(o.units, o.waterDepth), "from its surface down")
 	if o.bedDepth > 0 {
-		o.name(o.joint, "bed, top "+o.onRuler(o.bedDepth), o.enlargedWords())
+		o.name(o.joint, "bed, top "+words.Depth(o.units, o.bedDepth), o.enlargedWords())
 	}
 }
 
-// enlargedWords says how the two scales differ.
+// enlargedWords say how the two scales differ.
 func (o *oxygenPicture) enlargedWords() string {
 	if o.enlarged == 0 {
 		return "from its surface down"
@@ -56,14 +56,14 @@ func (o *oxygenPicture) enlargedWords() string {
 	return "depths drawn " + strings.TrimSuffix(times, ".0") + " times as large as in the water"
 }
 
-// name writes what a panel is beside its top.
+// name writes a panel's name beside its top.
 func (o *oxygenPicture) name(top float64, what, how string) {
 	lines := append([]pen.Said{{Text: what, How: pen.Usual.Strong()}}, o.Wrapped(how, oxygenNames, pen.Small)...)
 	o.Stack(pen.Margin, top+pen.HeightOf(lines)/2, oxygenNames, lines...)
 }
 
-// ruler draws depths from a surface down. The upper one leaves out what stands where the
-// lower one begins.
+// ruler draws depths from a surface down. The upper one leaves out numbers that would touch
+// the lower one's first.
 func (o *oxygenPicture) ruler(depth, top, foot float64, upper bool) {
 	if depth == 0 {
 		return
@@ -97,7 +97,7 @@ func (o *oxygenPicture) verticals() {
 	if beyond == 0 {
 		o.limitLine(limit, o.top-0.8, o.joint)
 	}
-	text := "the least of a day should be " + words.Number(o.x.Limit, 1) + " mg/L"
+	text := "should never be less than " + words.Number(o.x.Limit, 1) + " mg/L"
 	how := pen.Small.InInk(pen.InkLimit)
 	x := min(max(limit-o.Length(text, how)/2, oxygenLeft), oxygenWidth-pen.Margin-o.Length(text, how))
 	o.Text(x, o.top-0.8-pen.Descent*pen.SmallSize-0.2, text, how)
@@ -106,7 +106,7 @@ func (o *oxygenPicture) verticals() {
 	}
 }
 
-// limitLine draws the limit over a part of the picture's height.
+// limitLine draws the limit between two heights.
 func (o *oxygenPicture) limitLine(x, from, to float64) {
 	o.Line(pen.Stroke{Ink: pen.InkLimit, Width: 0.4, Dash: 1.6, Gap: 1}, pen.At(x, from), pen.At(x, to))
 }
@@ -114,8 +114,8 @@ func (o *oxygenPicture) limitLine(x, from, to float64) {
 // curveWidth is of the profile's line, mm.
 const curveWidth = 0.6
 
-// curve draws the profile: a band over the 90 % ranges and a line, without dots, since no
-// place of it was measured. What is not known breaks it.
+// curve draws the profile: a band over the 90 % ranges and a line. It has no dots, since no
+// point of it was measured, and is broken where oxygen is not known.
 func (o *oxygenPicture) curve() {
 	var ranges, medians [][]pen.Point
 	for _, part := range append(known(o.water), known(o.bed)...) {
@@ -138,7 +138,7 @@ func (o *oxygenPicture) curve() {
 	o.film()
 	o.Lines(pen.Stroke{Ink: pen.InkOxic, Width: curveWidth}, medians...)
 	for _, line := range medians {
-		if len(line) == 1 { // a line without length
+		if len(line) == 1 { // a line without length would not show
 			o.Dots(pen.InkOxic, curveWidth/2, line[0])
 		}
 	}
@@ -160,8 +160,8 @@ func known(points []reports.OxygenPoint) (runs [][]reports.OxygenPoint) {
 	return runs
 }
 
-// film joins the water's last oxygen with the bed's first: what the film of still water
-// between them, thinner than a line, holds back.
+// film joins the water's last oxygen to the bed's first. The step is what the film of still
+// water between them holds back, which is thinner than a line.
 func (o *oxygenPicture) film() {
 	above, below := o.x.Bottom(), o.bedSurface()
 	if above == nil || below == nil {
@@ -180,7 +180,7 @@ func (o *oxygenPicture) bedSurface() *reports.Estimate {
 	return o.bed[0].Oxygen
 }
 
-// Where the ranges of depths stand, near the right edge.
+// The places of the brackets, near the right edge, mm.
 const (
 	oxygenBracketX      = oxygenRight - 3.0 // in the bed
 	oxygenWaterBracketX = oxygenRight - 6.5
@@ -196,8 +196,7 @@ func (o *oxygenPicture) penetration() {
 	}
 }
 
-// oxicWater is how deep oxygen reaches in the water, nil where that is all of it or not
-// known.
+// oxicWater is how deep oxygen reaches in the water; nil: all the way, or not known.
 func (o *oxygenPicture) oxicWater() *reports.Estimate {
 	if e := o.x.OxicWater; e != nil && len(o.water) > 0 && e.Low < o.waterDepth {
 		return e
@@ -205,7 +204,7 @@ func (o *oxygenPicture) oxicWater() *reports.Estimate {
 	return nil
 }
 
-// ends draws a depth's range as a bracket and leads to it from where the curve ends.
+// ends draws a depth's range as a bracket, joined to the end of the curve.
 func (o *oxygenPicture) ends(x float64, e reports.Estimate, place func(mm float64) float64, depth float64) {
 	const reach = 1.0
 	s := pen.Stroke{Ink: pen.InkOxic, Width: 0.55}
@@ -213,7 +212,7 @@ func (o *oxygenPicture) ends(x float64, e reports.Estimate, place func(mm float6
 	o.Line(pen.Stroke{Ink: pen.InkOxic, Width: 0.25, Dash: 0.9, Gap: 0.7}, pen.At(oxygenLeft, value), pen.At(x, value))
 	across := func(y float64) []pen.Point { return []pen.Point{pen.At(x-reach, y), pen.At(x+reach, y)} }
 	bracket := [][]pen.Point{across(low), {pen.At(x, low), pen.At(x, high)}}
-	if e.High > depth || e.AtLeast { // on beyond what is drawn
+	if e.High > depth || e.AtLeast { // it goes on below the panel
 		bracket = append(bracket, []pen.Point{pen.At(x-reach, high-1.3*reach), pen.At(x, high), pen.At(x+reach, high-1.3*reach)})
 	} else {
 		bracket = append(bracket, across(high))

@@ -18,7 +18,7 @@ func (o *oxygenPicture) steps() (places []float64) {
 	}
 }
 
-// axis writes the gauge of oxygen below the bed, and returns where it ends.
+// axis writes the gauge's numbers below the bed and returns where they end.
 func (o *oxygenPicture) axis() float64 {
 	by, decimals := pen.Step(o.most, 6)
 	y := o.foot + pen.Leading*pen.SmallSize
@@ -29,7 +29,7 @@ func (o *oxygenPicture) axis() float64 {
 	return y + pen.Descent*pen.SmallSize
 }
 
-// rows draws the numbers below the profile on its gauge, and returns where they end.
+// rows draws the numbers below the profile on its gauge and returns where they end.
 func (o *oxygenPicture) rows(y float64) float64 {
 	day := []oxygenNumber{
 		{"least, at " + words.Clock(o.x.Dawn.Hour), o.x.Dawn.Oxygen, ""},
@@ -38,7 +38,7 @@ func (o *oxygenPicture) rows(y float64) float64 {
 	if least, most := o.x.Dawn.Oxygen, o.x.Dusk.Oxygen; least != nil && most != nil && *least == *most {
 		day = []oxygenNumber{{"all day", least, ""}}
 	}
-	y = o.section(y, "In the course of a day", oxygenLine, day)
+	y = o.section(y, "Over a day", oxygenLine, day)
 	var helps []oxygenNumber
 	for _, h := range o.x.Helps {
 		helps = append(helps, oxygenNumber{"with " + h.Name, h.Bottom, gained(h.Gain)})
@@ -56,14 +56,14 @@ func gained(e *reports.Estimate) string {
 	return words.Oxygen().Value(*e) + " more (" + words.Oxygen().Bounds(*e) + ")"
 }
 
-// oxygenNumber is an oxygen with its name, and in words what is gained with it.
+// oxygenNumber is a named oxygen, and the gain in words.
 type oxygenNumber struct {
 	name   string
 	oxygen *reports.Estimate // nil: not known
-	gain   string            // empty: nothing is told of it
+	gain   string            // empty: none to show
 }
 
-// section draws numbers under a heading, each so high.
+// section draws numbers of a height under a heading and returns where they end.
 func (o *oxygenPicture) section(y float64, heading string, high float64, numbers []oxygenNumber) float64 {
 	top := y + oxygenHeading
 	o.Text(pen.Margin, top-1.4, heading, pen.Usual.Strong())
@@ -80,7 +80,7 @@ func (o *oxygenPicture) section(y float64, heading string, high float64, numbers
 	return foot
 }
 
-// row draws a number about a middle.
+// row draws a number around a middle.
 func (o *oxygenPicture) row(y float64, n oxygenNumber) {
 	const width = oxygenLeft - 2 - pen.Margin
 	o.Stack(pen.Margin, y, width, o.First(2, n.name, width, pen.Usual)...)

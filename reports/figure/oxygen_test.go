@@ -38,7 +38,7 @@ func shortOfOxygen() reports.OxygenProfile {
 		Dusk:  reports.OxygenMoment{Hour: 17.5, Oxygen: modelled(9.4, 7.2, 12.1)},
 		Helps: []reports.OxygenMeasure{{Name: "an air stone", Bottom: modelled(7.6, 6.8, 8), Gain: modelled(7.4, 5.1, 8)}, {Name: "a pump that ripples the surface"}},
 		Notices: []string{
-			"Modelled to a factor of about two: how fast a surface lets oxygen in is a guess. One oxygen measured before the lights come on would settle it.",
+			"Modelled to within a factor of about two: how fast the surface lets oxygen in is a guess. Oxygen measured before the lights come on would settle it.",
 		},
 	}
 }
@@ -279,7 +279,7 @@ func TestOxygen_said(t *testing.T) {
 	x := shortOfOxygen()
 	all := func() string { return strings.Join(testpictures.MarksOf(Oxygen(x, layers.MM)).Words(), " ") }
 	for _, want := range []string{
-		"Weir (weir): oxygen in the dark", "Read 2024-10-04, modelled.", "In the dark the bottom of the water holds 0.0 mg/L (0.0 to 2.6); the least of a day should be 3.0 mg/L.",
+		"Weir (weir): oxygen in the dark", "Read 2024-10-04, modelled.", "In the dark, the bottom of the water holds 0.0 mg/L (0.0 to 2.6); it should never be less than 3.0 mg/L.",
 		"water, 600 mm", "bed, top 2 mm", "8.1 mg/L, at 26.0 °C", "oxygen ends at 480 mm (310 to 600)", "oxygen ends at 0.0 mm (0.0 to 0.9)",
 		"least, at 07:30", "2.1 mg/L (0.8 to 4.6)", "with an air stone", "7.4 more (5.1 to 8.0)", "not known", x.Notices[0],
 	} {
@@ -290,7 +290,7 @@ func TestOxygen_said(t *testing.T) {
 	bare := strings.Count(all(), "not known")
 	x.Penetration, x.OxicWater, x.Dawn.Oxygen = nil, nil, nil // told once, and the bottom twice
 	x.Points[4].Oxygen, x.Points[5].Oxygen = nil, nil
-	if want := "What the bottom of the water holds in the dark is not known"; !strings.Contains(all(), want) {
+	if want := "How much oxygen the bottom of the water holds in the dark is not known"; !strings.Contains(all(), want) {
 		t.Errorf("found no %q in %q", want, all())
 	}
 	if n := strings.Count(all(), "not known") - bare; n != 6 {

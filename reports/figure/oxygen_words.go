@@ -3,15 +3,23 @@ package figure
 import (
 	"strings"
 
+	"panecore/layers"
 	"panecore/reports"
 	"panecore/reports/figure/pen"
 	"panecore/reports/words"
 )
 
-// second says when the tank was read and what the profile stands on.
+// second says when the tank was read and what the profile rests on.
 func (o *oxygenPicture) second() string {
-	text := "Read " + o.x.AsOf.String()
-	for _, e := range o.estimates() {
+	return readWords(o.x.AsOf, o.estimates()) + ". Bands and bars: 90 % range."
+}
+
+func (o *oxygenPicture) depth(e reports.Estimate) string { return words.Length(o.units).Estimate(e) }
+
+// readWords say when a tank was read and what the first known estimate rests on.
+func readWords(asOf layers.Date, list []*reports.Estimate) string {
+	text := "Read " + asOf.String()
+	for _, e := range list {
 		if e != nil {
 			if basis := words.Basis(*e); basis != "" {
 				text += ", " + basis
@@ -19,18 +27,12 @@ func (o *oxygenPicture) second() string {
 			break
 		}
 	}
-	return text + ". Bands and bars: 90 % range."
+	return text
 }
 
-func (o *oxygenPicture) onRuler(mm float64) string {
-	return words.OnRuler(o.units, mm) + " " + o.units.String()
-}
-
-func (o *oxygenPicture) depth(e reports.Estimate) string { return words.Length(o.units).Estimate(e) }
-
-// point tells a point of the profile.
+// point describes a point of the profile.
 func (o *oxygenPicture) point(p reports.OxygenPoint) string {
-	return p.Where + ", " + o.onRuler(p.DepthMM) + " down: " + orNotKnown(p.Oxygen, words.Oxygen())
+	return p.Where + ", " + words.Depth(o.units, p.DepthMM) + " down: " + orNotKnown(p.Oxygen, words.Oxygen())
 }
 
 func orNotKnown(e *reports.Estimate, m words.Measure) string {
@@ -40,7 +42,7 @@ func orNotKnown(e *reports.Estimate, m words.Measure) string {
 	return m.Estimate(*e)
 }
 
-// oxygenLabelled is what stands beside the profile, led to from a place in it.
+// oxygenLabelled is a label beside the profile and the place that it belongs to.
 type oxygenLabelled struct {
 	from pen.Point
 	head string
@@ -48,7 +50,7 @@ type oxygenLabelled struct {
 	ink  pen.Ink
 }
 
-// labels writes beside the profile what its marks are; none overlaps another.
+// labels names the profile's marks beside it. No label overlaps another.
 func (o *oxygenPicture) labels() {
 	list := o.labelled()
 	wanted := make([]float64, len(list))
@@ -63,12 +65,12 @@ func (o *oxygenPicture) labels() {
 	}
 }
 
-// lowestLabel is where the last of so many labels may stand.
+// lowestLabel is the lowest place for the last of count labels.
 func (o *oxygenPicture) lowestLabel(count int) float64 {
 	return max(o.foot-oxygenLabel/2, o.top+(float64(count)-0.5)*oxygenLabel)
 }
 
-// labelled are the labels from the top down.
+// labelled lists the labels from the top down.
 func (o *oxygenPicture) labelled() (list []oxygenLabelled) {
 	add := func(x, y float64, head, sub string, ink pen.Ink) {
 		list = append(list, oxygenLabelled{pen.At(x, y), head, sub, ink})
@@ -79,7 +81,7 @@ func (o *oxygenPicture) labelled() (list []oxygenLabelled) {
 		add(oxygenWaterBracketX, o.inWater(e.Value), "oxygen ends at", o.depth(*e), pen.InkOxic)
 	}
 	if o.x.OxicWater == nil {
-		add(oxygenRight, (o.top+o.joint)/2, "water that holds it", "not known", pen.InkOxic)
+		add(oxygenRight, (o.top+o.joint)/2, "water with oxygen", "not known", pen.InkOxic)
 	}
 	add(oxygenRight, o.joint-0.6, "bottom of the water", orNotKnown(o.x.Bottom(), words.Oxygen()), pen.InkOxic)
 	if len(o.bed) == 0 {
@@ -94,7 +96,7 @@ func (o *oxygenPicture) labelled() (list []oxygenLabelled) {
 	return list
 }
 
-// remarks are what is to be known besides.
+// remarks are the notes below the picture.
 func (o *oxygenPicture) remarks() []string {
 	if above, below := o.x.Bottom(), o.bedSurface(); above == nil || below == nil || above.Value == below.Value {
 		return o.x.Notices
@@ -102,12 +104,12 @@ func (o *oxygenPicture) remarks() []string {
 	return append([]string{"Dotted step: what the film of still water on the bed holds back; it is thinner than a line here."}, o.x.Notices...)
 }
 
-// told is the picture in words.
-func (o *oxygenPicture) told() string {
+// description is the picture in words.
+func (o *oxygenPicture) description() string {
 	oxygen := words.Oxygen()
 	parts := []string{
 		words.OxygenVerdict(o.x),
-		"Water in balance with the air holds " + oxygen.Plain(o.x.Saturation) + " mg/L at " + words.Number(o.x.TemperatureC, 1) + " °C.",
+		words.Saturation(o.x),
 		"From the water's surface down:",
 	}
 	for _, p := range o.x.Points {

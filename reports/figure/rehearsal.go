@@ -9,27 +9,26 @@ import (
 	"panecore/reports/words"
 )
 
-// Where the parts of a rehearsal stand, mm (assumptions: what fits beside each other on
-// paper and still reads on a phone).
+// The layout of a rehearsal, mm (assumptions: fits on paper and is still readable on a phone).
 const (
-	rehearsalWidth  = 152.0 // of the picture
-	rehearsalNames  = 46.0  // of the names on the left
-	rehearsalLeft   = 54.0  // of the gauges
+	rehearsalWidth  = 152.0 // the picture's width
+	rehearsalNames  = 46.0  // width of the names on the left
+	rehearsalLeft   = 54.0  // left end of the gauges
 	rehearsalRight  = 104.0
-	rehearsalWordsX = 108.5 // of the words on the right
-	rehearsalHead   = 6.2   // of a heading
+	rehearsalWordsX = 108.5 // left end of the words on the right
+	rehearsalHead   = 6.2   // height of a heading
 	rehearsalGap    = 1.8   // between rows
 )
 
-// Rehearsal draws what a stir or a siphoning would do: the numbers that have a limit, all on
-// one gauge of so many times their limit, the others in words, and the largest shares of
-// the floor.
+// Rehearsal draws what a stir or a siphoning would do: the numbers that have a limit on one
+// gauge, as multiples of their limits, the others in words, and the largest shares of the
+// floor.
 func Rehearsal(r reports.Rehearsal, u layers.Units) *pen.Figure {
 	name := words.TankName(r.ID, r.Name) + ": " + deed(r.Method) + ", rehearsed"
 	p := rehearsalPicture{Figure: pen.NewFigure(name, rehearsalWidth), r: r, units: u}
 	p.ratio = gauge{rehearsalLeft, rehearsalRight, ofLimit}
 	p.floor = gauge{rehearsalLeft, rehearsalRight, func(x float64) float64 { return x }}
-	p.Desc = p.told()
+	p.Desc = p.description()
 	y := p.Heading(name, p.second(), words.RehearsalVerdict(r, u))
 	y = p.limited(y)
 	y = p.unlimited(y)
@@ -38,12 +37,11 @@ func Rehearsal(r reports.Rehearsal, u layers.Units) *pen.Figure {
 	return p.Figure
 }
 
-// rehearsalPicture is a rehearsal as it is drawn.
 type rehearsalPicture struct {
 	*pen.Figure
 	r     reports.Rehearsal
 	units layers.Units
-	ratio gauge // of numbers in times their limit
+	ratio gauge // of numbers over their limits
 	floor gauge // of shares of the floor
 }
 
@@ -54,16 +52,14 @@ func deed(m reports.Method) string {
 	return "a " + string(m)
 }
 
-// decades is how far the gauge of ratios reaches to either side of the limit, powers of
-// ten.
+// decades is how far the gauge of ratios reaches on either side of the limit, powers of ten
+// (assumption).
 const decades = 2
 
-// ofLimit is the gauge of ratios: the limit in its middle, and as far for half of it as
-// for twice of it.
+// ofLimit is a ratio's share of its gauge, which is logarithmic with the limit in the middle.
 func ofLimit(ratio float64) float64 { return 0.5 + math.Log10(max(0, ratio))/(2*decades) }
 
-// ratioOf is an estimate in times a limit, with nothing before nothing for a limit that is
-// nothing.
+// ratioOf is an estimate over a limit. Zero over a limit of zero is zero.
 func ratioOf(e reports.Estimate, limit float64) reports.Estimate {
 	times := func(x float64) float64 {
 		if x <= 0 {

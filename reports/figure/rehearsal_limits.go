@@ -9,8 +9,8 @@ import (
 // groupGap is between groups of numbers, mm.
 const groupGap = 0.8
 
-// limited draws the numbers that have a limit: first those that are to stay below it, then
-// those that are to stay above.
+// limited draws the numbers that have a limit: first those that must stay below it, then
+// those that must stay above.
 func (p *rehearsalPicture) limited(y float64) float64 {
 	most, least := p.withLimit(false), p.withLimit(true)
 	if len(most)+len(least) == 0 {
@@ -20,7 +20,7 @@ func (p *rehearsalPicture) limited(y float64) float64 {
 	limit := p.limitX()
 	line := pen.Stroke{Ink: pen.InkLimit, Width: 0.45, Dash: 1.6, Gap: 1}
 	top := y
-	// The line is drawn over the shades and under the dots.
+	// The dots come last: the limit's line lies over the shades and under the dots.
 	var rows []func()
 	for _, group := range []rehearsalGroup{
 		{most, rehearsalLeft, "within: below", "too much"},
@@ -37,21 +37,21 @@ func (p *rehearsalPicture) limited(y float64) float64 {
 	return y
 }
 
-// rehearsalGroup are numbers that are within their limit on the same side: where the shade
-// of that side begins, and what is said of either side.
+// rehearsalGroup are numbers that must stay on the same side of their limits.
 type rehearsalGroup struct {
 	numbers     []reports.Rehearsed
-	within      float64
-	left, right string
+	within      float64 // left end of that side's shade, mm
+	left, right string  // what each side means
 }
 
-// limitX is where every number's limit stands.
+// limitX is the place of every number's limit.
 func (p *rehearsalPicture) limitX() float64 {
 	x, _ := p.ratio.at(1)
 	return x
 }
 
-// withLimit are the numbers that have a limit, of one kind.
+// withLimit are the numbers with a limit that they must stay above (below is true: none may
+// fall below it) or below.
 func (p *rehearsalPicture) withLimit(below bool) (list []reports.Rehearsed) {
 	for _, n := range p.r.Numbers {
 		if n.Limit != nil && n.Below == below {
@@ -61,9 +61,9 @@ func (p *rehearsalPicture) withLimit(below bool) (list []reports.Rehearsed) {
 	return list
 }
 
-// ratios writes the gauge's numbers above a place, and returns it.
+// ratios writes the gauge's numbers above a place and returns it.
 func (p *rehearsalPicture) ratios(y float64) float64 {
-	p.Text(pen.Margin, y-1.2, "Afterwards, beside the limits", pen.Usual.Strong())
+	p.Text(pen.Margin, y-1.2, "Afterwards, against the limits", pen.Usual.Strong())
 	for _, t := range []struct {
 		ratio float64
 		text  string
@@ -77,9 +77,10 @@ func (p *rehearsalPicture) ratios(y float64) float64 {
 	return y
 }
 
-// numbers draws a group's shade and leaves its rows to be drawn.
+// numbers draws a group's shade and words and adds its dots and bars to rows. It returns
+// where the group ends.
 func (p *rehearsalPicture) numbers(y float64, g rehearsalGroup, rows *[]func()) float64 {
-	const side = 4.2 // of the words on the sides, mm high
+	const side = 4.2 // height of the words on the sides, mm
 	limit := p.limitX()
 	foot := y + side
 	for _, n := range g.numbers {
@@ -116,12 +117,12 @@ func (p *rehearsalPicture) numbers(y float64, g rehearsalGroup, rows *[]func()) 
 	return foot + groupGap
 }
 
-// heightOf is what a number's row takes, mm.
+// heightOf is the height of a number's row, mm.
 func (p *rehearsalPicture) heightOf(n reports.Rehearsed) float64 {
 	return max(pen.HeightOf(p.leftOf(n)), pen.HeightOf(p.rightOf(n))) + rehearsalGap
 }
 
-// leftOf are a number's name and what it would be.
+// leftOf are a number's name and value.
 func (p *rehearsalPicture) leftOf(n reports.Rehearsed) []pen.Said {
 	return append(p.First(2, n.Name, rehearsalNames, pen.Usual), pen.Said{Text: orNotKnown(n.After, words.Rehearsed(n)), How: pen.Small})
 }
@@ -132,14 +133,14 @@ func (p *rehearsalPicture) rightOf(n reports.Rehearsed) []pen.Said {
 	if n.Below {
 		kind = "at least "
 	}
-	kept := "limits nothing here" // since it is not known
+	kept := "not known, so not judged"
 	if n.Within != nil {
 		kept = "kept in " + words.Draws(*n.Within)
 	}
 	return []pen.Said{{Text: kept, How: pen.Small.Strong().InInk(pen.InkWord)}, {Text: "limit: " + kind + words.Rehearsed(n).Plain(*n.Limit) + " " + n.Unit, How: pen.Small.InInk(pen.InkLimit)}}
 }
 
-// number writes a number's words about a middle.
+// number writes a number's words around a middle.
 func (p *rehearsalPicture) number(y float64, n reports.Rehearsed) {
 	p.Stack(pen.Margin, y, rehearsalNames, p.leftOf(n)...)
 	p.Stack(rehearsalWordsX, y, rehearsalWidth-pen.Margin-rehearsalWordsX, p.rightOf(n)...)
@@ -162,7 +163,7 @@ func (p *rehearsalPicture) unlimited(y float64) float64 {
 		}
 		if !open {
 			y += rehearsalHead
-			p.Text(pen.Margin, y-1.2, "Not held to a limit here", pen.Usual.Strong())
+			p.Text(pen.Margin, y-1.2, "Without a limit here", pen.Usual.Strong())
 			open = true
 		}
 		y += pen.Leading * pen.SmallSize

@@ -1,7 +1,6 @@
 package figure
 
 import (
-	"math"
 	"slices"
 
 	"panecore/reports"
@@ -10,11 +9,11 @@ import (
 )
 
 const (
-	shareRow   = 5.0  // of a largest share, mm high
-	askedAbove = 2.6  // of what was asked for above its row
-	ringRadius = 1.35 // mm
-	ringWidth  = 0.45
-	aeratedX   = 124.0 // where the shares with an air stone are written
+	shareRow   = 5.0   // height of a largest share's row, mm
+	askedAbove = 2.6   // height of the share asked for, above its row, mm
+	ringRadius = 1.35  // mm
+	ringWidth  = 0.45  // mm
+	aeratedX   = 124.0 // place of the shares with an air stone, mm
 )
 
 // shares draws the largest shares of the floor, method by method and depth by depth.
@@ -23,7 +22,7 @@ func (p *rehearsalPicture) shares(y float64) float64 {
 		return y
 	}
 	y += rehearsalHead
-	p.Text(pen.Margin, y-1.2, "The largest share of the floor that stays within every limit in 95 of 100 draws", pen.Usual.Strong())
+	p.Text(pen.Margin, y-1.2, words.LargestShares, pen.Usual.Strong())
 	y += pen.Leading * pen.SmallSize
 	p.shareHeads(y - 0.8)
 	top := y
@@ -44,12 +43,12 @@ func (p *rehearsalPicture) shares(y float64) float64 {
 	return y
 }
 
-// place is where a method comes first in the list of largest shares.
+// place is a method's first place in the list of largest shares.
 func (p *rehearsalPicture) place(m reports.Method) int {
 	return slices.IndexFunc(p.r.Largest, func(l reports.LargestShare) bool { return l.Method == m })
 }
 
-// shareHeads writes the gauge of shares and what dot and ring are.
+// shareHeads writes the gauge's numbers and what dot and ring mean.
 func (p *rehearsalPicture) shareHeads(y float64) {
 	for _, share := range []float64{0, 0.25, 0.5, 0.75, 1} {
 		x, _ := p.floor.at(share)
@@ -58,11 +57,11 @@ func (p *rehearsalPicture) shareHeads(y float64) {
 	middle := y - pen.Capitals/2*pen.SmallSize
 	p.Dots(pen.InkWord, gaugeDot, pen.At(rehearsalWordsX+ringRadius, middle))
 	p.Text(rehearsalWordsX+2*ringRadius+1, y, "as it is", pen.Small.InInk(pen.InkWord))
-	p.ring(aeratedX+ringRadius, middle, pen.InkWord)
+	p.ring(aeratedX+ringRadius, middle)
 	p.Text(aeratedX+2*ringRadius+1, y, "with an air stone", pen.Small.InInk(pen.InkWord))
 }
 
-// isAsked reports whether a share is of the method and the depth that were asked for.
+// isAsked reports whether a share is for the method and depth asked for.
 func (p *rehearsalPicture) isAsked(l reports.LargestShare) bool {
 	return l.Method == p.r.Method && l.DepthMM == p.r.DepthMM
 }
@@ -74,24 +73,23 @@ func (p *rehearsalPicture) heightOfShare(l reports.LargestShare) float64 {
 	return shareRow
 }
 
-// share draws a largest share: a bar as far as it may go as it is, a dot at its end, and a
-// ring where it may go with an air stone.
+// share draws a largest share: a bar that ends in a dot, and a ring for the share with an air
+// stone.
 func (p *rehearsalPicture) share(y float64, l reports.LargestShare) {
 	how := pen.Usual
 	if p.isAsked(l) {
 		how = pen.Usual.Strong()
 	}
-	name := p.shareName(l)
-	p.Stack(pen.Margin, y, rehearsalNames, pen.Said{Text: name, How: how})
+	p.Stack(pen.Margin, y, rehearsalNames, pen.Said{Text: p.shareName(l), How: how})
 	plain, _ := p.floor.at(l.Share)
 	aerated, _ := p.floor.at(l.Aerated)
-	p.Group(name+": "+words.AtMost(l.Share)+" as it is, "+words.AtMost(l.Aerated)+" with an air stone", func() {
+	p.Group(p.shareWords(l), func() {
 		p.Line(pen.Stroke{Ink: pen.InkHair, Width: 0.3}, pen.At(plain, y), pen.At(rehearsalRight, y))
 		p.Rect(rehearsalLeft, y-gaugeBar/2, plain-rehearsalLeft, gaugeBar, pen.InkWord.Faint(gaugeBarTone))
 		if to := aerated - ringRadius; to > plain {
 			p.Line(pen.Stroke{Ink: pen.InkWord, Width: 0.3}, pen.At(plain, y), pen.At(to, y))
 		}
-		p.ring(aerated, y, pen.InkWord)
+		p.ring(aerated, y)
 		p.Dots(pen.InkWord, gaugeDot*0.8, pen.At(plain, y))
 	})
 	p.Text(rehearsalWordsX+2*ringRadius+1, y+pen.Capitals/2*pen.UsualSize, words.AtMost(l.Share), how)
@@ -102,10 +100,10 @@ func (p *rehearsalPicture) share(y float64, l reports.LargestShare) {
 }
 
 func (p *rehearsalPicture) shareName(l reports.LargestShare) string {
-	return string(l.Method) + ", down to " + words.OnRuler(p.units, l.DepthMM) + " " + p.units.String()
+	return string(l.Method) + ", down to " + words.Depth(p.units, l.DepthMM)
 }
 
-// asked marks the share that was asked for.
+// asked marks the share asked for.
 func (p *rehearsalPicture) asked(y float64) {
 	x, _ := p.floor.at(p.r.Share)
 	p.Line(pen.Stroke{Ink: pen.InkLimit, Width: 0.5}, pen.At(x, y-shareRow/2-0.2), pen.At(x, y+shareRow/2-0.4))
@@ -114,13 +112,6 @@ func (p *rehearsalPicture) asked(y float64) {
 	p.Text(left, y-shareRow/2-pen.Descent*pen.SmallSize, text, how)
 }
 
-// ring draws a circle's line, as a polygon that no eye tells from one.
-func (p *rehearsalPicture) ring(x, y float64, ink pen.Ink) {
-	const corners = 32
-	outline := make([]pen.Point, corners+1)
-	for i := range outline {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i%corners) / corners)
-		outline[i] = pen.At(x+ringRadius*cos, y+ringRadius*sin)
-	}
-	p.Line(pen.Stroke{Ink: ink, Width: ringWidth}, outline...)
+func (p *rehearsalPicture) ring(x, y float64) {
+	p.Line(pen.Stroke{Ink: pen.InkWord, Width: ringWidth}, pen.Circle(pen.At(x, y), ringRadius, 32)...)
 }

@@ -37,7 +37,7 @@ func rehearsedStir() reports.Rehearsal {
 			{Method: reports.MethodSiphon, DepthMM: 10, Share: 0.42, Aerated: 1}, {Method: reports.MethodStir, DepthMM: 10, Share: 0.11, Aerated: 0.38},
 			{Method: reports.MethodSiphon, DepthMM: 20, Share: 0.06, Aerated: 0.19}, {Method: reports.MethodStir, DepthMM: 20, Share: 0, Aerated: 0.05},
 		},
-		Notices: []string{"No ammonia was measured: what was there before is counted as none."},
+		Notices: []string{"No ammonia was measured: the water is assumed to have held none before."},
 	}
 }
 
@@ -196,11 +196,11 @@ func TestRehearsal_said(t *testing.T) {
 	text := strings.Join(testpictures.MarksOf(f).Words(), " ")
 	for _, want := range []string{
 		"Weir (weir): a stir, rehearsed", "Read 2024-10-04, modelled.",
-		"Don't: to stir 30 % of the floor down to 0.79 in stays within every limit in only 2 of 100 draws, 95 are wanted. With an air stone running, up to 5 % of the floor would.",
+		"Don't: stirring 30 % of the floor down to 0.79 in stays within every limit in only 2 of 100 draws (95 are wanted). With an air stone running, up to 5 % of the floor would.",
 		"un-ionised ammonia, at the day's highest pH 0.140 mg N/L (0.030 to 2.800)", "kept in 0 of 100 draws limit: at most 0.021 mg N/L",
-		"hydrogen sulphide, mean of a day not known limits nothing here limit: at most 0.002 mg H2S/L",
-		"kept in 31 of 100 draws limit: at least 3.0 mg/L", "Not held to a limit here total ammonia 2.310 mg N/L (0.840 to 6.020) hydrogen sulphide, at once not known",
-		"stir, down to 0.79 in 0 % 5 % asked: 30 %", "No ammonia was measured: what was there before is counted as none.",
+		"hydrogen sulphide, mean of a day not known not known, so not judged limit: at most 0.002 mg H2S/L",
+		"kept in 31 of 100 draws limit: at least 3.0 mg/L", "Without a limit here total ammonia 2.310 mg N/L (0.840 to 6.020) hydrogen sulphide, at once not known",
+		"stir, down to 0.79 in 0 % 5 % asked: 30 %", "No ammonia was measured: the water is assumed to have held none before.",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("found no %q in %q", want, text)

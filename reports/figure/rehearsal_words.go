@@ -7,21 +7,16 @@ import (
 	"panecore/reports/words"
 )
 
-// second says when the tank was read and what the numbers stand on.
+// second says when the tank was read and what the numbers rest on.
 func (p *rehearsalPicture) second() string {
-	text := "Read " + p.r.AsOf.String()
+	var list []*reports.Estimate
 	for _, n := range p.r.Numbers {
-		if n.After != nil {
-			if basis := words.Basis(*n.After); basis != "" {
-				text += ", " + basis
-			}
-			break
-		}
+		list = append(list, n.After)
 	}
-	return text + ". Dot: median; bar: 90 % range; arrowhead: further than drawn."
+	return readWords(p.r.AsOf, list) + ". Dot: median; bar: 90 % range; arrowhead: beyond the gauge."
 }
 
-// numberWords tell a number in one line.
+// numberWords describe a number in one line.
 func (p *rehearsalPicture) numberWords(n reports.Rehearsed) string {
 	text := n.Name + ": " + orNotKnown(n.After, words.Rehearsed(n))
 	if n.Limit != nil {
@@ -32,15 +27,20 @@ func (p *rehearsalPicture) numberWords(n reports.Rehearsed) string {
 	return text
 }
 
-// told is the picture in words.
-func (p *rehearsalPicture) told() string {
+// shareWords describe a largest share in one line.
+func (p *rehearsalPicture) shareWords(l reports.LargestShare) string {
+	return p.shareName(l) + ": " + words.AtMost(l.Share) + " as it is, " + words.AtMost(l.Aerated) + " with an air stone"
+}
+
+// description is the picture in words.
+func (p *rehearsalPicture) description() string {
 	parts := []string{words.RehearsalVerdict(p.r, p.units), "Afterwards:"}
 	for _, n := range p.r.Numbers {
 		parts = append(parts, p.numberWords(n)+";")
 	}
-	parts = append(parts, "the largest share of the floor that stays within every limit in 95 of 100 draws:")
+	parts = append(parts, strings.ToLower(words.LargestShares)+":")
 	for _, l := range p.r.Largest {
-		parts = append(parts, p.shareName(l)+": "+words.AtMost(l.Share)+" as it is, "+words.AtMost(l.Aerated)+" with an air stone;")
+		parts = append(parts, p.shareWords(l)+";")
 	}
 	return strings.TrimSuffix(strings.Join(parts, " "), ";") + "."
 }

@@ -9,11 +9,11 @@ import (
 	"panecore/reports/words"
 )
 
-// smallHeight is of a small picture, mm (assumption): a card's cores with their names.
+// smallHeight is the height of a small picture, mm (assumption): a card's cores and their names.
 const smallHeight = 40.0
 
-// Small draws each tank's newest cores as small pictures, one a tank in the order
-// given, all of one size and to one scale: the beds of [Overview] without their words.
+// Small draws each tank's newest cores as a small picture, in the order given, all of one
+// size and to one scale: the cores of [Overview] without words.
 func Small(o reports.Overview, u layers.Units) []*pen.Figure {
 	scale, width := overviewScale(o), 1.0
 	for _, tank := range o.Tanks {

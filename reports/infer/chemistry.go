@@ -11,27 +11,27 @@ import (
 	"panecore/reports"
 )
 
-// staleTemperatureDays is how old a reading of the water's temperature may be and still
-// speak of the tank, days (assumption: a room's seasons move it within a quarter).
+// staleTemperatureDays is how old a water temperature may be and still count, days (assumption: the
+// seasons of a room change it within a quarter).
 const staleTemperatureDays = 90
 
 // OxygenError is the standard deviation of a measured oxygen, mg/L: the ±0.6 of a drop
 // kit or an unchecked probe taken as two of them (assumption).
 const OxygenError = 0.3
 
-// darkSoil is the lightness (L*) below which a native layer of a tank that tells no
-// substrate is taken for soil, above it for sand (assumption).
+// darkSoil is the lightness (L*) below which a native layer counts as soil, above it as sand, in a
+// tank whose substrate is not given (assumption).
 const darkSoil = 45
 
-// Chemistry is what the physics of one tank stands on, and one draw of it. Units are
-// those of package bed: metres, days, mg/L.
+// Chemistry is the input to the physics of one tank, and one draw of it. Units are those of package
+// bed: metres, days, mg/L.
 type Chemistry struct {
 	facts       *Facts
 	Vessel      layers.Vessel
 	Celsius     float64
 	Saturation  float64
 	diffusivity float64
-	Measured    *OxygenTest // before plants had added to it; nil: not measured so
+	Measured    *OxygenTest // at dawn, before plants have added to it; nil: not measured then
 	Ceiling     *OxygenTest // measured at another hour: the dark holds no more; nil: not measured
 	lowPH       float64     // of the newest week; zero: not measured
 	HighPH      float64
@@ -51,7 +51,7 @@ type station struct {
 	stack  []bed.Layer
 }
 
-// WaterDraw is one draw of all that is not known of water and bed.
+// WaterDraw is one draw of all that is not known about water and bed.
 type WaterDraw struct {
 	materials                        [bed.Soil + 1]bed.Layer // their thickness stays zero
 	transfer, mixing, boundary       float64
@@ -62,8 +62,8 @@ type WaterDraw struct {
 	Inputs                           inputs
 }
 
-// newChemistry gathers what the physics of a tank needs; where something is missing it
-// says what, and the chemistry is nil.
+// newChemistry gathers what the physics of a tank needs; the chemistry is nil if anything is missing,
+// which is listed.
 func newChemistry(tank layers.Tank, f *Facts, altitudeM float64, drawers []*Drawer) (c *Chemistry, missing []string) {
 	c = &Chemistry{facts: f, Measured: f.Tests.Dawn, Ceiling: f.Tests.Ceiling}
 	if a := f.Tests.Acid; a != nil {
@@ -73,10 +73,10 @@ func newChemistry(tank layers.Tank, f *Facts, altitudeM float64, drawers []*Draw
 		c.Ammonia, c.HighPH = &a.Total, max(c.HighPH, a.Swing)
 	}
 	if tank.Vessel == nil {
-		missing = append(missing, "the vessel's measures")
+		missing = append(missing, "the vessel's measurements")
 	}
 	if f.Tests.Warmth == nil {
-		missing = append(missing, fmt.Sprintf("a water temperature of the last %d days", staleTemperatureDays))
+		missing = append(missing, fmt.Sprintf("a water temperature from the last %d days", staleTemperatureDays))
 	}
 	if missing != nil {
 		return nil, missing
@@ -97,13 +97,13 @@ func newChemistry(tank layers.Tank, f *Facts, altitudeM float64, drawers []*Draw
 	return c, nil
 }
 
-// Physics is the tank's chemistry with drawers of its own, so that several may be drawn from
-// one outlook at once; where something is missing it says what, and the chemistry is nil.
+// Physics is the tank's chemistry with drawers of its own, so that several can be drawn from one
+// outlook at once. It is nil if anything is missing, which is listed.
 func (o *Outlook) Physics(s reports.Settings) (c *Chemistry, missing []string) {
 	return newChemistry(o.Tank, o.Facts, s.AltitudeM, o.Drawers(s.Seed))
 }
 
-// Draws rolls water and bed for one draw after the other, of which it yields the numbers.
+// Draws rolls water and bed draw by draw and yields the number of each.
 func (c *Chemistry) Draws(tank string, s reports.Settings) iter.Seq[int] {
 	return func(yield func(int) bool) {
 		rng := newDice(s.Seed, tank)
@@ -121,7 +121,7 @@ func (c *Chemistry) Draws(tank string, s reports.Settings) iter.Seq[int] {
 	}
 }
 
-// StationCount is how many cores the tank's bed is known from.
+// StationCount is the number of stations.
 func (c *Chemistry) StationCount() int { return len(c.stations) }
 
 // ColumnAt is the draw's water above the bed of a station.
@@ -135,7 +135,7 @@ func (c *Chemistry) SolveAt(station int) (bed.Column, bed.ColumnProfile) {
 	return column, c.solve(column, &State{})
 }
 
-// nativeMaterial is what a tank's own substrate counts as.
+// nativeMaterial is what the tank's own substrate counts as.
 func nativeMaterial(tank layers.Tank, r *Reading) bed.Material {
 	for _, n := range tank.Native {
 		switch n.Kind {
@@ -154,9 +154,8 @@ func nativeMaterial(tank layers.Tank, r *Reading) bed.Material {
 	return bed.Sand
 }
 
-// pile fills the station's stack from its names and edges. Mulm is loose in its top
-// and settled below; a film counts as what lies above it, what matches nothing as
-// native.
+// pile fills the station's stack from its names and edges. Mulm is loose at the top and settled
+// below; a film counts as what lies above it.
 func (s *station) pile(draw *WaterDraw) []bed.Layer {
 	s.stack = s.stack[:0]
 	mulm, last := 0.0, bed.LooseMulm
@@ -194,11 +193,11 @@ func (s *station) add(draw *WaterDraw, m bed.Material, thickness float64) {
 type State struct {
 	penetration float64 // mm, mean of the stations
 	Bottom      float64 // mg/L in the dark, mean of the stations
-	mixed       float64 // mg/L if the water were mixed as it stands
+	mixed       float64 // mg/L if the water were mixed
 	transfer    float64 // m/d, fitted to a measured oxygen where there is one
 }
 
-// Settle solves water and bed of a draw, in the dark.
+// Settle solves the draw's water and bed in the dark.
 func (c *Chemistry) Settle() State {
 	s := State{transfer: c.Draw.transfer}
 	n := float64(len(c.stations))
@@ -211,8 +210,8 @@ func (c *Chemistry) Settle() State {
 	return s
 }
 
-// SettleMoved is settle with the water moved in another way: what was measured as it was
-// no longer holds.
+// SettleMoved is Settle with the water moved in another way, for which measured oxygen does not
+// hold.
 func (c *Chemistry) SettleMoved(m bed.Motion) State {
 	moved := *c
 	moved.Measured, moved.Ceiling = nil, nil
@@ -229,9 +228,8 @@ func (c *Chemistry) column(stack []bed.Layer) bed.Column {
 	}
 }
 
-// solve gives the column's steady oxygen. An oxygen measured before plants had added to it
-// stands for the water's, one of another hour only where the model would have more; the
-// transfer at the surface is what balances it against bed and water.
+// solve is the column's steady oxygen. Oxygen measured at dawn replaces the model's, and at another
+// hour only caps it; the transfer at the surface is then what balances it against bed and water.
 func (c *Chemistry) solve(column bed.Column, s *State) bed.ColumnProfile {
 	oxygen := math.Inf(1)
 	if c.Measured != nil {
@@ -250,15 +248,15 @@ func (c *Chemistry) solve(column bed.Column, s *State) bed.ColumnProfile {
 	return p
 }
 
-// mixed is the water's oxygen, mg/L, if it were mixed as it stands.
+// mixed is the oxygen that the water would have if it were mixed, mg/L.
 func mixed(p bed.ColumnProfile) float64 { return (p.Surface + p.Bottom) / 2 }
 
-// Read is the draw's truth behind a measured oxygen, mg/L.
+// Read is the draw's true oxygen behind a measured one, mg/L.
 func (c *Chemistry) Read(t *OxygenTest) float64 {
 	return max(0, t.Oxygen+OxygenError*c.Draw.measuredOxygen)
 }
 
-// Basis is what the oxygen stands on.
+// Basis is what the oxygen rests on.
 func (c *Chemistry) Basis() reports.Basis {
 	if c.Measured != nil {
 		return reports.Fitted
@@ -273,7 +271,7 @@ const (
 	mostTransfer  = 20
 )
 
-// motion is how the water moves; flow that is not told is still in half the draws.
+// motion is how the water moves; still counts where the flow is not given.
 func motion(flow layers.Flow, still bool) bed.Motion {
 	switch {
 	case flow == layers.Bubbled:

@@ -13,7 +13,7 @@ import (
 	"panecore/reports/stats"
 )
 
-// History is every core of the tank by date, several drawn at once.
+// History is every core of the tank by date, drawn concurrently.
 func (o *Outlook) History(s reports.Settings) []reports.Core {
 	cores := make([]reports.Core, len(o.Readings))
 	workers := runtime.GOMAXPROCS(0)
@@ -30,7 +30,7 @@ func (o *Outlook) History(s reports.Settings) []reports.Core {
 	return cores
 }
 
-// ReadAlone is a core by itself, for a tank of that id, with draws of its own.
+// ReadAlone reads a core by itself, with draws of its own; tank is the id.
 func ReadAlone(core layers.Core, matcher *palette.Matcher, tank string, s reports.Settings) reports.Core {
 	var draws coreDraws
 	return draws.alone(newReading(core, matcher), matcher, tank, s)
@@ -47,7 +47,7 @@ func (c *coreDraws) alone(r *Reading, matcher *palette.Matcher, tank string, s r
 	return c.core(r)
 }
 
-// core is what a station's newest reading comes to.
+// core is a reading with its draws taken together.
 func (c *coreDraws) core(r *Reading) reports.Core {
 	mulm := stats.Spread(c.mulm)
 	mulm.AtLeast = 2*c.toEnd > len(c.mulm)
@@ -70,7 +70,7 @@ func (c *coreDraws) core(r *Reading) reports.Core {
 	return core
 }
 
-// leastAlternative is the least probability that another band is named with (assumption).
+// leastAlternative is the least probability at which another band is listed (assumption).
 const leastAlternative = 0.01
 
 // layers are the reading's layers with their names.

@@ -8,10 +8,9 @@ import (
 	"panecore/reports"
 )
 
-// Disturbed is what a method, over a share of the floor and down to a depth, does to the
-// water of one draw; mg/L.
+// Disturbed is the water of one draw after a disturbance, mg/L.
 type Disturbed struct {
-	TotalAmmonia float64 // what there was and what is freed, mg N/L; what was is zero where not measured
+	TotalAmmonia float64 // before (zero if not measured) and freed, mg N/L
 	Ammonia      float64 // un-ionised at the day's highest pH, mg N/L
 	Sulfide      float64 // H2S at once, at the day's lowest pH, mg H2S/L
 	SulfideDay   float64 // its mean over a day
@@ -20,8 +19,8 @@ type Disturbed struct {
 	Release      bed.Release
 }
 
-// Free works out a disturbance of the whole floor; everything it frees goes in step with
-// the share of the floor.
+// Free is what disturbing the whole floor releases, to a depth in mm. Everything released is
+// proportional to the share of the floor.
 func (c *Chemistry) Free(m reports.Method, depthMM float64) bed.Release {
 	d := &c.Draw
 	disturbance := bed.Disturbance{
@@ -51,8 +50,8 @@ func (c *Chemistry) Water(s State) bed.Water {
 	return bed.Water{Volume: c.Vessel.WaterM3(), Surface: c.Vessel.FootprintM2(), Transfer: s.transfer, Oxygen: s.mixed}
 }
 
-// OfShare is what the release from a share of the floor does to the water. Where no pH
-// was measured, ammonia and sulphide are NaN.
+// OfShare is the water after the release from a share of the floor, 0 to 1. Without a pH, un-ionised
+// ammonia and sulphide are NaN.
 func (c *Chemistry) OfShare(whole bed.Release, share float64) (out Disturbed) {
 	volume := c.Vessel.WaterM3()
 	in := whole.In(volume / share)
@@ -71,22 +70,22 @@ func (c *Chemistry) OfShare(whole bed.Release, share float64) (out Disturbed) {
 	return out
 }
 
-// meanOverDay is the mean over the first day of what goes with a half-time, d, as a
+// meanOverDay is the mean over the first day of something that decays with a half-time, d, as a
 // share of what there was.
 func meanOverDay(halfTime float64) float64 {
 	rate := math.Ln2 / halfTime
 	return -math.Expm1(-rate) / rate
 }
 
-// LargestShare is shareWithin of a water that has room for any.
+// LargestShare is ShareWithin, but 0 where the water is over a limit before.
 func (c *Chemistry) LargestShare(whole bed.Release, s State, dips *bed.Dips) float64 {
 	return max(0, c.ShareWithin(whole, s, dips))
 }
 
-// ShareWithin is the largest share of the floor, up to 1, at which a release from the
-// whole of it stays within every limit: un-ionised ammonia as it stands after, hydrogen
-// sulphide as the mean of a day, oxygen at its least within a day. Each goes in step
-// with the share, so no search is needed. Below 0 the water is over a limit before.
+// ShareWithin is the largest share of the floor, up to 1, whose release stays within every limit:
+// un-ionised ammonia at once, hydrogen sulphide as the mean of a day, oxygen at its least within a
+// day. whole is the release of the whole floor. Each is linear in the share, so no search is needed.
+// Below 0 the water is over a limit before.
 func (c *Chemistry) ShareWithin(whole bed.Release, s State, dips *bed.Dips) float64 {
 	all := c.OfShare(whole, 1)
 	share := 1.0

@@ -12,24 +12,24 @@ import (
 	"panecore/reports"
 )
 
-// Doubts of a water test by drops or strips, standard deviations: the usual ±0.2 pH
-// and ±0.25 mg N/L taken as two of them (assumption).
+// Errors of a water test by drops or strips, standard deviations: the usual ±0.2 pH and ±0.25 mg N/L
+// taken as two of them (assumption).
 const (
 	phError           = 0.1
 	totalAmmoniaError = 0.125 // mg N/L
 )
 
-// How much the stations of one tank differ about the tank's mean before they have
-// shown it: a standard deviation of stationSpread mm and stationShare of the depth,
-// trusted like stationPrior stations (assumptions).
+// How much the stations of one tank are expected to differ about the tank's mean: a standard
+// deviation of stationSpread mm plus stationShare of the depth, weighted like stationPrior stations
+// (assumptions).
 const (
 	stationSpread = 0.3
 	stationShare  = 0.05
 	stationPrior  = 8
 )
 
-// slackSpread is the standard deviation of the limits that are rules of thumb, as
-// the natural logarithm of a factor (assumption: nobody has measured them).
+// slackSpread is the standard deviation of limits that are rules of thumb, as the natural logarithm
+// of a factor (assumption: nobody has measured them).
 const slackSpread = 0.1
 
 // Simulation is the seeded Monte Carlo of one tank: what was drawn of each number.
@@ -55,10 +55,9 @@ type coreDraws struct {
 	toEnd                  int
 }
 
-// dice are the random numbers of a tank or of one of its cores, the same whatever is drawn
-// beside it.
-// Every second draw mirrors the normal deviates of the one before, so that what is
-// symmetric has its middle where it was read.
+// dice are the random numbers of a tank or of one of its cores, independent of what else is drawn.
+// Every second draw mirrors the normal deviates of the one before, so that a symmetric number has
+// its median where it was read.
 type dice struct {
 	*rand.Rand
 	deviates []float64 // of the draw to be mirrored
@@ -91,7 +90,7 @@ func (d *dice) normal() float64 {
 	return z
 }
 
-// begin empties the simulation for another tank, keeping its room.
+// begin empties the simulation for another tank, keeping its memory.
 func (s *Simulation) begin(cores int) {
 	for len(s.cores) < cores {
 		s.cores = append(s.cores, coreDraws{})
@@ -106,7 +105,7 @@ func (s *Simulation) begin(cores int) {
 	}
 }
 
-// Run draws the tank's possible truths, from drawers of its newest cores, and lets hear judge each.
+// Run draws the tank's possible truths from the drawers of its newest cores and passes each to hear.
 func (s *Simulation) Run(o *Outlook, drawers []*Drawer, set reports.Settings, hear func(*Truth)) {
 	o.Chemistry, o.Missing = newChemistry(o.Tank, o.Facts, set.AltitudeM, drawers)
 	now := Truth{Facts: o.Facts, Reached: o.Reached(), Rising: o.rising(), SeemsRising: o.seemsRising(), Floor: o.FloorMM(), Doubtful: o.doubtful(), ReadDays: o.ReadDays(), Over: len(o.PlacesOver()) > 0}
@@ -124,8 +123,7 @@ func (s *Simulation) Run(o *Outlook, drawers []*Drawer, set reports.Settings, he
 	}
 }
 
-// roll draws bed, rates and water into now. It yields each draw's number and what to draw
-// more of it from.
+// roll draws bed, rates and water into now. It yields each draw's number and its dice.
 func (s *Simulation) roll(o *Outlook, drawers []*Drawer, draws int, seed uint64, now *Truth) iter.Seq2[int, *dice] {
 	return func(yield func(int, *dice) bool) {
 		rng := newDice(seed, o.Tank.ID)
@@ -147,11 +145,11 @@ func (s *Simulation) roll(o *Outlook, drawers []*Drawer, draws int, seed uint64,
 	}
 }
 
-// chemistryEvery says of how many draws one works out the chemistry, which takes as long
-// as all the rest; the draws between stand by it.
+// chemistryEvery is of how many draws one works out the chemistry, which takes as long as all the
+// rest; the draws between reuse it.
 const chemistryEvery = 4
 
-// chemistry works out the oxygen of a draw and what a disturbance of its bed would free.
+// chemistry works out the oxygen of a draw and what disturbing its bed would release.
 func (s *Simulation) chemistry(o *Outlook, rng *dice, now *Truth) {
 	c := o.Chemistry
 	c.roll(rng, now.Still)
@@ -160,7 +158,7 @@ func (s *Simulation) chemistry(o *Outlook, rng *dice, now *Truth) {
 	now.Bottom, now.BottomKnown = state.Bottom, true
 	dips := c.Water(state).Dips(1)
 	now.StirShare = c.LargestShare(stirred, state, &dips)
-	siphoned := min(1, now.StirShare/c.Draw.SiphonReaching) // frees its part of the same
+	siphoned := min(1, now.StirShare/c.Draw.SiphonReaching) // releases a part of what a stir would
 	now.SiphonShare = siphoned
 	if siphoned < LeastShare {
 		moved := c.SettleMoved(bed.Aerated)
@@ -174,7 +172,7 @@ func (s *Simulation) chemistry(o *Outlook, rng *dice, now *Truth) {
 	s.aeratedShare = append(s.aeratedShare, now.SiphonShare)
 }
 
-// begin empties the draws for another core, keeping their room.
+// begin empties the draws for another core, keeping their memory.
 func (c *coreDraws) begin() {
 	*c = coreDraws{mulm: c.mulm[:0], oxic: c.oxic[:0], black: c.black[:0], top: c.top[:0], basis: map[reports.Basis]int{}}
 }
@@ -192,7 +190,7 @@ func (c *coreDraws) add(p Profile) {
 	}
 }
 
-// tank takes the stations' draw together into one of the tank.
+// tank combines the stations' draws into one of the tank.
 func (s *Simulation) tank(rng *dice, profiles []Profile, now *Truth) {
 	toEnd := false
 	for i := range profiles {
@@ -214,10 +212,9 @@ func (s *Simulation) tank(rng *dice, profiles []Profile, now *Truth) {
 	}
 }
 
-// meanOf draws the tank's mean of a quantity from its stations' values: their own
-// mean, off by what a few spots at the glass may miss of the floor (Student's t
-// about it, the spread between stations taken from them and stationPrior).
-// A quantity that is zero or has no end at a station keeps it.
+// meanOf draws the tank's mean of a quantity: the stations' mean, off by what a few spots at the
+// glass may miss of the floor (Student's t, its spread from the stations and stationPrior). A mean
+// of zero or +Inf stays as it is.
 func meanOf(rng *dice, profiles []Profile, of func(*Profile) float64) float64 {
 	n := float64(len(profiles))
 	var sum, squares float64
@@ -246,7 +243,7 @@ func student(z, freedom float64) float64 {
 	return z * (1 + (z2+1)/(4*freedom) + (5*z2*z2+16*z2+3)/(96*freedom*freedom))
 }
 
-// rest draws what does not come from the column.
+// rest draws what does not come from the layers.
 func (o *Outlook) rest(rng *dice, now *Truth) {
 	now.Slack = math.Exp(slackSpread * rng.normal())
 	now.Still = o.standsStill(rng)
@@ -263,8 +260,7 @@ func (o *Outlook) rest(rng *dice, now *Truth) {
 	}
 }
 
-// standsStill draws whether the water stands still; flow that is not told does in half
-// the draws.
+// standsStill draws whether the water is still; if the flow is not given, it is in half the draws.
 func (f *Facts) standsStill(rng *dice) bool {
 	return f.Flow == layers.Still || f.Flow == "" && rng.Uint32()&1 == 0
 }
@@ -279,16 +275,16 @@ func (o *Outlook) Reached() bool {
 	return false
 }
 
-// rising reports that the record shows the front rising faster than its limit, with
-// limits clear of zero.
+// rising reports that the record shows the front rising faster than its limit, with a 90 % range
+// clear of zero.
 func (o *Outlook) rising() bool {
 	return o.Shift != nil && o.Shift.Attained && o.Shift.Value < -o.Limit(layers.LimitFrontRise) && o.Shift.High < 0
 }
 
-// seemsRising reports that the middle of the record shows so without limits clear of zero.
+// seemsRising reports that the median rise is over its limit while the range is not clear of zero.
 func (o *Outlook) seemsRising() bool {
 	return o.Shift != nil && !o.rising() && o.Shift.Value < -o.Limit(layers.LimitFrontRise)
 }
 
-// LeastShare is the least share of the floor that is worth a hand in the tank (assumption).
+// LeastShare is the least share of the floor worth working on (assumption).
 const LeastShare = 0.05

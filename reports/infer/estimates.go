@@ -7,7 +7,7 @@ import (
 	"panecore/reports/stats"
 )
 
-// Fill takes the draws of a tank together: as they are for the outlook, rounded for the findings.
+// Fill takes the draws of a tank together: unrounded for the outlook, rounded for the findings.
 func (s *Simulation) Fill(o *Outlook, found *reports.Tank) {
 	for i, r := range o.Newest {
 		found.Cores = append(found.Cores, s.cores[i].core(r))
@@ -33,7 +33,7 @@ func (s *Simulation) Fill(o *Outlook, found *reports.Tank) {
 	found.LimitReached = o.forecast(s)
 }
 
-// fillOxygen does so with what the chemistry found.
+// fillOxygen is Fill for the chemistry's numbers.
 func (s *Simulation) fillOxygen(o *Outlook, found *reports.Tank) {
 	penetration := stats.Spread(s.penetration)
 	o.Bottom = stats.Spread(s.bottom)
@@ -43,16 +43,15 @@ func (s *Simulation) fillOxygen(o *Outlook, found *reports.Tank) {
 	o.Safe = SafeShares{stats.Quantile(s.stirShare, 0.05), stats.Quantile(s.siphonShare, 0.05), stats.Quantile(s.aeratedShare, 0.05)}
 }
 
-// mulmDepth is the tank's mulm; where nothing was seen below it, there may be more. The
-// draws keep their order, in which each has its growth.
+// mulmDepth is the tank's mulm. The draws keep their order, which is that of their growth.
 func (s *Simulation) mulmDepth() reports.Estimate {
 	e := stats.Spread(slices.Clone(s.mulm))
 	e.AtLeast = 2*s.toEnd > len(s.mulm)
 	return e
 }
 
-// oxicDepth is a colour oxic depth with the basis that most draws stand on. Where a
-// good part of them saw no front, it is a lower bound.
+// oxicDepth is a colour oxic depth with the basis of most draws. It is a lower bound if at least
+// half of them saw no front.
 func oxicDepth(draws []float64, basis map[reports.Basis]int) reports.Estimate {
 	e := stats.Spread(draws)
 	var all int
@@ -66,7 +65,7 @@ func oxicDepth(draws []float64, basis map[reports.Basis]int) reports.Estimate {
 	return e
 }
 
-// blackTop is where the black zone begins, nil where most draws have none.
+// blackTop is where the black zone begins, nil if most draws have none.
 func blackTop(tops []float64, draws int) *reports.Estimate {
 	if 2*len(tops) < draws {
 		return nil

@@ -9,7 +9,7 @@ import (
 	"panecore/layers"
 )
 
-// Facts are what the keeper wrote down of a tank, as of a day: nothing of it is drawn.
+// Facts are what the keeper wrote down about a tank, as of a day. Nothing in it is drawn.
 type Facts struct {
 	AsOf       layers.Date
 	AgeDays    int // since set-up; -1: not given
@@ -22,9 +22,9 @@ type Facts struct {
 	Calm       layers.Date   // the newest core that notes no trouble; zero: none
 	Unfollowed string        // trouble that the newest core notes, longer ago than signs count
 	Siphoned   layers.Date   // last siphoning, zero: none
-	Stirred    layers.Date   // last stir, likewise
-	Replanted  layers.Date   // last replanting, likewise
-	Worked     *layers.Event // the last after the newest core that makes it speak of another bed; nil: none
+	Stirred    layers.Date   // last stir, zero: none
+	Replanted  layers.Date   // last replanting, zero: none
+	Worked     *layers.Event // the last work on the bed since the newest core; nil: none
 	Tests      *WaterTests
 	Units      layers.Units             // of lengths in sentences
 	limits     [limitCount]limitInForce // by layers.Limit
@@ -48,12 +48,12 @@ func limitsOf(set layers.Limits) (in [limitCount]limitInForce) {
 // Limit is the value of a limit in force.
 func (f *Facts) Limit(l layers.Limit) float64 { return f.limits[l].value }
 
-// Trit is yes, no or not told.
+// Trit is yes, no or not given.
 type Trit int8
 
 // The answers.
 const (
-	Untold Trit = iota
+	NotGiven Trit = iota
 	No
 	Yes
 )
@@ -61,7 +61,7 @@ const (
 func tritOf(b *bool) Trit {
 	switch {
 	case b == nil:
-		return Untold
+		return NotGiven
 	case *b:
 		return Yes
 	}
@@ -166,10 +166,10 @@ func DecaySigns() []layers.Sign {
 	return []layers.Sign{layers.PlantMelt, layers.DeadAnimal, layers.WhiteThreads, layers.Gasping}
 }
 
-// isTrouble reports a sign that something rots or is short of oxygen.
+// isTrouble reports a sign that something is rotting or short of oxygen.
 func isTrouble(s layers.Sign) bool { return s == layers.EggSmell || slices.Contains(DecaySigns(), s) }
 
-// spelt are those of the signs that pass, as they are read.
+// spelt writes those of the signs that pass, without dashes.
 func spelt(signs []layers.Sign, pass func(layers.Sign) bool) (list []string) {
 	for _, sign := range signs {
 		if pass(sign) {
@@ -187,8 +187,7 @@ func (f *Facts) Working() bool {
 	return f.Rooted == Yes || f.Burrowers == Yes || f.Seen(layers.Burrowers, layers.RootsDeep)
 }
 
-// asOfDay cuts a tank's records off after a day, and puts the water tests in the order of
-// time, so that the last of them is the newest.
+// asOfDay drops a tank's records after a day and sorts the water tests by time.
 func asOfDay(tank layers.Tank, day layers.Date) layers.Tank {
 	tank.Cores = slices.DeleteFunc(slices.Clone(tank.Cores), func(c layers.Core) bool { return c.Date > day })
 	tank.Water = slices.DeleteFunc(slices.Clone(tank.Water), func(w layers.WaterTest) bool { return w.Date > day })
@@ -199,6 +198,6 @@ func asOfDay(tank layers.Tank, day layers.Date) layers.Tank {
 	return tank
 }
 
-// AlarmDays is how long trouble that was seen comes before the bed, days, where signs of decay
+// AlarmDays is the longest that trouble seen comes before the bed, days, even where signs of decay
 // count longer (assumption).
 const AlarmDays = 30

@@ -8,11 +8,11 @@ import (
 	"panecore/reports/stats"
 )
 
-// furthestYears is how far ahead a date is still worth writing (assumption).
+// furthestYears is how far ahead a date is still worth giving, years (assumption).
 const furthestYears = 50
 
-// forecast is when the mulm reaches its limit, by the draws of its thickness at the newest core
-// and its rate. Nil where the rate is not known.
+// forecast is when the mulm reaches its limit, from the draws of its thickness at the newest core
+// and of its rate; nil: the rate is not known.
 func (o *Outlook) forecast(sim *Simulation) *reports.Forecast {
 	if o.Growth == nil {
 		return nil
@@ -29,16 +29,15 @@ func (o *Outlook) forecast(sim *Simulation) *reports.Forecast {
 	return &reports.Forecast{LimitMM: limit, Earliest: date(0.05), Expected: date(0.5), Latest: date(0.95)}
 }
 
-// courseMonths is how far ahead a forecast is drawn that reaches no limit within the length
-// of the record, or the record's length where that is less (assumption: one longer than the
-// record says nothing that a picture should show).
+// courseMonths is how far ahead, at most, a course goes that does not reach the limit within the
+// length of the record, months (assumption).
 const courseMonths = 24
 
-// Course is the tank's mulm from the newest core on, a point a month and one at its end: each draw goes
-// on at its own rate, but never below nothing, and a point is their median with its 5-95 %
-// range. So the first is the mulm as read, and where the bed grows in every draw, the middle meets
-// the limit on f's Expected day, High on its Earliest, and Low on its Latest, if the course goes
-// so far. It is empty where the rate is not known, and one point where the limit is reached.
+// Course is the tank's mulm from the newest core on, a point a month and one at the end. Each draw
+// goes on at its own rate, but not below zero, and a point is their median with its 5-95 % range. So
+// the first is the mulm as read; and if the mulm grows in every draw, the median meets the limit on
+// f's Expected day, High on its Earliest and Low on its Latest, if the course goes that far. It is
+// empty if the rate is not known, and one point if the limit is reached.
 func (o *Outlook) Course(sim *Simulation, f *reports.Forecast) []reports.TrendPoint {
 	points := []reports.TrendPoint{}
 	if f == nil {
@@ -64,7 +63,8 @@ func (o *Outlook) Course(sim *Simulation, f *reports.Forecast) []reports.TrendPo
 	return points
 }
 
-// courseEnd is the last day of the course.
+// courseEnd is the last day of the course: when the limit is reached, but no further ahead than the
+// record is long, which is all it can show.
 func (o *Outlook) courseEnd(f *reports.Forecast) layers.Date {
 	span := layers.Date(o.Growth.SpanDays)
 	if f.Expected != nil && *f.Expected-o.LastRead() <= span {

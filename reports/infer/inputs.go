@@ -7,8 +7,8 @@ import (
 	"panecore/reports/stats"
 )
 
-// shape is a range as a log-normal on either side of its default, the 5 % and 95 % ends
-// where the range has them. An end at zero counts as a twentieth of the default.
+// shape is a range as a log-normal on either side of its default, with the range's ends at 5 % and
+// 95 %. An end at zero counts as a twentieth of the default.
 type shape struct{ middle, down, up float64 }
 
 func newShape(r bed.Range) shape {
@@ -31,7 +31,7 @@ func (s shape) at(z float64) float64 {
 type shapes struct {
 	porosity                               bed.Range
 	demand, ammonia, sulfide, ironS, solid shape
-	sulfideHigh                            float64 // for a default of nothing
+	sulfideHigh                            float64 // if the default is zero
 }
 
 func newShapes(m bed.Material) shapes {
@@ -56,7 +56,7 @@ func linear(r bed.Range, z float64) float64 {
 	return min(r.High, r.Default+z/stats.Z90*(r.High-r.Default))
 }
 
-// inputs are the normal deviates behind a draw: what may carry the doubt.
+// inputs are the normal deviates behind a draw.
 type inputs [InputCount]float64
 
 const (
@@ -74,16 +74,16 @@ const (
 	InputCount
 )
 
-// InputNames are the inputs as a keeper may hear of them.
+// InputNames name the inputs for the keeper.
 var InputNames = [InputCount]string{
-	byDemand:      "how much oxygen the bed takes up",
+	byDemand:      "how much oxygen the bed uses",
 	byPoreAmmonia: "ammonia in the pores of the bed",
 	byPoreSulfide: "dissolved sulphide in the pores of the bed",
 	byIronSulfide: "iron sulphide in the bed",
-	byPorosity:    "how loose the bed lies",
+	byPorosity:    "how loose the bed is",
 	byTransfer:    "how fast the surface lets oxygen in",
 	byMixing:      "how well the water mixes",
-	byRespiration: "what the water and its animals take up",
+	byRespiration: "how much oxygen the water and its animals use",
 	byExchange:    "how much ammonia clings to the grains",
 	byReaching:    "how much a siphon leaves in the water",
 	byKit:         "the water test itself",
@@ -93,8 +93,8 @@ var InputNames = [InputCount]string{
 // (assumption: iron and bacteria take most of it within minutes to hours).
 var sulfideLasts = bed.Range{Low: 0.2 * bed.Hour, Default: 1 * bed.Hour, High: 6 * bed.Hour}
 
-// roll draws all that is not known of water and bed. One deviate serves every material:
-// what is rich in one layer is rich in the next.
+// roll draws all that is not known about water and bed. One deviate serves every material: what is
+// rich in one layer is rich in the next.
 func (c *Chemistry) roll(rng *dice, still bool) {
 	d := &c.Draw
 	for i := range d.Inputs {
@@ -123,7 +123,7 @@ func (c *Chemistry) roll(rng *dice, still bool) {
 	d.measuredOxygen, d.pH, d.totalAmmonia = z[byKit], phError*z[byKit], totalAmmoniaError*z[byKit]
 }
 
-// move gives a draw the exchange of water that moves so.
+// move gives the draw the exchange of water in that motion.
 func (c *Chemistry) move(m bed.Motion) {
 	d, of := &c.Draw, &c.exchange[m]
 	d.transfer = of.transfer.at(d.Inputs[byTransfer])
@@ -131,7 +131,8 @@ func (c *Chemistry) move(m bed.Motion) {
 	d.boundary = of.boundary.at(-d.Inputs[byMixing])
 }
 
-// exchangeShapes are a motion's ranges, assumedShapes those that hang on nothing.
+// exchangeShapes are a motion's ranges, assumedShapes those that depend on neither motion nor
+// material.
 type (
 	exchangeShapes struct{ transfer, mixing, boundary shape }
 	assumedShapes  struct{ respiration, reduced, exchangeable, sulfideLasts shape }

@@ -11,20 +11,19 @@ import (
 	"gonum.org/v1/gonum/stat"
 )
 
-// trendPoint is an estimate on a day as a point.
 func trendPoint(day layers.Date, e reports.Estimate) reports.TrendPoint {
 	return reports.TrendPoint{Date: day, MM: reports.Round(e.Value, reports.LengthDigits), Low: reports.Round(e.Low, reports.LengthDigits), High: reports.Round(e.High, reports.LengthDigits)}
 }
 
-// lines are a station's trend lines: one through each block that has readings of two days
-// or more, all with the station's rate b, months from first. No line and no limit of
-// one lies above the bed surface.
+// lines are a station's trend lines: one through each block with readings on two or more days, all
+// with the station's rate b, t counted in months from first. No line or limit lies above the bed
+// surface.
 //
-// A block's level is the median of y - b t (Conover 1980, from memory), so half its readings
-// lie on either side. Its limits bound 90 % at each day by itself, not the whole line at once:
-// the level's half-width, z90 s √(π/2n) as of a median of n normal deviates, and the rate's,
-// times the months from the mean day of the block, taken as independent (assumption) and
-// added in quadrature. The rate's limits need not lie evenly about it, so the line's don't.
+// A block's level is the median of y - b t (Conover 1980, from memory), so half its readings lie on
+// either side. The limits bound 90 % at each day by itself, not the whole line: the level's
+// half-width, z90 s √(π/2n) as for a median of n normal deviates, and the rate's, times the months
+// from the block's mean day, taken as independent (assumption) and added in quadrature. The rate's
+// limits may be uneven about it, and so may the line's.
 func (r *Rate) lines(blocks []stats.Block, first layers.Date) []reports.TrendLine {
 	lines := []reports.TrendLine{}
 	if r == nil {
@@ -48,7 +47,7 @@ func (r *Rate) lines(blocks []stats.Block, first layers.Date) []reports.TrendLin
 	return lines
 }
 
-// at is a line with its limits at t; it leans about its middle.
+// at is a line with its limits at t; its doubt turns it about its middle.
 func (r *Rate) at(level, half, t, middle float64) reports.Estimate {
 	value, lever := level+r.Value*t, t-middle
 	down, up := r.Value-r.Low, r.High-r.Value
@@ -71,19 +70,18 @@ func (r *Rate) level(b stats.Block) float64 {
 	return stats.Quantile(levels, 0.5)
 }
 
-// madToDeviation makes a standard deviation of a median absolute deviation, where what
-// strays is normal: 1/Φ⁻¹(3/4). It is then worth madEfficiency of the readings that a root
-// mean square would take (Rousseeuw & Croux 1993, J. Am. Stat. Assoc. 88:1273, from memory).
+// madToDeviation turns the median absolute deviation of a normal distribution into its standard
+// deviation: 1/Φ⁻¹(3/4). That is as good as a root mean square of madEfficiency of the readings
+// (Rousseeuw & Croux 1993, J. Am. Stat. Assoc. 88:1273, from memory).
 const (
 	madToDeviation = 1.4826
 	madEfficiency  = 0.37
 )
 
-// straying is how far one reading strays from its line, mm, standard deviation: by the
-// residuals of all blocks together, less the freedom that their levels and the rate took.
-// It is never less than readingError and, up to exactBelow readings, spotError too; from
-// there on it is widened for its own doubt, as Student's t is. A block with one reading
-// shows none.
+// straying is how far one reading strays from its line, mm, standard deviation: from the residuals
+// of all blocks, less the degrees of freedom that their levels and the rate took. It is at least
+// readingError, with fewer than ExactBelow readings combined with spotError; with more it is widened
+// for its own doubt, as Student's t is. A block with one reading shows none.
 func (r *Rate) straying(blocks []stats.Block) float64 {
 	var off []float64
 	taken := 1
@@ -109,15 +107,14 @@ func (r *Rate) straying(blocks []stats.Block) float64 {
 	return max(readingError, shown*student(stats.Z90, madEfficiency*freedom)/stats.Z90)
 }
 
-// A station was left unread where two readings lie further apart than usualGaps of its
-// median interval, and than leastGapDays (assumptions; the days are one and a half of the
-// usual wait).
+// A gap lies between two readings that are further apart than usualGaps of the station's median
+// intervals and than leastGapDays (assumptions; the days are one and a half of the usual wait).
 const (
 	usualGaps    = 2
 	leastGapDays = 3 * UsualWait / 2
 )
 
-// gapsOf are the gaps between a station's readings, which come by date.
+// gapsOf are the gaps between a station's readings, sorted by date.
 func gapsOf(readings []*Reading) []reports.Gap {
 	gaps := []reports.Gap{}
 	var days []layers.Date
@@ -125,7 +122,7 @@ func gapsOf(readings []*Reading) []reports.Gap {
 		days = append(days, r.Core.Date)
 	}
 	days = slices.Compact(days)
-	if len(days) < 3 { // one interval is its own usual
+	if len(days) < 3 { // one interval is its own median
 		return gaps
 	}
 	var waits []float64
@@ -141,7 +138,7 @@ func gapsOf(readings []*Reading) []reports.Gap {
 	return gaps
 }
 
-// Trends finds a station's own rates and lines: those of a tank that has no other station.
+// Trends fills in a station's rates and lines, as of a tank that has no other station.
 func (o *Outlook) Trends(l *reports.StationLine) {
 	var own []*Reading
 	for _, r := range o.Readings {
@@ -166,5 +163,5 @@ func (o *Outlook) Trends(l *reports.StationLine) {
 	}
 }
 
-// UsualWait is when to read again if nothing says otherwise, days (common practice: monthly).
+// UsualWait is when to read again unless a rule says otherwise, days (common practice: monthly).
 const UsualWait = 30

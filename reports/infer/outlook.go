@@ -1,6 +1,6 @@
-// Package infer makes numbers with their doubt of a tank's records: it names the layers of each
-// core, finds slips, fits rates, and draws possible truths about bed and water. It hands each
-// truth to whoever judges it, and knows no rule.
+// Package infer turns a tank's records into numbers with their doubt: it names the layers of each
+// core, finds slips, fits rates, and draws possible truths about bed and water. It passes each truth
+// on to be judged and knows no rule.
 package infer
 
 import (
@@ -13,11 +13,11 @@ import (
 	"panecore/reports"
 )
 
-// SameTimeDays is how far apart two stations may be read and still speak of one
-// time, days (the project's definition).
+// SameTimeDays is how far apart two stations may be read and still count as one time, days (the
+// project's definition).
 const SameTimeDays = 7
 
-// Outlook is one tank, read: all that the draws and the rules stand on.
+// Outlook is one tank as read: all that the draws and the rules rest on.
 type Outlook struct {
 	*Facts
 	Tank     layers.Tank
@@ -29,7 +29,7 @@ type Outlook struct {
 	Mulm     reports.Estimate
 	Oxic     reports.Estimate
 	Black    reports.Estimate // thickness of the black zone
-	Ammonia  reports.Estimate // meaningful where the test tells it
+	Ammonia  reports.Estimate // meaningful where Tests.Ammonia.Known
 	Bottom   reports.Estimate // meaningful where Chemistry is not nil
 
 	Chemistry *Chemistry // nil: Missing says what it lacks
@@ -38,11 +38,11 @@ type Outlook struct {
 	Safe      SafeShares
 }
 
-// SafeShares are the largest shares of the floor that stay within the limits in 95 % of
-// the draws; 1 where that is not known.
+// SafeShares are the largest shares of the floor that stay within the limits in 95 % of the draws,
+// 0 to 1; 1 if not known.
 type SafeShares struct{ Stir, Siphon, SiphonAerated float64 }
 
-// NewOutlook reads a tank's records up to the day that it is judged as of.
+// NewOutlook reads a tank's records up to the day it is judged as of.
 func NewOutlook(tank layers.Tank, s reports.Settings) *Outlook {
 	asOf := s.DayOf(tank)
 	tank = asOfDay(tank, asOf)
@@ -76,7 +76,7 @@ func NewOutlook(tank layers.Tank, s reports.Settings) *Outlook {
 	return o
 }
 
-// NewMatcher tells what colours mean in a tank, with the keeper's own prototypes.
+// NewMatcher is a matcher with the tank's native colours and the keeper's own prototypes.
 func NewMatcher(tank layers.Tank, own []palette.Prototype) *palette.Matcher {
 	baselines := make([]palette.Baseline, len(tank.Native))
 	for i, n := range tank.Native {
@@ -85,8 +85,8 @@ func NewMatcher(tank layers.Tank, own []palette.Prototype) *palette.Matcher {
 	return palette.NewMatcher(baselines, own)
 }
 
-// newestOfEach is each station's newest reading, where it lies within
-// sameTimeDays of the newest of all, in the order of stations.
+// newestOfEach is each station's newest reading that lies within SameTimeDays of the newest of all,
+// by station.
 func newestOfEach(readings []*Reading) []*Reading {
 	if len(readings) == 0 {
 		return nil
@@ -103,8 +103,7 @@ func newestOfEach(readings []*Reading) []*Reading {
 	return newest
 }
 
-// PlacesOver are the newest readings whose mulm, as read, is over its limit while the mean of
-// all is not.
+// PlacesOver are the newest readings whose mulm is over its limit while the mean of all is not.
 func (o *Outlook) PlacesOver() (over []*Reading) {
 	limit, sum := o.Limit(layers.LimitMulm), 0.0
 	for _, r := range o.Newest {

@@ -14,7 +14,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// Rate is how fast a thickness or depth changes, mm a month, and what it stands on.
+// Rate is how fast a thickness or depth changes, mm a month, and what it rests on.
 type Rate struct {
 	reports.Estimate
 	PerStation []StationRate // where the stations disagree
@@ -29,16 +29,16 @@ type StationRate struct {
 	Rate    float64
 }
 
-// spotError is how far the bed at one spot strays from its own trend between two
-// readings, mm, standard deviation: relief, settling, a snail (assumption). It
-// counts where too few readings show the straying themselves.
+// spotError is how far the bed at one spot strays from its own trend between two readings, mm,
+// standard deviation: relief, settling, a snail (assumption). It counts where the readings are too
+// few to show it.
 const spotError = 1.0
 
-// disagreementLevel is the confidence beyond which stations are said to disagree.
+// disagreementLevel is the confidence above which stations count as disagreeing (assumption).
 const disagreementLevel = 0.95
 
-// segmentOf counts the removals before a day. A reading of the same day is taken
-// to have come first (assumption: one reads, then one siphons).
+// segmentOf counts the removals before a day. A reading on the day of one counts as earlier
+// (assumption: a keeper reads first, then siphons).
 func segmentOf(events []layers.Event, day layers.Date) (n int) {
 	for _, e := range events {
 		if e.Kind.Splits() && e.Date < day {
@@ -48,13 +48,13 @@ func segmentOf(events []layers.Event, day layers.Date) (n int) {
 	return n
 }
 
-// LeastApart is how far apart readings must lie to show growth, days (assumption: a fortnight's
-// growth is a millimetre or so, which is what a spot strays by itself).
+// LeastApart is how far apart readings must be to show growth, days (assumption: a fortnight's
+// growth is about a millimetre, no more than a spot strays by itself).
 const LeastApart = 14
 
-// blocksOf sorts the sound readings into one block a station and segment; value says what to
-// take from a reading, and whether it can be taken. Readings come by date; those nearer than
-// leastApart to the first of several are taken together, their means as one.
+// blocksOf sorts the sound readings, which come by date, into one block a station and segment; value
+// is the number of a reading, and whether it has one. Readings within LeastApart of the first of
+// several count as one, with their means.
 func blocksOf(readings []*Reading, value func(*Reading) (float64, bool)) []stats.Block {
 	type key struct {
 		station string
@@ -96,7 +96,7 @@ func mulmOf(r *Reading) (float64, bool) { return r.Named.Mulm, true }
 
 func frontOf(r *Reading) (float64, bool) { return r.Named.Oxic, r.Named.basis != reports.NotReached }
 
-// rateOf is the pooled rate of blocks, nil where no block has two readings.
+// rateOf is the pooled rate of blocks, nil if no block has two readings.
 func rateOf(blocks []stats.Block) *Rate {
 	s, ok := stats.PooledSlope(blocks, 0.90)
 	if !ok {
@@ -129,8 +129,8 @@ func rateOf(blocks []stats.Block) *Rate {
 	return r
 }
 
-// ends is the half-width of a rate from the first and last reading of each block
-// alone, 90 %, blocks pooled by their length.
+// ends is the 90 % half-width of a rate from the first and last reading of each block alone, with
+// the blocks pooled by their length.
 func ends(blocks []stats.Block) float64 {
 	var information float64
 	for _, b := range blocks {
@@ -142,9 +142,8 @@ func ends(blocks []stats.Block) float64 {
 	return stats.Z90 / math.Sqrt(information)
 }
 
-// rulerAlone is the half-width, 90 %, that the reading error by itself leaves a straight
-// line through all readings. Typed to the millimetre, readings can lie so well on a line
-// that their ranks say less.
+// rulerAlone is the 90 % half-width that the reading error alone gives a straight line through all
+// readings. Readings typed to the millimetre can lie so well on a line that their ranks give less.
 func rulerAlone(blocks []stats.Block) float64 {
 	var information float64
 	for _, b := range blocks {
@@ -158,7 +157,7 @@ func rulerAlone(blocks []stats.Block) float64 {
 	return stats.Z90 * readingError / math.Sqrt(information)
 }
 
-// widen makes the limits at least so far from the value.
+// widen moves the limits at least so far from the value.
 func (r *Rate) widen(half float64) {
 	r.Low, r.High = min(r.Low, r.Value-half), max(r.High, r.Value+half)
 }
@@ -178,16 +177,16 @@ func ratesByStation(blocks []stats.Block) (rates []StationRate) {
 	return rates
 }
 
-// sinceSetUpFactor is how far growth may have been uneven when only one reading
-// stands against the set-up day: the 5-95 % range of a log-normal factor (assumption).
+// sinceSetUpFactor is how uneven growth may have been if there is only one reading since set-up: the
+// 5-95 % range of a log-normal factor (assumption).
 const sinceSetUpFactor = 1.5
 
-// youngestRate is the least age, in days, that a rate since set-up is given for (assumption).
+// youngestRate is the least age of a tank with a rate since set-up, days (assumption).
 const youngestRate = 14
 
-// sinceSetUp is the mulm of the newest readings over the tank's age, for want of a second
-// reading: at least that where some was taken out since. Its numbers come with the draws of
-// the mulm, see grown. Nil where the age is not told (-1) or too little, or no reading is sound.
+// sinceSetUp is the mulm of the newest readings divided by the tank's age, where there is no second
+// reading; it is a lower bound if some was removed since. Its numbers come with the draws of the
+// mulm, see grown. It is nil if the age is not given (-1) or too low, or no reading is sound.
 func sinceSetUp(newest []*Reading, ageDays int) *Rate {
 	if ageDays < youngestRate || !slices.ContainsFunc(newest, (*Reading).Sound) {
 		return nil
@@ -199,8 +198,8 @@ func sinceSetUp(newest []*Reading, ageDays int) *Rate {
 	}, SpanDays: ageDays, months: float64(ageDays) / layers.DaysPerMonth}
 }
 
-// draw is one possible value of the rate where so much mulm lies, mm: that over the age, or
-// normal on either side of the rate's median.
+// draw is one possible value of the rate: that mulm, mm, divided by the age, or normal on either
+// side of the rate's median.
 func (r *Rate) draw(rng *dice, mulm float64) float64 {
 	z := rng.normal()
 	switch {
@@ -225,43 +224,41 @@ func (r *Rate) over(mulm reports.Estimate) {
 	r.Value, r.Low, r.High = mulm.Value/r.months, mulm.Low/r.months/sinceSetUpFactor, mulm.High/r.months*sinceSetUpFactor
 }
 
-// nameDraws is how many ways to name a record are tried where its names are in doubt
-// (assumption: enough to see a second name of one in ten, two times in three).
+// nameDraws is how many ways to name a record are tried if its names are in doubt (assumption:
+// enough to see a second name with a probability of one in ten two times in three).
 const nameDraws = 12
 
-// doubtNames widens the rates to what other names of the layers would make of them. A layer
-// that is in doubt is so in every reading alike, so each way to name them is drawn with the
-// same dice for all.
+// doubtNames widens the rates to those with other names of the layers. A layer in doubt is in doubt
+// in every reading alike, so each way to name them is drawn with the same dice for all.
 func (o *Outlook) doubtNames(seed uint64) {
 	if o.Growth == nil && o.Shift == nil {
 		return
 	}
 	for n := range nameDraws {
 		dice := func() *dice { return newDice(seed, o.Tank.ID, "names", strconv.Itoa(n)) }
-		if !slices.ContainsFunc(o.Newest, func(r *Reading) bool { return r.otherwise(dice()) }) {
+		if !slices.ContainsFunc(o.Newest, func(r *Reading) bool { return r.rename(dice()) }) {
 			continue
 		}
 		for _, r := range o.Readings {
 			if r.Match == nil {
 				r.Match = o.matcher.Match(r.column)
 			}
-			r.otherwise(dice())
+			r.rename(dice())
 		}
 		o.Growth.span(blocksOf(o.Readings, func(r *Reading) (float64, bool) { return r.other.Mulm, true }))
 		o.Shift.span(blocksOf(o.Readings, func(r *Reading) (float64, bool) { return r.other.Oxic, r.other.basis != reports.NotReached }))
 	}
 }
 
-// otherwise draws other names for a reading's layers, and reports whether they make another
-// bed of it.
-func (r *Reading) otherwise(dice *dice) bool {
+// rename draws other names for a reading's layers and reports whether they change its profile.
+func (r *Reading) rename(dice *dice) bool {
 	names := make([]palette.Band, len(r.Names))
 	r.Match.Sample(dice.Rand, names)
 	r.other = newProfile(r.Edges, names, 0.5)
 	return r.other.Mulm != r.Named.Mulm || r.other.Oxic != r.Named.Oxic || r.other.basis != r.Named.basis
 }
 
-// span makes the limits hold the slope of other blocks too.
+// span widens the limits to include the slope of other blocks.
 func (r *Rate) span(blocks []stats.Block) {
 	if r == nil {
 		return

@@ -8,9 +8,9 @@ import (
 	"panecore/reports"
 )
 
-// readingError is the standard deviation of a boundary read off a ruler at the
-// glass, mm: the keeper's ±1 mm taken as two of them (assumption). A boundary
-// beside a thin layer is seen better: never more than a quarter of the layer.
+// readingError is the standard deviation of a boundary read off a ruler at the glass, mm: the
+// keeper's ±1 mm taken as two of them (assumption). A boundary of a thin layer is seen better: at
+// most a quarter of the layer.
 const readingError = 0.5
 
 // Reading is a core with its bands named.
@@ -21,24 +21,24 @@ type Reading struct {
 	errors    []float64 // standard deviation of each boundary, mm
 	Names     []palette.Band
 	Named     Profile        // by those names
-	other     Profile        // by others that are tried, see otherwise
-	Match     *palette.Match // nil where no more than the names is wanted
+	other     Profile        // by other names, see rename
+	Match     *palette.Match // nil if only the names are needed
 	segment   int            // removals before it
 	Slip      reports.Slip   // what speaks against it; empty: nothing
-	SlipLayer int            // the layer that the slip lies in alone, from 0; -1: in all
+	SlipLayer int            // the one layer that has the slip, from 0; -1: all of them
 	Former    *Reading       // the sound one before it at its station; nil: none
 }
 
-// Unreliable reports a photo in which the layers may be other than told.
+// Unreliable reports a photo whose layers may not be as read, unless the keeper has said that they
+// are right.
 func (r *Reading) Unreliable() bool {
 	return r.Core.Photo != nil && r.Core.Photo.Unreliable && !r.Core.Sure
 }
 
-// Doubted reports a core that does not fit the record, where its keeper has not said that it
-// is right.
+// Doubted reports a core that does not fit the record, unless the keeper has said that it is right.
 func (r *Reading) Doubted() bool { return r.Slip != "" && !r.Core.Sure }
 
-// Sound reports a reading that stands by itself.
+// Sound reports a reading that is neither unreliable nor doubted.
 func (r *Reading) Sound() bool { return !r.Unreliable() && !r.Doubted() }
 
 func newReading(core layers.Core, matcher *palette.Matcher) *Reading {
@@ -87,12 +87,12 @@ type Drawer struct {
 	Names []palette.Band
 	edges []float64
 
-	Drawn Profile // the draw at hand
-	lean  *Drawer // of the sound reading before one that is not; nil: there is none, or no need
-	Stood *Drawer // what the draw at hand stands on: the drawer itself, or lean
+	Drawn Profile // the current draw
+	lean  *Drawer // of the reading's LeansOn; nil: none
+	Stood *Drawer // what the current draw rests on: the drawer itself, or lean
 }
 
-// newDrawer is a drawer of one reading of the tank of that id; it leans on none.
+// newDrawer is a drawer of one reading that leans on none; tank is the id.
 func newDrawer(r *Reading, tank string, seed uint64) *Drawer {
 	d := &Drawer{
 		Reading: r, dice: newDice(seed, tank, r.Core.Station, r.Core.Date.String()),
@@ -102,7 +102,7 @@ func newDrawer(r *Reading, tank string, seed uint64) *Drawer {
 	return d
 }
 
-// Drawers are those of the newest readings.
+// Drawers are drawers of the newest readings.
 func (o *Outlook) Drawers(seed uint64) []*Drawer {
 	drawers := make([]*Drawer, len(o.Newest))
 	for i, r := range o.Newest {
@@ -114,11 +114,12 @@ func (o *Outlook) Drawers(seed uint64) []*Drawer {
 	return drawers
 }
 
-// oldestLean is how long before a reading that is not sound another may lie to be leaned on,
-// days (assumption).
+// oldestLean is how much older a sound reading may be that stands in for one that is not, days
+// (assumption).
 const oldestLean = 90
 
-// LeansOn is the sound reading before one that is not; nil: it needs none, or none is near.
+// LeansOn is the earlier sound reading that stands in for one that is not; nil: it needs none, or
+// none is near.
 func (r *Reading) LeansOn() *Reading {
 	if r.Sound() || r.Former == nil || r.Core.Date-r.Former.Core.Date > oldestLean {
 		return nil
@@ -126,9 +127,9 @@ func (r *Reading) LeansOn() *Reading {
 	return r.Former
 }
 
-// stand is draw, and what the tank stands on in this draw: in half of them, eight at a time,
-// the sound reading before one that is not (assumption: it is as likely a slip as not). A
-// chemistry, which stands for several draws, so has the bed of its own draw.
+// stand is draw, and the profile that the tank rests on in this draw: in half of them, eight at a
+// time, that of LeansOn (assumption: it is as likely a slip as not). Eight in a row, since a
+// chemistry serves several draws and should have the bed of its own draw.
 func (d *Drawer) stand(n int) (own, stood Profile) {
 	own = d.draw(n)
 	d.Stood, stood = d, own
@@ -159,8 +160,7 @@ func (d *Drawer) draw(n int) Profile {
 	return d.Drawn
 }
 
-// Profile is what a column comes to once every layer has a name; depths and
-// thicknesses in millimetres.
+// Profile is what a core comes to once every layer has a name; depths and thicknesses in mm.
 type Profile struct {
 	depth      float64 // how far down the core was seen
 	Mulm       float64 // brown detritus at the top
@@ -172,9 +172,9 @@ type Profile struct {
 	black      float64 // all black together
 }
 
-// newProfile reads a column from its boundaries and names. A film on the glass is
-// no layer: it hides what lies behind it, which is taken for the band below it or,
-// between two bands, for the upper one down to the share hidden of its thickness.
+// newProfile reads a core from its boundaries and names. A film on the glass is not a layer: what it
+// hides counts as the band below it or, between two bands, as the upper one down to the share hidden
+// of the film's thickness.
 func newProfile(edges []float64, names []palette.Band, hidden float64) Profile {
 	p := Profile{depth: edges[len(edges)-1], reducedTop: math.Inf(1), blackTop: math.Inf(1)}
 	w := walk{Profile: &p, mulmTop: true}
@@ -201,7 +201,7 @@ func newProfile(edges []float64, names []palette.Band, hidden float64) Profile {
 	return p
 }
 
-// walk goes down a column step by step.
+// walk goes down a core band by band.
 type walk struct {
 	*Profile
 	mulmTop   bool    // only mulm and mats so far
@@ -235,7 +235,7 @@ func (w *walk) step(band palette.Band, top, bottom float64) {
 	}
 }
 
-// close settles what is known only at the end of the column.
+// close settles what is known only at the end of the core.
 func (w *walk) close() {
 	w.mulmToEnd = w.mulmTop && w.Mulm > 0
 	switch {

@@ -10,34 +10,34 @@ import (
 	"panecore/reports"
 )
 
-// Slips are told by what they cost: how badly a column lies on the one before it, as the
-// natural logarithm of odds, beside how seldom the slip is. All numbers below are assumptions,
-// tried on simulated beds of another hand (holdout_test.go).
+// Slips are found by their cost: how badly a core fits the one before it, as the natural logarithm
+// of odds, plus how rare the slip is. All numbers below are assumptions, tried on simulated beds
+// made separately (holdout_test.go).
 const (
 	colorSpread     = 10.0 // CIELAB (1976): how much a layer's colour strays from month to month
-	mostColor       = 10.0 // what a layer of another colour costs at most
-	thicknessSpread = 0.3  // natural logarithm of how a thickness strays
-	shrinkSpread    = 0.2  // the same of a top that grows thinner
-	thicknessSlack  = 3.0  // mm that any thickness may stray besides
-	growthSlack     = 5.0  // mm a month that the top may grow besides
-	mostThickness   = 8.0  // what a layer of another thickness costs at most
-	viewSpread      = 1.2  // as thicknessSpread, of a layer that the view ends in
+	mostColor       = 10.0 // the most that a layer of another colour costs
+	thicknessSpread = 0.3  // natural logarithm of how much a thickness strays
+	shrinkSpread    = 0.2  // the same for a top that gets thinner
+	thicknessSlack  = 3.0  // mm that any thickness may stray in addition
+	growthSlack     = 5.0  // mm a month that the top may grow in addition
+	mostThickness   = 8.0  // the most that a layer of another thickness costs
+	viewSpread      = 1.2  // as thicknessSpread, for a layer that the view ends in
 	lostLayer       = 2.5  // a layer that is missing or new
-	lostEvery       = 8.0  // mm of it that cost one more, up to
+	lostEvery       = 8.0  // mm of it that cost one more, up to lostMost
 	lostMost        = 3.0
-	newTop          = 2.0 // one that is new on top of all
-	lostBelow       = 0.5 // one below where the other view ends
+	newTop          = 2.0 // in addition, a new layer on top of all
+	lostBelow       = 0.5 // a layer below where the other view ends
 
-	likelyFit  = 4.0  // up to this cost nothing is asked
-	slipOdds   = 5.0  // a slip of all layers, by its rarity
+	likelyFit  = 4.0  // up to this cost no question is asked
+	slipOdds   = 5.0  // a slip in all layers, for its rarity
 	eventOdds  = 3.0  // a siphoning or a top-up that was not entered
-	anyColumn  = 2.5  // a layer of a column that has nothing to do with the one before
-	clearlySo  = 1.0  // by how much a slip must be the better explanation
-	strangers  = 4.0  // the same beside another station, whose bed differs anyway
+	anyColumn  = 2.5  // a layer of a core that has nothing to do with the one before
+	clearlySo  = 1.0  // by how much a slip must explain the core better
+	strangers  = 4.0  // the same against another station, whose bed differs anyway
 	rulerOdds  = 4.0  // another ruler
-	leastRuler = 1.4  // how much longer or shorter another ruler makes a bed for it to be told
-	mostRuler  = 6.0  // from here on a unit is likelier
-	LeastMoved = 10.0 // mm of mulm that must go for a siphoning to be asked after
+	leastRuler = 1.4  // how much longer or shorter another ruler must make a bed to be noticed
+	mostRuler  = 6.0  // from here on a wrong unit is likelier
+	LeastMoved = 10.0 // mm of mulm that must disappear for a siphoning to be suspected
 )
 
 // Depths and growths that no bed of such a tank has by itself (assumptions).
@@ -48,8 +48,8 @@ const (
 	mostGrowth    = 60.0  // mm of mulm a month since set-up
 )
 
-// doubtSlips looks at every reading beside those before it at its station. One that fits
-// neither the last sound one nor the last of all is in doubt: two that agree are no slip.
+// doubtSlips compares every reading with those before it at its station. One that fits neither the
+// last sound one nor the last of all is in doubt: two that agree are not a slip.
 func (o *Outlook) doubtSlips() {
 	sound, last := map[string]*Reading{}, map[string]*Reading{}
 	for _, r := range o.Readings {
@@ -59,9 +59,9 @@ func (o *Outlook) doubtSlips() {
 		if former == nil {
 			r.Slip = o.slipAlone(r, nearestOf(sound, r))
 		} else {
-			r.Slip, r.SlipLayer = o.slipBeside(former, r)
+			r.Slip, r.SlipLayer = o.slipAgainst(former, r)
 			if r.Slip != "" && before != former {
-				if again, _ := o.slipBeside(before, r); again == "" {
+				if again, _ := o.slipAgainst(before, r); again == "" {
 					r.Slip = ""
 				}
 			}
@@ -73,7 +73,7 @@ func (o *Outlook) doubtSlips() {
 	}
 }
 
-// nearestOf is the newest sound reading of another station; nil: there is none near.
+// nearestOf is the newest sound reading of another station; nil: none is near.
 func nearestOf(sound map[string]*Reading, to *Reading) (nearest *Reading) {
 	for _, r := range sound {
 		if to.Core.Date-r.Core.Date <= oldestLean && (nearest == nil || cmp.Or(cmp.Compare(r.Core.Date, nearest.Core.Date), cmp.Compare(nearest.Core.Station, r.Core.Station)) > 0) {
@@ -83,14 +83,13 @@ func nearestOf(sound map[string]*Reading, to *Reading) (nearest *Reading) {
 	return nearest
 }
 
-// between is what was done to a bed from one reading to the next, each of which changes what
-// the next should show.
+// between is what was done to a bed between two readings that changes what the later should show.
 type between struct{ removed, added, planted bool }
 
 func (b between) any() bool { return b.removed || b.added || b.planted }
 
-// workedBetween tells what was done to the bed from one reading to another, on the day of
-// either too: nobody is asked after what is entered.
+// workedBetween is what was done to the bed between two readings, the days of both included: what is
+// entered needs no question.
 func (o *Outlook) workedBetween(former, r *Reading) (b between) {
 	for _, e := range o.Tank.Events {
 		if former.Core.Date > e.Date || e.Date > r.Core.Date {
@@ -111,9 +110,9 @@ func (o *Outlook) workedBetween(former, r *Reading) (b between) {
 // Depth is how far down the core was seen, mm.
 func (r *Reading) Depth() float64 { return r.Edges[len(r.Edges)-1] }
 
-// slipBeside is the likeliest slip of a reading after another of its station, and the layer
-// that it lies in where that is one alone, else -1; empty: it fits.
-func (o *Outlook) slipBeside(former, r *Reading) (slip reports.Slip, layer int) {
+// slipAgainst is the likeliest slip of a reading after another of its station, and the layer that has
+// it if it is only one, else -1; empty: the reading fits.
+func (o *Outlook) slipAgainst(former, r *Reading) (slip reports.Slip, layer int) {
 	was, is := former.column.Layers, r.column.Layers
 	months := former.Core.Date.Months(r.Core.Date)
 	as := costOf(was, is, months)
@@ -135,7 +134,7 @@ func (o *Outlook) slipBeside(former, r *Reading) (slip reports.Slip, layer int) 
 			slip, layer, best = s, l, cost
 		}
 	}
-	if !done.any() { // who works a bed changes more than is entered
+	if !done.any() { // work on a bed changes more than is entered
 		try(reports.SlipElsewhere, -1, slipOdds+anyColumn*float64(max(len(was), len(is))))
 		if ratio := former.Depth() / r.Depth(); max(ratio, 1/ratio) > leastRuler && max(ratio, 1/ratio) < mostRuler {
 			try(reports.SlipElsewhere, -1, rulerOdds+costOf(was, scaled(is, ratio), months))
@@ -148,13 +147,13 @@ func (o *Outlook) slipBeside(former, r *Reading) (slip reports.Slip, layer int) 
 		}
 	}
 	trySlips(was, is, months, try)
-	if slip == "" && !done.any() && gone > LeastMoved { // and its layers do not tell how
+	if slip == "" && !done.any() && gone > LeastMoved { // and its layers do not show how
 		return reports.SlipRemoval, -1
 	}
 	return slip, layer
 }
 
-// trySlips tries the slips of typing.
+// trySlips tries the typing slips.
 func trySlips(was, is []palette.Seen, months float64, try func(s reports.Slip, layer int, cost float64)) {
 	turned := slices.Clone(is)
 	slices.Reverse(turned)
@@ -192,7 +191,7 @@ func differences(list []palette.Seen) ([]palette.Seen, bool) {
 	return thick, len(list) > 2
 }
 
-// less is a column with so many mm gone from its top.
+// less are layers with so many mm taken off the top.
 func less(list []palette.Seen, mm float64) []palette.Seen {
 	list = slices.Clone(list)
 	for mm > 0 && len(list) > 1 {
@@ -206,9 +205,9 @@ func less(list []palette.Seen, mm float64) []palette.Seen {
 	return list
 }
 
-// costOf is how badly one column lies on another that was read so many months before: the
-// cheapest way to lay their layers on each other in order, each on one or on none. What one
-// view shows below the other's last layer costs little, where that lies on one.
+// costOf is how badly layers fit those read so many months before: the cheapest way to pair them in
+// order, each with one or with none. What one view shows below the other's last layer costs little
+// if that layer has a pair.
 func costOf(was, is []palette.Seen, months float64) float64 {
 	row := make([]float64, len(is)+1)
 	for j := range is {
@@ -231,10 +230,10 @@ func costOf(was, is []palette.Seen, months float64) float64 {
 	return min(least, row[len(is)])
 }
 
-// lost is what a layer costs that lies on none.
+// lost is the cost of a layer without a pair.
 func lost(l palette.Seen) float64 { return lostLayer + min(lostMost, l.ThicknessMM/lostEvery) }
 
-// pair is what it costs that two layers are one. A view may end within either.
+// pair is the cost of taking two layers for one. A view may end within either.
 func pair(a, b palette.Seen, endsA, endsB, top bool, months float64) float64 {
 	d := math.Hypot(math.Hypot(a.Lab.L-b.Lab.L, a.Lab.A-b.Lab.A), a.Lab.B-b.Lab.B) / colorSpread
 	slack, spread := thicknessSlack, thicknessSpread
@@ -251,12 +250,12 @@ func pair(a, b palette.Seen, endsA, endsB, top bool, months float64) float64 {
 	return min(mostColor, d*d/2) + min(mostThickness, z*z/2)
 }
 
-// leastTurned is how much likelier a column turned over must be for a slip, as the natural
+// leastTurned is how much likelier a core must be upside down to count as a slip, as the natural
 // logarithm of the ratio (assumption: a thousand to one).
 const leastTurned = 6.9
 
-// slipAlone is the slip of a station's first reading: by another station's, which may be nil,
-// or by itself.
+// slipAlone is the slip of a station's first reading, judged against another station's, which may be
+// nil, or by itself.
 func (o *Outlook) slipAlone(r, other *Reading) reports.Slip {
 	if other != nil {
 		was, is := other.column.Layers, r.column.Layers
@@ -292,12 +291,12 @@ func (o *Outlook) slipAlone(r, other *Reading) reports.Slip {
 	return ""
 }
 
-// toppedUp reports whether substrate was laid on the bed by a day.
+// toppedUp reports whether substrate was added up to a day.
 func (o *Outlook) toppedUp(by layers.Date) bool {
 	return slices.ContainsFunc(o.Tank.Events, func(e layers.Event) bool { return e.Kind == layers.EventTopUpSubstrate && e.Date <= by })
 }
 
-// doubtful reports that nothing sound is left for the estimates to stand on.
+// doubtful reports that the estimates have no sound reading to rest on.
 func (o *Outlook) doubtful() bool {
 	return !slices.ContainsFunc(o.Newest, func(r *Reading) bool { return r.Sound() || r.LeansOn() != nil })
 }

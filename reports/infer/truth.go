@@ -14,22 +14,21 @@ type Truth struct {
 	ShiftKnown  bool
 	Reached     bool // the front was seen
 	Rising      bool // the record itself, not just this draw, says that the front rises
-	SeemsRising bool // it seems so by too few readings to say it
+	SeemsRising bool // it seems so, from too few readings to be sure
 	Still       bool
 	Ammonia     float64 // un-ionised, mg N/L; zero where not known
 	Bottom      float64 // oxygen at the bottom in the dark, mg/L; meaningful where BottomKnown
-	StirShare   float64 // the largest share of the floor that may be stirred within the limits; likewise
-	SiphonShare float64 // the largest that may be siphoned, with an air stone where that helps; likewise
+	StirShare   float64 // largest share of the floor that may be stirred within the limits; where BottomKnown
+	SiphonShare float64 // the same for siphoning, with an air stone if that helps; where BottomKnown
 	BottomKnown bool
 	Floor       float64 // how deep the bed was seen
-	Doubtful    bool    // no reading that the estimates stand on is sound
+	Doubtful    bool    // no reading that the estimates rest on is sound
 	ReadDays    int     // since the newest core
 	Over        bool    // there are PlacesOver
 	Slack       float64 // of the limits that are rules of thumb, a factor about one
 }
 
-// DrawnLimit is a limit as this draw takes it: the keeper's own to the letter, a rule
-// of thumb with its slack.
+// DrawnLimit is a limit in this draw: the keeper's own exactly, a rule of thumb with its slack.
 func (t *Truth) DrawnLimit(l layers.Limit) float64 {
 	if in := t.limits[l]; in.own {
 		return in.value

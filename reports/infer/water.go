@@ -11,49 +11,46 @@ import (
 	"panecore/reports"
 )
 
-// StaleWaterDays is how old a water test may be and still speak of the tank, days (assumption).
+// StaleWaterDays is how old a water test may be and still count, days (assumption).
 const StaleWaterDays = 30
 
 // WaterTests are what the water tests say of a tank as of a day.
 type WaterTests struct {
 	Ammonia *AmmoniaTest // the newest total ammonia; nil: none lately
-	Low     *OxygenTest  // an oxygen short of its limit that nothing measured since lifts; nil: none lately
-	Dawn    *OxygenTest  // the newest oxygen measured before plants had added to it; nil: none lately
-	Ceiling *OxygenTest  // a later one of the day, which the dark holds no more than; nil: none
+	Low     *OxygenTest  // oxygen short of its limit with no later test that lifts it; nil: none lately
+	Dawn    *OxygenTest  // the newest oxygen measured at dawn, before plants have added to it; nil: none lately
+	Ceiling *OxygenTest  // a later one at another hour, which caps what the dark leaves; nil: none
 	Warmth  *Warmth      // the newest temperature; nil: none lately
 	Acid    *Acidity     // nil: no pH lately
-	Stale   []string     // what would speak if it were not too old, a sentence each
-	Grave   []string     // the same of what was past its limit
+	Stale   []string     // tests too old to count, a sentence each
+	Grave   []string     // the same for those past their limit
 }
 
-// AmmoniaTest is total ammonia with what tells its un-ionised share.
+// AmmoniaTest is total ammonia with what gives its un-ionised share.
 type AmmoniaTest struct {
 	Date  layers.Date
 	Total float64 // mg N/L
 	ph    float64 // zero: not known
-	Swing float64 // the highest of the week's too; zero: not known
-	TempC float64 // meaningful where warm
-	Warm  bool
+	Swing float64 // the highest pH of the week; zero: not known
+	TempC float64 // meaningful where Warm
+	Warm  bool    // a temperature is known
 
 	PhDate, WarmDate layers.Date
 }
 
-// Known reports whether the un-ionised share is.
+// Known reports whether the un-ionised share is known.
 func (t *AmmoniaTest) Known() bool { return t != nil && t.ph != 0 && t.Warm }
 
-// unionised is what the test says by its own numbers, mg N/L.
-func (t *AmmoniaTest) unionised() float64 { return t.Total * bed.UnionisedShare(t.ph, t.TempC) }
-
-// The pH and the temperatures between which a water lies of which they were not measured
-// (assumptions, but for water's freezing).
+// The highest pH and the range of temperatures of water in which they were not measured
+// (assumptions, except for freezing).
 const (
 	mostPH       = 8.5
 	coldestWater = 0.0  // °C
 	warmestWater = 30.0 // °C
 )
 
-// AtLeast is the least un-ionised ammonia that the test leaves possible, mg N/L: that of water
-// about to freeze where no temperature is known, none where no pH is.
+// AtLeast is the least un-ionised ammonia that the test allows, mg N/L: that of water about to
+// freeze if no temperature is known, zero if no pH is.
 func (t *AmmoniaTest) AtLeast() float64 {
 	switch {
 	case t.ph == 0:
@@ -61,10 +58,10 @@ func (t *AmmoniaTest) AtLeast() float64 {
 	case !t.Warm:
 		return t.Total * bed.UnionisedShare(t.ph, coldestWater)
 	}
-	return t.unionised()
+	return t.Total * bed.UnionisedShare(t.ph, t.TempC)
 }
 
-// Lacks says what the un-ionised part can't be told without.
+// Lacks says what is missing to work out the un-ionised part.
 func (t *AmmoniaTest) Lacks() string {
 	switch {
 	case t.ph == 0 && !t.Warm:
@@ -93,19 +90,19 @@ type Warmth struct {
 	Celsius float64
 }
 
-// The middle of what such tanks are kept in, from which the worse of two tests of one day is
-// told where their order is not (assumptions).
+// The middle of what such tanks are kept in. Of two tests on one day whose order is not known, the
+// one further from it counts (assumptions).
 const (
 	mildC  = 22 // °C
 	mildPH = 7.2
 )
 
-// swingDays is how long a pH speaks for the day's swing of another day, days (assumption: the
-// plants and the light of a week).
+// swingDays is for how many days a pH belongs to one daily swing (assumption: plants and light
+// change little in a week).
 const swingDays = 7
 
-// Acidity is the pH of the newest day that one was measured on, and its range in the
-// swingDays up to then.
+// Acidity is the pH on the newest day that it was measured, and its range in the swingDays up to
+// then.
 type Acidity struct {
 	Date      layers.Date
 	low, high float64
@@ -114,7 +111,7 @@ type Acidity struct {
 	Newest    float64
 }
 
-// readAcidity gathers the pH of the days up to asOf, nil where none was measured lately.
+// readAcidity gathers the pH up to asOf, nil if none was measured lately.
 func readAcidity(list []layers.WaterTest, asOf layers.Date) (a *Acidity) {
 	for _, w := range list {
 		if w.PH != nil && asOf-w.Date <= StaleWaterDays {
@@ -141,7 +138,7 @@ func readAcidity(list []layers.WaterTest, asOf layers.Date) (a *Acidity) {
 	return a
 }
 
-// newWaterTests reads water tests that end at the day of f and stand in the order of time, with its limits.
+// newWaterTests reads water tests sorted by time, none after f.AsOf.
 func newWaterTests(list []layers.WaterTest, f *Facts) *WaterTests {
 	t, asOf := &WaterTests{}, f.AsOf
 	for _, w := range list {
@@ -160,9 +157,9 @@ func newWaterTests(list []layers.WaterTest, f *Facts) *WaterTests {
 	return t
 }
 
-// readAmmonia finds the newest total ammonia; of several of one day the last, or the most where
-// their order is not told. Its pH is the highest of its day, when most of it is un-ionised, or
-// else of the newest day that has one; its temperature its own, or else the newest.
+// readAmmonia finds the newest total ammonia; of several on one day the last, or the highest if their
+// order is not known. Its pH is the highest of its day, when most of it is un-ionised, or else of
+// the newest day that has one; its temperature is its own, or else the newest.
 func (t *WaterTests) readAmmonia(list []layers.WaterTest, f *Facts) {
 	asOf := f.AsOf
 	var a AmmoniaTest
@@ -206,7 +203,7 @@ func (t *WaterTests) readAmmonia(list []layers.WaterTest, f *Facts) {
 
 // old notes a test that is too old to count.
 func (t *WaterTests) old(what string, date, asOf layers.Date, gravely bool) {
-	text := fmt.Sprintf("%s measured on %s, %d days ago, is too old to count: a water test speaks for %d days.", what, date, asOf-date, StaleWaterDays)
+	text := fmt.Sprintf("%s measured on %s, %d days ago, is too old to count: a water test counts for %d days.", what, date, asOf-date, StaleWaterDays)
 	if gravely {
 		t.Grave = append(t.Grave, text)
 	} else {
@@ -219,12 +216,12 @@ type Daytime int8
 
 const (
 	Untimed Daytime = iota
-	byDawn          // before plants have added to what the night left
+	byDawn          // before plants have added to what the night leaves
 	byDay
 )
 
-// The hours from and before which a measured oxygen is taken for what the night leaves: the
-// dark has used most of it, and plants have not yet added to it (assumptions).
+// Oxygen measured from and before these hours counts as what the night leaves: the dark has used
+// most of it, and plants have not yet added to it (assumptions).
 const (
 	EarliestDawn = 3
 	LatestDawn   = 10
@@ -233,14 +230,14 @@ const (
 // OxygenTest is a measured oxygen.
 type OxygenTest struct {
 	Date   layers.Date
-	clock  string  // HH:MM; empty: not told
+	clock  string  // HH:MM; empty: not given
 	Oxygen float64 // mg/L
 }
 
 // Daytime is the part of the day that it was measured in.
 func (t *OxygenTest) Daytime() Daytime {
-	switch hour, told := hourOfClock(t.clock); {
-	case !told:
+	switch hour, ok := hourOfClock(t.clock); {
+	case !ok:
 		return Untimed
 	case EarliestDawn <= hour && hour < LatestDawn:
 		return byDawn
@@ -248,16 +245,16 @@ func (t *OxygenTest) Daytime() Daytime {
 	return byDay
 }
 
-// Hour is when it was measured; one that is not told counts as the hour at which the lights
-// come on, when the least is left: what is bounded by it there is so all day.
+// Hour is when it was measured. If that is not given, it is when the lights come on and the least is
+// left: a bound there holds all day.
 func (t *OxygenTest) Hour() float64 {
-	if hour, told := hourOfClock(t.clock); told {
+	if hour, ok := hourOfClock(t.clock); ok {
 		return hour
 	}
 	return reports.DefaultLightsOn
 }
 
-// When tells the day and, where it is told, the time: "2026-11-01 at 22:00".
+// When is the day and, if given, the time: "2026-11-01 at 22:00".
 func (t *OxygenTest) When() string {
 	if t.clock == "" {
 		return t.Date.String()
@@ -265,11 +262,11 @@ func (t *OxygenTest) When() string {
 	return t.Date.String() + " at " + t.clock
 }
 
-// Words tell the test: "1.0 mg/L on 2026-11-01 at 22:00".
+// Words describe the test: "1.0 mg/L on 2026-11-01 at 22:00".
 func (t *OxygenTest) Words() string { return fmt.Sprintf("%.1f mg/L on %s", t.Oxygen, t.When()) }
 
-// hourOfClock is HH:MM as hours. The second result is false where no time is told.
-func hourOfClock(clock string) (hour float64, told bool) {
+// hourOfClock is HH:MM as hours; ok is false if no time is given.
+func hourOfClock(clock string) (hour float64, ok bool) {
 	var h, minute int
 	if n, err := fmt.Sscanf(clock, "%d:%d", &h, &minute); n != 2 || err != nil {
 		return 0, false
@@ -277,12 +274,12 @@ func hourOfClock(clock string) (hour float64, told bool) {
 	return float64(h) + float64(minute)/60, true
 }
 
-// oxygen finds the oxygen tests that speak. A low one speaks at any hour. It is lifted by a
-// later one of the dawn, or of a later day at the same hour or an earlier one: light makes up
-// by noon for what the night lacked.
+// oxygen finds the oxygen tests that count. A low one counts at any hour. It is lifted by a later
+// test at dawn, or on a later day at the same hour or earlier: by noon, light makes up for what the
+// night lacked.
 func (t *WaterTests) oxygen(list []layers.WaterTest, asOf layers.Date, limit float64) {
 	var newest *OxygenTest
-	var short []*OxygenTest // that nothing has lifted so far
+	var short []*OxygenTest // not lifted so far
 	for _, w := range list {
 		if w.OxygenMGPerL == nil {
 			continue
@@ -321,7 +318,7 @@ func lastOf(list []*OxygenTest) *OxygenTest {
 	return list[len(list)-1]
 }
 
-// lifts reports whether a test that is not short takes back what a short one before it says.
+// lifts reports whether a test that is not short clears a short one before it.
 func (t *OxygenTest) lifts(low *OxygenTest) bool {
 	switch {
 	case t.Daytime() == byDawn:
@@ -334,8 +331,8 @@ func (t *OxygenTest) lifts(low *OxygenTest) bool {
 	return day > lowDay && hour <= lowHour
 }
 
-// evening is the day whose light a test not of the dawn stands after, and the hour counted
-// from its midnight: 00:30 is half past 24 of the day before.
+// evening is the day whose light a test after dawn follows, and the hour counted from that day's
+// midnight: 00:30 is 24:30 of the day before.
 func (t *OxygenTest) evening() (day layers.Date, hour float64) {
 	if hour = t.Hour(); hour < EarliestDawn {
 		return t.Date - 1, hour + 24
@@ -343,7 +340,7 @@ func (t *OxygenTest) evening() (day layers.Date, hour float64) {
 	return t.Date, hour
 }
 
-// Listed joins words as a sentence lists them.
+// Listed joins words as in a sentence: "a, b and c".
 func Listed(list []string) string {
 	if n := len(list); n > 1 {
 		return strings.Join(list[:n-1], ", ") + " and " + list[n-1]

@@ -70,18 +70,18 @@ func TestRehearse_never(t *testing.T) {
 	}{
 		{name: "nothing", tank: free},
 		{"gasping", testbeds.Told(tested(func(w *layers.WaterTest) { w.Date -= 5 }), tellSign(layers.Gasping)), "gasped", "gasped"},
-		{"oxygen measured short", short, "under the limit of 3 mg/L", "under the limit of 3 mg/L"},
-		{"un-ionised ammonia", tested(func(w *layers.WaterTest) { w.TotalAmmonia, w.PH = new(1.5), new(8.2) }), "Un-ionised ammonia stood", "Un-ionised ammonia stood"},
-		{"total ammonia", tested(func(w *layers.WaterTest) { w.TotalAmmonia, w.PH = new(2.5), new(6.2) }), "Total ammonia stood", "Total ammonia stood"},
+		{"oxygen measured short", short, "below the limit of 3 mg/L", "below the limit of 3 mg/L"},
+		{"un-ionised ammonia", tested(func(w *layers.WaterTest) { w.TotalAmmonia, w.PH = new(1.5), new(8.2) }), "Un-ionised ammonia was", "Un-ionised ammonia was"},
+		{"total ammonia", tested(func(w *layers.WaterTest) { w.TotalAmmonia, w.PH = new(2.5), new(6.2) }), "Total ammonia was", "Total ammonia was"},
 		{"a death in want", testbeds.Told(free, tellEvents(eventOn(last, layers.EventDeadAnimal), eventOn(last-1, layers.EventDeadAnimal))), "An animal died", "An animal died"},
-		{"a smell of eggs", testbeds.Told(free, tellSign(layers.EggSmell)), "smell of eggs", "smell of eggs"},
+		{"a smell of eggs", testbeds.Told(free, tellSign(layers.EggSmell)), "smell of rotten eggs", "smell of rotten eggs"},
 		{"siphoned 13 days ago", testbeds.Told(free, tellEvents(siphonedOn(last-13, 0.25, 10))), "Last siphoned", "Last siphoned"},
 		{"siphoned 14 days ago", testbeds.Told(free, tellEvents(siphonedOn(last-14, 0.25, 10))), "", ""},
 		{"read 121 days ago", testbeds.Told(free, tellEvents(eventOn(last+121, layers.EventNote)), tellWater(testedWarmth(last+121, 24))), "121 days ago", "121 days ago"},
 		{"a photo in doubt", testbeds.Told(free, tellNewestOnly, tellPhoto(true)), "in doubt", "in doubt"},
 		{"a stale alarm of the water", testbeds.Told(short, tellEvents(eventOn(last+31, layers.EventNote))), "past its limit", "past its limit"},
 		{"roots", testbeds.Told(free, tellRoots), "rooted", ""},
-		{"roots not told of", testbeds.Told(free, func(t *layers.Tank) { t.RootedPlants = nil }), "is not told", ""},
+		{"roots not told of", testbeds.Told(free, func(t *layers.Tank) { t.RootedPlants = nil }), "is not given", ""},
 		{"too shallow", testbeds.Wet(testbeds.Steady(testbeds.Of(9, palette.Native)), layers.Pumped, new(7.5)), "too shallow", ""},
 		{"a thick black zone", testbeds.Wet(testbeds.BareBed(30), layers.Pumped, new(7.5)), "The black zone is", ""},
 		{"modelled oxygen short", modelled, "oxygen at the bottom", ""},
@@ -242,5 +242,36 @@ func TestNewOverview_waterFirst(t *testing.T) {
 	}
 	if o.Tanks[0].NextReading <= o.Tanks[1].NextReading {
 		t.Errorf("next readings %s and %s: this test shows nothing", o.Tanks[0].NextReading, o.Tanks[1].NextReading)
+	}
+}
+
+// TestAdvice_laterTellsWhy: while the water comes first, what the bed says for later has the reason that it gives
+// where the water is right.
+func TestAdvice_laterTellsWhy(t *testing.T) {
+	deep := testbeds.Steady(testbeds.Of(70, palette.MulmLight), testbeds.Of(40, palette.Native))
+	sound, short := interpret(testbeds.Wet(deep, layers.Pumped, new(7.5))).Advice, interpret(testbeds.Wet(deep, layers.Pumped, new(1.0))).Advice
+	if sound.Action != reports.Siphon || len(sound.Because) == 0 || len(short.WaterFirst) == 0 {
+		t.Fatalf("sound: %s, short of oxygen: %s, %q: no test", sound.Action, short.Action, short.WaterFirst)
+	}
+	if !slices.ContainsFunc(sound.Because, func(r reports.Reason) bool { return slices.Contains(short.Later, r.Text) }) {
+		t.Errorf("for later: %q, want a reason of %+v", short.Later, sound.Because)
+	}
+}
+
+// TestAdvice_troubleInAnyOrder: troubles that nobody looked after are told by their days, however they are listed.
+func TestAdvice_troubleInAnyOrder(t *testing.T) {
+	melt, death := eventOn(testbeds.LastRead-2, layers.EventPlantMelt), eventOn(testbeds.LastRead, layers.EventDeadAnimal)
+	told := func(events ...layers.Event) string {
+		found := interpret(later(testbeds.Told(testbeds.SandBed(12), tellEvents(events...)))(31))
+		for _, r := range slices.Concat(found.Advice.Because, found.Advice.Against) {
+			if r.Rule == "trouble-not-followed-up" {
+				return r.Text
+			}
+		}
+		t.Fatalf("nothing told of %v", events)
+		return ""
+	}
+	if one, other := told(melt, death), told(death, melt); one != other {
+		t.Errorf("told %q, and in another order %q", one, other)
 	}
 }

@@ -8,17 +8,16 @@ import (
 	"panecore/reports"
 )
 
-// The ranges that ReadAmmonia takes (assumption: wider than any tank that holds
-// fish, narrower than a slip of the pen).
+// The ranges that ReadAmmonia accepts (assumption: wider than any tank with fish, narrower than a
+// slip of the pen).
 const (
 	minPH, maxPH                     = 4, 11
 	minTemperatureC, maxTemperatureC = 0, 45 // °C
 	minTotalAmmonia, maxTotalAmmonia = 0, 50 // mg N/L
 )
 
-// ReadAmmonia splits total ammonia, mg N/L, at a pH and a temperature in °C, and
-// holds it against the limit for fresh-water fish. Its error names every number
-// that is out of range, a line each.
+// ReadAmmonia splits total ammonia, mg N/L, at a pH and a temperature in °C, and compares it with
+// the limit for freshwater fish. Its error names every number out of range, a line each.
 func ReadAmmonia(total, pH, celsius float64) (reports.Ammonia, error) {
 	err := errors.Join(
 		inRange("total ammonia", total, minTotalAmmonia, maxTotalAmmonia, " mg N/L"),
@@ -44,7 +43,13 @@ func ReadAmmonia(total, pH, celsius float64) (reports.Ammonia, error) {
 		OverLimit:    unionised > bed.EIFACLimitN,
 		MonthTotal:   bed.AmmoniaChronicLimit(pH, celsius),
 		HourTotal:    bed.AmmoniaAcuteLimit(pH, celsius),
-		Notes:        ammoniaNotes(),
+		Notes: []string{
+			"the limit is for wild waters: staying below it does not prove that a fish is safe, and exceeding it does not prove harm",
+			"total ammonia counts as nitrogen (N); a kit that counts NH4 reads 1.29 times as much, one that counts NH3 1.22 times",
+			"use the highest pH of the day: plants raise it in the light, and each unit makes ammonia about ten times as harmful",
+			"un-ionised share in fresh water after Emerson, Russo, Lund & Thurston 1975",
+			"test again before you act; if animals are ill, ask an aquatic veterinarian",
+		},
 	}, nil
 }
 
@@ -53,15 +58,4 @@ func inRange(quantity string, value, low, high float64, unit string) error {
 		return nil
 	}
 	return fmt.Errorf("found %s %g%s, want %g to %g%s", quantity, value, unit, low, high, unit)
-}
-
-// ammoniaNotes say what the numbers rest on and how far they carry.
-func ammoniaNotes() []string {
-	return []string{
-		"a limit for wild waters; passing it does not prove a fish is safe, and failing it does not prove harm",
-		"total ammonia counts as nitrogen (N); a kit that counts NH4 reads 1.29 times as much, one that counts NH3 1.22 times",
-		"take the highest pH of the day: plants in light raise it, and each unit makes ammonia bite about ten times harder",
-		"un-ionised share in fresh water after Emerson, Russo, Lund & Thurston 1975",
-		"test again before acting; where animals ail, ask an aquatic veterinarian",
-	}
 }

@@ -135,6 +135,18 @@ func sideAhead(bed layers.Tank) func(float64) layers.Tank {
 	}
 }
 
+// sideOf is a bed of so much mulm, mm, whose newest core was read at another station too, with so much there.
+func sideOf(mulm float64) func(float64) layers.Tank {
+	return func(side float64) layers.Tank {
+		return testbeds.Told(testbeds.SandBed(mulm), func(t *layers.Tank) {
+			core := t.Cores[len(t.Cores)-1]
+			core.Station, core.Layers = "side", slices.Clone(core.Layers)
+			core.Layers[0].ThicknessMM = side
+			t.Cores = append(t.Cores, core)
+		})
+	}
+}
+
 // windowBoundaries are how long a thing counts that was done or seen, days.
 func windowBoundaries() []boundary {
 	var list []boundary
@@ -175,8 +187,14 @@ func windowBoundaries() []boundary {
 		boundary{"days of rest after a siphoning, the action", 14, 13, func(days float64) layers.Tank { // a core read since stands for the bed
 			return testbeds.Told(testbeds.SandBed(60), tellEvents(siphonedOn(testbeds.LastRead-layers.Date(days), 0.25, 20)))
 		}, func(found reports.Tank) bool { return found.Advice.Action == reports.Siphon }},
+		boundary{"mm by which stations disagree, of little mulm", 16, 15, sideOf(10), says("The stations disagree on the mulm")},
+		boundary{"mm by which stations disagree, of much mulm", 55, 53, sideOf(40), says("The stations disagree on the mulm")},
+		boundary{"days of rest after a stirring", 13, 14, later(testbeds.Told(testbeds.SandBed(60), tellEvents(eventOn(testbeds.LastRead, layers.EventStir)))), tells("stirred-lately")},
+		boundary{"days of a bed too young for a rate", 0, 60, func(days float64) layers.Tank {
+			return testbeds.Told(testbeds.SandBed(12), tellNewestOnly, tellSetUp(testbeds.LastRead-layers.Date(days)))
+		}, says("Only one reading, and the bed is 0 days old")},
 		boundary{"days from which a reading is too old", 121, 120, later(testbeds.SandBed(12)), tells("reading-too-old")},
-		boundary{"days from which a reading is told to be old", 31, 30, later(testbeds.SandBed(12)), says("all that is said of the bed is as of then")},
+		boundary{"days from which a reading is told to be old", 31, 30, later(testbeds.SandBed(12)), says("everything said about the bed is as of then")},
 		boundary{"days to a sound reading that is leaned on", 91, 90, func(days float64) layers.Tank { return testbeds.Told(noFollower, tellGap(layers.Date(days))) }, tells("reading-in-doubt")},
 		boundary{"days of a young bed", 58, 62, func(days float64) layers.Tank {
 			return testbeds.Told(testbeds.SandBed(12), tellNewestOnly, tellSetUp(testbeds.LastRead-layers.Date(days)))
@@ -235,7 +253,7 @@ func bedBoundaries() []boundary {
 		{"bed too shallow to stir", 9.8, 10.2, plain, mostly("bed-too-shallow")},
 		{"bed too shallow to stir, own", 29.9, 30, own(plain, layers.LimitStirDepth, 30), tells("bed-too-shallow")},
 		{"bed too shallow for advice", 19.9, 20, plain, says("too shallow for advice on deep beds")},
-		{"bed too deep for these rules", 300.1, 300, plain, says("deeper than any that these rules were made for")},
+		{"bed too deep for these rules", 300.1, 300, plain, says("deeper than these rules were made for")},
 	}
 }
 
@@ -380,8 +398,8 @@ func waterBoundaries() []boundary {
 		{"oxygen that is stale and was low", 2.99, 3, stale(func(x float64) layers.WaterTest { return testedOxygen(testbeds.LastRead, "07:00", x) }), tells("water-test-too-old")},
 		{"days that a dawn oxygen is fitted to", 30, 31, later(testbeds.Told(testbeds.SandBed(12), tellVessel(boxVessel), tellWater(testedWarmth(testbeds.LastRead, 25), testedOxygen(testbeds.LastRead, "07:00", 6)))), func(found reports.Tank) bool { return found.BottomOxygen.Basis == reports.Fitted }},
 		{"the latest dawn", 59, 60, dawn, func(found reports.Tank) bool { return found.BottomOxygen.Basis == reports.Fitted }},
-		{"the earliest day", 60, 59, dawn, says("outside of the hours")},
-		{"an oxygen that air can't press into water", 15.6, 15.57, oxygen("07:00"), says("more than air presses into water")},
+		{"the earliest day", 60, 59, dawn, says("outside the hours")},
+		{"an oxygen that air can't press into water", 15.6, 15.57, oxygen("07:00"), says("more than air puts into water")},
 		{"un-ionised ammonia", 1.01, 0.99, unionised, alarmed("ammonia-measured-over")},
 		{"un-ionised ammonia, drawn", 1.03, 0.96, unionised, mostly("ammonia-over-limit")},
 		{"total ammonia", 2.01, 2, total, alarmed("total-ammonia-over")},
@@ -500,6 +518,9 @@ func watchBoundaries() []boundary {
 	warm := func(celsius float64) layers.Tank {
 		return testbeds.Told(testbeds.SandBed(12), tellWater(testedWarmth(testbeds.LastRead, celsius)))
 	}
+	soured := func(ph float64) layers.Tank {
+		return testbeds.Told(testbeds.SandBed(12), tellWater(testedPH(testbeds.LastRead, "07:30", ph)))
+	}
 	watched := func(rule string) func(reports.Tank) bool {
 		return func(found reports.Tank) bool {
 			return spokeIn(found, rule) == 1 && len(found.Watch.Signs) == 1 && found.Advice.WaitDays == 14 && len(found.Advice.WaterFirst) == 0
@@ -516,6 +537,11 @@ func watchBoundaries() []boundary {
 	return []boundary{
 		{"cold water", 11.9, 12, warm, watched("too-cold")},
 		{"warm water", 30.1, 30, warm, watched("too-warm")},
+		{"acid water", 5.4, 5.5, soured, tells("ph-out-of-range")},
+		{"alkaline water", 9.1, 9, soured, tells("ph-out-of-range")},
+		{"pH that falls within a week", 6.4, 6.5, func(ph float64) layers.Tank {
+			return testbeds.Told(testbeds.SandBed(12), tellWater(testedPH(testbeds.LastRead-3, "07:30", 8), testedPH(testbeds.LastRead, "07:30", ph)))
+		}, tells("ph-moved")},
 		{"days that cold water is told", 30, 31, later(warm(8)), tells("too-cold")},
 		{"days that warm water is told", 30, 31, later(warm(33)), tells("too-warm")},
 		{"a dark film in the newest core", 0, 1, overlaid(filmDark), watched("dark-film")},

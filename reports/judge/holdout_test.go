@@ -201,6 +201,9 @@ func TestHoldout_healthy(t *testing.T) {
 // TestHoldout_asked: of all the readings of these tanks, each held beside those before it when it is
 // filed, hardly any is asked after: 6 of 18,600 were.
 func TestHoldout_asked(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped: reads 18,600 cores, which takes its time; run without -short")
+	}
 	worlds, _ := drawWorlds()
 	var readings, asked int
 	slips := map[reports.Slip]int{}
@@ -273,6 +276,9 @@ func slipsOn() []slipOn {
 // TestHoldout_slips: how often a slip of the newest core of such a tank is asked after, and how often
 // the first answer puts it right.
 func TestHoldout_slips(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped: slips on 300 tanks take their time; run without -short")
+	}
 	worlds, _ := drawWorlds()
 	rng := rand.New(rand.NewPCG(6, 300))
 	for _, s := range slipsOn() {

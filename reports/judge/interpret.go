@@ -1,5 +1,5 @@
-// Package judge is the door to all that can be found out about a tank: it takes a tank as it is
-// recorded through inference, rules and rehearsals, and gives the findings that are shown.
+// Package judge is the door to everything that can be found out about a tank: it takes a recorded
+// tank through inference, rules and rehearsals, and gives the findings to show.
 package judge
 
 import (
@@ -15,8 +15,8 @@ import (
 	"panecore/reports/rules"
 )
 
-// Interpret makes the findings of every tank, in the order of tanks; it works on
-// several tanks at once while the sequence still runs.
+// Interpret makes the findings of every tank, in the order of tanks. It works on several tanks at
+// once while the sequence still runs.
 func Interpret(tanks iter.Seq[layers.Tank], s reports.Settings) reports.Findings {
 	type job struct {
 		index int
@@ -58,7 +58,6 @@ func Interpret(tanks iter.Seq[layers.Tank], s reports.Settings) reports.Findings
 	return findings
 }
 
-// findingsOf makes one tank's findings.
 func findingsOf(sim *infer.Simulation, tank layers.Tank, s reports.Settings) reports.Tank {
 	c, found := judge(sim, tank, s)
 	if s.History {
@@ -67,8 +66,8 @@ func findingsOf(sim *infer.Simulation, tank layers.Tank, s reports.Settings) rep
 	return found
 }
 
-// judge makes one tank's findings from each station's newest core. What they stand on
-// stays in the case and the simulation, which has room from the tank before.
+// judge makes one tank's findings from each station's newest core. What they rest on stays in the
+// case and in sim, whose memory the next tank reuses.
 func judge(sim *infer.Simulation, tank layers.Tank, s reports.Settings) (*rules.Case, reports.Tank) {
 	o := infer.NewOutlook(tank, s)
 	found := reports.Tank{ID: tank.ID, Name: cmp.Or(tank.Name, tank.ID), AsOf: o.AsOf, Cores: []reports.Core{}, Questions: []reports.Question{}}

@@ -1,21 +1,24 @@
 package judge
 
 import (
+	"cmp"
+	"slices"
+
 	"panecore/layers"
 	"panecore/palette"
 	"panecore/reports"
 	"panecore/reports/infer"
+	"panecore/reports/rules"
 )
 
 // ReadCore says what one core of a tank shows, by itself: its bands, mulm and colour oxic
 // depth, each with its doubt.
 func ReadCore(tank layers.Tank, core layers.Core, own []palette.Prototype, s reports.Settings) reports.Core {
-	matcher := infer.NewMatcher(tank, own)
-	return infer.ReadAlone(core, matcher, tank.ID, s)
+	return infer.ReadAlone(core, infer.NewMatcher(tank, own), tank.ID, s)
 }
 
-// ReadPhotoCore is ReadCore for a core that was read from a photo; how says how, but
-// for what the core itself says of it.
+// ReadPhotoCore is ReadCore for a core read from a photo. What the core itself knows of the photo
+// is filled into how.
 func ReadPhotoCore(tank layers.Tank, core layers.Core, own []palette.Prototype, how reports.Photo, s reports.Settings) reports.PhotoCore {
 	read := ReadCore(tank, core, own, s)
 	how.Surface, how.SHA256 = *read.Surface, read.Photo
@@ -26,11 +29,11 @@ func ReadPhotoCore(tank layers.Tank, core layers.Core, own []palette.Prototype, 
 	return reports.PhotoCore{Core: read, Photo: roundedPhoto(how)}
 }
 
-// The digits of how a photo was read.
+// The decimals of how a photo was read.
 const (
 	scaleDigits = 3 // px/mm
 	angleDigits = 2 // degrees
-	stopDigits  = 2
+	stopDigits  = 2 // photographic stops
 )
 
 func roundedPhoto(p reports.Photo) reports.Photo {
@@ -45,3 +48,64 @@ func roundedPhoto(p reports.Photo) reports.Photo {
 	}
 	return p
 }
+
+// Ask lists what the keeper should be asked about a core of a tank, filed or not yet. It is empty
+// if the core fits the record or the keeper has said that it is right.
+func Ask(tank layers.Tank, core layers.Core, own []palette.Prototype, s reports.Settings) []reports.Question {
+	others := make([]layers.Core, 0, len(tank.Cores)+1)
+	for _, c := range tank.Cores {
+		if c.Station != core.Station || c.Date != core.Date {
+			others = append(others, c)
+		}
+	}
+	tank.Cores = append(others, core)
+	s.AsOf, s.Own = core.Date, func(string) []palette.Prototype { return own }
+	c := rules.NewCase(infer.NewOutlook(tank, s), nil)
+	for _, r := range c.Readings {
+		if r.Core.Station == core.Station && r.Core.Date == core.Date && r.Doubted() {
+			return []reports.Question{c.SlipQuestion(r)}
+		}
+	}
+	return []reports.Question{}
+}
+
+// NameSwatch adds format, Lab and bands to a swatch that has the rest. The bands are those of a
+// typed colour.
+func NameSwatch(s reports.Swatch, matcher *palette.Matcher) reports.Swatch {
+	s.Format, s.Bands = reports.SwatchFormat, Meanings(s.Hex, matcher)
+	lab := s.Hex.Lab()
+	s.Lab = [3]float64{reports.Round(lab.L, labDigits), reports.Round(lab.A, labDigits), reports.Round(lab.B, labDigits)}
+	s.Spread, s.MaskedShare = reports.Round(s.Spread, labDigits), reports.Round(s.MaskedShare, reports.ShareDigits)
+	for i := range s.Gain {
+		s.Gain[i] = reports.Round(s.Gain[i], reports.ShareDigits)
+	}
+	if s.Warnings == nil {
+		s.Warnings = []string{}
+	}
+	return s
+}
+
+// mostMeanings is how many bands are listed for a colour (the project's definition).
+const mostMeanings = 3
+
+// Meanings are the likeliest bands of a typed colour by itself, each once, with its likeliest kind.
+func Meanings(color palette.Color, matcher *palette.Matcher) []reports.Meaning {
+	var list []reports.Meaning
+	for _, m := range matcher.Meanings(color.Lab(), palette.DoubtTyped) {
+		at := slices.IndexFunc(list, func(other reports.Meaning) bool { return other.Band == m.Band })
+		if at < 0 {
+			list = append(list, reports.Meaning{Band: m.Band, Kind: m.Kind, Probability: m.Probability})
+		} else {
+			list[at].Probability += m.Probability
+		}
+	}
+	slices.SortStableFunc(list, func(a, b reports.Meaning) int { return cmp.Compare(b.Probability, a.Probability) })
+	list = list[:mostMeanings]
+	for i := range list {
+		list[i].Probability = reports.Round(list[i].Probability, reports.ShareDigits)
+	}
+	return list
+}
+
+// labDigits are the decimals of CIELAB and CIEDE2000 figures.
+const labDigits = 2

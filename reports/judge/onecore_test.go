@@ -117,3 +117,12 @@ func TestMeanings_eachBandOnce(t *testing.T) {
 		}
 	}
 }
+
+// A colour that leaves nothing to warn of has a list of warnings, an empty one, for who reads the JSON.
+func TestNameSwatch_noWarnings(t *testing.T) {
+	for _, warnings := range [][]string{nil, {"one"}} {
+		if got := NameSwatch(reports.Swatch{Warnings: warnings}, palette.NewMatcher(nil, nil)).Warnings; got == nil || len(got) != len(warnings) {
+			t.Errorf("got %#v of %#v", got, warnings)
+		}
+	}
+}

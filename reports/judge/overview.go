@@ -8,10 +8,9 @@ import (
 	"panecore/reports"
 )
 
-// NewOverview puts the findings of a logbook in order. First come the tanks whose water
-// is to be seen to; then a tank presses the more, the sooner it wants a second look for
-// what was seen in it, then the more its draws speak for a hand in the bed, then the
-// longer its reading is overdue. One that was never read is due, and so is one whose water
+// NewOverview puts the findings of a logbook in order: tanks whose water comes first, tanks in
+// trouble, tanks whose bed should be worked (the more draws say so, the earlier), the rest; among
+// equals the longest overdue first. A tank that was never read is due, and so is one whose water
 // comes first.
 func NewOverview(f reports.Findings, today layers.Date) reports.Overview {
 	o := reports.Overview{Format: reports.OverviewFormat, Today: today, Tanks: make([]reports.OverviewLine, len(f.Tanks))}
@@ -21,7 +20,7 @@ func NewOverview(f reports.Findings, today layers.Date) reports.Overview {
 	slices.SortStableFunc(o.Tanks, func(a, b reports.OverviewLine) int {
 		return cmp.Or(
 			cmp.Compare(urgencyOf(a), urgencyOf(b)),
-			cmp.Compare(handsOn(b), handsOn(a)),
+			cmp.Compare(workShare(b), workShare(a)),
 			cmp.Compare(dueDay(a), dueDay(b)),
 			cmp.Compare(a.ID, b.ID),
 		)
@@ -54,11 +53,11 @@ func newOverviewLine(tank reports.Tank, today layers.Date) reports.OverviewLine 
 	return line
 }
 
-// soon is the wait that a tank in trouble is given, days: see the rules of decay and ammonia.
+// soon is the longest wait of a tank in trouble, days, as the rules of decay and ammonia set it.
 const soon = 7
 
 // urgencyOf is 0 for a tank whose water comes first, 1 for one in trouble, 2 for one whose bed
-// wants a hand, 3 for the rest.
+// should be worked, 3 for the rest.
 func urgencyOf(l reports.OverviewLine) int {
 	switch {
 	case len(l.WaterFirst) > 0:
@@ -71,8 +70,8 @@ func urgencyOf(l reports.OverviewLine) int {
 	return 3
 }
 
-// dueDay is the day that the next reading was due by the newest core; the zero day for a tank
-// that was never read.
+// dueDay is when the next reading is due, counted from the newest core; zero for a tank that was
+// never read.
 func dueDay(l reports.OverviewLine) layers.Date {
 	if l.LastReading == 0 {
 		return 0
@@ -80,8 +79,8 @@ func dueDay(l reports.OverviewLine) layers.Date {
 	return l.LastReading + layers.Date(l.WaitDays)
 }
 
-// handsOn is how many of the draws of a tank whose bed wants a hand say so.
-func handsOn(l reports.OverviewLine) float64 {
+// workShare is the share of the draws that advise working the bed where that is the advice, else 0.
+func workShare(l reports.OverviewLine) float64 {
 	if l.Action == reports.Leave || l.Action == "" {
 		return 0
 	}

@@ -10,8 +10,7 @@ import (
 	"panecore/reports/rules"
 )
 
-// NewRecord makes a tank's record. Records after the day it is judged as of are left out;
-// where it has no core and no day was asked for, none are.
+// NewRecord makes a tank's record, without what was noted after the day it is judged as of.
 func NewRecord(tank layers.Tank, s reports.Settings) reports.Record {
 	var sim infer.Simulation
 	c, found := judge(&sim, tank, s)
@@ -24,7 +23,7 @@ func NewRecord(tank layers.Tank, s reports.Settings) reports.Record {
 	return r
 }
 
-// addPhysics fills in the oxygen and the rehearsals, drawn at once.
+// addPhysics fills in the oxygen and the rehearsals, drawn concurrently.
 func addPhysics(r *reports.Record, c *rules.Case, s reports.Settings) {
 	var (
 		crew       sync.WaitGroup
@@ -58,8 +57,8 @@ func addPhysics(r *reports.Record, c *rules.Case, s reports.Settings) {
 	}
 }
 
-// newWaterReading is a water test beside a limit of un-ionised ammonia, mg N/L. What lies
-// outside the ranges of [ReadAmmonia] says nothing.
+// newWaterReading compares a water test with a limit of un-ionised ammonia, mg N/L. Numbers outside
+// the ranges of [ReadAmmonia] leave it unknown.
 func newWaterReading(test layers.WaterTest, limit float64) reports.WaterReading {
 	w := reports.WaterReading{WaterTest: test}
 	if test.TotalAmmonia == nil || test.PH == nil || test.TemperatureC == nil {
@@ -71,4 +70,28 @@ func newWaterReading(test layers.WaterTest, limit float64) reports.WaterReading 
 	}
 	w.Unionised, w.OverLimit = new(reports.Round(read.UnionisedN, reports.AmmoniaDigits)), read.UnionisedN > limit
 	return w
+}
+
+// Rehearse works out stirring or siphoning a share of the floor, 0 to 1, down to a depth in mm, for
+// the tank as last read. Its error is a [reports.InputError].
+func Rehearse(tank layers.Tank, s reports.Settings, m reports.Method, share, depthMM float64) (reports.Rehearsal, error) {
+	var sim infer.Simulation
+	c, _ := judge(&sim, tank, s)
+	return rehearsal.Rehearse(c, s, m, share, depthMM)
+}
+
+// DeepestMM is how deep a tank can be rehearsed, mm: as deep as the shallowest of its newest cores
+// was seen; 0 if there is none.
+func DeepestMM(tank layers.Tank, s reports.Settings) float64 {
+	o := infer.NewOutlook(tank, s)
+	if len(o.Newest) == 0 {
+		return 0
+	}
+	return o.FloorMM()
+}
+
+// Oxygen works out the oxygen profile of a tank as last read. Its error is a
+// [reports.InputError].
+func Oxygen(tank layers.Tank, s reports.Settings, lights reports.Lights) (reports.OxygenProfile, error) {
+	return rehearsal.Oxygen(infer.NewOutlook(tank, s), s, lights)
 }

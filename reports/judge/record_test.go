@@ -43,9 +43,9 @@ func TestNewRecord_saysTheSame(t *testing.T) {
 	shallow := testbeds.Told(tanks[2], func(t *layers.Tank) { t.Cores = []layers.Core{shallowCore(t.Cores[0].Date)} })
 	shallow.Limits = layers.Limits{layers.LimitStirDepth: 5}
 	lacking := map[string]string{
-		"without vessel": `tank "wheel-room": found records without the vessel's measures, want them: the physics stands on vessel and temperature`,
-		"without cores":  `tank "loft-jar": found no core, want one that has been read`,
-		"shallow":        "depth: found 10 mm, want more than 0 and no more than the bed that was read, 8 mm",
+		"without vessel": `tank "wheel-room": found no record of the vessel's measurements, want vessel and temperature, which the physics needs`,
+		"without cores":  `tank "loft-jar": found no core, want at least one`,
+		"shallow":        "depth: found 10 mm, want more than 0 and at most the depth of the bed as read, 8 mm",
 	}
 	named := map[string]layers.Tank{"without vessel": noVessel, "without cores": noCore, "shallow": shallow}
 	for _, tank := range tanks {

@@ -57,10 +57,10 @@ func TestAdvice(t *testing.T) {
 			}),
 		},
 		{
-			name: "decay in still water", want: reports.Siphon, reason: "decay-in-still-water", first: "Take out dead animals", days: 7,
+			name: "decay in still water", want: reports.Siphon, reason: "decay-in-still-water", first: "Take out anything dead or rotting", days: 7,
 			tank: testbeds.Told(testbeds.Told(mulm(20), sign(layers.PlantMelt)), func(t *layers.Tank) { t.Flow = layers.Still }),
 		},
-		{name: "decay in moved water", tank: testbeds.Told(mulm(20), sign(layers.WhiteThreads)), want: reports.Leave, reason: "decay", first: "Test oxygen at dawn", days: 7},
+		{name: "decay in moved water", tank: testbeds.Told(mulm(20), sign(layers.WhiteThreads)), want: reports.Leave, reason: "decay", first: "Test ammonia, nitrite, pH", days: 7},
 		{
 			name: "decay long ago", want: reports.Leave, reason: "nothing-presses", days: 30,
 			tank: testbeds.Told(mulm(20), func(t *layers.Tank) {
@@ -68,7 +68,7 @@ func TestAdvice(t *testing.T) {
 			}),
 		},
 		{
-			name: "dead animal between readings", want: reports.Leave, reason: "decay", first: "Take out dead animals", days: 7,
+			name: "dead animal between readings", want: reports.Leave, reason: "decay", first: "Take out anything dead or rotting", days: 7,
 			tank: testbeds.Told(mulm(20), func(t *layers.Tank) {
 				t.Events = []layers.Event{{Date: testbeds.Day("2026-09-20"), Kind: layers.EventDeadAnimal}}
 			}),
@@ -152,19 +152,19 @@ func TestNotices(t *testing.T) {
 		tank layers.Tank
 		want string
 	}{
-		{"no baseline", testbeds.Told(testbeds.Steady(testbeds.Of(12, palette.MulmLight), soil), func(t *layers.Tank) { t.Native = nil }), "may be iron sulphide or dark by nature"},
+		{"no baseline", testbeds.Told(testbeds.Steady(testbeds.Of(12, palette.MulmLight), soil), func(t *layers.Tank) { t.Native = nil }), "may be iron sulphide, or dark by nature"},
 		{"matches nothing", testbeds.Steady(testbeds.Of(12, palette.MulmLight), blue, testbeds.Of(40, palette.Native)), "matches nothing known"},
-		{"one reading", testbeds.TankOf(1, func(int) []layers.Layer { return plain }), "One reading only"},
-		{"two readings", testbeds.TankOf(2, func(int) []layers.Layer { return plain }), "Two readings only"},
+		{"one reading", testbeds.TankOf(1, func(int) []layers.Layer { return plain }), "Only one reading"},
+		{"two readings", testbeds.TankOf(2, func(int) []layers.Layer { return plain }), "Only two readings"},
 		{"three readings", testbeds.TankOf(3, func(int) []layers.Layer { return plain }), "Too few readings"},
 		{"too shallow", testbeds.Steady(testbeds.Of(12, palette.MulmLight), testbeds.Of(40, palette.Native)), "The view is too shallow"},
 		{"only mulm", testbeds.Steady(testbeds.Of(12, palette.MulmLight)), "Nothing but mulm"},
 		{"rust below black", testbeds.Steady(testbeds.Of(12, palette.MulmLight), testbeds.Of(9, palette.Black), testbeds.Of(4, palette.Rust), testbeds.Of(40, palette.Native)), "lies below a reduced band"},
-		{"film where it is lit", testbeds.Told(testbeds.Steady(plain...), lit(testbeds.Of(3, palette.FilmGreen), new(true))), "glass-deep and no layer"},
+		{"film where it is lit", testbeds.Told(testbeds.Steady(plain...), lit(testbeds.Of(3, palette.FilmGreen), new(true))), "on the glass and not a layer"},
 		{"film in the dark", testbeds.Told(testbeds.Steady(plain...), lit(testbeds.Of(3, palette.FilmGreen), nil)), "light is not known to reach"},
 		{"stations disagree", testbeds.Told(testbeds.Steady(plain...), lit(testbeds.Of(30, palette.MulmLight), nil)), "The stations disagree on the mulm"},
 		{"no water test", testbeds.Steady(plain...), "un-ionised ammonia is not known"},
-		{"flow not told", testbeds.Told(testbeds.Steady(plain...), func(t *layers.Tank) { t.Flow = "" }), "flow is not told"},
+		{"flow not told", testbeds.Told(testbeds.Steady(plain...), func(t *layers.Tank) { t.Flow = "" }), "flow is not given"},
 		{"no core", layers.Tank{ID: "new"}, "No core has been read"},
 		{
 			"left out", testbeds.Told(testbeds.Steady(plain...), func(t *layers.Tank) {

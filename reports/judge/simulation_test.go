@@ -59,10 +59,14 @@ func drawTank(rng *rand.Rand, id int) knownTank {
 // TestInterpret_intervalsHoldTheTruth: of 500 simulated tanks, 85 to 95 % of the 90 %
 // intervals of the colour oxic depth and the rates hold the truth.
 func TestInterpret_intervalsHoldTheTruth(t *testing.T) {
+	count := 500
+	if testing.Short() {
+		count = 150
+	}
 	rng := rand.New(rand.NewPCG(500, 1))
 	var known []knownTank
 	var tanks []layers.Tank
-	for i := range 500 {
+	for i := range count {
 		k := drawTank(rng, i)
 		known, tanks = append(known, k), append(tanks, k.tank)
 	}

@@ -1226,7 +1226,7 @@ func (s situation) judgeRecord(t *testing.T, found reports.Tank) {
 		t.Errorf("%q, though the record holds one that is passed", text)
 	}
 	for _, reason := range slices.Concat(a.Because, a.Against) {
-		if limit, _ := tank.Limits.Of(mulmLimit(reason.Rule)); strings.Contains(reason.Text, "Mulm stands at") && (found.Mulm == nil || found.Mulm.Value <= limit) {
+		if limit, _ := tank.Limits.Of(mulmLimit(reason.Rule)); strings.Contains(reason.Text, "Mulm is ") && (found.Mulm == nil || found.Mulm.Value <= limit) {
 			t.Errorf("%s: %q, though the limit is %g mm", reason.Rule, reason.Text, limit)
 		}
 	}

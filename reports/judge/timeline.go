@@ -16,7 +16,7 @@ func NewTimeline(tank layers.Tank, s reports.Settings) reports.Timeline {
 	return timeline(c.Outlook, &sim, found, s)
 }
 
-// timeline is the record behind a tank's findings.
+// timeline puts the record behind a tank's findings in order.
 func timeline(o *infer.Outlook, sim *infer.Simulation, found reports.Tank, s reports.Settings) reports.Timeline {
 	line := reports.Timeline{
 		Format: reports.TimelineFormat, ID: found.ID, Name: found.Name, AsOf: found.AsOf, SetUp: o.Tank.SetUp,

@@ -2,14 +2,14 @@ package overlay
 
 import "panecore/palette"
 
-// curve turns linear light into codes of eight bits as [palette.Linear.Color] does, but
-// looks them up: a picture has millions.
+// curve turns linear light into codes of eight bits as [palette.Linear.Color] does, by tables,
+// since a picture has millions of pixels.
 type curve struct {
-	from [256]float64 // the least light of each code
-	code [steps]uint8 // of the least light of each step
+	from [256]float64 // least light of each code
+	code [steps]uint8 // code of the least light of each step
 }
 
-// steps of light from 0 to 1, none of which holds more than four codes.
+// steps is the number of steps of light from 0 to 1. None holds more than four codes.
 const steps = 1024
 
 func newCurve() *curve {
@@ -33,7 +33,7 @@ func newCurve() *curve {
 	return c
 }
 
-// up is the code of light that has at least this one.
+// up is the code of light, which is at least code.
 func (c *curve) up(code uint8, light float64) uint8 {
 	for code < 255 && light >= c.from[code+1] {
 		code++

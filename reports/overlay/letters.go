@@ -7,13 +7,11 @@ import (
 	"math"
 
 	"golang.org/x/image/font"
-	"golang.org/x/image/font/gofont/goregular"
-	"golang.org/x/image/font/opentype"
 	"golang.org/x/image/math/fixed"
 )
 
-// The inks. Light ones always lie on a dark halo or plate, so that they stand out from
-// pale sand and from black mud.
+// The inks. Light ones lie on a dark halo or plate, so that they stand out from pale sand and
+// from black mud.
 var (
 	inkLine   = color.NRGBA{0xff, 0xf8, 0xe7, 0xff}
 	inkOxic   = color.NRGBA{0x4f, 0xe3, 0xd8, 0xff}
@@ -25,10 +23,10 @@ var (
 	inkMargin = color.NRGBA{0x22, 0x25, 0x28, 0xff}
 )
 
-// Sizes on the screen, pixels: text that reads at arm's length (assumptions).
+// Sizes on the screen, pixels (assumptions: readable at arm's length).
 const (
 	textSize = 17
-	halo     = 1.4 // beyond a line at either side
+	halo     = 1.4 // on either side of a line
 )
 
 // letters write onto a picture.
@@ -36,28 +34,16 @@ type letters struct {
 	face font.Face
 }
 
-func newLetters() letters {
-	regular, err := opentype.Parse(goregular.TTF)
-	if err != nil {
-		panic(err) // the built-in font is broken
-	}
-	face, err := opentype.NewFace(regular, &opentype.FaceOptions{Size: textSize, DPI: 72, Hinting: font.HintingFull})
-	if err != nil {
-		panic(err)
-	}
-	return letters{face}
-}
-
-// width of a text, whole pixels.
+// width is the width of a text, whole pixels.
 func (l letters) width(text string) int { return font.MeasureString(l.face, text).Ceil() }
 
-// write sets a text whose line begins at x and has its baseline at y.
+// write sets a text from x on, with its baseline at y.
 func (l letters) write(img draw.Image, x, y int, text string) {
 	d := font.Drawer{Dst: img, Src: image.NewUniform(inkText), Face: l.face, Dot: fixed.P(x, y)}
 	d.DrawString(text)
 }
 
-// spot is a place on the sheet, pixels.
+// spot is a place on the canvas, pixels.
 type spot struct{ x, y float64 }
 
 func (s spot) plus(dx, dy float64) spot { return spot{s.x + dx, s.y + dy} }
@@ -68,7 +54,7 @@ func stroke(img draw.Image, line []spot, width float64, ink color.NRGBA) {
 	cover(img, line, width/2, ink)
 }
 
-// cover colours all within a radius of a line once, however often it crosses itself.
+// cover colours everything within a radius of a line once, even where the line crosses itself.
 func cover(img draw.Image, line []spot, radius float64, ink color.NRGBA) {
 	bounds := around(line, radius).Intersect(img.Bounds())
 	mask := image.NewAlpha(bounds)
@@ -88,7 +74,7 @@ func cover(img draw.Image, line []spot, radius float64, ink color.NRGBA) {
 	draw.DrawMask(img, bounds, image.NewUniform(ink), image.Point{}, mask, bounds.Min, draw.Over)
 }
 
-// around is the least rectangle of whole pixels that holds all within a radius of spots.
+// around is the smallest rectangle of whole pixels around all within a radius of spots.
 func around(spots []spot, radius float64) image.Rectangle {
 	low, high := spot{math.Inf(1), math.Inf(1)}, spot{math.Inf(-1), math.Inf(-1)}
 	for _, s := range spots {
@@ -102,7 +88,7 @@ func around(spots []spot, radius float64) image.Rectangle {
 	return image.Rect(int(math.Floor(low.x-reach)), int(math.Floor(low.y-reach)), int(math.Ceil(high.x+reach)), int(math.Ceil(high.y+reach)))
 }
 
-// distance of a spot from the line between two others.
+// distance is the distance of a spot from the line between two others.
 func distance(p, a, b spot) float64 {
 	dx, dy := b.x-a.x, b.y-a.y
 	t := 0.0

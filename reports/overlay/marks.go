@@ -9,11 +9,11 @@ import (
 	"panecore/layers/photo"
 )
 
-// masked hatches what was left out of the reading.
-func (s *sheet) masked() {
-	for _, quad := range s.Reading.Masked {
-		corners := s.line(quad[:])
-		r := around(corners, 0).Intersect(s.img.Rect)
+// masked hatches the parts left out of the reading.
+func (v *canvas) masked() {
+	for _, quad := range v.Reading.Masked {
+		corners := v.line(quad[:])
+		r := around(corners, 0).Intersect(v.img.Rect)
 		for y := r.Min.Y; y < r.Max.Y; y++ {
 			for x := r.Min.X; x < r.Max.X; x++ {
 				phase := (x + y) % hatchPitch
@@ -24,13 +24,13 @@ func (s *sheet) masked() {
 				if phase >= hatchWidth {
 					ink = inkHalo
 				}
-				fill(s.img, image.Rect(x, y, x+1, y+1), ink)
+				fill(v.img, image.Rect(x, y, x+1, y+1), ink)
 			}
 		}
 	}
 }
 
-// inside reports whether a spot lies within a polygon without dents.
+// inside reports whether a spot lies within a convex polygon.
 func inside(corners []spot, p spot) bool {
 	left, right := false, false
 	for i, a := range corners {
@@ -41,86 +41,86 @@ func inside(corners []spot, p spot) bool {
 	return !(left && right)
 }
 
-func (s *sheet) edges() {
-	for _, edge := range s.Reading.Edges {
-		stroke(s.img, s.line(edge), lineWidth, inkLine)
+func (v *canvas) edges() {
+	for _, edge := range v.Reading.Edges {
+		stroke(v.img, v.line(edge), lineWidth, inkLine)
 	}
 }
 
-func (s *sheet) strip() {
-	for i, corner := range s.corners {
-		s.dashed(corner, s.corners[(i+1)%len(s.corners)], inkLine)
+func (v *canvas) strip() {
+	for i, corner := range v.corners {
+		v.dashed(corner, v.corners[(i+1)%len(v.corners)], inkLine)
 	}
 }
 
-// marks draws what the keeper marked besides the strip: the ruler's points and the cards.
-func (s *sheet) marks() {
-	from, to := s.rulerEnds()
-	stroke(s.img, []spot{from, to}, lineWidth, inkRuler)
+// marks draws the keeper's other marks: the ruler's points and the grey cards.
+func (v *canvas) marks() {
+	from, to := v.rulerEnds()
+	stroke(v.img, []spot{from, to}, lineWidth, inkRuler)
 	for _, end := range []spot{from, to} {
-		stroke(s.img, []spot{end.plus(-rulerTick, 0), end.plus(rulerTick, 0)}, 2, inkRuler)
+		stroke(v.img, []spot{end.plus(-rulerTick, 0), end.plus(rulerTick, 0)}, 2, inkRuler)
 	}
-	for _, card := range s.Picks.Neutral {
-		corners := s.cornersOf(card.Box)
+	for _, card := range v.Picks.Neutral {
+		corners := v.cornersOf(card.Box)
 		for i, corner := range corners {
-			s.dashed(corner, corners[(i+1)%len(corners)], inkRuler)
+			v.dashed(corner, corners[(i+1)%len(corners)], inkRuler)
 		}
 	}
 }
 
-// notes name the marks, clear of the strip and of what is named already.
-func (s *sheet) notes() {
-	s.taken = append(s.taken, around(s.corners[:], 0))
-	from, _ := s.rulerEnds()
-	s.put(s.plate("ruler, "+s.Units.Length(s.Picks.Ruler.LengthMM)), int(from.x)+rulerTick+4, int(from.y))
-	for i, card := range s.Picks.Neutral {
+// notes names the marks, clear of the strip and of other names.
+func (v *canvas) notes() {
+	v.taken = append(v.taken, around(v.corners[:], 0))
+	from, _ := v.rulerEnds()
+	v.put(v.plate("ruler, "+v.Units.Length(v.Picks.Ruler.LengthMM)), int(from.x)+rulerTick+4, int(from.y))
+	for i, card := range v.Picks.Neutral {
 		name := "grey card"
-		if len(s.Picks.Neutral) > 1 {
+		if len(v.Picks.Neutral) > 1 {
 			name += fmt.Sprint(" ", i+1)
 		}
-		foot := s.cornersOf(card.Box)[3]
-		s.put(s.plate(name), int(foot.x), int(foot.y)+6+plateHeight/2)
+		foot := v.cornersOf(card.Box)[3]
+		v.put(v.plate(name), int(foot.x), int(foot.y)+6+plateHeight/2)
 	}
 }
 
-func (s *sheet) rulerEnds() (from, to spot) {
-	r := s.Picks.Ruler
-	return s.at(photo.Point{X: r.X1, Y: r.Y1}), s.at(photo.Point{X: r.X2, Y: r.Y2})
+func (v *canvas) rulerEnds() (from, to spot) {
+	r := v.Picks.Ruler
+	return v.at(photo.Point{X: r.X1, Y: r.Y1}), v.at(photo.Point{X: r.X2, Y: r.Y2})
 }
 
-func (s *sheet) dashed(a, b spot, ink color.NRGBA) {
+func (v *canvas) dashed(a, b spot, ink color.NRGBA) {
 	for _, dash := range dashes(a, b) {
-		stroke(s.img, dash, lineWidth, ink)
+		stroke(v.img, dash, lineWidth, ink)
 	}
 }
 
-// bracket marks the colour oxic depth beside the strip: a line down from the surface,
-// thick over its range.
-func (s *sheet) bracket() {
-	e := s.Core.OxicDepth
+// bracket marks the colour oxic depth beside the strip by a line down from the surface, thick
+// over the depth's range.
+func (v *canvas) bracket() {
+	e := v.Core.OxicDepth
 	if e == nil {
 		return
 	}
 	out := -float64(bracketGap)
-	if !s.right {
+	if !v.right {
 		out = -out
 	}
-	place := func(mm, out float64) spot { return s.beside(mm).plus(out, 0) }
-	cover(s.img, []spot{place(e.Low, out), place(e.High, out)}, 5, inkHalo)
-	cover(s.img, []spot{place(e.Low, out), place(e.High, out)}, 3.5, inkOxic)
-	stroke(s.img, []spot{place(0, out), place(e.Value, out)}, lineWidth, inkOxic)
+	place := func(mm, out float64) spot { return v.beside(mm).plus(out, 0) }
+	cover(v.img, []spot{place(e.Low, out), place(e.High, out)}, 5, inkHalo)
+	cover(v.img, []spot{place(e.Low, out), place(e.High, out)}, 3.5, inkOxic)
+	stroke(v.img, []spot{place(0, out), place(e.Value, out)}, lineWidth, inkOxic)
 	for _, mm := range []float64{0, e.Value} {
-		stroke(s.img, []spot{place(mm, out/4), place(mm, 1.6*out)}, 2, inkOxic)
+		stroke(v.img, []spot{place(mm, out/4), place(mm, 1.6*out)}, 2, inkOxic)
 	}
-	p, end := s.oxicPlate(), place(e.Value, 2*out)
-	if s.right {
+	p, end := v.oxicPlate(), place(e.Value, 2*out)
+	if v.right {
 		end.x -= float64(p.width)
 	}
-	s.put(p, int(end.x), int(end.y))
+	v.put(p, int(end.x), int(end.y))
 }
 
-func (s *sheet) oxicPlate() plate {
-	e := s.Core.OxicDepth
+func (v *canvas) oxicPlate() plate {
+	e := v.Core.OxicDepth
 	if e == nil {
 		return plate{}
 	}
@@ -128,23 +128,23 @@ func (s *sheet) oxicPlate() plate {
 	if e.AtLeast {
 		text += "at least "
 	}
-	u := s.Units
-	return s.plate(fmt.Sprintf("%s%s %s (%s to %s)", text, u.Number(e.Value), u, u.Number(e.Low), u.Number(e.High)))
+	u := v.Units
+	return v.plate(fmt.Sprintf("%s%s %s (%s to %s)", text, u.Number(e.Value), u, u.Number(e.Low), u.Number(e.High)))
 }
 
-// beside is the place at a depth on the side of the strip that the names leave free.
-func (s *sheet) beside(mm float64) spot {
-	top, foot := s.corners[0], s.corners[3]
-	if !s.right {
-		top, foot = s.corners[1], s.corners[2]
+// beside is the place of a depth on the side of the strip without names.
+func (v *canvas) beside(mm float64) spot {
+	top, foot := v.corners[0], v.corners[3]
+	if !v.right {
+		top, foot = v.corners[1], v.corners[2]
 	}
 	length := math.Hypot(foot.x-top.x, foot.y-top.y)
 	dx, dy := (foot.x-top.x)/length, (foot.y-top.y)/length
 	surface := 0.0
-	for _, p := range s.Reading.Edges[0] {
-		at := s.at(p)
-		surface += ((at.x-s.corners[0].x)*dx + (at.y-s.corners[0].y)*dy) / float64(len(s.Reading.Edges[0]))
+	for _, p := range v.Reading.Edges[0] {
+		at := v.at(p)
+		surface += ((at.x-v.corners[0].x)*dx + (at.y-v.corners[0].y)*dy) / float64(len(v.Reading.Edges[0]))
 	}
-	down := surface + mm*s.Reading.PxPerMM*s.scale
+	down := surface + mm*v.Reading.PxPerMM*v.scale
 	return top.plus(down*dx, down*dy)
 }

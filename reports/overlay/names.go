@@ -9,10 +9,10 @@ import (
 )
 
 // layerPlates name the bed surface and the layers, from the top down.
-func (s *sheet) layerPlates() []plate {
-	list := []plate{s.plate("bed surface")}
-	for _, l := range s.Core.Layers {
-		p := s.plate(s.layerText(l))
+func (v *canvas) layerPlates() []plate {
+	list := []plate{v.plate("bed surface")}
+	for _, l := range v.Core.Layers {
+		p := v.plate(v.layerText(l))
 		p.swatch = &l.Hex
 		p.width += swatchSize + swatchGap
 		list = append(list, p)
@@ -20,8 +20,8 @@ func (s *sheet) layerPlates() []plate {
 	return list
 }
 
-func (s *sheet) layerText(l reports.Layer) string {
-	u := s.Units
+func (v *canvas) layerText(l reports.Layer) string {
+	u := v.Units
 	text := fmt.Sprintf("%s to %s %s  %s", u.Number(l.TopMM), u.Number(l.BottomMM()), u, l.Band)
 	if l.Doubtful() {
 		second := l.Alternatives[0]
@@ -36,48 +36,48 @@ type leader struct {
 	from, turn, end spot
 }
 
-// leaders lead from the strip's side to the names, in the order of depth, so that none
-// crosses another however thin the layers are.
-func (s *sheet) leaders() []leader {
-	ends := s.edgeEnds()
-	wanted := make([]float64, len(s.plates))
+// leaders lead from the strip to the names in the order of depth. None crosses another,
+// however thin the layers are.
+func (v *canvas) leaders() []leader {
+	ends := v.edgeEnds()
+	wanted := make([]float64, len(v.plates))
 	wanted[0] = ends[0].y
-	for i := range s.Core.Layers {
+	for i := range v.Core.Layers {
 		wanted[i+1] = (ends[i].y + ends[i+1].y) / 2
 	}
-	places := pen.Apart(wanted, platePitch, sheetEdge+plateHeight/2, float64(s.img.Rect.Dy()-sheetEdge-plateHeight/2))
-	out, side := 1.0, max(s.corners[1].x, s.corners[2].x)
-	if !s.right {
-		out, side = -1, min(s.corners[0].x, s.corners[3].x)
+	places := pen.Apart(wanted, platePitch, canvasEdge+plateHeight/2, float64(v.img.Rect.Dy()-canvasEdge-plateHeight/2))
+	out, side := 1.0, max(v.corners[1].x, v.corners[2].x)
+	if !v.right {
+		out, side = -1, min(v.corners[0].x, v.corners[3].x)
 	}
-	list := make([]leader, len(s.plates))
-	for i, p := range s.plates {
+	list := make([]leader, len(v.plates))
+	for i, p := range v.plates {
 		list[i] = leader{p, spot{ends[i].x, wanted[i]}, spot{side + out*stubLength, wanted[i]}, spot{side + out*leadLength, places[i]}}
 	}
 	return list
 }
 
 // names writes the names beside the strip.
-func (s *sheet) names() {
-	for _, l := range s.leaders() {
-		stroke(s.img, []spot{l.from, l.turn, l.end}, lineWidth, inkLine)
+func (v *canvas) names() {
+	for _, l := range v.leaders() {
+		stroke(v.img, []spot{l.from, l.turn, l.end}, lineWidth, inkLine)
 		left := int(l.end.x)
-		if !s.right {
+		if !v.right {
 			left -= l.plate.width
 		}
-		s.set(l.plate, image.Pt(left, int(l.end.y)-plateHeight/2))
+		v.set(l.plate, image.Pt(left, int(l.end.y)-plateHeight/2))
 	}
 }
 
-// edgeEnds are the ends of the edges on the side of the names.
-func (s *sheet) edgeEnds() []spot {
-	ends := make([]spot, len(s.Reading.Edges))
-	for i, edge := range s.Reading.Edges {
+// edgeEnds are the ends of the edges next to the names.
+func (v *canvas) edgeEnds() []spot {
+	ends := make([]spot, len(v.Reading.Edges))
+	for i, edge := range v.Reading.Edges {
 		end := edge[0]
-		if s.right {
+		if v.right {
 			end = edge[len(edge)-1]
 		}
-		ends[i] = s.at(end)
+		ends[i] = v.at(end)
 	}
 	return ends
 }

@@ -132,22 +132,21 @@ func TestWrite_golden(t *testing.T) {
 
 // Inches show as inches.
 func TestLayerText_units(t *testing.T) {
-	s := sheet{Drawing: Drawing{Units: layers.Inches}}
+	s := canvas{Drawing: Drawing{Units: layers.Inches}}
 	got := s.layerText(reports.Layer{TopMM: 25.4, Thickness: reports.Estimate{Value: 12.7}, Band: palette.Rust, Probability: 1})
 	if want := "1.00 to 1.50 in  rust"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
 }
 
-// However thin the layers and wherever the strip, names stand on the sheet and clear of
+// However thin the layers and wherever the strip, names stand on the canvas and clear of
 // each other, and leaders don't cross.
 func TestLeaders_neverCross(t *testing.T) {
-	p := newLetters()
 	rapid.Check(t, func(t *rapid.T) {
 		thicknesses := rapid.SliceOfN(rapid.Float64Range(0.2, 6), 1, 25).Draw(t, "thicknesses")
 		width := rapid.IntRange(60, 700).Draw(t, "width")
 		x := rapid.Float64Range(0, float64(width-40)).Draw(t, "x")
-		s := newSheet(drawingOf(t, width, 300, photo.Box{X: x, Y: 20, W: 40, H: 280}, thicknesses...), p)
+		s := newCanvas(drawingOf(t, width, 300, photo.Box{X: x, Y: 20, W: 40, H: 280}, thicknesses...))
 		s.names()
 		s.bracket()
 		strip := len(s.taken)
@@ -155,7 +154,7 @@ func TestLeaders_neverCross(t *testing.T) {
 		s.taken = slices.Delete(s.taken, strip, strip+1)
 		for i, plate := range s.taken {
 			if !plate.In(s.img.Rect) {
-				t.Errorf("plate %v is not on the sheet %v", plate, s.img.Rect)
+				t.Errorf("plate %v is not on the canvas %v", plate, s.img.Rect)
 			}
 			for _, other := range s.taken[:i] {
 				if plate.Overlaps(other) {

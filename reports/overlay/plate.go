@@ -3,11 +3,12 @@ package overlay
 import (
 	"image"
 	"image/color"
+	"slices"
 
 	"panecore/palette"
 )
 
-// A plate's measures, pixels.
+// Sizes of a plate, pixels (assumptions).
 const (
 	plateHeight = 25
 	platePitch  = plateHeight + 3
@@ -24,47 +25,40 @@ type plate struct {
 	width  int
 }
 
-func (s *sheet) plate(text string) plate {
-	return plate{text: text, width: s.width(text) + 2*plateInset}
+func (v *canvas) plate(text string) plate {
+	return plate{text: text, width: v.width(text) + 2*plateInset}
 }
 
 // set draws a plate with its upper left corner at a place.
-func (s *sheet) set(p plate, at image.Point) {
+func (v *canvas) set(p plate, at image.Point) {
 	r := image.Rect(0, 0, p.width, plateHeight).Add(at)
-	fill(s.img, r, inkPlate)
+	fill(v.img, r, inkPlate)
 	x := at.X + plateInset
 	if c := p.swatch; c != nil {
 		frame := image.Rect(x, at.Y+(plateHeight-swatchSize)/2, x+swatchSize, at.Y+(plateHeight+swatchSize)/2)
-		fill(s.img, frame, inkText)
-		fill(s.img, frame.Inset(1), color.NRGBA{c.R, c.G, c.B, 0xff})
+		fill(v.img, frame, inkText)
+		fill(v.img, frame.Inset(1), color.NRGBA{c.R, c.G, c.B, 0xff})
 		x += swatchSize + swatchGap
 	}
-	s.write(s.img, x, at.Y+baseline, p.text)
-	s.taken = append(s.taken, r)
+	v.write(v.img, x, at.Y+baseline, p.text)
+	v.taken = append(v.taken, r)
 }
 
-// put sets a plate with its left middle at a place, or as near below or above it as
-// there is room; one that has none is left out.
-func (s *sheet) put(p plate, x, y int) {
-	sheet := s.img.Rect
-	x = min(max(x, sheetEdge), sheet.Dx()-p.width-sheetEdge)
-	y = min(max(y-plateHeight/2, sheetEdge), sheet.Dy()-plateHeight-sheetEdge)
-	for off := range sheet.Dy() {
+// put sets a plate with its left side's middle at a place, or as near below or above it as
+// there is room. A plate without room is left out.
+func (v *canvas) put(p plate, x, y int) {
+	all := v.img.Rect
+	x = min(max(x, canvasEdge), all.Dx()-p.width-canvasEdge)
+	y = min(max(y-plateHeight/2, canvasEdge), all.Dy()-plateHeight-canvasEdge)
+	for off := range all.Dy() {
 		for _, at := range []image.Point{{x, y + off}, {x, y - off}} {
 			r := image.Rect(0, 0, p.width, plateHeight).Add(at)
-			if r.In(sheet) && !s.overlaps(r) {
-				s.set(p, at)
+			if r.In(all) && !v.overlaps(r) {
+				v.set(p, at)
 				return
 			}
 		}
 	}
 }
 
-func (s *sheet) overlaps(r image.Rectangle) bool {
-	for _, taken := range s.taken {
-		if r.Overlaps(taken) {
-			return true
-		}
-	}
-	return false
-}
+func (v *canvas) overlaps(r image.Rectangle) bool { return slices.ContainsFunc(v.taken, r.Overlaps) }

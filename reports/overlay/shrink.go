@@ -8,8 +8,8 @@ import (
 	"panecore/layers/photo/picture"
 )
 
-// Shrink scales a picture down until its longer side has so many pixels, and leaves it as
-// it is where it has no more. Each pixel is the mean over its area in linear light.
+// Shrink scales a picture down so that its longer side is at most longest pixels. Each pixel is
+// the mean over its area in linear light.
 func Shrink(p *picture.Picture, longest int) *image.RGBA {
 	scale := math.Min(1, float64(longest)/float64(max(p.Width, p.Height)))
 	width := max(1, int(math.Round(float64(p.Width)*scale)))
@@ -32,9 +32,8 @@ func Shrink(p *picture.Picture, longest int) *image.RGBA {
 	return img
 }
 
-// part is where a pixel of a line goes in a shorter one: at a pixel, which gets here of
-// it, and the pixel behind that, which gets next. Both are shares of the shorter line's
-// pixel.
+// part says where a pixel of a line goes in a shorter line: to pixel at and to the next one.
+// here and next are the shares of those pixels that it fills.
 type part struct {
 	at         int
 	here, next float32
@@ -48,14 +47,14 @@ func parts(from, to int) []part {
 		at := min(int(start), to-1)
 		here := math.Min(step, float64(at+1)-start)
 		list[i] = part{at, float32(here), float32(step - here)}
-		if at == to-1 { // what rounding leaves over
+		if at == to-1 { // rounding may leave a rest
 			list[i].here, list[i].next = float32(step), 0
 		}
 	}
 	return list
 }
 
-// spread adds a pixel to the up to four that it lies in, the first of which is sums[0].
+// spread adds a pixel to the pixels that it falls into, at most four from sums[0] on.
 func spread(sums [][3]float32, l picture.Light, h, v part, width int) {
 	add := func(at int, share float32) {
 		if share == 0 {

@@ -17,12 +17,12 @@ type core struct {
 	Reading reading
 	Title   string
 	Picture picture
-	Told    []string // what the column shows as a whole, a line each
+	Summary []string // a line for each number and note
 	Layers  []layer
 }
 
-// reading is where and when, apart, so that a station's name in letters that run the other
-// way turns nothing else about.
+// reading is where and when a core was read. The two are apart so that a station's name
+// written from right to left reorders nothing else.
 type reading struct {
 	Station string
 	Date    layers.Date
@@ -47,7 +47,7 @@ func newCore(c reports.Core, penetration *reports.Estimate, u layers.Units) core
 		Reading: reading{c.Station, c.Date},
 		Title:   words.CoreTitle(c),
 		Picture: newPicture(figure.Core(c, figure.CoreOptions{Units: u, Penetration: penetration})),
-		Told:    told(c, u),
+		Summary: summary(c, u),
 	}
 	length := words.Length(u)
 	for _, l := range c.Layers {
@@ -59,8 +59,7 @@ func newCore(c reports.Core, penetration *reports.Estimate, u layers.Units) core
 	return v
 }
 
-// told says what a column shows as a whole.
-func told(c reports.Core, u layers.Units) (lines []string) {
+func summary(c reports.Core, u layers.Units) (lines []string) {
 	length := words.Length(u)
 	add := func(name string, e *reports.Estimate) {
 		if e == nil {
@@ -89,13 +88,13 @@ func told(c reports.Core, u layers.Units) (lines []string) {
 	return lines
 }
 
-// picture is a figure as it stands in the page.
+// picture is a figure within the page.
 type picture struct {
 	Title string
 	SVG   template.HTML
-	Width float64 // mm, as drawn
+	Width float64 // mm
 }
 
 func newPicture(f *pen.Figure) picture {
-	return picture{f.Title, template.HTML(f.Inline()), f.Width} // figure escapes every text
+	return picture{f.Title, template.HTML(f.Inline()), f.Width} // the pen has escaped every text
 }

@@ -6,11 +6,11 @@ import (
 	"panecore/reports/words"
 )
 
-// number is an estimate in a table: what it is, and what of it is known.
+// number is an estimate in a table.
 type number struct {
 	Name   string
 	Value  string // with its unit
-	Range  string // of 90 %; empty: none
+	Range  string // 90 %; empty: none
 	Basis  string
 	Absent string // why there is no value; empty: there is one
 }
@@ -41,9 +41,9 @@ func newNumbers(t reports.Tank, u layers.Units) numbers {
 		newNumber("oxygen at the bottom of the water", t.BottomOxygen, words.Oxygen()),
 		newNumber("un-ionised ammonia", t.Ammonia, words.Ammonia()),
 	}}
-	if z := t.BlackZone; z != nil && t.BlackTop == nil { // not there in most of the draws
+	if z := t.BlackZone; z != nil && t.BlackTop == nil { // absent in most draws
 		n.Rows[2].Absent = "no black zone"
-		if z.High == 0 { // nor in any that counts
+		if z.High == 0 { // and in 95 of 100
 			n.Rows[3].Absent = "no black zone"
 		}
 	}

@@ -7,15 +7,15 @@ import (
 	"panecore/reports/words"
 )
 
-// oxygen is the oxygen profile as the page words it.
+// oxygen is the oxygen profile in words and numbers.
 type oxygen struct {
 	Picture picture
-	Told    string // of the bottom in the dark
+	Text    string // about the bottom in the dark, and saturation
 	Numbers []number
 	Helps   []help
 }
 
-// help is what a measure would do at the bottom.
+// help is what a remedy would do at the bottom.
 type help struct {
 	Name         string
 	Bottom, Gain number
@@ -28,7 +28,7 @@ func newOxygen(x *reports.OxygenProfile, u layers.Units) *oxygen {
 	m, length := words.Oxygen(), words.Length(u)
 	v := &oxygen{
 		Picture: newPicture(figure.Oxygen(*x, u)),
-		Told:    words.OxygenVerdict(*x) + " Water at " + words.Number(x.TemperatureC, 1) + " °C in balance with the air holds " + m.Plain(x.Saturation) + " " + m.Unit + ".",
+		Text:    words.OxygenVerdict(*x) + " " + words.Saturation(*x),
 		Numbers: []number{newNumber("bottom of the water, in the dark", x.Bottom(), m)},
 	}
 	if least, most := x.Dawn.Oxygen, x.Dusk.Oxygen; least != nil && most != nil && *least == *most {

@@ -20,7 +20,7 @@ type shot struct {
 type shown struct {
 	URL           template.URL
 	Text, Caption string
-	Drawn         bool // with small letters on it
+	Drawn         bool // it has small letters on it
 }
 
 func newShot(p Photo) (shot, error) {

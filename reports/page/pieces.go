@@ -1,19 +1,23 @@
 package page
 
-import "regexp"
+import (
+	"bytes"
+	"regexp"
 
-// piece is a part of a text; a whole one is not broken where a line ends.
+	"panecore/reports/words"
+)
+
+// piece is a part of a text; a line does not break within a whole one.
 type piece struct {
 	Text  string
 	Whole bool
 }
 
-// wholes are a day, which a browser would break behind a hyphen, and a number with its unit.
-// Long ones are not: they would be wider than the page.
+// wholes match a date, which a browser would break at a hyphen, and a number with its unit.
+// Long numbers don't match: they could be wider than the page.
 var wholes = regexp.MustCompile(`\b(?:\d{4}-\d\d-\d\d\b|\d{1,6}(?:\.\d{1,6})? (?:%|°C|(?:mm|cm|mg(?: N)?/L)\b))`)
 
-// pieces takes a text apart, for the page to keep those whole. Put together again
-// they are the text.
+// pieces splits a text into pieces that join to the same text.
 func pieces(text string) (list []piece) {
 	end := 0
 	for _, at := range wholes.FindAllStringIndex(text, -1) {
@@ -27,4 +31,14 @@ func pieces(text string) (list []piece) {
 		list = append(list, piece{Text: text[end:]})
 	}
 	return list
+}
+
+// printable drops from a page the characters that no record may put into it.
+func printable(page []byte) []byte {
+	return bytes.Map(func(r rune) rune {
+		if r == '\n' {
+			return r
+		}
+		return words.Printable(r)
+	}, page)
 }

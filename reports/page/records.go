@@ -9,9 +9,9 @@ import (
 	"panecore/reports/words"
 )
 
-// water are the water tests and what they are held against.
+// water are the water tests.
 type water struct {
-	Limit string   // of un-ionised ammonia, with its unit
+	Limit string   // for un-ionised ammonia, with its unit
 	Units string   // of the columns that are not headed by theirs
 	Heads []string // of what was measured
 	Tests []test
@@ -76,8 +76,8 @@ func unitWords() string {
 	return strings.ToUpper(text[:1]) + text[1:]
 }
 
-// column are the numbers of a column, empty where none was measured, all with as many
-// decimals as one of them needs and no more than most.
+// column writes a number of every test with the same decimals, as many as one of them needs
+// but at most most. It is empty where nothing was measured.
 func column(tests []reports.WaterReading, most int, of func(reports.WaterReading) (float64, bool)) []string {
 	cells, needed := make([]string, len(tests)), 0
 	for _, t := range tests {
@@ -92,14 +92,4 @@ func column(tests []reports.WaterReading, most int, of func(reports.WaterReading
 		}
 	}
 	return cells
-}
-
-// event is a row of the events.
-type event struct{ Date, Text string }
-
-func newEvents(list []layers.Event, u layers.Units) (rows []event) {
-	for _, e := range list {
-		rows = append(rows, event{e.Date.String(), words.Event(e, u)})
-	}
-	return rows
 }

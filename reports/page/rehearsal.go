@@ -10,7 +10,7 @@ import (
 	"panecore/reports/words"
 )
 
-// rehearsal is what a hand in the bed would do, as the page words it.
+// rehearsal is what a hand in the bed would do.
 type rehearsal struct {
 	Head, Verdict string
 	Picture       picture
@@ -20,10 +20,10 @@ type rehearsal struct {
 	Instead       []string
 }
 
-// afterwards is a number of the water beside its limit.
+// afterwards is a number of the water and its limit.
 type afterwards struct {
 	number
-	Limit, Kept string // empty: it is held to none
+	Limit, Kept string // empty: it has no limit
 }
 
 // largest is the largest share of the floor for a deed.
@@ -31,7 +31,7 @@ type largest struct{ Deed, Share, Aerated string }
 
 func newRehearsal(r reports.Rehearsal, u layers.Units) rehearsal {
 	v := rehearsal{
-		Head:    fmt.Sprintf("To %s %s of the floor, down to %s", r.Method, words.Percent(r.Share), depth(u, r.DepthMM)),
+		Head:    fmt.Sprintf("To %s %s of the floor, down to %s", r.Method, words.Percent(r.Share), words.Depth(u, r.DepthMM)),
 		Picture: newPicture(figure.Rehearsal(r, u)),
 		Verdict: words.RehearsalVerdict(r, u), Steps: r.Steps, Instead: r.Instead,
 	}
@@ -55,9 +55,7 @@ func newRehearsal(r reports.Rehearsal, u layers.Units) rehearsal {
 	return v
 }
 
-func depth(u layers.Units, mm float64) string { return words.OnRuler(u, mm) + " " + u.String() }
-
-// limitSources says where the limits of rehearsals come from, a line a source.
+// limitSources says where the limits of rehearsals come from, a line for each source.
 func limitSources(list []reports.Rehearsal) (lines []string) {
 	var sources []string
 	for _, r := range list {
@@ -71,11 +69,11 @@ func limitSources(list []reports.Rehearsal) (lines []string) {
 	return lines
 }
 
-// newLargest is one table of what several rehearsals say, partly alike.
+// newLargest joins the largest shares of several rehearsals, which overlap, into one table.
 func newLargest(list []reports.Rehearsal, u layers.Units) (rows []largest) {
 	for _, r := range list {
 		for _, l := range r.Largest {
-			row := largest{string(l.Method) + " down to " + depth(u, l.DepthMM), words.AtMost(l.Share), words.AtMost(l.Aerated)}
+			row := largest{string(l.Method) + " down to " + words.Depth(u, l.DepthMM), words.AtMost(l.Share), words.AtMost(l.Aerated)}
 			if !slices.Contains(rows, row) {
 				rows = append(rows, row)
 			}

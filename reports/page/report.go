@@ -9,47 +9,64 @@ import (
 
 	"panecore/layers"
 	"panecore/reports"
+	"panecore/reports/words"
 )
 
 // Report is what a tank's report shows.
 type Report struct {
 	Record  reports.Record
-	Photos  []Photo // of the newest cores that were read from one; may be empty
+	Photos  []Photo // of the newest cores, where they were read from one; may be empty
 	Units   layers.Units
-	Notice  string // stands above all else: that the records are invented; empty: none
-	Version string // of the program, for the foot
+	Notice  string // at the very top, that the records are invented; empty: none
+	Version string // of the program, for the footer
 }
 
-// Photo is a picture of a core and what was read from it drawn on it, both as image files.
-// An empty one is left out.
+// Photo is a core's photo and its overlay, which shows what was read, as image files. An
+// empty file is left out.
 type Photo struct {
 	Station                  string
 	Date                     layers.Date
 	Picture, Overlay         []byte
 	PictureType, OverlayType string // image/jpeg or image/png
-	Text                     string // what the overlay shows, for those who don't see it
+	Text                     string // what the overlay shows, for those who can't see it
 }
 
-// The report's text and looks.
-//
 //go:embed report.html report.css inks.css
 var reportFiles embed.FS
 
 //go:embed inks.css
 var inks string
 
-// Inks is a style sheet that gives the inks of package figure their colours, on bright
-// screens and on dark ones.
+// Inks is a style sheet that colours the inks of package pen, on bright screens and on dark
+// ones.
 func Inks() string { return inks }
 
-// Write writes a tank's report as one HTML page. The same report gives the same bytes.
-// Its errors are those of w, and one that names the photo whose type is no image's.
+// functions are the functions that the report's template uses.
+var functions = template.FuncMap{
+	"pieces":        pieces,
+	"headline":      words.Headline,
+	"howClear":      words.HowClear,
+	"seen":          words.Seen,
+	"besides":       words.Besides,
+	"mark":          words.Mark,
+	"others":        words.OtherActions,
+	"actions":       reports.Actions,
+	"action":        words.Action,
+	"draws":         words.Draws,
+	"hundred":       words.Hundred,
+	"nextReading":   words.NextReading,
+	"event":         words.Event,
+	"largestShares": func() string { return words.LargestShares },
+}
+
+// Write writes a tank's report as one HTML page. The same report gives the same bytes. Its
+// errors are those of w, and one that names a photo that is neither JPEG nor PNG.
 func Write(w io.Writer, r Report) error {
 	v, err := newView(r)
 	if err != nil {
 		return err
 	}
-	text, err := template.New("report.html").Funcs(template.FuncMap{"pieces": pieces}).ParseFS(reportFiles, "report.html", "inks.css", "report.css")
+	text, err := template.New("report.html").Funcs(functions).ParseFS(reportFiles, "report.html", "inks.css", "report.css")
 	if err != nil {
 		return fmt.Errorf("report: %w", err)
 	}

@@ -173,7 +173,7 @@ func TestWrite_balanced(t *testing.T) {
 
 func TestWrite_headings(t *testing.T) {
 	want := []string{
-		"Advice", "Why, and what speaks against it", "The bed", "The record along time", "Oxygen", "Rehearsals", "The numbers",
+		"Advice", "Why, and what speaks against it", "The bed", "The record over time", "Oxygen", "Rehearsals", "The numbers",
 		"The layers", "Water tests", "Events", "The method, and its limits", "Cautions", "Notices",
 	}
 	heading := regexp.MustCompile(`<h([1-4])[^>]*>(.*?)</h[1-4]>`)
@@ -285,7 +285,7 @@ func TestWrite_lacking(t *testing.T) {
 	tank := demoTank(t, "wheel-room")
 	tank.Vessel = nil
 	text := plainText(written(t, page.Report{Record: recordOf(tank)}))
-	if n := strings.Count(text, "\nNot worked out: it needs the vessel's measures and a water temperature of the last 90 days."); n != 2 {
+	if n := strings.Count(text, "\nNot worked out: it needs the vessel's measurements and a water temperature from the last 90 days."); n != 2 {
 		t.Errorf("oxygen and rehearsals say %d times what they lack", n)
 	}
 	if strings.Contains(text, "found records") {

@@ -12,16 +12,13 @@ import (
 	"panecore/reports/words"
 )
 
-// The recording sheet's text and looks.
-//
 //go:embed sheet.html sheet.css
 var sheetFiles embed.FS
 
-// WriteSheet writes a blank recording sheet to print: one HTML file that stands alone, two
-// pages on A4 and on Letter. The first is filled in at the tank with a pencil and typed in
-// later; the second is rulers and grey steps to cut out for photos. What is drawn in it
-// has its true size on paper printed at 100 %. Rulers are divided in the units. The same
-// units give the same bytes. Its errors are those of w.
+// WriteSheet writes a blank recording sheet to print: one HTML file of two pages, on A4 or
+// Letter. The first is filled in with a pencil at the tank and typed in later; the second has
+// rulers, divided in the units, and grey steps to cut out for photos. Drawings have their true
+// size when printed at 100 %. The same units give the same bytes. Its errors are those of w.
 func WriteSheet(w io.Writer, u layers.Units) error {
 	text, err := template.ParseFS(sheetFiles, "sheet.html", "sheet.css")
 	if err != nil {
@@ -32,35 +29,35 @@ func WriteSheet(w io.Writer, u layers.Units) error {
 
 // sheet is what the recording sheet shows.
 type sheet struct {
-	Unit, Units string // as typed behind a number, and in a sentence
+	Unit, Units string // as typed after a number, and in a sentence
 	Map         *drawing
 	Bands       []entry
 	Columns     []sketchColumn
 	Signs       []entry
 	Events      []string
 	Strips      []*drawing
-	StripLength string // with its unit, as it is typed
+	StripLength string // as it is typed, with its unit
 	Greys       *drawing
 	GreyPatch   int // the patch to mark in a photo
 	Checks      []*drawing
 	Upright     *drawing
 	Layer       string // a thickness as it is typed
-	Depth       string // a depth likewise
+	Depth       string // a depth as it is typed
 }
 
-// entry is a word that the program knows, and what a keeper sees.
+// entry is a word that panecore knows, and what a keeper sees.
 type entry struct{ Word, Seen string }
 
-// sketchColumn is a column to sketch a core in.
+// sketchColumn is a place to sketch a core in.
 type sketchColumn struct {
 	Number  int
 	Drawing *drawing
 }
 
-// sketchColumns is how many cores stand side by side, one of each station.
+// sketchColumns is how many fit side by side, one for each station.
 const sketchColumns = 4
 
-// stripCopies is how many rulers are to be cut out: one for the eye, one for photos.
+// stripCopies is how many rulers there are to cut out: one for the eye, one for photos.
 const stripCopies = 2
 
 func newSheet(u layers.Units) *sheet {
@@ -81,12 +78,12 @@ func newSheet(u layers.Units) *sheet {
 	}
 	for _, kind := range layers.EventKinds() {
 		if slices.Contains(layers.Signs(), layers.Sign(kind)) {
-			continue // it has its box among the signs
+			continue // it has a box among the signs
 		}
 		s.Events = append(s.Events, words.Spaced(kind))
 	}
 	for n := range sketchColumns {
-		s.Columns = append(s.Columns, sketchColumn{n + 1, drawColumn(g, u, n+1)})
+		s.Columns = append(s.Columns, sketchColumn{n + 1, drawSketch(g, u, n+1)})
 	}
 	for n := range stripCopies {
 		s.Strips = append(s.Strips, drawStrip(g, u, n+1))
@@ -97,7 +94,7 @@ func newSheet(u layers.Units) *sheet {
 	return s
 }
 
-// signSeen says what a sign is where its name alone may not.
+// signSeen explains a sign where its name may not be enough.
 func signSeen(s layers.Sign) string {
 	switch s {
 	case layers.GasBubbles:

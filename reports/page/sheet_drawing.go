@@ -8,9 +8,9 @@ import (
 	"panecore/palette"
 )
 
-// drawing is a picture on the recording sheet in millimetres, which are its true size.
+// drawing is a picture on the recording sheet, at its true size.
 type drawing struct {
-	Title         string // what it is, for those who don't see it
+	Title         string // what it is, for those who can't see it
 	Width, Height millimetres
 	Patches       []patch
 	Paths         []outline
@@ -30,7 +30,7 @@ type patch struct {
 	Color               palette.Color
 }
 
-// outline is all lines of one class, by which the style sheet gives their width.
+// outline is all lines of one class; the style sheet sets their width by it.
 type outline struct{ Class, D string }
 
 // letters is a text with its baseline at a place.
@@ -41,12 +41,11 @@ type letters struct {
 	Text       string
 }
 
-// line draws from one point to another.
 func (d *drawing) line(class string, x1, y1, x2, y2 float64) {
 	d.path(class, fmt.Sprintf("M%v %vL%v %v", millimetres(x1), millimetres(y1), millimetres(x2), millimetres(y2)))
 }
 
-// path adds to the lines of a class.
+// path adds path data to the lines of a class.
 func (d *drawing) path(class, data string) {
 	for i := range d.Paths {
 		if d.Paths[i].Class == class {
@@ -62,7 +61,7 @@ func (d *drawing) box(class string, x, y, w, h float64) {
 	d.path(class, fmt.Sprintf("M%v %vh%vv%vh%vZ", millimetres(x), millimetres(y), millimetres(w), millimetres(h), millimetres(-w)))
 }
 
-// target draws a cross in a circle, whose middle can be picked to a pixel.
+// target draws a cross in a circle: its middle can be picked to the pixel.
 func (d *drawing) target(x, y float64) {
 	const r = targetRadius
 	d.line("thin", x-r, y, x+r, y)

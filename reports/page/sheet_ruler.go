@@ -11,10 +11,10 @@ import (
 // graduation is how a ruler is divided. Its marks are counted from 0.
 type graduation struct {
 	tick   float64 // mm from one mark to the next
-	toUnit int     // marks to one of what the numbers count
+	toUnit int     // marks per unit of the numbers
 	bold   int     // marks from one bold mark to the next
-	column int     // marks of a column to sketch in
-	strip  int     // marks of the ruler to cut out
+	sketch int     // marks down a sketch column
+	strip  int     // marks down the ruler to cut out
 }
 
 // Every tenth mark has a number, every fifth is longer than those between.
@@ -23,67 +23,67 @@ const (
 	halfway  = 5
 )
 
-// graduationOf divides into millimetres or, as the program reads inches in decimals, into
-// tenths of an inch. A column is as deep as the page has room for at full size.
+// graduationOf divides into millimetres, or into tenths of an inch, as panecore reads inches in
+// decimals. A sketch column is as deep as the page has room for.
 func graduationOf(u layers.Units) graduation {
 	if u == layers.Inches {
-		return graduation{tick: 1 / u.Of(1) / 10, toUnit: 10, bold: 20, column: 50, strip: 80}
+		return graduation{tick: 1 / u.Of(1) / 10, toUnit: 10, bold: 20, sketch: 50, strip: 80}
 	}
-	return graduation{tick: 1, toUnit: 1, bold: 50, column: 130, strip: 200}
+	return graduation{tick: 1, toUnit: 1, bold: 50, sketch: 130, strip: 200}
 }
 
-// unit is one of what the numbers count, mm.
+// unit is a unit of the numbers, mm.
 func (g graduation) unit() float64 { return float64(g.toUnit) * g.tick }
 
 func (g graduation) at(mark int) float64 { return float64(mark) * g.tick }
 
-// number is what stands at a mark.
+// number is the number at a mark.
 func (g graduation) number(mark int) string {
 	return strconv.FormatFloat(float64(mark)/float64(g.toUnit), 'f', -1, 64)
 }
 
-// Measures of the columns to sketch in, mm: what four columns leave each other.
+// Sizes of a sketch column, mm: four fit side by side.
 const (
-	columnWidth  = 45
-	columnTop    = 4.5 // above the bed surface
-	columnFoot   = 1.5
+	sketchWidth  = 45
+	sketchTop    = 4.5 // above the bed surface
+	sketchFoot   = 1.5
 	sketchLeft   = 11.5
 	sketchRight  = 27.5
-	columnLetter = 2.6
+	sketchLetter = 2.6
 )
 
-// drawColumn draws a strip to sketch a core in, with a ruler on its left and room for
-// words on its right.
-func drawColumn(g graduation, u layers.Units, n int) *drawing {
-	depth := g.at(g.column)
+// drawSketch draws a column to sketch a core in, with a ruler on its left and room for words
+// on its right.
+func drawSketch(g graduation, u layers.Units, n int) *drawing {
+	depth := g.at(g.sketch)
 	d := &drawing{
 		Title: fmt.Sprintf("Column %d to sketch in, life-size: a ruler from 0 at the bed surface down to %s %s",
-			n, g.number(g.column), u),
-		Width: columnWidth, Height: millimetres(columnTop + depth + columnFoot),
+			n, g.number(g.sketch), u),
+		Width: sketchWidth, Height: millimetres(sketchTop + depth + sketchFoot),
 	}
-	for mark := range g.column + 1 {
-		y, reach := columnTop+g.at(mark), 1.6
+	for mark := range g.sketch + 1 {
+		y, reach := sketchTop+g.at(mark), 1.6
 		switch {
 		case mark%numbered == 0:
 			reach = 4
-			d.text(sketchLeft-reach-0.7, y+0.35*columnLetter, columnLetter, "end", g.number(mark))
-			if mark > 0 && mark < g.column {
-				d.line("dotted", sketchLeft, y, columnWidth, y)
+			d.text(sketchLeft-reach-0.7, y+0.35*sketchLetter, sketchLetter, "end", g.number(mark))
+			if mark > 0 && mark < g.sketch {
+				d.line("dotted", sketchLeft, y, sketchWidth, y)
 			}
 		case mark%halfway == 0:
 			reach = 2.6
 		}
 		d.line("thin", sketchLeft-reach, y, sketchLeft, y)
 	}
-	d.box("thin", sketchLeft, columnTop, sketchRight-sketchLeft, depth)
-	d.line("firm", sketchLeft-4, columnTop, columnWidth, columnTop)
-	d.text(sketchLeft-4.7, columnTop-2.2, columnLetter, "end", u.String())
-	d.text(sketchLeft, columnTop-1, columnLetter, "start", "bed surface")
-	d.text(columnWidth, columnTop-1, columnLetter, "end", "colour, band")
+	d.box("thin", sketchLeft, sketchTop, sketchRight-sketchLeft, depth)
+	d.line("firm", sketchLeft-4, sketchTop, sketchWidth, sketchTop)
+	d.text(sketchLeft-4.7, sketchTop-2.2, sketchLetter, "end", u.String())
+	d.text(sketchLeft, sketchTop-1, sketchLetter, "start", "bed surface")
+	d.text(sketchWidth, sketchTop-1, sketchLetter, "end", "colour, band")
 	return d
 }
 
-// Measures of the ruler to cut out, mm (assumptions: numbers to be read in a photo taken a
+// Sizes of the ruler to cut out, mm (assumptions: numbers that can be read in a photo taken a
 // forearm away, targets that a finger can pick).
 const (
 	stripWidth   = 24
@@ -119,17 +119,17 @@ func drawStrip(g graduation, u layers.Units, n int) *drawing {
 		d.line(class, stripWidth-reach, y, stripWidth, y)
 	}
 	d.box("cut", 0.1, 0.1, stripWidth-0.2, length+2*stripMargin-0.2)
-	d.text(stripWidth/2, 4.5, columnLetter, "middle", "tape here")
-	d.text(stripWidth/2, length+2*stripMargin-2.5, columnLetter, "middle", "tape here")
-	d.text(stripWidth-0.8, 9, columnLetter, "end", u.String())
+	d.text(stripWidth/2, 4.5, sketchLetter, "middle", "tape here")
+	d.text(stripWidth/2, length+2*stripMargin-2.5, sketchLetter, "middle", "tape here")
+	d.text(stripWidth-0.8, 9, sketchLetter, "end", u.String())
 	return d
 }
 
-// The grey steps: from bare paper to full black in even steps of lightness. On paper they are
-// what the printer makes of them.
+// The grey steps run from bare paper to full black in even steps of lightness, as far as the
+// printer keeps to them.
 const (
 	greySteps  = 6
-	greyPatch  = 3  // the patch to mark: far from burning out, and still well lit
+	greyPatch  = 3  // the patch to mark: neither burnt out nor dark
 	patchSide  = 20 // mm
 	greyMargin = 8  // mm above and below, for the tape
 	greyWidth  = 28 // mm
@@ -150,30 +150,30 @@ func drawGreys() *drawing {
 	d.path("firm", fmt.Sprintf("M21.8 %vh4.8v5h-4.8Z", millimetres(middle-2.5)))
 	d.box("thin", 0.4, greyMargin, patchSide, greySteps*patchSide)
 	d.box("cut", 0.1, 0.1, greyWidth-0.2, greySteps*patchSide+2*greyMargin-0.2)
-	d.text(greyWidth/2, 4.5, columnLetter, "middle", "tape here")
-	d.text(greyWidth/2, greySteps*patchSide+2*greyMargin-2.5, columnLetter, "middle", "tape here")
+	d.text(greyWidth/2, 4.5, sketchLetter, "middle", "tape here")
+	d.text(greyWidth/2, greySteps*patchSide+2*greyMargin-2.5, sketchLetter, "middle", "tape here")
 	return d
 }
 
 // hundred is the length of the lines to measure, mm.
 const hundred = 100
 
-// drawCheckAcross draws a line of a length between two end marks.
+// drawCheckAcross draws a level line of a length, mm, between two end marks.
 func drawCheckAcross(length float64, text string) *drawing {
 	d := &drawing{Title: "A level line of " + text, Width: millimetres(length + 2), Height: 7}
 	d.line("check", 1, 4.5, 1+length, 4.5)
 	d.line("thin", 1, 2, 1, 7)
 	d.line("thin", 1+length, 2, 1+length, 7)
-	d.text(1+length/2, 3.4, columnLetter, "middle", text)
+	d.text(1+length/2, 3.4, sketchLetter, "middle", text)
 	return d
 }
 
-// drawCheckUpright draws such a line standing.
+// drawCheckUpright draws an upright one.
 func drawCheckUpright(length float64, text string) *drawing {
 	d := &drawing{Title: "An upright line of " + text, Width: 13, Height: millimetres(length + 2)}
 	d.line("check", 2.5, 1, 2.5, 1+length)
 	d.line("thin", 0, 1, 5, 1)
 	d.line("thin", 0, 1+length, 5, 1+length)
-	d.text(3.4, 1+length/2, columnLetter, "start", text)
+	d.text(3.4, 1+length/2, sketchLetter, "start", text)
 	return d
 }

@@ -7,11 +7,11 @@ import (
 	"panecore/reports/words"
 )
 
-// alongTime is the record along time.
-type alongTime struct {
+// overTime is the record over time.
+type overTime struct {
 	Picture  picture
 	Forecast string  // empty: none
-	Trends   []trend // by station and, where there are several, of all
+	Trends   []trend // by station, then for all if there are several
 }
 
 // trend is how fast a station changes.
@@ -20,11 +20,11 @@ type trend struct {
 	Growth, Shift number
 }
 
-func newTimeline(t reports.Timeline, u layers.Units) *alongTime {
+func newTimeline(t reports.Timeline, u layers.Units) *overTime {
 	if len(t.Stations) == 0 {
 		return nil
 	}
-	v := &alongTime{Picture: newPicture(timeline.Draw(t, timeline.Options{Units: u}))}
+	v := &overTime{Picture: newPicture(timeline.Figure(t, timeline.Options{Units: u}))}
 	if t.LimitReached != nil {
 		v.Forecast = words.Forecast(*t.LimitReached, t.AsOf, u)
 	}
@@ -41,7 +41,7 @@ func newTrend(station string, growth, shift *reports.Estimate, u layers.Units) t
 	return trend{station, newNumber("accumulation of mulm", growth, words.Rate(u)), newNumber(frontShift(shift), shift, words.Rate(u))}
 }
 
-// frontShift names the shift of the front with the way it goes.
+// frontShift names the shift of the front and its direction.
 func frontShift(shift *reports.Estimate) string {
 	if shift == nil {
 		return "front shift"

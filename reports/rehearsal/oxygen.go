@@ -12,14 +12,14 @@ import (
 	"panecore/reports/stats"
 )
 
-// Where the profile is told: shares of the water's depth, and depths in the bed, mm.
+// The places of the profile: shares of the water's depth, and depths in the bed, mm.
 var (
 	waterShares = [...]float64{0, 0.25, 0.5, 0.75, 1}
 	bedDepths   = [...]float64{0, 0.5, 1, 1.5, 2, 3, 5, 10}
 )
 
-// dayEvery says of how many draws one runs through a day, which takes a thousand times
-// as long as the rest.
+// dayEvery is of how many draws one runs through a day, which takes a thousand times as long as the
+// rest.
 const dayEvery = 50
 
 // oxygenDraws are the draws of a profile.
@@ -46,10 +46,10 @@ func Oxygen(o *infer.Outlook, s reports.Settings, lights reports.Lights) (report
 			d.day(c, lights)
 		}
 	}
-	return d.tell(o, c, lights), nil
+	return d.result(o, c, lights), nil
 }
 
-// profile notes one draw: the mean of the stations at every place.
+// profile adds one draw: the mean of the stations at every place.
 func (d *oxygenDraws) profile(c *infer.Chemistry) {
 	var water [len(waterShares)]float64
 	var inBed [len(bedDepths)]float64
@@ -79,14 +79,14 @@ func (d *oxygenDraws) profile(c *infer.Chemistry) {
 	d.pumped, d.pumpGain = append(d.pumped, pumped), append(d.pumpGain, pumped-bottom)
 }
 
-// day notes a draw's day at its first station.
+// day adds a draw's day at the first station.
 func (d *oxygenDraws) day(c *infer.Chemistry, lights reports.Lights) {
 	day := bed.Day{
 		Column: c.ColumnAt(0), LightsOn: lights.On, LitHours: lights.Hours, PlantOxygen: lights.PlantOxygen, Step: bed.CoarseStep,
 	}
 	if m := c.Measured; m != nil {
 		transfer, err := day.FitTransfer(c.Read(m), m.Hour())
-		if err != nil { // a bed and plants of this draw that the reading speaks against
+		if err != nil { // the reading rules out this draw's bed and plants
 			return
 		}
 		day.Column.Transfer = transfer
@@ -103,9 +103,9 @@ func (d *oxygenDraws) day(c *infer.Chemistry, lights reports.Lights) {
 	d.dawn, d.dusk = append(d.dawn, course.Minimum), append(d.dusk, course.Maximum)
 }
 
-// tell turns the draws into the profile.
-func (d *oxygenDraws) tell(o *infer.Outlook, c *infer.Chemistry, lights reports.Lights) reports.OxygenProfile {
-	told := func(draws []float64) *reports.Estimate {
+// result turns the draws into the profile.
+func (d *oxygenDraws) result(o *infer.Outlook, c *infer.Chemistry, lights reports.Lights) reports.OxygenProfile {
+	estimate := func(draws []float64) *reports.Estimate {
 		e := stats.Spread(draws)
 		e.Basis = c.Basis()
 		return e.Rounded(reports.OxygenDigits)
@@ -113,38 +113,38 @@ func (d *oxygenDraws) tell(o *infer.Outlook, c *infer.Chemistry, lights reports.
 	out := reports.OxygenProfile{
 		Format: reports.OxygenFormat, ID: o.Tank.ID, Name: cmp.Or(o.Tank.Name, o.Tank.ID), AsOf: o.AsOf,
 		TemperatureC: c.Celsius, Saturation: reports.Round(c.Saturation, reports.OxygenDigits), Limit: o.Limit(layers.LimitOxygen),
-		Penetration: told(d.penetration), OxicWater: told(d.oxic),
+		Penetration: estimate(d.penetration), OxicWater: estimate(d.oxic),
 		Dawn: reports.OxygenMoment{Hour: lights.On}, Dusk: reports.OxygenMoment{Hour: math.Mod(lights.On+lights.Hours, 24)},
 		Helps: []reports.OxygenMeasure{
-			{Name: "an air stone", Bottom: told(d.bubbledBottom), Gain: told(d.bubbledGain)},
-			{Name: "a pump that ripples the surface", Bottom: told(d.pumped), Gain: told(d.pumpGain)},
+			{Name: "an air stone", Bottom: estimate(d.bubbledBottom), Gain: estimate(d.bubbledGain)},
+			{Name: "a pump that ripples the surface", Bottom: estimate(d.pumped), Gain: estimate(d.pumpGain)},
 		},
 		Notices: []string{},
 	}
 	if len(d.dawn) > 0 {
-		out.Dawn.Oxygen, out.Dusk.Oxygen = told(d.dawn), told(d.dusk)
+		out.Dawn.Oxygen, out.Dusk.Oxygen = estimate(d.dawn), estimate(d.dusk)
 	} else {
-		out.Notices = append(out.Notices, "The measured oxygen speaks against that much oxygen from plants: dawn and dusk are not known.")
+		out.Notices = append(out.Notices, "The measured oxygen rules out that much oxygen from plants: dawn and dusk are not known.")
 	}
 	if out.Helps[1].Gain.Value > out.Helps[0].Gain.Value {
 		out.Helps[0], out.Helps[1] = out.Helps[1], out.Helps[0]
 	}
 	for i, share := range waterShares {
-		out.Points = append(out.Points, reports.OxygenPoint{Where: "water", DepthMM: reports.Round(share*c.Vessel.WaterDepthMM, reports.LengthDigits), Oxygen: told(d.water[i])})
+		out.Points = append(out.Points, reports.OxygenPoint{Where: "water", DepthMM: reports.Round(share*c.Vessel.WaterDepthMM, reports.LengthDigits), Oxygen: estimate(d.water[i])})
 	}
 	floor := o.FloorMM()
 	for i, depth := range bedDepths {
 		if depth <= floor {
-			out.Points = append(out.Points, reports.OxygenPoint{Where: "bed", DepthMM: depth, Oxygen: told(d.bed[i])})
+			out.Points = append(out.Points, reports.OxygenPoint{Where: "bed", DepthMM: depth, Oxygen: estimate(d.bed[i])})
 		}
 	}
 	if lights.PlantOxygen == 0 {
-		out.Notices = append(out.Notices, "What plants give off while lit is not told and counts as none: dawn and dusk are alike. The profile is that of the dark.")
+		out.Notices = append(out.Notices, "The oxygen that plants give off while lit is not given and counts as none, so dawn and dusk are alike. The profile is for the dark.")
 	}
 	if c.Measured != nil {
 		out.Notices = append(out.Notices, fmt.Sprintf("Fitted to the %.1f mg/L measured on %s.", c.Measured.Oxygen, c.Measured.Date))
 	} else {
-		out.Notices = append(out.Notices, "Modelled to a factor of about two: how fast a surface lets oxygen in is a guess. One oxygen measured before the lights come on would settle it.")
+		out.Notices = append(out.Notices, "Modelled to within a factor of about two: how fast the surface lets oxygen in is a guess. Oxygen measured before the lights come on would settle it.")
 	}
 	return out
 }

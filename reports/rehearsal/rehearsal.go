@@ -1,5 +1,5 @@
-// Package rehearsal works out what a stir or a siphoning would do to a tank's water, and the
-// oxygen of its day from the surface down into the bed.
+// Package rehearsal works out what stirring or siphoning would do to a tank's water, and the oxygen
+// of its day from the surface down into the bed.
 package rehearsal
 
 import (
@@ -17,7 +17,7 @@ import (
 	"panecore/reports/stats"
 )
 
-// rehearsed are the numbers of every draw, by Rehearsal.Numbers.
+// rehearsed collects the draws of a rehearsal.
 type rehearsed struct {
 	*rules.Case
 	chem    *infer.Chemistry
@@ -27,44 +27,44 @@ type rehearsed struct {
 	draws   int
 	never   rules.Veto // of the method
 
-	numbers [8][]float64
+	numbers [8][]float64 // as Rehearsal.Numbers
 	inputs  [infer.InputCount][]float64
 	shares  []float64  // the largest, of the method and depth asked for
 	largest [3]largest // by depth
-	within  int
-	before  int
+	within  int        // draws that stay within every limit
+	before  int        // draws in which the water is within them untouched
 }
 
-// Rehearse works out a stir or a siphoning of a share of the floor, down to a depth in mm, for
-// a tank that has been judged. Its error is an [InputError].
+// Rehearse works out stirring or siphoning a share of the floor, 0 to 1, down to a depth in mm, for
+// a tank that has been judged. Its error is a [reports.InputError].
 func Rehearse(of *rules.Case, s reports.Settings, m reports.Method, share, depthMM float64) (reports.Rehearsal, error) {
 	never := of.Vetoes(m)
 	chemistry, lacking := physical(of.Outlook, s)
 	if lacking != nil {
 		if len(never.Why) > 0 {
-			lacking.Want += ". And don't meanwhile: " + strings.Join(never.Why, " ")
+			lacking.Want += ". Until then, don't: " + strings.Join(never.Why, " ")
 		}
 		return reports.Rehearsal{}, lacking
 	}
 	if floor := of.FloorMM(); !(depthMM > 0 && depthMM <= floor) {
-		return reports.Rehearsal{}, &reports.InputError{Where: "depth", Found: of.Units.Length(depthMM), Want: "more than 0 and no more than the bed that was read, " + of.Units.Length(floor)}
+		return reports.Rehearsal{}, &reports.InputError{Where: "depth", Found: of.Units.Length(depthMM), Want: "more than 0 and at most the depth of the bed as read, " + of.Units.Length(floor)}
 	}
 	r := rehearsed{Case: of, chem: chemistry, method: m, share: share, depthMM: depthMM, draws: s.Draws, never: never}
 	for range chemistry.Draws(of.Tank.ID, s) {
 		r.add()
 	}
-	return r.tell(), nil
+	return r.result(), nil
 }
 
-// physical is a chemistry of the tank for one use, or what it lacks.
+// physical is a chemistry of the tank for one use, or what the tank lacks for it.
 func physical(o *infer.Outlook, s reports.Settings) (*infer.Chemistry, *reports.InputError) {
 	where := fmt.Sprintf("tank %q", o.Tank.ID)
 	if len(o.Newest) == 0 {
-		return nil, &reports.InputError{Where: where, Found: "no core", Want: "one that has been read"}
+		return nil, &reports.InputError{Where: where, Found: "no core", Want: "at least one"}
 	}
 	c, missing := o.Physics(s)
 	if c == nil {
-		return nil, &reports.InputError{Where: where, Found: "records without " + missing[0], Want: "them: the physics stands on vessel and temperature"}
+		return nil, &reports.InputError{Where: where, Found: "no record of " + missing[0], Want: "vessel and temperature, which the physics needs"}
 	}
 	return c, nil
 }
@@ -73,7 +73,7 @@ func physical(o *infer.Outlook, s reports.Settings) (*infer.Chemistry, *reports.
 // the one asked for.
 func shareDepths(depthMM float64) [3]float64 { return [3]float64{depthMM / 2, depthMM, 2 * depthMM} }
 
-// add works out the draw at hand.
+// add works out one draw.
 func (r *rehearsed) add() {
 	c := r.chem
 	state := c.Settle()
@@ -111,15 +111,15 @@ func (r *rehearsed) add() {
 // largest are the largest shares at one depth, draw by draw.
 type largest struct{ stir, stirAerated, siphon, siphonAerated []float64 }
 
-// add notes a draw's largest shares for stirring; a siphon leaves a part of the same in
-// the water.
+// add appends a draw's largest shares for stirring; a siphon leaves only a part of the same release
+// in the water.
 func (l *largest) add(stir, aerated, reaching float64) {
 	l.stir, l.stirAerated = append(l.stir, stir), append(l.stirAerated, aerated)
 	l.siphon, l.siphonAerated = append(l.siphon, min(1, stir/reaching)), append(l.siphonAerated, min(1, aerated/reaching))
 }
 
-// tell turns the draws into the rehearsal.
-func (r *rehearsed) tell() reports.Rehearsal {
+// result turns the draws into the rehearsal.
+func (r *rehearsed) result() reports.Rehearsal {
 	out := reports.Rehearsal{
 		Format: reports.RehearsalFormat, ID: r.Tank.ID, Name: cmp.Or(r.Tank.Name, r.Tank.ID), AsOf: r.AsOf,
 		Method: r.method, Share: r.share, DepthMM: r.depthMM, Within: reports.Round(float64(r.within)/float64(r.draws), reports.ShareDigits), Before: reports.Round(float64(r.before)/float64(r.draws), reports.ShareDigits),
@@ -145,7 +145,7 @@ func (r *rehearsed) tell() reports.Rehearsal {
 				reports.LargestShare{Method: reports.MethodStir, DepthMM: depth, Share: surely(l.stir), Aerated: surely(l.stirAerated)})
 		}
 	}
-	asked := &r.largest[1] // the depth asked for stands in the middle
+	asked := &r.largest[1] // of the depth asked for
 	possible := surely(asked.siphonAerated)
 	if r.method == reports.MethodStir {
 		possible = surely(asked.stirAerated)
@@ -159,29 +159,29 @@ func (r *rehearsed) tell() reports.Rehearsal {
 	case out.Never == "":
 		out.Instead = lesser(math.Min(possible, usual))
 	case r.method == reports.MethodStir && len(r.Vetoes(reports.MethodSiphon).Why) == 0:
-		out.Instead = append([]string{"Rehearse a siphoning of the loose top."}, r.never.Instead...)
+		out.Instead = append([]string{"Rehearse siphoning the loose top."}, r.never.Instead...)
 	default:
 		out.Instead = append(out.Instead, r.never.Instead...)
 	}
 	if r.chem.HighPH == 0 {
-		out.Notices = append(out.Notices, fmt.Sprintf("No pH of the last %d days: un-ionised ammonia and hydrogen sulphide are not known and limit nothing here.", infer.StaleWaterDays))
+		out.Notices = append(out.Notices, fmt.Sprintf("No pH was measured in the last %d days: un-ionised ammonia and hydrogen sulphide are not known and limit nothing here.", infer.StaleWaterDays))
 	}
 	if r.chem.Ammonia == nil {
-		out.Notices = append(out.Notices, "No ammonia was measured: what was there before is counted as none.")
+		out.Notices = append(out.Notices, "No ammonia was measured: the water is assumed to have held none before.")
 	}
 	if r.share > usual {
 		out.Notices = append(out.Notices, fmt.Sprintf(
-			"%.0f %% of the floor is more than the %.0f %% at a time that the advice keeps to: do it in turns, two to four weeks apart.", 100*r.share, 100*usual))
+			"%.0f %% of the floor is more than the %.0f %% that the advice allows at a time: do it in turns, two to four weeks apart.", 100*r.share, 100*usual))
 	}
 	out.Notices = append(out.Notices,
-		"This is meant as an upper bound: all freed at once and mixed, nothing taken up by plants or bacteria; pore water and iron sulphide are assumed ranges, not measured in this tank.")
+		"This is meant as an upper bound: everything is freed at once and mixed, and plants and bacteria take up nothing. Pore water and iron sulphide are assumed ranges, not measured in this tank.")
 	return out
 }
 
 // surely is the share that 95 % of the draws allow.
 func surely(shares []float64) float64 { return reports.Round(stats.Quantile(shares, 0.05), 3) }
 
-// number is one of the numbers, nil where it was not known.
+// number is one of the numbers; its After is nil if it is not known.
 func (r *rehearsed) number(i int, name, key, unit string, limit *float64, below bool, source string) reports.Rehearsed {
 	n := reports.Rehearsed{Name: name, Key: key, Unit: unit, Limit: limit, Below: below, Source: source}
 	draws := r.numbers[i]
@@ -203,7 +203,7 @@ func (r *rehearsed) number(i int, name, key, unit string, limit *float64, below 
 	return n
 }
 
-// doubt names the two inputs that go most closely with the largest share.
+// doubt names the two inputs most closely correlated with the largest share.
 func (r *rehearsed) doubt() []reports.Influence {
 	list := make([]reports.Influence, infer.InputCount)
 	want := stats.Ranks(r.shares)
@@ -216,25 +216,25 @@ func (r *rehearsed) doubt() []reports.Influence {
 	return slices.DeleteFunc(list[:2], func(i reports.Influence) bool { return math.Abs(i.Correlation) < leastCorrelation })
 }
 
-// leastCorrelation is the least rank correlation that is worth a name (assumption).
+// leastCorrelation is the least rank correlation worth mentioning (assumption).
 const leastCorrelation = 0.1
 
-// lesser is what helps where a disturbance does not stay within the limits; possible is the
-// share of the floor that does with an air stone running (common practice, no source).
+// lesser is what helps if a disturbance does not stay within the limits; possible is the share of
+// the floor that does with an air stone running (common practice, no source).
 func lesser(possible float64) []string {
 	list := []string{rules.Aerate, rules.TestWater, rules.ChangeWater}
 	if possible >= infer.LeastShare {
-		return append(list, fmt.Sprintf("Then rehearse it again, with a smaller share or a shallower depth: with an air stone running %.0f %% of the floor stays within the limits.", math.Floor(100*possible)))
+		return append(list, fmt.Sprintf("Then rehearse it again, with a smaller share or a shallower depth: with an air stone running, %.0f %% of the floor stays within the limits.", math.Floor(100*possible)))
 	}
-	return append(list, "Rehearse it again, less deep, when the water has come right: as it stands, not even with an air stone does a share worth the hand stay within the limits.")
+	return append(list, "Rehearse it again, less deep, when the water is right again: as it is, no share worth the effort stays within the limits, not even with an air stone.")
 }
 
-// steps is the careful way of doing a share of the floor, no more than the usual share at a
-// time (common practice, no source).
+// steps are the careful way to do a share of the floor, no more than the usual share at a time
+// (common practice, no source).
 func steps(m reports.Method, share, usual float64) []string {
 	list := []string{
-		"Early in the lit hours, fed nothing that day. " + rules.TestWater,
-		"Set an air stone going an hour before, and leave it in for two days.",
+		"Start soon after the lights come on, and feed nothing that day. " + rules.TestWater,
+		"Start an air stone an hour before, and leave it running for two days.",
 	}
 	atMost := fmt.Sprintf("no more than %.3g %% of the floor", 100*min(share, usual))
 	if share > usual {
@@ -242,12 +242,12 @@ func steps(m reports.Method, share, usual float64) []string {
 	}
 	if m == reports.MethodSiphon {
 		list = append(list,
-			"Hover the hose 1 to 2 cm above the bed; take the loose top only, and stop where black shows.",
-			fmt.Sprintf("Take %s, and make up the water with matched, chlorine-free water.", atMost))
+			"Hold the hose 1 to 2 cm above the bed, take only the loose top, and stop where black shows.",
+			fmt.Sprintf("Take %s, and refill with matched, chlorine-free water.", atMost))
 	} else {
 		list = append(list,
-			"Draw a thin stick or a comb through the top only, slowly, a strip at a time; stop where black shows or it smells of eggs.",
+			"Draw a thin stick or a comb through the top only, slowly, one strip at a time. Stop where black shows or it smells of eggs.",
 			fmt.Sprintf("Do %s.", atMost))
 	}
-	return append(list, "Watch the animals for an hour; test ammonia and oxygen again the next dawn.", "Leave the rest for two to four weeks.")
+	return append(list, "Watch the animals for an hour. Test ammonia and oxygen again at dawn the next day.", "Leave the rest for two to four weeks.")
 }

@@ -10,13 +10,13 @@ import (
 	"panecore/reports/infer"
 )
 
-// advice turns the draws into the decision and its reasons; f is when the mulm reaches its
-// limit, nil where that is not known.
+// advice turns the draws into the decision and its reasons; f is when the mulm reaches its limit,
+// nil: not known.
 func (c *Case) advice(f *reports.Forecast) *reports.Advice {
 	v := &c.verdict
 	action := v.clearly()
 	watch := c.watchSigns()
-	c.amiss = v.amiss() || len(watch) > 0
+	c.trouble = v.trouble() || len(watch) > 0
 	a := &reports.Advice{
 		Action:     action,
 		Confidence: v.share(v.actions[action.Place()]),
@@ -31,18 +31,18 @@ func (c *Case) advice(f *reports.Forecast) *reports.Advice {
 	}
 	a.Clarity, a.LimitedBy = c.clarity(a.Confidence)
 	wait := infer.UsualWait
-	for i, heard := range v.spoke {
+	for i, heard := range v.held {
 		r := &rules[i]
 		if 2*heard < v.draws {
 			continue
 		}
-		a.First = adding(a.First, r.first)
+		a.First = withMissing(a.First, r.first)
 		if r.next != 0 && (r.forbids != 0 || r.action == action) {
 			wait = min(wait, r.next)
 		}
 	}
 	for _, sign := range watch {
-		a.First = adding(a.First, sign.first)
+		a.First = withMissing(a.First, sign.first)
 		a.Because = append(a.Because, reports.Reason{Rule: sign.name, Text: sign.text, Share: 1, Mark: sign.mark})
 		wait = min(wait, watchWait)
 	}
@@ -56,13 +56,13 @@ func (c *Case) advice(f *reports.Forecast) *reports.Advice {
 	urgent := c.urgent()
 	urgent.Clarity, urgent.LimitedBy = a.Clarity, a.LimitedBy
 	urgent.Later = c.later()
-	urgent.Because = append(urgent.Because, slices.DeleteFunc(c.reasons(reports.Leave, true, false), func(r reports.Reason) bool { return !forbidding(r) })...)
+	urgent.Because = append(urgent.Because, slices.DeleteFunc(c.reasons(reports.Leave, true, false), func(r reports.Reason) bool { return !forbids(r) })...)
 	return urgent
 }
 
-// nextReading is when to read again after so many days: from the newest core, or from what was
-// done since, which stirred things up that settle first; not after the mulm has reached its
-// limit, and not before the day of judgement.
+// nextReading is when to read again after so many days: counted from the newest core, or from later
+// work on the bed, which has to settle first; not after the mulm has reached its limit, and not
+// before the day of judgement.
 func (c *Case) nextReading(wait int, f *reports.Forecast) layers.Date {
 	from := c.LastRead()
 	if c.Worked != nil {
@@ -75,8 +75,8 @@ func (c *Case) nextReading(wait int, f *reports.Forecast) layers.Date {
 	return max(c.AsOf, next)
 }
 
-// adding is a list with those measures that it lacks.
-func adding(list, measures []string) []string {
+// withMissing is a list with those of the measures added that it lacks.
+func withMissing(list, measures []string) []string {
 	for _, measure := range measures {
 		if !slices.Contains(list, measure) {
 			list = append(list, measure)
@@ -85,8 +85,8 @@ func adding(list, measures []string) []string {
 	return list
 }
 
-// because are the reasons for an action: those that settle most of the draws, then what else
-// speaks for it, and last what settles few.
+// because are the reasons for an action: first those that settle at least half of the draws, then
+// those that only support it, and last those that settle fewer.
 func (c *Case) because(action reports.Action) []reports.Reason {
 	few := func(r reports.Reason) bool { return r.Share < 0.5 }
 	settling := c.reasons(action, true, true)
@@ -95,17 +95,17 @@ func (c *Case) because(action reports.Action) []reports.Reason {
 	return append(list, slices.DeleteFunc(settling, func(r reports.Reason) bool { return !few(r) })...)
 }
 
-// forbidding reports whether the rule behind a reason forbids a hand.
-func forbidding(reason reports.Reason) bool {
+// forbids reports whether the rule behind a reason forbids work on the bed.
+func forbids(reason reports.Reason) bool {
 	return slices.ContainsFunc(rules[:], func(r rule) bool { return r.name == reason.Rule && r.forbids != 0 })
 }
 
-// reasons are the rules that were heard for an action or against it, those that decide
-// apart from those that only support, the ones of most draws first.
+// reasons are the rules heard for an action or against it, either those that decide or those that
+// only support, the ones that held in most draws first.
 func (c *Case) reasons(action reports.Action, speaksFor, decides bool) []reports.Reason {
 	v := &c.verdict
 	reasons := []reports.Reason{}
-	for i, heard := range v.spoke {
+	for i, heard := range v.held {
 		r := &rules[i]
 		if v.heard(i) && (r.action == action) == speaksFor && r.decides == decides {
 			reasons = append(reasons, reports.Reason{Rule: r.name, Text: r.text(c), Share: v.share(heard), Mark: r.mark})
@@ -115,7 +115,7 @@ func (c *Case) reasons(action reports.Action, speaksFor, decides bool) []reports
 	return reasons
 }
 
-// how says in one sentence what the action means here.
+// how says what the action means in this tank.
 func (c *Case) how(action reports.Action) string {
 	usual := c.Limit(layers.LimitSiphonShare)
 	switch action {
@@ -125,7 +125,7 @@ func (c *Case) how(action reports.Action) string {
 		case c.Safe.Siphon >= infer.LeastShare:
 			return fmt.Sprintf("S"+siphon, 100*min(usual, c.Safe.Siphon))
 		case c.Safe.SiphonAerated >= infer.LeastShare:
-			return fmt.Sprintf("Set an air stone going first, since as the water stands hardly any share of the floor stays within the limits; then s"+siphon, 100*min(usual, c.Safe.SiphonAerated))
+			return fmt.Sprintf("Start an air stone first: with the water as it is, hardly any share of the floor stays within the limits. Then s"+siphon, 100*min(usual, c.Safe.SiphonAerated))
 		}
 		return "Siphon the top mulm only, but not yet: hardly any share of the floor stays within the limits, not even with an air stone. See to the water first, then rehearse it."
 	case reports.Stir:
@@ -133,7 +133,7 @@ func (c *Case) how(action reports.Action) string {
 		if c.Safe.Stir >= infer.LeastShare {
 			return fmt.Sprintf("Stir the top %s of the unrooted bed, at most %.0f %% of the floor at a time.", depth, 100*min(usual, c.Safe.Stir))
 		}
-		return fmt.Sprintf("Stir the top %s of the unrooted bed, at most %.0f %% of the floor at a time and with an air stone running. Without one even that may pass the limits.", depth, 100*min(usual, infer.LeastShare))
+		return fmt.Sprintf("Stir the top %s of the unrooted bed, at most %.0f %% of the floor at a time and with an air stone running. Without one, even that may pass the limits.", depth, 100*min(usual, infer.LeastShare))
 	}
 	return "Leave the bed as it is."
 }

@@ -1,6 +1,6 @@
-// Package rules judges what was inferred of a tank: the table of rules that each draw is held
-// against, the advice that follows, and all that is said of it in words: alarms, signs to watch,
-// questions, notices and cautions.
+// Package rules judges what was inferred about a tank. It holds the table of rules that each draw
+// is tested against, the advice that follows, and what is said about it in words: alarms, watch
+// signs, questions, notices and cautions.
 package rules
 
 import (
@@ -12,24 +12,24 @@ import (
 	"panecore/reports/infer"
 )
 
-// Case is one tank before the rules: what was inferred of it, and how its draws end.
+// Case is one tank before the rules: what was inferred about it, and how its draws end.
 type Case struct {
 	*infer.Outlook
 	verdict verdict
 	unsure  unsure
-	amiss   bool // a limit is passed, or something else is told to be amiss
+	trouble bool // the advice says that a limit is passed or something else is wrong
 }
 
-// NewCase is a tank of which no draw has been heard; drawers are those of its newest cores.
+// NewCase is a tank before its first draw; drawers are those of its newest cores.
 func NewCase(o *infer.Outlook, drawers []*infer.Drawer) *Case {
 	return &Case{Outlook: o, verdict: newVerdict(), unsure: newUnsure(drawers)}
 }
 
-// Hear lets the rules judge the draw at hand.
+// Hear lets the rules judge one draw.
 func (c *Case) Hear(t *infer.Truth) { c.unsure.note(c.verdict.hear(t)) }
 
-// Fill gives the findings what the rules say of the draws that were heard; its numbers stand
-// already.
+// Fill adds to the findings what the rules say about the draws. The numbers in found are set
+// before.
 func (c *Case) Fill(found *reports.Tank) {
 	found.Advice = c.advice(found.LimitReached)
 	found.Watch = c.watch(found.Advice.NextReading)
@@ -37,7 +37,7 @@ func (c *Case) Fill(found *reports.Tank) {
 	found.Notices = c.notices(*found)
 }
 
-// FillUnread gives the findings of a tank of which no core has been read what its water says.
+// FillUnread is Fill for a tank without a core: only its water and its signs speak.
 func (c *Case) FillUnread(found *reports.Tank) {
 	found.Notices = slices.Concat([]string{noCore}, c.Tests.Grave, c.Tests.Stale)
 	if len(c.alarms()) > 0 {
@@ -52,6 +52,6 @@ func (c *Case) FillUnread(found *reports.Tank) {
 		if c.Seen(layers.DeadAnimal, layers.PlantMelt, layers.WhiteThreads) {
 			steps = append(steps, takeOut)
 		}
-		found.Notices = append(found.Notices, strings.Join(append(steps, "Keep hands out of the bed.", askAVet), " "))
+		found.Notices = append(found.Notices, strings.Join(append(steps, "Keep your hands out of the bed.", askAVet), " "))
 	}
 }

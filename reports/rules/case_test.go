@@ -48,7 +48,7 @@ func TestAdvice_noPeaceBesideTrouble(t *testing.T) {
 		o.verdict = newVerdict()
 		v := &o.verdict
 		v.draws, v.actions = 100, [3]int{100, 0, 0}
-		v.spoke[i], v.spoke[fallback] = 100, 100
+		v.held[i], v.held[fallback] = 100, 100
 		peace := slices.ContainsFunc(o.advice(nil).Because, func(r reports.Reason) bool { return strings.Contains(strings.ToLower(r.Text), "no limit is reached") })
 		if name := rules[i].name; peace != slices.Contains(testbeds.Harmless(), name) {
 			t.Errorf("beside %s no limit is reached: %t", name, peace)
@@ -63,7 +63,7 @@ func TestAdvice_halfOfTheDraws(t *testing.T) {
 	for draws, want := range map[int]bool{999: false, 1000: true} {
 		o.verdict = newVerdict()
 		o.verdict.draws, o.verdict.actions = 2000, [3]int{2000, 0, 0}
-		o.verdict.spoke[smell] = draws
+		o.verdict.held[smell] = draws
 		if got := len(o.Vetoes(reports.MethodStir).Why) > 0; got != want {
 			t.Errorf("a smell in %d draws of 2,000 forbids to stir: %t", draws, got)
 		}
@@ -108,7 +108,7 @@ func TestAdvice_freesTooMuch(t *testing.T) {
 			}
 			told := heard(tank, reports.DefaultSettings(), count)
 			tried[less > 0.5]++
-			if got := told.verdict.share(told.verdict.spoke[ruleAt(c.rule)]); math.Abs(got-less) > 0.001 && max(got, less) >= worthSaying {
+			if got := told.verdict.share(told.verdict.held[ruleAt(c.rule)]); math.Abs(got-less) > 0.001 && max(got, less) >= worthSaying {
 				t.Errorf("%s, %g mm of water: told of %g of the draws, want %g", c.rule, depth, got, less)
 			}
 		}

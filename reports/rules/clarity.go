@@ -6,7 +6,7 @@ import (
 	"panecore/reports"
 )
 
-// The shares of the draws from which on a reading counts as clear, as fairly clear and as
+// The least shares of the draws at which a reading counts as clear, as fairly clear, and as
 // unclear rather than divided (assumptions).
 const (
 	clearShare   = 0.95
@@ -14,15 +14,15 @@ const (
 	unclearShare = 0.6
 )
 
-// oldCoreDays is how old the newest core may be for a clear advice, days (assumption: one
-// monthly reading left out, and half of the next wait).
+// oldCoreDays is how old the newest core may be for clear advice, days (assumption: one monthly
+// reading skipped and half of the next wait).
 const oldCoreDays = 45
 
-// unclearWait is when to read again where the reading is unclear, days (assumption).
+// unclearWait is when to read again after an unclear reading, days (assumption).
 const unclearWait = 14
 
-// clarity is how clear the reading behind a share of the draws is: no clearer than the share,
-// and no clearer than the record bears, whose limits are told.
+// clarity is how clear the reading behind a share of the draws is: no clearer than the share and
+// than what limits the record, which is listed.
 func (c *Case) clarity(share float64) (clarity reports.Clarity, limited []string) {
 	level := 3
 	switch {
@@ -52,7 +52,7 @@ func (c *Case) clarity(share float64) (clarity reports.Clarity, limited []string
 	return [...]reports.Clarity{reports.Clear, reports.FairlyClear, reports.Unclear, reports.Divided}[level], limited
 }
 
-// doubts are what is in doubt of the newest readings, a few words each.
+// doubts are what is in doubt about the newest readings, a few words each.
 func (c *Case) doubts() (list []string) {
 	for _, r := range c.Newest {
 		switch {

@@ -14,8 +14,7 @@ import (
 	"panecore/reports/stats"
 )
 
-// notices say what could not be known of a tank, what was doubtful, and what would
-// settle it.
+// notices say what is not known about a tank, what is doubtful, and what would settle it.
 func (c *Case) notices(found reports.Tank) []string {
 	var list []string
 	say := func(format string, args ...any) { list = append(list, fmt.Sprintf(format, args...)) }
@@ -25,106 +24,105 @@ func (c *Case) notices(found reports.Tank) []string {
 	c.noticeFilms(say)
 	c.noticeStations(say)
 	if found.OxicDepth.AtLeast {
-		say("The view is too shallow: no rust front and no reduced band was seen down to %s, so the colour oxic depth is at least that.", c.Units.Length(c.Oxic.Value))
+		say("The view is too shallow: no rust front or reduced band was seen down to %s, so the colour oxic depth is at least that.", c.Units.Length(c.Oxic.Value))
 	}
 	if found.Mulm.AtLeast {
-		say("Nothing but mulm was seen: its thickness is at least what was read.")
+		say("Nothing but mulm was seen, so its thickness is at least what was read.")
 	}
 	c.noticeDepth(say)
 	c.noticeRates(say)
 	c.noticeForecast(say, found.LimitReached)
 	c.noticeWater(say)
 	if c.Flow == "" {
-		say("The tank's flow is not told: still and moved water were each given half the draws.")
+		say("The tank's flow is not given: still and moved water were each assumed in half of the draws.")
 	}
 	c.noticeChemistry(say)
 	return list
 }
 
-// noticeChemistry says what the model of the water lacks, or why its penetration and the
-// colour's differ.
+// noticeChemistry says what the model of the water lacks, or why oxygen penetration and colour
+// oxic depth differ.
 func (c *Case) noticeChemistry(say sayer) {
 	if c.Chemistry == nil {
-		say("Oxygen penetration and oxygen at the bottom are not known: give %s.", strings.Join(c.Missing, " and "))
+		say("Oxygen penetration and oxygen at the bottom are not known: add %s.", strings.Join(c.Missing, " and "))
 		return
 	}
-	say("Dissolved oxygen ends where the bed has used it up, usually within a few millimetres; the colour oxic depth is how far it has ever reached, by roots, animals and better days.")
-	switch m := c.Chemistry.Measured; {
-	case m != nil:
-		say("The oxygen is fitted to the %.1f mg/L measured on %s%s.", m.Oxygen, m.When(), ago(m.Date, c.AsOf))
-	default:
-		say("The oxygen is modelled to a factor of about two; one measured before the lights come on would settle it.")
+	say("Dissolved oxygen ends where the bed has used it up, usually within a few millimetres. The colour oxic depth is how deep it has ever reached, with the help of roots, animals and better days.")
+	if m := c.Chemistry.Measured; m != nil {
+		say("The oxygen model is fitted to the %.1f mg/L measured on %s%s.", m.Oxygen, m.When(), ago(m.Date, c.AsOf))
+	} else {
+		say("Oxygen is modelled to within a factor of about two. Oxygen measured before the lights come on would settle it.")
 	}
 }
 
 type sayer func(format string, args ...any)
 
-// noticeReadings says how old the newest core is, and which of the newest weigh less and why.
+// noticeReadings says how old the newest core is, and which of the newest count for less and why.
 func (c *Case) noticeReadings(say sayer) {
 	if days := c.ReadDays(); days > infer.UsualWait {
-		say("The newest core was read on %s, %d days ago: all that is said of the bed is as of then.", c.LastRead(), days)
+		say("The newest core was read on %s, %d days ago: everything said about the bed is as of then.", c.LastRead(), days)
 	}
 	for _, r := range c.Newest {
 		at := fmt.Sprintf("%s on %s", r.Core.Station, r.Core.Date)
 		var doubt, settle string
 		switch {
 		case r.Unreliable():
-			doubt, settle = fmt.Sprintf("The photo of %s is not reliable: its layers may be other than told.", at), "Take another, or amend the core by eye."
+			doubt, settle = fmt.Sprintf("The photo of %s is not reliable: its layers may not be as shown.", at), "Take another, or amend the core by eye."
 		case r.Doubted():
 			q := c.SlipQuestion(r)
 			doubt, settle = q.Text, fmt.Sprintf("If so: %s; if the core is right as it stands: %s", q.Mends[0].Command, q.Mends[len(q.Mends)-1].Command)
 		default:
 			continue
 		}
-		weighs := "There is no sound reading of that station near it to go by instead."
+		standIn := "There is no sound reading of that station from near that day to use instead."
 		if lean := r.LeansOn(); lean != nil {
-			weighs = fmt.Sprintf("It counts in half of the draws, the core of %s in the others.", lean.Core.Date)
+			standIn = fmt.Sprintf("It counts in half of the draws, the core of %s in the other half.", lean.Core.Date)
 		}
-		say("%s Until that is settled it counts in no rate. %s %s", doubt, weighs, settle)
+		say("%s Until that is settled, no rate counts it. %s %s", doubt, standIn, settle)
 	}
 }
 
-// A bed that was seen less far down than thinBed is kept clean as a whole, by the trade; one
-// deeper than these rules were made for is told too, mm (common practice, no source; assumption).
+// A bed seen less deep than thinBed is usually kept clean throughout (common practice, no source);
+// one deeper than tallBed is deeper than these rules were made for (assumption), mm.
 const (
 	thinBed = 20
 	tallBed = 300
 )
 
-// noticeDepth says where the bed is too shallow or too deep for the advice.
+// noticeDepth says that the bed is too shallow or too deep for the advice.
 func (c *Case) noticeDepth(say sayer) {
 	switch floor := c.FloorMM(); {
 	case floor < thinBed:
-		say("The bed was seen down to %s only: too shallow for advice on deep beds. One of less than 2 to 3 cm is kept clean as a whole (common practice, no source).", c.Units.Length(floor))
+		say("The bed was seen only down to %s: too shallow for advice on deep beds. A bed of less than 2 to 3 cm is kept clean throughout (common practice, no source).", c.Units.Length(floor))
 	case floor > tallBed:
-		say("The bed was seen down to %s, deeper than any that these rules were made for: go by the water and the animals first.", c.Units.Length(floor))
+		say("The bed was seen down to %s, deeper than these rules were made for: go by the water and the animals first.", c.Units.Length(floor))
 	}
 }
 
-// noticeWater says what the water tests do not tell, and which were not used and why.
+// noticeWater says what the water tests leave unknown, and which were not used and why.
 func (c *Case) noticeWater(say sayer) {
 	for _, stale := range c.Tests.Stale {
 		say("%s", stale)
 	}
 	switch a := c.Tests.Ammonia; {
-	case a == nil && len(c.Tests.Grave) > 0: // told by a rule, or below
+	case a == nil && len(c.Tests.Grave) > 0: // a rule or the stale tests say so
 	case a == nil:
-		say("No water test of the last %d days has ammonia: un-ionised ammonia is not known.", infer.StaleWaterDays)
+		say("No water test of the last %d days measured ammonia, so un-ionised ammonia is not known.", infer.StaleWaterDays)
 	case a.Total == 0: // none of it is un-ionised
 	case !a.Known():
-		say("The %g mg N/L of total ammonia measured on %s lacks %s of the last weeks: un-ionised ammonia is not known.", a.Total, a.Date, a.Lacks())
+		say("Total ammonia was %g mg N/L on %s, but without %s from the last weeks un-ionised ammonia is not known.", a.Total, a.Date, a.Lacks())
 	case a.PhDate != a.Date:
-		say("The ammonia of %s was measured without a pH: that of %s is taken.", a.Date, a.PhDate)
+		say("Ammonia was measured on %s without a pH: the pH of %s is used.", a.Date, a.PhDate)
 	}
 	if a := c.Tests.Ammonia; a.Known() && a.WarmDate != a.Date {
-		say("The ammonia of %s was measured without a temperature: that of %s is taken, %g °C.", a.Date, a.WarmDate, a.TempC)
+		say("Ammonia was measured on %s without a temperature: that of %s is used, %g °C.", a.Date, a.WarmDate, a.TempC)
 	}
 	if t := c.Tests.Ceiling; t != nil {
-		why := fmt.Sprintf("outside of the hours from %02d:00 to %02d:00", infer.EarliestDawn, infer.LatestDawn)
+		when := fmt.Sprintf("outside the hours from %02d:00 to %02d:00", infer.EarliestDawn, infer.LatestDawn)
 		if t.Daytime() == infer.Untimed {
-			why = "at an hour that is not told"
+			when = "at an unknown hour"
 		}
-		say("The %.1f mg/L of oxygen measured on %s%s was measured %s: it only caps what the night leaves. One measured before the lights come on counts.", t.Oxygen, t.When(), ago(t.Date, c.AsOf), why)
+		say("Oxygen of %.1f mg/L was measured on %s%s, %s, so it only caps what the night leaves. Oxygen measured before the lights come on counts in full.", t.Oxygen, t.When(), ago(t.Date, c.AsOf), when)
 	}
 	if unlikely := c.unlikelyOxygen(); unlikely != "" {
 		say("%s", unlikely)
@@ -138,8 +136,8 @@ const darkest = 35.0
 // worthDoubting is the least probability at which another meaning is worth a notice (assumption).
 const worthDoubting = 0.1
 
-// noticeLayers speaks of layers that match nothing, of dark ones without a
-// baseline, and of rust below a reduced band.
+// noticeLayers points out layers that match nothing, dark ones without a native colour to compare,
+// and rust below a reduced band.
 func (c *Case) noticeLayers(say sayer) {
 	for _, r := range c.Newest {
 		reduced := false
@@ -147,21 +145,20 @@ func (c *Case) noticeLayers(say sayer) {
 			where := fmt.Sprintf("%s, %s to %s deep", r.Core.Station, c.Units.Number(r.Edges[i]), c.Units.Length(r.Edges[i+1]))
 			switch name := r.Names[i]; {
 			case name == palette.Unknown && layer.Band == palette.NoBand:
-				say("The layer at %s (%s) matches nothing known: name it yourself if you know it.", where, layer.Color)
+				say("The layer at %s (%s) matches nothing known: name it yourself if you know what it is.", where, layer.Color)
 			case name == palette.Rust && reduced:
-				say("The rust at %s lies below a reduced band: an old front, a root or a burrow. It is not taken for the front.", where)
+				say("The rust at %s lies below a reduced band: an old front, a root or a burrow. It is not counted as the front.", where)
 			case name.IsReduced():
 				reduced = true
 			}
 			if c.darkDoubt(r, i) {
-				say("The dark layer at %s may be iron sulphide or dark by nature: give the native colour of set-up day, from a photo of then or a wet sample kept dry of the tank; sulphide pales within hours to days in air.", where)
+				say("The dark layer at %s may be iron sulphide, or dark by nature. Add the native colour of set-up day, from a photo taken then or from unused substrate, wetted. In air, sulphide pales within hours to days.", where)
 			}
 		}
 	}
 }
 
-// darkDoubt reports a dark layer that may be black or native while the tank tells no
-// native colour.
+// darkDoubt reports a dark layer that may be black or native in a tank without a native colour.
 func (c *Case) darkDoubt(r *infer.Reading, layer int) bool {
 	if len(c.Tank.Native) > 0 || r.Core.Layers[layer].Band != palette.NoBand || r.Core.Layers[layer].Color.Lab().L > darkest {
 		return false
@@ -170,7 +167,7 @@ func (c *Case) darkDoubt(r *infer.Reading, layer int) bool {
 	return black >= worthDoubting && native >= worthDoubting || native >= 1-worthDoubting
 }
 
-// noticeFilms says where films lie: on the glass, if light alone brings them out.
+// noticeFilms says where films are, and that they count as lying on the glass.
 func (c *Case) noticeFilms(say sayer) {
 	var lit, elsewhere []string
 	for _, r := range c.Newest {
@@ -188,19 +185,19 @@ func (c *Case) noticeFilms(say sayer) {
 	}
 	switch {
 	case len(lit) > 0 && len(elsewhere) == 0:
-		say("The film at %s stands where light reaches the glass only: it is glass-deep and no layer of the bed.", strings.Join(lit, ", "))
+		say("The film at %s is where light reaches the glass: it is on the glass and not a layer of the bed.", strings.Join(lit, ", "))
 	case len(elsewhere) > 0:
-		say("A film was read at %s, where light is not known to reach the glass; films are taken to lie on the glass. Wipe a spot to see what is behind.", strings.Join(elsewhere, ", "))
+		say("A film was read at %s, where light is not known to reach the glass; films are assumed to be on the glass. Wipe a spot to see what is behind.", strings.Join(elsewhere, ", "))
 	}
 }
 
-// Stations disagree where they differ by more than this (assumptions).
+// Stations disagree if they differ by more than both of these (assumptions).
 const (
 	disagreeMM    = 5.0
 	disagreeShare = 0.3 // of their mean
 )
 
-// noticeStations says where the stations disagree and which were left out.
+// noticeStations says what the stations disagree on and which were left out.
 func (c *Case) noticeStations(say sayer) {
 	c.noticeSpread(say, "mulm", func(p infer.Profile) float64 { return p.Mulm })
 	c.noticeSpread(say, "colour oxic depth", func(p infer.Profile) float64 { return p.Oxic })
@@ -233,23 +230,23 @@ func (c *Case) noticeSpread(say sayer, what string, of func(infer.Profile) float
 	}
 }
 
-// noticeRates says what the rates stand on where it is little.
+// noticeRates says what the rates rest on where that is little.
 func (c *Case) noticeRates(say sayer) {
 	switch g := c.Growth; {
 	case g == nil && !slices.ContainsFunc(c.Newest, (*infer.Reading).Sound):
-		say("No sound reading to make a rate of: the accumulation is not known. Read again.")
+		say("There is no sound reading to work out a rate from, so the accumulation is not known. Read again.")
 	case g == nil && c.AgeDays < 0:
-		say("%s and no set-up date: the accumulation is not known. Read again in a month.", c.tooFew())
+		say("%s, and no set-up date is given: the accumulation is not known. Read again in a month.", c.tooFew())
 	case g == nil:
-		say("%s of a bed %d days old: the accumulation is not known. Read again in a month.", c.tooFew(), c.AgeDays)
+		say("%s, and the bed is %d days old: the accumulation is not known. Read again in a month.", c.tooFew(), c.AgeDays)
 	case g.Basis == reports.SinceSetUp && g.AtLeast:
-		say("%s: the accumulation is the mulm of today over the tank's age, and more than that, since the bed was stirred, siphoned or topped up in between. Read again in a month.", c.tooFew())
+		say("%s: the accumulation is at least today's mulm divided by the tank's age, since the bed was stirred, siphoned or topped up in between. Read again in a month.", c.tooFew())
 	case g.Basis == reports.SinceSetUp:
-		say("%s: the accumulation is the mulm of today over the tank's age. Read again in a month.", c.tooFew())
+		say("%s: the accumulation is today's mulm divided by the tank's age. Read again in a month.", c.tooFew())
 	case g.Basis == reports.TwoReadings:
-		say("Two readings only: the accumulation is their difference, and wide.")
+		say("Only two readings: the accumulation is their difference, with a wide range.")
 	case !g.Attained:
-		say("Too few readings for a 90 %% interval of the accumulation: its range spans all that they show.")
+		say("Too few readings for a 90 %% range of the accumulation: the range given spans all that they show.")
 	}
 	if c.Growth != nil && len(c.Growth.PerStation) > 0 {
 		say("The stations disagree on the accumulation: %s.", c.ratesText(c.Growth))
@@ -258,9 +255,9 @@ func (c *Case) noticeRates(say sayer) {
 	case s == nil && !c.Reached():
 		say("The front was never seen, so its shift is not known.")
 	case s == nil && len(c.Readings) > len(c.Newest):
-		say("The front was not soundly read twice at one station and %d days apart since the bed was last worked, so its shift is not known. Read again in a month.", infer.LeastApart)
+		say("Since the bed was last worked, no station has two sound readings of the front %d days or more apart, so its shift is not known. Read again in a month.", infer.LeastApart)
 	case s == nil:
-		say("The front was read once only, so its shift is not known. Read again in a month.")
+		say("The front was read only once, so its shift is not known. Read again in a month.")
 	case len(s.PerStation) > 0:
 		say("The stations disagree on the front's shift: %s.", c.ratesText(s))
 	}
@@ -269,9 +266,9 @@ func (c *Case) noticeRates(say sayer) {
 // tooFew says why there is no rate from two readings.
 func (c *Case) tooFew() string {
 	if len(c.Readings) > len(c.Newest) {
-		return fmt.Sprintf("No two sound readings of one station lie %d days or more apart since the bed was last worked", infer.LeastApart)
+		return fmt.Sprintf("Since the bed was last worked, no station has two sound readings %d days or more apart", infer.LeastApart)
 	}
-	return "One reading only"
+	return "Only one reading"
 }
 
 func (c *Case) ratesText(r *infer.Rate) string {
@@ -282,8 +279,7 @@ func (c *Case) ratesText(r *infer.Rate) string {
 	return strings.Join(list, ", ")
 }
 
-// noticeForecast says where a forecast is bolder than the record bears, and where
-// there is none.
+// noticeForecast says that a forecast is bolder than the record supports, or that there is none.
 func (c *Case) noticeForecast(say sayer, f *reports.Forecast) {
 	switch {
 	case f == nil:
@@ -295,12 +291,12 @@ func (c *Case) noticeForecast(say sayer, f *reports.Forecast) {
 	}
 }
 
-// mostDissolved is the most oxygen that water without plants or pressure holds, mg/L: its
-// saturation at 0 °C and sea level (Benson & Krause 1984: 14.6).
+// mostDissolved is the most oxygen that water takes up from the air, mg/L: its saturation at 0 °C
+// and sea level (Benson & Krause 1984).
 const mostDissolved = 14.6
 
-// unlikelyOxygen says of an oxygen of the dawn that it is more than air presses into water,
-// which the night's breathing leaves less of; empty: it is not. mg/L; warmth may be nil.
+// unlikelyOxygen says that oxygen measured at dawn is more than water takes up from the air, of
+// which breathing leaves less by night; empty: it is not.
 func (c *Case) unlikelyOxygen() string {
 	t := c.Tests
 	if t.Dawn == nil {
@@ -313,5 +309,5 @@ func (c *Case) unlikelyOxygen() string {
 	if t.Dawn.Oxygen <= most+2*stats.Z90*infer.OxygenError {
 		return ""
 	}
-	return fmt.Sprintf("The oxygen of %s is more than air presses into water (%.1f mg/L %s), and by night nothing adds to it: check the kit, the unit and the hour.", t.Dawn.Words(), most, at)
+	return fmt.Sprintf("Oxygen of %s is more than air puts into water (%.1f mg/L %s), and nothing adds to it at night: check the kit, the unit and the hour.", t.Dawn.Words(), most, at)
 }

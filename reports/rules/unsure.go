@@ -10,7 +10,7 @@ import (
 	"panecore/reports/infer"
 )
 
-// unsure counts what the draws come to under each name of the layers that are in doubt.
+// unsure counts how the draws end under each name of the layers in doubt.
 type unsure []unsureLayer
 
 type unsureLayer struct {
@@ -19,7 +19,7 @@ type unsureLayer struct {
 	under  [palette.Unknown + 1]underName
 }
 
-// underName is what the draws come to in which a layer has one name.
+// underName is how the draws end in which a layer has one name.
 type underName struct {
 	ended [reports.ActionCount]int
 	mulm  float64 // mm, summed
@@ -27,14 +27,14 @@ type underName struct {
 
 func (u *underName) draws() int { return total(u.ended) }
 
-// share is how many of the draws ended in an action, as a part of all.
+// share is the part of the draws that ended in an action.
 func (u *underName) share(a reports.Action) float64 {
 	return float64(u.ended[a.Place()]) / float64(u.draws())
 }
 
-// hangsShare is how much less often the draws must end in an advice under a second name for it
-// to hang on the name, as a share of them (assumption).
-const hangsShare = 0.3
+// dependsShare is by what share of the draws an action must be rarer under a second name for the
+// advice to depend on the name (assumption).
+const dependsShare = 0.3
 
 // meanMulm is the mean of the core's mulm, mm; meaningful where there are draws.
 func (u *underName) meanMulm() float64 { return u.mulm / float64(u.draws()) }
@@ -53,7 +53,7 @@ func newUnsure(drawers []*infer.Drawer) (list unsure) {
 	return list
 }
 
-// note notes what the draw at hand ended in.
+// note counts the action that a draw ended in.
 func (u unsure) note(a reports.Action) {
 	for i := range u {
 		l := &u[i]
@@ -65,16 +65,16 @@ func (u unsure) note(a reports.Action) {
 	}
 }
 
-// hangs says what hangs on which of two names a layer has; the weight is zero where nothing
-// does.
-func (l *unsureLayer) hangs(first, second palette.Band, say layers.Units) (weight int, words string) {
+// depends says what depends on which of two names a layer has, the advice (weight 2) or the mulm
+// (1); the weight is zero where nothing does.
+func (l *unsureLayer) depends(first, second palette.Band, units layers.Units) (weight int, words string) {
 	a, b := &l.under[first], &l.under[second]
 	asFirst, asSecond := mostOf(a.ended), mostOf(b.ended)
-	if asFirst != asSecond && a.share(asFirst)-b.share(asFirst) >= hangsShare {
-		return 2, fmt.Sprintf("The advice hangs on it: %s or %s.", asFirst, asSecond)
+	if asFirst != asSecond && a.share(asFirst)-b.share(asFirst) >= dependsShare {
+		return 2, fmt.Sprintf("The advice depends on this: %s or %s.", asFirst, asSecond)
 	}
 	if asFirst, asSecond := a.meanMulm(), b.meanMulm(); math.Abs(asFirst-asSecond) > infer.LeastMoved {
-		return 1, fmt.Sprintf("The mulm hangs on it: about %s or %s.", say.Length(asFirst), say.Length(asSecond))
+		return 1, fmt.Sprintf("The mulm depends on this: about %s or %s.", units.Length(asFirst), units.Length(asSecond))
 	}
 	return 0, ""
 }

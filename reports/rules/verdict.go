@@ -9,14 +9,14 @@ import (
 type verdict struct {
 	draws   int
 	actions [reports.ActionCount]int // by Action.Place
-	bed     [reports.ActionCount]int // the same, as if nothing but the bed were amiss
-	spoke   []int                    // draws in which each of the rules held
+	bed     [reports.ActionCount]int // the same by the bed alone, leaving out the rules of distress
+	held    []int                    // draws in which each of the rules held
 }
 
-func newVerdict() verdict { return verdict{spoke: make([]int, len(rules))} }
+func newVerdict() verdict { return verdict{held: make([]int, len(rules))} }
 
-// hear lets every rule judge a draw, and gives what it ended in; the first that decides
-// settles it, but for what another forbids.
+// hear lets every rule judge a draw and gives the action it ended in: the first rule that decides
+// settles it, unless another forbids it.
 func (v *verdict) hear(t *infer.Truth) reports.Action {
 	v.draws++
 	settled, bed := fallback, fallback
@@ -26,7 +26,7 @@ func (v *verdict) hear(t *infer.Truth) reports.Action {
 		if !r.test(t) {
 			continue
 		}
-		v.spoke[i]++
+		v.held[i]++
 		forbidden |= r.forbids
 		if r.decides && settled == fallback {
 			settled = i
@@ -40,7 +40,7 @@ func (v *verdict) hear(t *infer.Truth) reports.Action {
 		}
 	}
 	if settled == fallback {
-		v.spoke[fallback]++
+		v.held[fallback]++
 	}
 	action := unless(forbidden, rules[settled].action)
 	v.actions[action.Place()]++
@@ -48,7 +48,7 @@ func (v *verdict) hear(t *infer.Truth) reports.Action {
 	return action
 }
 
-// unless is the action, or leaving where it is forbidden.
+// unless is the action, or Leave if it is forbidden.
 func unless(forbidden disturbances, a reports.Action) reports.Action {
 	if disturbancesOf(a)&forbidden != 0 {
 		return reports.Leave
@@ -56,42 +56,42 @@ func unless(forbidden disturbances, a reports.Action) reports.Action {
 	return a
 }
 
-// heard reports whether a rule spoke in enough of the draws to be told.
-func (v *verdict) heard(rule int) bool { return v.share(v.spoke[rule]) >= worthSaying }
+// heard reports whether a rule held in enough of the draws to be mentioned.
+func (v *verdict) heard(rule int) bool { return v.share(v.held[rule]) >= worthSaying }
 
-// worthSaying is the least share of the draws in which a rule must speak to be heard.
+// worthSaying is the least share of the draws in which a rule must hold to be heard (assumption).
 const worthSaying = 0.05
 
-// amiss reports whether a rule is told that says a limit is passed or something is amiss.
-func (v *verdict) amiss() bool {
+// trouble reports whether a rule was heard that says that a limit is passed or something is wrong.
+func (v *verdict) trouble() bool {
 	for i := range rules {
-		if rules[i].passed && v.heard(i) {
+		if rules[i].trouble && v.heard(i) {
 			return true
 		}
 	}
 	return false
 }
 
-// share is a number of draws as a part of all.
+// share is so many draws as a part of all.
 func (v *verdict) share(draws int) float64 {
 	return reports.Round(float64(draws)/float64(v.draws), reports.ShareDigits)
 }
 
-// clearly is what the most draws ended in; a hand in the bed only where they are more by
-// handMargin than those that end without.
+// clearly is the action that most draws ended in; working the bed must lead leaving it by
+// workMargin.
 func (v *verdict) clearly() reports.Action {
 	action := mostOf(v.actions)
-	if action != reports.Leave && v.share(v.actions[action.Place()]) < v.share(v.actions[reports.Leave.Place()])+handMargin {
+	if action != reports.Leave && v.share(v.actions[action.Place()]) < v.share(v.actions[reports.Leave.Place()])+workMargin {
 		return reports.Leave
 	}
 	return action
 }
 
-// handMargin is by how much of the draws a hand must be the better advice (assumption: what is
-// left can still be taken next month).
-const handMargin = 0.1
+// workMargin is by what share of the draws working the bed must be the better advice (assumption:
+// what is left today can still be taken out next month).
+const workMargin = 0.1
 
-// mostOf is what most of the draws ended in.
+// mostOf is the action that most of the draws ended in.
 func mostOf(ended [reports.ActionCount]int) reports.Action {
 	best := 0
 	for i, n := range ended {

@@ -15,7 +15,7 @@ func TestVerdict_heard(t *testing.T) {
 	for draws, want := range map[int]bool{0: false, 99: false, 100: true, 2000: true} {
 		v := newVerdict()
 		v.draws = 2000
-		v.spoke[0] = draws
+		v.held[0] = draws
 		if got := v.heard(0); got != want {
 			t.Errorf("a rule of %d draws in 2,000 is told: %t", draws, got)
 		}
@@ -44,7 +44,7 @@ func TestUnsureLayer_hangs(t *testing.T) {
 	} {
 		l := unsureLayer{}
 		l.under[palette.MulmLight], l.under[palette.Native] = c.first, c.second
-		if got, words := l.hangs(palette.MulmLight, palette.Native, layers.MM); got != c.want || (words == "") != (got == 0) {
+		if got, words := l.depends(palette.MulmLight, palette.Native, layers.MM); got != c.want || (words == "") != (got == 0) {
 			t.Errorf("%s: weight %d, %q; want %d", c.name, got, words, c.want)
 		}
 	}

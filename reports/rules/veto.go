@@ -5,8 +5,8 @@ import "panecore/reports"
 // Veto is why a method is not to be used, a sentence each, and what helps instead.
 type Veto struct{ Why, Instead []string }
 
-// Vetoes are what forbids a method in at least half of the draws; nothing, where no core has
-// been read. A rehearsal and the advice ask the same list.
+// Vetoes are what forbids a method in at least half of the draws; nothing where no core has been
+// read. They come from the rules that the advice asks too.
 func (c *Case) Vetoes(m reports.Method) (out Veto) {
 	v, disturbance := &c.verdict, disturbancesOf(m.Action())
 	if v.draws == 0 {
@@ -20,11 +20,11 @@ func (c *Case) Vetoes(m reports.Method) (out Veto) {
 	}
 	for i := range rules {
 		r := &rules[i]
-		if r.forbids&disturbance == 0 || 2*v.spoke[i] < v.draws || r.rehearsed {
+		if r.forbids&disturbance == 0 || 2*v.held[i] < v.draws || r.rehearsed {
 			continue
 		}
 		out.Why = append(out.Why, r.text(c))
-		out.Instead = adding(out.Instead, r.first)
+		out.Instead = withMissing(out.Instead, r.first)
 	}
 	return out
 }

@@ -18,7 +18,7 @@ func (c *Case) signs(signs ...layers.Sign) string {
 	return strings.Join(list, ", ")
 }
 
-// limitText is a limit as it is spoken of.
+// limitText writes a limit in force with its unit.
 func (c *Case) limitText(l layers.Limit) string {
 	value, own := c.Tank.Limits.Of(l)
 	var text string
@@ -36,25 +36,24 @@ func (c *Case) limitText(l layers.Limit) string {
 	return text
 }
 
-// besideLength writes a length, or a growth of lengths, beside a limit: with so many decimals
-// that they differ.
-func (c *Case) besideLength(mm float64, l layers.Limit) string {
+// lengthAgainst writes a length, or a growth in length, with enough decimals to differ from its
+// limit.
+func (c *Case) lengthAgainst(mm float64, l layers.Limit) string {
 	if text := c.Units.Length(mm); text != c.Units.Length(c.Limit(l)) {
 		return text
 	}
 	return fmt.Sprintf("%.2f %s", c.Units.Of(mm), c.Units)
 }
 
-// besideOxygen writes an oxygen beside its limit, both mg/L: with so many decimals that they
-// differ.
-func besideOxygen(oxygen, limit float64) string {
+// oxygenAgainst writes oxygen, mg/L, with enough decimals to differ from its limit.
+func oxygenAgainst(oxygen, limit float64) string {
 	if text := fmt.Sprintf("%.1f", oxygen); text != fmt.Sprintf("%.1f", limit) {
 		return text + " mg/L"
 	}
 	return fmt.Sprintf("%.2f mg/L", oxygen)
 }
 
-// ago says behind a day how long before asOf it was, where it was not that day.
+// ago follows a date with how long before asOf it was; empty: on that day.
 func ago(date, asOf layers.Date) string {
 	switch days := asOf - date; days {
 	case 0:

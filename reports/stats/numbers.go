@@ -15,26 +15,26 @@ import (
 // Z90 bounds 90 % of a normal distribution on both sides, in standard deviations.
 const Z90 = 1.6448536269514722
 
-// Quantile is the value below which a share q of the values lies, linear between
-// neighbours. It reorders them. It is our own, since gonum's wants them sorted, which takes
-// longer, and interpolates by another definition.
+// Quantile is the value below which a share q, 0 to 1, of the values lies, linear between neighbours.
+// It reorders them. Gonum's needs them sorted, which takes longer, and interpolates by another
+// definition.
 func Quantile(values []float64, q float64) float64 { return ranked(values, 1+q*float64(len(values)-1)) }
 
-// ranked is the value at a rank counted from 1, ranks between whole ones
-// interpolated. It reorders the values.
+// ranked is the value at a rank counted from 1, interpolated between whole ranks. It reorders the
+// values.
 func ranked(values []float64, rank float64) float64 {
 	whole, part := math.Modf(rank)
 	k := int(whole) - 1
 	arrange(values, k)
-	if part == 0 || math.IsInf(values[k], 1) { // what never comes is no further off from another
+	if part == 0 || math.IsInf(values[k], 1) { // +Inf less itself would be NaN
 		return values[k]
 	}
 	return values[k] + part*(slices.Min(values[k+1:])-values[k])
 }
 
-// arrange puts the value that sorting would put at k there, nothing greater before
-// it and nothing less behind (Hoare's selection; little more than half of a sort's
-// time for the three quantiles of an estimate).
+// arrange puts the value that sorting would put at k there, with nothing greater before it and
+// nothing less after it (Hoare's selection: three quantiles take little more than half the time of a
+// sort).
 func arrange(values []float64, k int) {
 	for low, high := 0, len(values)-1; low < high; {
 		pivot := values[low+(high-low)/2]
@@ -63,23 +63,22 @@ func arrange(values []float64, k int) {
 	}
 }
 
-// Spread is the median of draws with their 5-95 % range. It reorders them.
+// Spread is the median of draws with their 5-95 % range. It reorders the draws.
 func Spread(draws []float64) reports.Estimate {
 	last := float64(len(draws) - 1)
 	value, low, high := middleAnd(draws, 1+0.05*last, 1+0.95*last)
 	return reports.Estimate{Value: value, Low: low, High: high}
 }
 
-// middleAnd is the median of values and what stands at a rank below and one above it.
+// middleAnd is the median of values and the values at one rank below it and one above.
 func middleAnd(values []float64, below, above float64) (median, low, high float64) {
 	middle := 0.5 * float64(len(values)-1)
 	median = ranked(values, 1+middle)
-	at := int(middle) // what is less lies before it now, what is greater behind
+	at := int(middle) // ranked has put what is less before it and what is greater after it
 	return median, ranked(values[:at+1], below), ranked(values[at:], above-float64(at))
 }
 
-// Ranks are the places of values in their order, ties sharing the mean of theirs; gonum has
-// none with ties.
+// Ranks are the ranks of values from 0; ties share their mean rank, which gonum does not offer.
 func Ranks(values []float64) []float64 {
 	order := make([]int, len(values))
 	for i := range order {
@@ -100,7 +99,7 @@ func Ranks(values []float64) []float64 {
 	return out
 }
 
-// Correlation is Pearson's, of ranks therefore Spearman's; 0 where one does not vary.
+// Correlation is Pearson's, so Spearman's for ranks; 0 if one side does not vary.
 func Correlation(x, y []float64) float64 {
 	if r := stat.Correlation(x, y, nil); !math.IsNaN(r) {
 		return r

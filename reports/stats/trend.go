@@ -7,8 +7,8 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// Block is one station's readings between two removals: slopes are formed within
-// a block and never across two.
+// Block is one station's readings between two removals: slopes are formed within a block, never
+// across two.
 type Block struct {
 	Station string
 	T       []float64 // months, rising
@@ -18,23 +18,22 @@ type Block struct {
 // Slope is a robust rate of change, mm a month.
 type Slope struct {
 	Median    float64
-	Low, High float64 // limits of the wanted confidence, or of all slopes
+	Low, High float64 // limits of the confidence asked for, or of all slopes
 	Readings  int
 	Attained  bool // false: too few readings for the confidence; low and high span all slopes
 }
 
-// ExactBelow is how many readings in all the exact distribution of Kendall's S is
-// used for; from there on its normal approximation is good (Gilbert 1987, p. 211,
-// from memory).
+// ExactBelow is the number of readings in all below which the exact distribution of Kendall's S is
+// used; from there on its normal approximation is good (Gilbert 1987, p. 211, from memory).
 const ExactBelow = 10
 
-// PooledSlope is the median of all slopes within blocks, with limits from the
-// ranks of Kendall's S.
+// PooledSlope is the median of all slopes within blocks, with limits of a confidence, 0 to 1, from
+// the ranks of Kendall's S.
 //
 // Sources: Theil 1950; Sen 1968, J. Am. Stat. Assoc. 63:1379; several blocks as
 // in Hirsch, Slack & Smith 1982 and Helsel & Frans 2006 (regional Kendall); ranks
 // interpolated as in Gilbert 1987, pp. 218-219. Blocks are taken as independent.
-// The second result is false where no block has two readings.
+// The second result is false if no block has two readings.
 func PooledSlope(blocks []Block, confidence float64) (Slope, bool) {
 	all := make([]float64, 0, pairsOf(blocks))
 	var variance float64
@@ -61,7 +60,7 @@ func PooledSlope(blocks []Block, confidence float64) (Slope, bool) {
 		if !ok {
 			return s, true
 		}
-		c = float64(critical) // as Sen does: a rank further out than the exact level needs
+		c = float64(critical) // as Sen does: one rank further out than the exact level needs
 	} else {
 		c = distuv.UnitNormal.Quantile((1+confidence)/2) * math.Sqrt(variance)
 	}
@@ -93,7 +92,7 @@ func AppendSlopes(all []float64, b Block) []float64 {
 	return all
 }
 
-// kendallS is the count of rising pairs less that of falling ones.
+// kendallS is the number of rising pairs minus that of falling ones.
 func kendallS(y []float64) (s int) {
 	for i := range y {
 		for _, later := range y[i+1:] {
@@ -125,9 +124,9 @@ func kendallVariance(y []float64) float64 {
 	return sum / 18
 }
 
-// exactCritical is the smallest value that the blocks' summed Kendall S reaches or
-// passes with a probability of at most tail when there is no trend and no tie.
-// The second result is false where no value is that rare.
+// exactCritical is the smallest value that the blocks' summed Kendall S reaches or passes with a
+// probability of at most tail, without trend or ties. The second result is false if no value is that
+// rare.
 func exactCritical(sizes []int, tail float64) (int, bool) {
 	falling := []float64{1} // P(number of falling pairs), by convolution
 	for _, n := range sizes {
@@ -152,9 +151,8 @@ func exactCritical(sizes []int, tail float64) (int, bool) {
 	return critical, critical > 0
 }
 
-// Disagreement is van Belle & Hughes's chi-square of whether several stations
-// share one trend, with its degrees of freedom. It stands on the standardised
-// Kendall statistic of each station, its blocks summed.
+// Disagreement is van Belle & Hughes's chi-square of whether several stations share one trend, with
+// its degrees of freedom, from the standardised Kendall statistic of each station, its blocks summed.
 //
 // Source: van Belle & Hughes 1984, Water Resources Research 20:127 (from memory).
 func Disagreement(blocks []Block) (chiSquare float64, freedom int) {

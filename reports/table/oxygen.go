@@ -1,7 +1,6 @@
 package table
 
 import (
-	"fmt"
 	"io"
 
 	"panecore/reports"
@@ -15,13 +14,13 @@ func WriteOxygen(w io.Writer, x reports.OxygenProfile, o Options) error {
 	p.text(0, words.Judged(words.TankName(x.ID, x.Name), x.AsOf))
 	p.line()
 	p.text(0, words.OxygenVerdict(x))
-	p.text(0, fmt.Sprintf("Water at %s °C in balance with the air holds %s mg/L.", words.Number(x.TemperatureC, 1), words.Number(x.Saturation, 1)))
+	p.text(0, words.Saturation(x))
 	p.line()
 	g := numbersGrid()
 	for _, point := range x.Points {
-		where := "water, " + words.OnRuler(p.Units, point.DepthMM) + " " + p.Units.String() + " down"
+		where := "water, " + words.Depth(p.Units, point.DepthMM) + " down"
 		if point.Where == "bed" {
-			where = "bed, " + words.OnRuler(p.Units, point.DepthMM) + " " + p.Units.String() + " deep"
+			where = "bed, " + words.Depth(p.Units, point.DepthMM) + " deep"
 		}
 		g.rows = append(g.rows, p.plainNumber(where, point.Oxygen, words.Oxygen()))
 	}

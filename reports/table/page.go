@@ -122,30 +122,17 @@ func asciiSpelling() *strings.Replacer {
 
 // fill sets words into lines of at most width columns with gap between them. A
 // word longer than a line is broken.
-func fill(words []string, gap string, width int) []string {
-	var lines []string
-	line, used := "", 0
-	for _, word := range words {
-		size := ansi.StringWidth(word)
-		if line != "" && used+len(gap)+size > width {
-			lines = append(lines, line)
-			line, used = "", 0
+func fill(list []string, gap string, width int) []string {
+	var parts []string
+	for _, word := range list {
+		for ansi.StringWidth(word) > width {
+			var part string
+			part, word = cut(word, width)
+			parts = append(parts, part)
 		}
-		for size > width {
-			var piece string
-			piece, word = cut(word, width)
-			lines = append(lines, piece)
-			size = ansi.StringWidth(word)
-		}
-		if line != "" {
-			line, used = line+gap, used+len(gap)
-		}
-		line, used = line+word, used+size
+		parts = append(parts, word)
 	}
-	if line != "" {
-		lines = append(lines, line)
-	}
-	return lines
+	return words.Wrap(parts, gap, func(line string) bool { return ansi.StringWidth(line) <= width })
 }
 
 // cut takes as many whole characters from the front of a word as fit into width.

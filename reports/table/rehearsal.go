@@ -29,7 +29,7 @@ func WriteRehearsal(w io.Writer, r reports.Rehearsal, o Options) error {
 	for _, d := range r.Doubt {
 		doubt = append(doubt, fmt.Sprintf("%s (rank correlation with that share %s)", d.Input, words.Signed(d.Correlation, 2)))
 	}
-	p.section("What carries the doubt", doubt)
+	p.section("Where the doubt comes from", doubt)
 	p.section("Step by step", r.Steps)
 	p.section("What helps instead", r.Instead)
 	p.section("Cautions", r.Cautions)
@@ -68,7 +68,7 @@ func (p *page) largestShares(r reports.Rehearsal) grid {
 		text:  0,
 	}
 	for _, l := range r.Largest {
-		g.rows = append(g.rows, []string{string(l.Method), words.OnRuler(p.Units, l.DepthMM) + " " + p.Units.String(), words.AtMost(l.Share), words.AtMost(l.Aerated)})
+		g.rows = append(g.rows, []string{string(l.Method), words.Depth(p.Units, l.DepthMM), words.AtMost(l.Share), words.AtMost(l.Aerated)})
 	}
 	return g
 }

@@ -153,10 +153,10 @@ func gasping() reports.Tank {
 	tank := healthy()
 	tank.Advice = &reports.Advice{
 		Action: reports.Leave, Confidence: 1, Clarity: reports.Clear, Shares: reports.Shares{Leave: 1},
-		How:         "Leave the bed as it is until the water has come right.",
-		WaterFirst:  []string{"Animals gasped (2026-11-01).", "Oxygen stood at 1.0 mg/L on 2026-11-01 at 22:00, under the limit of 3 mg/L."},
-		Later:       []string{"Nothing in the bed asks for a hand."},
-		First:       []string{"Aerate: an air stone or a rippled surface, day and night.", "Keep hands, hose and stick out of the bed."},
+		How:         "Leave the bed as it is until the water is right again.",
+		WaterFirst:  []string{"Animals gasped (2026-11-01).", "Oxygen was 1.0 mg/L on 2026-11-01 at 22:00, below the limit of 3 mg/L."},
+		Later:       []string{"Nothing in the bed needs doing."},
+		First:       []string{"Aerate day and night, with an air stone or a rippled surface.", "Keep hands, hose and stick out of the bed."},
 		Because:     []reports.Reason{{Rule: "gasping", Text: "Animals gasped (2026-11-01).", Share: 1, Mark: "common practice, no source"}},
 		Against:     []reports.Reason{},
 		Cautions:    []string{"If more than one animal dies, ask an aquatic veterinarian."},
@@ -169,7 +169,7 @@ func gasping() reports.Tank {
 func questioned() reports.Tank {
 	tank := running()
 	tank.Cores[0].Reliable = false
-	tank.Questions = []reports.Question{{Station: "window", Date: date("2026-11-02"), Text: "The core of window on 2026-11-02 looks turned over. Was it typed from the floor up?", Mends: []reports.Mend{
+	tank.Questions = []reports.Question{{Station: "window", Date: date("2026-11-02"), Text: "The core of window on 2026-11-02 looks upside down. Was it typed from the floor up?", Mends: []reports.Mend{
 		{Slip: reports.SlipTurnedOver, Label: "Yes, turn it over", Command: "panecore core amend tall-jar --station window --date 2026-11-02 --turn"},
 		{Slip: reports.SlipNone, Label: "It is right as it stands", Command: "panecore core amend tall-jar --station window --date 2026-11-02 --sure"},
 	}}}

@@ -86,7 +86,7 @@ func TestCoreForm_asksAndMends(t *testing.T) {
 		"depths":           {[]layers.Layer{{ThicknessMM: 42, Color: mulmHex}, {ThicknessMM: 62, Color: blackHex}, {ThicknessMM: 142, Color: sandHex}}, "typed as thicknesses?", "depths", "differences of the depths", "42 20 80"},
 		"mm as cm":         {layers.Scaled(right, 10), "Was mm typed as cm?", "tenfold", "Every layer is a tenth as thick.", "42 20 80"},
 		"cm as mm":         {layers.Scaled(right, 0.1), "Was cm typed as mm?", "tenth", "Every layer is ten times as thick.", "42 20 80"},
-		"one layer's unit": {tenfold, "Was its unit mistaken", "tenfold:0", "Layer 1 is a tenth as thick.", "42 20 80"},
+		"one layer's unit": {tenfold, "Was mm typed as cm in that layer?", "tenfold:0", "Layer 1 is a tenth as thick.", "42 20 80"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			p := newJarServer(t)

@@ -12,7 +12,7 @@ import (
 func TestOverview_mostPressingFirst(t *testing.T) {
 	p := newTestServer(t)
 	page := p.get("/")
-	p.want(page, http.StatusOK, `<li class="card pressing">`, "See to the water first", "Oxygen stood at 1.7 mg/L", "Siphon the top", "The reading is", "next reading 2026-11-03, due", "2 of 5 are due for a reading.", `href="/photo?tank=loft-jar"`)
+	p.want(page, http.StatusOK, `<li class="card pressing">`, "See to the water first", "Oxygen was 1.7 mg/L", "Siphon the top", "The reading is", "next reading 2026-11-03, due", "2 of 5 are due for a reading.", `href="/photo?tank=loft-jar"`)
 	last := -1
 	for _, id := range []string{"loft-jar", "grain-store", "sill-tray", "counting-room", "wheel-room"} {
 		at := strings.Index(page.Body.String(), `<a href="/tank/`+id+`">`)

@@ -9,10 +9,10 @@ import (
 // A rehearsal follows what is asked, on a page of its own and, for a script, by itself.
 func TestRehearse_followsSliders(t *testing.T) {
 	p := newTestServer(t)
-	p.want(p.get("/tank/wheel-room/rehearse"), http.StatusOK, "to siphon 25 % of the floor down to 10 mm", `max="118"`, "Never start a siphon by mouth", "Step by step", "<svg")
-	p.want(p.get("/tank/wheel-room/rehearse?method=stir&share=60&to=40"), http.StatusOK, "to stir 60 % of the floor down to 40 mm", `value="60"`, `value="40"`)
+	p.want(p.get("/tank/wheel-room/rehearse"), http.StatusOK, "siphoning 25 % of the floor down to 10 mm", `max="118"`, "Never start a siphon by mouth", "Step by step", "<svg")
+	p.want(p.get("/tank/wheel-room/rehearse?method=stir&share=60&to=40"), http.StatusOK, "stirring 60 % of the floor down to 40 mm", `value="60"`, `value="40"`)
 	part := p.get("/tank/wheel-room/rehearse?method=stir&share=60&to=40&part=result")
-	p.want(part, http.StatusOK, "to stir 60 % of the floor down to 40 mm", "<svg")
+	p.want(part, http.StatusOK, "stirring 60 % of the floor down to 40 mm", "<svg")
 	if strings.Contains(part.Body.String(), "<html") {
 		t.Error("a script gets the whole page")
 	}
@@ -37,7 +37,7 @@ func TestRehearse_forbidden(t *testing.T) {
 	p := newTestServer(t)
 	for _, query := range []string{"", "?method=stir", "?method=stir&part=result"} {
 		page := p.get("/tank/loft-jar/rehearse" + query)
-		p.want(page, http.StatusOK, `<p class="verdict dont" data-verdict>Don&#39;t. Oxygen stood at 1.7`)
+		p.want(page, http.StatusOK, `<p class="verdict dont" data-verdict>Don&#39;t. Oxygen was 1.7`)
 		body := page.Body.String()
 		verdict, instead, picture := strings.Index(body, "data-verdict>"), strings.Index(body, "What helps instead"), strings.Index(body, "rehearsed")
 		if verdict > instead || instead > picture || strings.Contains(body, "Step by step") {

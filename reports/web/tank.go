@@ -82,7 +82,7 @@ func (s *server) showTank(w http.ResponseWriter, r *http.Request, status int, wa
 		v.Columns = append(v.Columns, picture{f.Title, site.Inline(f)})
 	}
 	if len(record.Timeline.Stations) > 0 {
-		v.Timeline = site.Inline(timeline.Draw(record.Timeline, timeline.Options{Units: s.Units}))
+		v.Timeline = site.Inline(timeline.Figure(record.Timeline, timeline.Options{Units: s.Units}))
 	}
 	return s.Show(w, r, status, "tank", site.Frame{Title: words.TankName(tank.ID, tank.Name), Script: "tank.js", Style: "form.css tank.css"}, v)
 }

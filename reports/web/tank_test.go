@@ -17,7 +17,7 @@ func TestTank_adviceAndRecords(t *testing.T) {
 		`<a class="button main" href="/photo?tank=grain-store">`,
 	)
 	p.want(p.get("/tank/loft-jar"), http.StatusOK,
-		"<title>front, read 2026-10-25</title>", "the bed along time</title>",
+		"<title>front, read 2026-10-25</title>", "the bed over time</title>",
 		`href="/tank/loft-jar/core/front/2026-10-25"`, `action="/tank/loft-jar/core/front/2026-10-25/remove"`,
 		`action="/tank/loft-jar/water/remove"`, `action="/tank/loft-jar/event/remove"`, `href="/photo?tank=loft-jar"`, `href="/tank/loft-jar/report" target="_blank" rel="noopener"`,
 	)
@@ -33,8 +33,8 @@ func TestTank_waterFirst(t *testing.T) {
 	page := p.get("/tank/loft-jar").Body.String()
 	last := -1
 	for _, text := range []string{
-		`<h2 class="verdict urgent" id="advice">See to the water first</h2>`, "Oxygen stood at 1.7", "Leave the bed as it is until", "What to do now", "test the water again tomorrow, and read the bed on 2026-11-03.",
-		`<a class="button main" href="#water-date">Enter a water test</a>`, "What the bed says, for later", "would be for siphoning", "Rehearse a stir or a siphoning",
+		`<h2 class="verdict urgent" id="advice">See to the water first</h2>`, "Oxygen was 1.7", "Leave the bed as it is until", "What to do now", "test the water again tomorrow, and read the bed on 2026-11-03.",
+		`<a class="button main" href="#water-date">Enter a water test</a>`, "What the bed says, for later", "calls for siphoning", "Rehearse a stir or a siphoning",
 	} {
 		at := strings.Index(strings.ReplaceAll(page, site.Unbroken, " "), text)
 		if at <= last {
@@ -79,11 +79,11 @@ func TestTank_waterFirstNeverRead(t *testing.T) {
 	p := newTestServer(t)
 	p.store.tanks = []layers.Tank{{ID: "sluice", Water: []layers.WaterTest{{Date: p.store.today, Time: "07:30", OxygenMGPerL: ptr(1.2)}}}}
 	page := p.get("/tank/sluice")
-	p.want(page, http.StatusOK, "See to the water first", "Oxygen stood at 1.2 mg/L", "No core has been read: nothing can be said of the bed.", `href="/tank/sluice/read"`)
+	p.want(page, http.StatusOK, "See to the water first", "Oxygen was 1.2 mg/L", "No core has been read yet, so nothing can be said about the bed.", `href="/tank/sluice/read"`)
 	if body := page.Body.String(); strings.Contains(body, "Colour oxic depth</dt>") || strings.Contains(body, "<svg") {
 		t.Error("numbers or pictures of a bed that was not read")
 	}
-	p.want(p.get("/"), http.StatusOK, `<li class="card pressing">`, "Oxygen stood at 1.2 mg/L")
+	p.want(p.get("/"), http.StatusOK, `<li class="card pressing">`, "Oxygen was 1.2 mg/L")
 }
 
 // pages are the addresses of all pages of a tank with a core.
@@ -201,5 +201,5 @@ func TestTank_laterRecords(t *testing.T) {
 		Water:  []layers.WaterTest{{Date: at + 29, OxygenMGPerL: ptr(2.5)}},
 		Events: []layers.Event{{Date: at + 1, Kind: layers.EventStir}},
 	}}
-	p.want(p.get("/tank/sluice"), http.StatusOK, "Judged as of <time>2026-11-01</time>", "See to the water first", "Oxygen stood at 2.5 mg/L", (at + 1).String())
+	p.want(p.get("/tank/sluice"), http.StatusOK, "Judged as of <time>2026-11-01</time>", "See to the water first", "Oxygen was 2.5 mg/L", (at + 1).String())
 }

@@ -32,7 +32,7 @@ func Headline(a reports.Action, waterFirst []string) string {
 	return Action(a)
 }
 
-// Clarity says how clear the reading behind an advice is and what keeps it from being clearer:
+// Clarity says how clear the reading behind the advice is and what keeps it from being clearer:
 // "The reading is fairly clear (one station only)".
 func Clarity(c reports.Clarity, limitedBy []string) string {
 	text := "The reading is clear"
@@ -58,15 +58,14 @@ func HowClear(a reports.Advice) string {
 
 // Sentences that explain, once on each page, what its numbers are.
 const (
-	AboutDraws = "A draw is one truth that may lie behind your readings; the rules judge two thousand. They say how clear the reading is, not how right the rules are."
+	AboutDraws = "A draw is one possible truth behind your readings; the rules judge two thousand. Draws show how clear the reading is, not how right the rules are."
 	AboutOxic  = "The colour oxic depth is how deep oxygen has ever reached, not where it ends today."
 )
 
 // Draws writes a share, 0 to 1, as "86 of 100 draws".
 func Draws(share float64) string { return fmt.Sprintf("%d of 100 draws", Hundred(share)) }
 
-// Hundred rounds a share, 0 to 1, to hundredths, but to nothing and to all only what is
-// nothing and all.
+// Hundred rounds a share, 0 to 1, to hundredths; only nothing is 0 and only all is 100.
 func Hundred(share float64) int {
 	n := int(math.Round(100 * share))
 	switch {
@@ -78,8 +77,8 @@ func Hundred(share float64) int {
 	return n
 }
 
-// Mark writes where the rule of a reason comes from, and how many draws heard it where not
-// all did: "(86 of 100 draws; assumption)".
+// Mark writes where the rule of a reason comes from, and in how many draws it held if not in all:
+// "(86 of 100 draws; assumption)".
 func Mark(r reports.Reason) string {
 	if r.Share < 1 {
 		return "(" + Draws(r.Share) + "; " + r.Mark + ")"
@@ -87,7 +86,7 @@ func Mark(r reports.Reason) string {
 	return "(" + r.Mark + ")"
 }
 
-// Reasons writes reasons, a line each, with their marks.
+// Reasons writes reasons with their marks, a line each.
 func Reasons(list []reports.Reason) []string {
 	var lines []string
 	for _, r := range list {
@@ -101,10 +100,10 @@ func Seen(a reports.Advice) []reports.Reason {
 	return a.Because[:min(len(a.WaterFirst), len(a.Because))]
 }
 
-// Besides are the reasons for an advice that Seen does not tell.
+// Besides are the reasons for the advice that are not among Seen.
 func Besides(a reports.Advice) []reports.Reason { return a.Because[len(Seen(a)):] }
 
-// OtherActions says, a line each, what the draws came to that did not end in the advice.
+// OtherActions says what the other draws ended in, a line each.
 func OtherActions(a reports.Advice) []string {
 	var lines []string
 	for _, other := range reports.Actions() {
@@ -123,7 +122,7 @@ func Questions(list []reports.Question) []string {
 		for _, m := range q.Mends {
 			answers = append(answers, m.Label+": "+m.Command)
 		}
-		lines = append(lines, q.Text+" "+strings.Join(answers, "; ")) // no full stop, which would be pasted with a command
+		lines = append(lines, q.Text+" "+strings.Join(answers, "; ")) // no full stop, which would be copied with the command
 	}
 	return lines
 }
@@ -136,13 +135,13 @@ func OverviewTitle(o reports.Overview) string {
 	return fmt.Sprintf("%d tanks on %s, the most pressing first", len(o.Tanks), o.Today)
 }
 
-// NextReading says when to read the bed, again where it was read before.
+// NextReading says when to read the bed; read: it was read before.
 func NextReading(a reports.Advice, read bool) string {
 	if len(a.WaterFirst) > 0 {
 		return "Look at the animals again today, test the water again tomorrow, and read the bed on " + a.NextReading.String()
 	}
 	if !read {
-		return "Read the bed, for the first time, on " + a.NextReading.String()
+		return "Read the bed for the first time on " + a.NextReading.String()
 	}
 	return "Read the bed again on " + a.NextReading.String()
 }

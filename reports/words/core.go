@@ -8,7 +8,7 @@ import (
 	"panecore/reports"
 )
 
-// TankName is a tank's name with its id where they differ: "Kettle (kettle)".
+// TankName is a tank's name, with its id if they differ: "Kettle (kettle)".
 func TankName(id, name string) string {
 	if name == "" || name == id {
 		return id
@@ -43,7 +43,7 @@ func DaysAgo(days int) string {
 	return fmt.Sprintf("%d days ago", days)
 }
 
-// CoreTitle is where and when a core was read, and that it is not to be relied on.
+// CoreTitle says where and when a core was read, and whether it is not reliable.
 func CoreTitle(c reports.Core) string {
 	title := "read " + c.Date.String()
 	if c.Station != "" {
@@ -55,7 +55,7 @@ func CoreTitle(c reports.Core) string {
 	return title
 }
 
-// Band is the layer's name and how likely it is; the keeper's own word stands alone.
+// Band is the layer's name with its probability, which the keeper's own label does not need.
 func Band(l reports.Layer) string {
 	if l.Labelled {
 		return l.Band.String()
@@ -79,11 +79,11 @@ func Signs(c layers.Core) []string {
 	return list
 }
 
-// Spaced is a name of the logbook, as of a sign or an event, as it is read: without dashes.
+// Spaced writes the name of a sign or an event without its dashes.
 func Spaced[Name ~string](name Name) string { return strings.ReplaceAll(string(name), "-", " ") }
 
-// Beside is what stands behind a layer's name: that it is the keeper's own, or the second
-// name of a doubtful one; else nothing.
+// Beside follows a layer's name: that the keeper gave it, or the second name of a doubtful layer;
+// else nothing.
 func Beside(l reports.Layer) string {
 	switch {
 	case l.Labelled:
@@ -92,4 +92,23 @@ func Beside(l reports.Layer) string {
 		return fmt.Sprintf("or %s %d %%", l.Alternatives[0].Band, Hundred(l.Alternatives[0].Probability))
 	}
 	return ""
+}
+
+// Event writes an event: "siphon, 25 %, to 20 mm: note".
+func Event(e layers.Event, u layers.Units) string {
+	text := Spaced(e.Kind)
+	for _, f := range layers.EventFields() {
+		if !f.Needed && f.Input != layers.InputNote && f.Given(&e) {
+			text += ", " + f.Said(&e, u)
+		}
+	}
+	if e.Note != "" {
+		text += ": " + e.Note
+	}
+	return text
+}
+
+// EventDated writes an event after its day: "2025-09-02 siphon, 25 %".
+func EventDated(e layers.Event, u layers.Units) string {
+	return e.Date.String() + " " + Event(e, u)
 }

@@ -34,19 +34,19 @@ func TestLacking_whatIsNeeded(t *testing.T) {
 		want   string
 	}{
 		{record(func(*layers.Tank) {}), ""},
-		{record(func(t *layers.Tank) { t.Cores = nil }), "a core that has been read"},
-		{record(func(t *layers.Tank) { t.Vessel = nil }), "the vessel's measures"},
+		{record(func(t *layers.Tank) { t.Cores = nil }), "no core has been read"},
+		{record(func(t *layers.Tank) { t.Vessel = nil }), "the vessel's measurements"},
 		{record(func(t *layers.Tank) { t.Water = nil }), "a water temperature"},
-		{bare, "the vessel's measures and a water temperature of the last 90 days"},
+		{bare, "the vessel's measurements and a water temperature from the last 90 days"},
 		{record(func(t *layers.Tank) { t.Limits = deep }), "One is not worked out"},
-		{record(func(t *layers.Tank) { t.Limits, t.Cores = deep, []layers.Core{{Date: 20574, Layers: shallow}} }), "a hand would reach below the bed"},
+		{record(func(t *layers.Tank) { t.Limits, t.Cores = deep, []layers.Core{{Date: 20574, Layers: shallow}} }), "it would reach deeper than the bed was read"},
 	} {
 		if got := words.Lacking(test.record); !strings.Contains(got, test.want) || (got == "") != (test.want == "") {
 			t.Errorf("lacks %q: found %q, want %q", test.record.Lacking, got, test.want)
 		}
 	}
 	// The needs are named as in the notices that the sentence leads to.
-	if needs := "give the vessel's measures and a water temperature of the last 90 days"; !slices.ContainsFunc(bare.Tank.Notices, func(n string) bool { return strings.Contains(n, needs) }) {
+	if needs := "add the vessel's measurements and a water temperature from the last 90 days"; !slices.ContainsFunc(bare.Tank.Notices, func(n string) bool { return strings.Contains(n, needs) }) {
 		t.Errorf("no notice says %q: %q", needs, bare.Tank.Notices)
 	}
 }

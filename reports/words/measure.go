@@ -10,8 +10,8 @@ import (
 // A Measure is how one sort of number is shown.
 type Measure struct {
 	Unit     string
-	scale    float64                        // shown units to one stored unit
-	decimals func(value, width float64) int // by the number's own size and its range's, as shown
+	scale    float64                        // shown units in one stored unit
+	decimals func(value, width float64) int // by the size of the number and the width of its range, as shown
 }
 
 // Length is the measure of stored millimetres.
@@ -31,7 +31,7 @@ func Rate(u layers.Units) Measure {
 		usual = 2
 	}
 	m.decimals = func(_, width float64) int {
-		if width*math.Pow10(usual) < 5 { // a range that the usual decimals would hide
+		if width*math.Pow10(usual) < 5 { // the usual decimals would hide the range
 			return usual + 1
 		}
 		return usual
@@ -45,7 +45,7 @@ func Oxygen() Measure { return Measure{"mg/L", 1, readable} }
 // Ammonia is the measure of milligrams of ammonia nitrogen a litre.
 func Ammonia() Measure { return Other("mg N/L") }
 
-// Other is the measure of numbers of any size, stored in the unit that they are shown in.
+// Other is the measure of numbers of any size, shown in the unit they are stored in.
 func Other(unit string) Measure { return Measure{unit, 1, leading} }
 
 // Rehearsed is the measure of a number of a rehearsal.
@@ -56,8 +56,7 @@ func Rehearsed(n reports.Rehearsed) Measure {
 	return Other(n.Unit)
 }
 
-// readable gives whole numbers from 10 up, tenths below: a glass is read to
-// about a millimetre.
+// readable gives whole numbers from 10 up, tenths below: the glass is read to about a millimetre.
 func readable(value, _ float64) int {
 	if math.Abs(value) >= 9.95 {
 		return 0
@@ -67,8 +66,7 @@ func readable(value, _ float64) int {
 
 func hundredths(_, _ float64) int { return 2 }
 
-// leading gives thousandths, and more where the first digit stands behind them,
-// to the sixth place; thousandths again where there is none.
+// leading gives thousandths, or as many decimals, up to six, as the first digit needs.
 func leading(value, _ float64) int {
 	const usual, most = 3, 6
 	for decimals := usual; decimals <= most; decimals++ {
@@ -92,7 +90,7 @@ func (m Measure) Value(e reports.Estimate) string {
 	return m.bare(e)
 }
 
-// Short is Value for narrow places: "16+" where there is more than was seen.
+// Short is Value for narrow places: "16+" if there is more than was seen.
 func (m Measure) Short(e reports.Estimate) string {
 	if e.AtLeast {
 		return m.bare(e) + "+"
@@ -106,7 +104,7 @@ func (m Measure) Bounds(e reports.Estimate) string {
 	return Signed(e.Low*m.scale, decimals) + " to " + Signed(e.High*m.scale, decimals)
 }
 
-// Plain writes a stored number that has no range, as a limit has none, without its unit.
+// Plain writes a stored number without a range, such as a limit, without its unit.
 func (m Measure) Plain(x float64) string {
 	return m.bare(reports.Estimate{Value: x, Low: x, High: x})
 }

@@ -5,12 +5,12 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"panecore/layers"
 )
 
-// Number writes x with so many decimals and the minus of ASCII; nothing is written as
-// less than zero that rounds to zero.
+// Number writes x with so many decimals and an ASCII minus. What rounds to zero gets no minus.
 func Number(x float64, decimals int) string {
 	power := math.Pow10(decimals)
 	s := strconv.FormatFloat(math.Round(x*power)/power, 'f', decimals, 64)
@@ -20,13 +20,12 @@ func Number(x float64, decimals int) string {
 	return s
 }
 
-// Signed is Number with the minus sign, U+2212, for what may well be below zero.
+// Signed is Number with the minus sign U+2212, for what may be below zero.
 func Signed(x float64, decimals int) string {
 	return strings.Replace(Number(x, decimals), "-", "−", 1)
 }
 
-// OnRuler writes a place on the ruler, stored in mm, without its unit and without
-// needless zeros.
+// OnRuler writes a place on the ruler, stored in mm, without its unit and needless zeros.
 func OnRuler(u layers.Units, mm float64) string {
 	if u == layers.Inches {
 		return Number(u.Of(mm), 2)
@@ -34,13 +33,16 @@ func OnRuler(u layers.Units, mm float64) string {
 	return strings.TrimSuffix(Number(mm, 1), ".0")
 }
 
-// Plural is the units in a sentence, where "in" would be misread.
+// Plural names the units in a sentence, where "in" would be misread.
 func Plural(u layers.Units) string {
 	if u == layers.Inches {
 		return "inches"
 	}
 	return "mm"
 }
+
+// Depth writes a place on the ruler, stored in mm, with its unit.
+func Depth(u layers.Units, mm float64) string { return OnRuler(u, mm) + " " + u.String() }
 
 // Clock writes an hour of the day as HH:MM.
 func Clock(hour float64) string {
@@ -54,4 +56,19 @@ func Count(n int, what string) string {
 		return "1 " + what
 	}
 	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// Printable replaces a letter from a record so that no record can rewrite a screen or a page: a
+// space for a control character, nothing (-1) for marks that reorder a line or change the character
+// before them and for what XML can't hold.
+func Printable(r rune) rune {
+	switch {
+	case ' ' <= r && r < 0x7f: // nearly every letter
+		return r
+	case unicode.IsControl(r) || r == '\u2028' || r == '\u2029':
+		return ' '
+	case unicode.Is(unicode.Bidi_Control, r) || unicode.Is(unicode.Variation_Selector, r) || r == '\ufffe' || r == '\uffff':
+		return -1
+	}
+	return r
 }

@@ -7,7 +7,7 @@ import (
 	"panecore/reports"
 )
 
-// Basis says what an estimate stands on; empty for one that needs no word.
+// Basis says what an estimate rests on; empty if that needs no word.
 func Basis(e reports.Estimate) string {
 	switch e.Basis {
 	case reports.RustFront:
@@ -15,7 +15,7 @@ func Basis(e reports.Estimate) string {
 	case reports.ReducedTop:
 		return "top of the first reduced band"
 	case reports.NotReached:
-		return "its end is not within the view"
+		return "its lower end is out of view"
 	case reports.Trend:
 		if e.Readings > 0 {
 			return fmt.Sprintf("trend of %d readings", e.Readings)
@@ -30,13 +30,12 @@ func Basis(e reports.Estimate) string {
 	case reports.Model:
 		return "modelled"
 	case reports.Fitted:
-		return "fitted to a measured oxygen"
+		return "fitted to measured oxygen"
 	}
 	return string(e.Basis)
 }
 
-// Front says which way the front moves. Depth counts downward, so a negative shift is
-// a rise.
+// Front says which way the front moves. Depth counts downward, so a negative shift is a rise.
 func Front(shift reports.Estimate) string {
 	way := "standing still"
 	switch {
@@ -51,10 +50,10 @@ func Front(shift reports.Estimate) string {
 	return way
 }
 
-// Forecast says when the mulm reaches its limit, as of a day. A date is known only where the
-// earlier ones are.
+// Forecast says when the mulm reaches its limit, as of a day. A date is known only if the earlier
+// ones are.
 func Forecast(f reports.Forecast, asOf layers.Date, u layers.Units) string {
-	limit := OnRuler(u, f.LimitMM) + " " + u.String()
+	limit := Depth(u, f.LimitMM)
 	switch {
 	case f.Latest != nil && *f.Latest <= asOf:
 		return fmt.Sprintf("The mulm has reached its limit of %s.", limit)
@@ -63,9 +62,9 @@ func Forecast(f reports.Forecast, asOf layers.Date, u layers.Units) string {
 	case f.Earliest == nil:
 		return fmt.Sprintf("As things go, the mulm may never reach its limit of %s.", limit)
 	case f.Expected == nil:
-		return fmt.Sprintf("The mulm may never reach its limit of %s; on %s at the earliest.", limit, f.Earliest)
+		return fmt.Sprintf("The mulm may never reach its limit of %s, and not before %s.", limit, f.Earliest)
 	case f.Latest == nil:
-		return fmt.Sprintf("The mulm reaches its limit of %s about %s (from %s on, or never).", limit, f.Expected, f.Earliest)
+		return fmt.Sprintf("The mulm reaches its limit of %s about %s (%s at the earliest, or never).", limit, f.Expected, f.Earliest)
 	}
 	return fmt.Sprintf("The mulm reaches its limit of %s about %s (%s to %s).", limit, f.Expected, f.Earliest, f.Latest)
 }

@@ -145,9 +145,9 @@ func TestAdvice_lines(t *testing.T) {
 func TestBasis_everyOneHasWords(t *testing.T) {
 	for basis, want := range map[reports.Basis]string{
 		"": "", reports.RustFront: "lower edge of the rust front", reports.ReducedTop: "top of the first reduced band",
-		reports.NotReached: "its end is not within the view", reports.Trend: "trend of the readings",
+		reports.NotReached: "its lower end is out of view", reports.Trend: "trend of the readings",
 		reports.TwoReadings: "difference of 2 readings", reports.SinceSetUp: "one reading, spread over the time since set-up",
-		reports.WaterTest: "from a water test", reports.Model: "modelled", reports.Fitted: "fitted to a measured oxygen",
+		reports.WaterTest: "from a water test", reports.Model: "modelled", reports.Fitted: "fitted to measured oxygen",
 	} {
 		if got := words.Basis(reports.Estimate{Basis: basis}); got != want {
 			t.Errorf("%s: found %q, want %q", basis, got, want)
@@ -184,9 +184,9 @@ func TestForecast_datesKnown(t *testing.T) {
 		{reports.Forecast{LimitMM: 50, Earliest: &early, Expected: &middle, Latest: &late}, layers.MM,
 			"The mulm reaches its limit of 50 mm about 2028-06-01 (2027-08-01 to 2030-01-01)."},
 		{reports.Forecast{LimitMM: 50, Earliest: &early, Expected: &middle}, layers.MM,
-			"The mulm reaches its limit of 50 mm about 2028-06-01 (from 2027-08-01 on, or never)."},
+			"The mulm reaches its limit of 50 mm about 2028-06-01 (2027-08-01 at the earliest, or never)."},
 		{reports.Forecast{LimitMM: 50, Earliest: &early}, layers.Inches,
-			"The mulm may never reach its limit of 1.97 in; on 2027-08-01 at the earliest."},
+			"The mulm may never reach its limit of 1.97 in, and not before 2027-08-01."},
 		{reports.Forecast{LimitMM: 50}, layers.MM, "As things go, the mulm may never reach its limit of 50 mm."},
 		{reports.Forecast{LimitMM: 50, Earliest: &asOf, Expected: &asOf, Latest: &asOf}, layers.MM, "The mulm has reached its limit of 50 mm."},
 		{reports.Forecast{LimitMM: 50, Earliest: &asOf, Expected: &asOf, Latest: &late}, layers.MM, "The mulm has most likely reached its limit of 50 mm."},
@@ -236,9 +236,9 @@ func TestRehearsalVerdict_byDraws(t *testing.T) {
 		{Method: reports.MethodSiphon, DepthMM: 30, Share: 0.3, Aerated: 0.9}, {Method: reports.MethodStir, DepthMM: 30, Share: 0.05, Aerated: 0.12},
 	}}
 	for within, want := range map[float64]string{
-		0.97: "It can be done: to stir 25 % of the floor down to 30 mm stays within every limit in 97 of 100 draws.",
-		0.4:  "Don't: to stir 25 % of the floor down to 30 mm stays within every limit in only 40 of 100 draws, 95 are wanted. With an air stone running, up to 12 % of the floor would.",
-		0:    "Don't: to stir 25 % of the floor down to 30 mm stays within every limit in none of the draws. With an air stone running, up to 12 % of the floor would.",
+		0.97: "It can be done: stirring 25 % of the floor down to 30 mm stays within every limit in 97 of 100 draws.",
+		0.4:  "Don't: stirring 25 % of the floor down to 30 mm stays within every limit in only 40 of 100 draws (95 are wanted). With an air stone running, up to 12 % of the floor would.",
+		0:    "Don't: stirring 25 % of the floor down to 30 mm stays within every limit in none of the draws. With an air stone running, up to 12 % of the floor would.",
 	} {
 		r.Within = within
 		if got := words.RehearsalVerdict(r, layers.MM); got != want {
@@ -246,24 +246,24 @@ func TestRehearsalVerdict_byDraws(t *testing.T) {
 		}
 	}
 	r.Within, r.Largest[1].Share = 0.4, 0.12 // an air stone adds nothing to be seen
-	if got := words.RehearsalVerdict(r, layers.MM); !strings.HasSuffix(got, "95 are wanted. At most 12 % of the floor would.") {
+	if got := words.RehearsalVerdict(r, layers.MM); !strings.HasSuffix(got, "(95 are wanted). At most 12 % of the floor would.") {
 		t.Errorf("found %q", got)
 	}
 	r.Before = 0.1
-	if got := words.RehearsalVerdict(r, layers.MM); !strings.Contains(got, " The water untouched does so in only 10 of 100 draws, 95 are wanted: see to it first. ") {
+	if got := words.RehearsalVerdict(r, layers.MM); !strings.Contains(got, " The untouched water does so in only 10 of 100 draws (95 are wanted): see to it first. ") {
 		t.Errorf("found %q", got)
 	}
 	r.Within, r.Before, r.Largest[1] = 0, 0, reports.LargestShare{Method: reports.MethodStir, DepthMM: 30, Aerated: 1}
-	if got := words.RehearsalVerdict(r, layers.MM); !strings.HasSuffix(got, "The water untouched does so in none of the draws: see to it first. With an air stone running it would.") {
+	if got := words.RehearsalVerdict(r, layers.MM); !strings.HasSuffix(got, "The untouched water does so in none of the draws: see to it first. With an air stone running, it would.") {
 		t.Errorf("found %q", got)
 	}
 	limit := 0.02
 	r.Within, r.Before, r.Numbers = 1, 1, []reports.Rehearsed{{Name: "un-ionised ammonia", Limit: &limit}}
-	if got := words.RehearsalVerdict(r, layers.MM); !strings.HasPrefix(got, "By oxygen alone it can be done: ") || !strings.HasSuffix(got, "without a pH: test it first.") {
+	if got := words.RehearsalVerdict(r, layers.MM); !strings.HasPrefix(got, "By oxygen alone, it can be done: ") || !strings.HasSuffix(got, "without a pH: test it first.") {
 		t.Errorf("found %q", got)
 	}
 	r.Within, r.Never = 1, "The bed is rooted: never stir it."
-	want := "Don't. The bed is rooted: never stir it. By the numbers alone, to stir 25 % of the floor down to 30 mm stays within every limit in 100 of 100 draws."
+	want := "Don't. The bed is rooted: never stir it. By the numbers alone, stirring 25 % of the floor down to 30 mm stays within every limit in 100 of 100 draws."
 	if got := words.RehearsalVerdict(r, layers.MM); got != want {
 		t.Errorf("found %q, want %q", got, want)
 	}

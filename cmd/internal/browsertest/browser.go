@@ -5,6 +5,7 @@ import (
 	"flag"
 	"sync"
 	"testing"
+	"time"
 
 	"github.com/chromedp/chromedp"
 
@@ -13,6 +14,9 @@ import (
 
 // Shots is the folder that -shots names: where what the browser shows and prints is written.
 var Shots = flag.String("shots", "", "write what the browser shows and prints to this folder, to look at")
+
+// startTime is how long chromium may take to start, on a machine that others keep busy (assumption).
+const startTime = 3 * time.Minute
 
 // shared is the one chromium of a program of tests. It starts with the first test that asks
 // for it and ends with Tests.
@@ -51,7 +55,7 @@ func Start(t *testing.T) context.Context {
 	shared.Lock()
 	defer shared.Unlock()
 	if shared.browser == nil {
-		browser, stop := chromedp.NewContext(context.Background(), chromedp.WithAllocatorOptions(chromedp.ExecPath(path), chromedp.NoSandbox))
+		browser, stop := chromedp.NewContext(context.Background(), chromedp.WithAllocatorOptions(chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.WSURLReadTimeout(startTime)))
 		if err := chromedp.Do(browser); err != nil {
 			stop()
 			t.Fatal(err)

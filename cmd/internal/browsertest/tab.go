@@ -67,8 +67,10 @@ func OpenAt(t *testing.T, browser context.Context, address string) *Tab {
 	if err := chromedp.Do(ctx); err != nil { // the tab lives as long as this context, so without a limit
 		t.Fatal(err)
 	}
-	ctx, stop := context.WithTimeout(ctx, 2*time.Minute) // many times what a page takes
-	t.Cleanup(stop)
+	if end, ok := t.Deadline(); ok { // what hangs fails by its name before all tests are cut off
+		ctx, shut = context.WithDeadline(ctx, end.Add(-10*time.Second))
+		t.Cleanup(shut)
+	}
 	tab.Context = ctx
 	tab.Do(t, chromedp.Navigate(tab.URL))
 	return tab

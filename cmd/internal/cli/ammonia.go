@@ -1,8 +1,6 @@
 package cli
 
 import (
-	"io"
-
 	"github.com/spf13/cobra"
 
 	"panecore/cmd/internal/shell"
@@ -11,14 +9,8 @@ import (
 	"panecore/reports/table"
 )
 
-type ammoniaOptions struct {
-	total   float64 // mg N/L
-	pH      float64
-	celsius float64
-}
-
 func newAmmoniaCommand(s *shell.Shell) *cobra.Command {
-	var o ammoniaOptions
+	var total, pH, celsius float64 // total in mg N/L
 	cmd := &cobra.Command{
 		Use:     "ammonia --total MG --ph PH --temp T",
 		GroupID: shell.GroupReadings,
@@ -33,24 +25,17 @@ limit for fresh-water fish.`,
 			if err := shell.RequireFlags(cmd, "total", "ph", "temp"); err != nil {
 				return err
 			}
-			return runAmmonia(s, o)
+			ammonia, err := judge.ReadAmmonia(total, pH, celsius)
+			if err != nil {
+				return shell.BadInput("ammonia", err)
+			}
+			return shell.Print(s, ammonia, table.WriteAmmonia)
 		},
 	}
 	flags := cmd.Flags()
 	flags.SortFlags = false
-	flags.Func("total", "total ammonia as the test gives it, `MG` N/L", shell.Parsed(&o.total, layers.ParseNumber))
-	flags.Func("ph", "`PH`, the highest of the day", shell.Parsed(&o.pH, layers.ParseNumber))
-	flags.Func("temp", "water temperature `T`: 25C or 77F", shell.Parsed(&o.celsius, layers.ParseTemperature))
+	flags.Func("total", "total ammonia as the test gives it, `MG` N/L", shell.Parsed(&total, layers.ParseNumber))
+	flags.Func("ph", "`PH`, the highest of the day", shell.Parsed(&pH, layers.ParseNumber))
+	flags.Func("temp", "water temperature `T`: 25C or 77F", shell.Parsed(&celsius, layers.ParseTemperature))
 	return cmd
-}
-
-func runAmmonia(s *shell.Shell, o ammoniaOptions) error {
-	ammonia, err := judge.ReadAmmonia(o.total, o.pH, o.celsius)
-	if err != nil {
-		return shell.BadInput("ammonia", err)
-	}
-	if s.JSON {
-		return shell.WriteJSON(s.Out, ammonia)
-	}
-	return s.PrintText(func(w io.Writer, o table.Options) error { return table.WriteAmmonia(w, ammonia, o) })
 }

@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"context"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -24,28 +23,25 @@ overwritten. The copy is itself a logbook: to go back to it, name it with
   panecore tank list --logbook logbook-2026-11-01.db`,
 		Args: shell.OneArgument("FILE, a new one"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return runBackup(cmd.Context(), s, args[0])
+			path, err := shell.ParseFileName(args[0])
+			if err != nil {
+				return shell.BadInput("FILE", err)
+			}
+			return s.InBook(cmd.Context(), false, func(book *logbook.Book) error {
+				copied, err := book.Backup(cmd.Context(), path)
+				if err != nil {
+					return err
+				}
+				done := "copied the logbook to " + path
+				if copied.Photos > 0 {
+					done += fmt.Sprintf(", its photos to %s: %d", logbook.PhotoFolder(path), copied.Photos)
+				}
+				s.Note(done)
+				if copied.Lost > 0 {
+					s.Note(fmt.Sprintf("left out photos that are missing or changed: %d; 'panecore check' shows which", copied.Lost))
+				}
+				return nil
+			})
 		},
 	}
-}
-
-func runBackup(ctx context.Context, s *shell.Shell, path string) error {
-	if _, err := shell.ParseFileName(path); err != nil {
-		return shell.BadInput("FILE", err)
-	}
-	return s.InBook(ctx, false, func(book *logbook.Book) error {
-		copied, err := book.Backup(ctx, path)
-		if err != nil {
-			return err
-		}
-		done := "copied the logbook to " + path
-		if copied.Photos > 0 {
-			done += fmt.Sprintf(", its photos to %s: %d", logbook.PhotoFolder(path), copied.Photos)
-		}
-		s.Note(done)
-		if copied.Lost > 0 {
-			s.Note(fmt.Sprintf("left out photos that are missing or changed: %d; 'panecore check' shows which", copied.Lost))
-		}
-		return nil
-	})
 }

@@ -1,8 +1,6 @@
 package cli
 
 import (
-	"io"
-
 	"github.com/spf13/cobra"
 
 	"panecore/cmd/internal/shell"
@@ -20,22 +18,17 @@ func newCompletionCommand(s *shell.Shell) *cobra.Command {
 		ValidArgs: []string{"bash", "zsh", "fish", "powershell"},
 		Args:      shell.OneArgument("bash, zsh, fish or powershell"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return runCompletion(cmd, s.Out, args[0])
+			switch root := cmd.Root(); args[0] {
+			case "bash":
+				return root.GenBashCompletionV2(s.Out, true)
+			case "zsh":
+				return root.GenZshCompletion(s.Out)
+			case "fish":
+				return root.GenFishCompletion(s.Out, true)
+			case "powershell":
+				return root.GenPowerShellCompletionWithDesc(s.Out)
+			}
+			return shell.BadUsage(cmd, "found shell %q, want bash, zsh, fish or powershell", args[0])
 		},
 	}
-}
-
-func runCompletion(cmd *cobra.Command, out io.Writer, name string) error {
-	root := cmd.Root()
-	switch name {
-	case "bash":
-		return root.GenBashCompletionV2(out, true)
-	case "zsh":
-		return root.GenZshCompletion(out)
-	case "fish":
-		return root.GenFishCompletion(out, true)
-	case "powershell":
-		return root.GenPowerShellCompletionWithDesc(out)
-	}
-	return shell.BadUsage(cmd, "found shell %q, want bash, zsh, fish or powershell", name)
 }

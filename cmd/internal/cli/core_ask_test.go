@@ -95,10 +95,10 @@ func TestRunCoreAdd_asked(t *testing.T) {
 		` +mm 2026-11-24 +mm 2026-10-25\n +1 +12 #d03fd0 unknown +1 +10 #8b5e3c mulm-light\n`,
 		`Does light reach the glass there, yes or no \[yes\]: `, `  found "maybe", want yes or no`,
 		`  found "egg", want a known one: did you mean egg-smell\?`,
-		`A note \[none\]: The core of left on 2026-11-24 is most unlike .*\?\n  1  No, take it out\n  2  It is right as it stands\nWhich is it, by its number \[leave it open\]: `,
+		`A note \[none\]: The core of left on 2026-11-24 is very unlike .*\?\n  1  No, take it out\n  2  It is right as it stands\nWhich is it, by its number \[leave it open\]: `,
 		`  found "3", want a number from 1 to 2, or nothing\n`,
 		`: panecore: core left 2026-11-24 of tank "kettle" added: layers: 3, down to 46 mm; 'panecore undo' undoes it\n` +
-			`panecore: The core of left on 2026-11-24 is most unlike .*\?\n  No, take it out: .*\n  It is right as it stands: .*\n$`,
+			`panecore: The core of left on 2026-11-24 is very unlike .*\?\n  No, take it out: .*\n  It is right as it stands: .*\n$`,
 	} {
 		if !regexp.MustCompile(line).MatchString(w.Told.String()) {
 			t.Errorf("found no %q in\n%s", line, &w.Told)
@@ -157,14 +157,14 @@ func TestRunCoreAdd_asksDoubt(t *testing.T) {
 		told    string // by the question
 		want    string // in the document without its blanks
 	}{
-		{"turned over", []string{"60mm #d9cba6", "", "20mm #3d3c33 black", "42mm #8b5e3c", "", ""}, []string{"1"}, "looks turned over", asRead},
-		{"depths", []string{"42mm #8b5e3c", "", "62mm #3d3c33 black", "122mm #d9cba6", "", ""}, []string{"1"}, "depths of edges", asRead},
+		{"turned over", []string{"60mm #d9cba6", "", "20mm #3d3c33 black", "42mm #8b5e3c", "", ""}, []string{"1"}, "looks upside down", asRead},
+		{"depths", []string{"42mm #8b5e3c", "", "62mm #3d3c33 black", "122mm #d9cba6", "", ""}, []string{"1"}, "depths of the edges", asRead},
 		{"mm as cm", []string{"42cm #8b5e3c", "", "20cm #3d3c33 black", "60cm #d9cba6", "", ""}, []string{"1"}, "Was mm typed as cm", asRead},
 		{"cm as mm", []string{"4.2mm #8b5e3c", "", "2mm #3d3c33 black", "6mm #d9cba6", "", ""}, []string{"1"}, "Was cm typed as mm", asRead},
 		{"one in cm", []string{"42cm #8b5e3c", "", "20mm #3d3c33 black", "60mm #d9cba6", "", ""}, []string{"1"}, "since layer 1 is 420 mm thick", asRead},
-		{"thought again", []string{"60mm #d9cba6", "", "20mm #3d3c33 black", "42mm #8b5e3c", "", ""}, []string{"<", "", "2"}, "looks turned over", `"lit":true,"sure":true,"layers":[{"thickness_mm":60,`},
+		{"thought again", []string{"60mm #d9cba6", "", "20mm #3d3c33 black", "42mm #8b5e3c", "", ""}, []string{"<", "", "2"}, "looks upside down", `"lit":true,"sure":true,"layers":[{"thickness_mm":60,`},
 		{"typed anew", []string{"42mm #2f6fb0", "", "10mm #d03fd0 black", ""},
-			[]string{"1", "", "", "42mm #8b5e3c", "", "20mm #3d3c33 black", "60mm #d9cba6", "", "", "", "", ""}, "most unlike", asRead},
+			[]string{"1", "", "", "42mm #8b5e3c", "", "20mm #3d3c33 black", "60mm #d9cba6", "", "", "", "", ""}, "very unlike", asRead},
 		{"mulm gone", []string{"12mm #8b5e3c", "", "20mm #3d3c33 black", "60mm #d9cba6", "", ""}, []string{"1"}, "Was it siphoned?",
 			`"events":[{"date":"2026-11-24","kind":"siphon"`},
 		{"substrate on top", []string{"50mm #d9cba6", "", "42mm #8b5e3c", "", "20mm #3d3c33 black", "60mm #d9cba6", "", ""}, []string{"1"}, "Was substrate added?",

@@ -16,8 +16,7 @@ type exportOptions struct {
 	tank   string // empty: every tank
 	all    bool   // also retired ones
 	format string // json or csv
-	out    string // empty or "-": standard output
-	force  bool
+	out    shell.OutFile
 }
 
 func newExportCommand(s *shell.Shell) *cobra.Command {
@@ -51,19 +50,11 @@ your own colours and former values are not in it; 'panecore backup' has them.`,
 	}
 	flags := cmd.Flags()
 	flags.SortFlags = false
-	flags.Func("format", "write `json|csv` (default json)", shell.Parsed(&o.format, parseExportFormat))
+	shell.AddWordFlag(cmd, &o.format, "format", "write `json|csv` (default json)", "json", "csv")
 	flags.BoolVar(&o.all, "all", false, "include retired tanks")
-	flags.FuncP("out", "o", "write to `FILE` (default: standard output)", shell.Parsed(&o.out, shell.ParseGiven))
-	flags.BoolVar(&o.force, "force", false, "overwrite a file that exists")
-	shell.Complete(cmd, "format", "json", "csv")
+	flags.FuncP("out", "o", "write to `FILE` (default: standard output)", shell.Parsed(&o.out.Path, shell.ParseGiven))
+	o.out.AddForceFlag(flags)
 	return cmd
-}
-
-func parseExportFormat(format string) (string, error) {
-	if format != "json" && format != "csv" {
-		return "", fmt.Errorf("found %q, want json or csv", format)
-	}
-	return format, nil
 }
 
 func runExport(ctx context.Context, s *shell.Shell, o exportOptions) error {
@@ -75,17 +66,17 @@ func runExport(ctx context.Context, s *shell.Shell, o exportOptions) error {
 	if o.format == "csv" {
 		write = layers.WriteCSV
 	}
-	if o.out == "" || o.out == "-" {
+	if !o.out.Named() {
 		return write(s.Out, tanks)
 	}
 	var text bytes.Buffer
 	if err := write(&text, tanks); err != nil {
 		return err
 	}
-	if err := shell.WriteFile(o.out, o.force, text.Bytes()); err != nil {
+	if err := shell.WriteFile(o.out.Path, o.out.Force, text.Bytes()); err != nil {
 		return err
 	}
-	s.Note(fmt.Sprintf("wrote %s: tanks: %d", o.out, len(tanks)))
+	s.Note(fmt.Sprintf("wrote %s: tanks: %d", o.out.Path, len(tanks)))
 	return nil
 }
 

@@ -3,6 +3,9 @@ package cli
 import (
 	"strings"
 	"testing"
+
+	"panecore/cmd/internal/shell"
+	"panecore/reports"
 )
 
 // Whatever stands behind a flag is taken within its range or refused in one line.
@@ -23,7 +26,7 @@ func FuzzPhysicsFlags(f *testing.F) {
 		if lightErr == nil && !(light >= 0 && light <= 24) {
 			t.Errorf("%q: took %v hours", text, light)
 		}
-		_, methodErr := parseMethod(text)
+		_, methodErr := shell.OneOf(reports.MethodStir, reports.MethodSiphon)(text)
 		metres, altitudeErr := parseAltitude(text)
 		if altitudeErr == nil && !(metres >= -400 && metres <= 5000) {
 			t.Errorf("%q: took an altitude of %v m", text, metres)

@@ -7,7 +7,7 @@ import (
 )
 
 // helpTemplate shows the examples before the text.
-const helpTemplate = `{{if .IsAdditionalHelpTopicCommand}}{{.Long}}
+const helpTemplate = `{{if .IsAdditionalHelpTopicCommand}}{{trimTrailingWhitespaces .Long}}
 {{else}}{{.Short}}.
 
 Examples:

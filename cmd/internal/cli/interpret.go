@@ -7,13 +7,8 @@ import (
 	"panecore/reports"
 )
 
-type interpretOptions struct {
-	file     string // "-": standard input
-	settings reports.Settings
-}
-
 func newInterpretCommand(s *shell.Shell) *cobra.Command {
-	var o interpretOptions
+	var settings reports.Settings
 	cmd := &cobra.Command{
 		Use:     "interpret FILE|-",
 		GroupID: shell.GroupReadings,
@@ -27,23 +22,18 @@ per line.`,
   panecore interpret --json - < logbook.json`,
 		Args: shell.OneArgument("FILE, or - for standard input"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			o.file = args[0]
-			return runInterpret(s, o)
+			document, name, err := s.Open(args[0], shell.WantDocument)
+			if err != nil {
+				return err
+			}
+			defer document.Close()
+			findings, err := s.FindingsOf(document, s.Today(), settings)
+			if err := shell.DocumentFault(name, err); err != nil {
+				return err
+			}
+			return s.PrintFindings(findings)
 		},
 	}
-	shell.AddFindingsFlags(cmd.Flags(), &o.settings, shell.AsOfNewest)
+	shell.AddFindingsFlags(cmd.Flags(), &settings, shell.AsOfNewest)
 	return cmd
-}
-
-func runInterpret(s *shell.Shell, o interpretOptions) error {
-	document, name, err := s.Open(o.file, shell.WantDocument)
-	if err != nil {
-		return err
-	}
-	defer document.Close()
-	findings, err := s.FindingsOf(document, s.Today(), o.settings)
-	if err := shell.DocumentFault(name, err); err != nil {
-		return err
-	}
-	return s.PrintFindings(findings)
 }

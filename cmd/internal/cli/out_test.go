@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -43,37 +44,60 @@ func TestOut_neverOntoATerminal(t *testing.T) {
 
 // The demo's pictures and pages are the same byte by byte, whatever the clock says.
 func TestDemoOut_sameBytes(t *testing.T) {
-	written := func(now int) map[string]string {
-		w, folder := programtest.NewWorld(nil), t.TempDir()
-		w.Now = func() time.Time { return time.Date(now, 1, 1, 0, 0, 0, 0, time.UTC) }
-		if code := w.Run("demo", "--out", folder); code != 0 {
-			t.Fatalf("exit code %d: %s", code, &w.Told)
-		}
-		return sums(t, folder)
+	first, err := demoFiles()
+	if err != nil {
+		t.Fatal(err)
 	}
-	first := written(2001)
 	if len(first) != 63 {
 		t.Errorf("wrote %d files, want 63", len(first))
 	}
-	if diff := cmp.Diff(first, written(2031)); diff != "" {
+	if testing.Short() {
+		t.Skip("skipped: writes the demo once more, which takes its time; run without -short")
+	}
+	again, err := writtenDemo(time.Date(2031, 1, 1, 0, 0, 0, 0, time.UTC))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(sums(first), sums(again)); diff != "" {
 		t.Errorf("another day, other bytes:\n%s", diff)
 	}
 }
 
-// sums are the SHA-256 of a folder's files by name.
-func sums(t *testing.T, folder string) map[string]string {
-	t.Helper()
-	found := map[string]string{}
+// demoFiles are the demo's pictures and pages by name, written once for all tests.
+var demoFiles = sync.OnceValues(func() (map[string][]byte, error) {
+	return writtenDemo(time.Date(2001, 1, 1, 0, 0, 0, 0, time.UTC))
+})
+
+// writtenDemo is what 'demo --out' writes at a time, by file name.
+func writtenDemo(now time.Time) (files map[string][]byte, err error) {
+	folder, err := os.MkdirTemp("", "demo")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(folder)
+	w := programtest.NewWorld(nil)
+	w.Now = func() time.Time { return now }
+	if code := w.Run("demo", "--out", folder); code != 0 {
+		return nil, fmt.Errorf("exit code %d: %s", code, &w.Told)
+	}
 	entries, err := os.ReadDir(folder)
 	if err != nil {
-		t.Fatal(err)
+		return nil, err
 	}
+	files = map[string][]byte{}
 	for _, entry := range entries {
-		content, err := os.ReadFile(filepath.Join(folder, entry.Name()))
-		if err != nil {
-			t.Fatal(err)
+		if files[entry.Name()], err = os.ReadFile(filepath.Join(folder, entry.Name())); err != nil {
+			return nil, err
 		}
-		found[entry.Name()] = fmt.Sprintf("%x", sha256.Sum256(content))
+	}
+	return files, nil
+}
+
+// sums are the SHA-256 of files by name.
+func sums(files map[string][]byte) map[string]string {
+	found := map[string]string{}
+	for name, content := range files {
+		found[name] = fmt.Sprintf("%x", sha256.Sum256(content))
 	}
 	return found
 }

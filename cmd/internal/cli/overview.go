@@ -3,7 +3,6 @@ package cli
 import (
 	"context"
 	"errors"
-	"io"
 
 	"github.com/spf13/cobra"
 
@@ -15,14 +14,10 @@ import (
 	"panecore/reports/table"
 )
 
-type overviewOptions struct {
-	due      bool
-	settings reports.Settings
-	picture  shell.PictureFile
-}
-
 func newOverviewCommand(s *shell.Shell) *cobra.Command {
-	o := overviewOptions{settings: reports.DefaultSettings()}
+	settings := reports.DefaultSettings()
+	var due bool
+	var picture shell.PictureFile
 	cmd := &cobra.Command{
 		Use:     "overview",
 		GroupID: shell.GroupBook,
@@ -39,47 +34,39 @@ can send a reminder. --out draws their beds side by side.`,
   panecore overview --out tanks.png
   panecore overview --json`,
 		Args: shell.NoArguments,
-		RunE: func(cmd *cobra.Command, _ []string) error { return runOverview(cmd.Context(), s, o) },
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return runOverview(cmd.Context(), s, settings, due, picture)
+		},
 	}
 	cmd.Flags().SortFlags = false
-	cmd.Flags().BoolVar(&o.due, "due", false, "list only tanks due for a reading; exit code 4 if there are any")
-	shell.AddAsOfFlag(cmd.Flags(), &o.settings, shell.AsOfToday)
-	o.picture.AddTo(s, cmd)
+	cmd.Flags().BoolVar(&due, "due", false, "list only tanks due for a reading; exit code 4 if there are any")
+	shell.AddAsOfFlag(cmd.Flags(), &settings, shell.AsOfToday)
+	picture.AddTo(s, cmd)
 	return cmd
 }
 
 // errDue ends a list of tanks that are due. It is not a failure: only the exit code shows it.
 var errDue = errors.New("tanks are due for a reading")
 
-func runOverview(ctx context.Context, s *shell.Shell, o overviewOptions) error {
+func runOverview(ctx context.Context, s *shell.Shell, settings reports.Settings, due bool, picture shell.PictureFile) error {
 	return s.InBook(ctx, false, func(book *logbook.Book) error {
-		if err := s.Settle(ctx, book, &o.settings, s.JSON); err != nil {
+		if err := s.Settle(ctx, book, &settings, s.JSON); err != nil {
 			return err
 		}
 		tanks, failed := shell.Whole(book.Tanks(ctx, false))
-		overview := judge.NewOverview(judge.Interpret(tanks, o.settings), o.settings.AsOf)
+		overview := judge.NewOverview(judge.Interpret(tanks, settings), settings.AsOf)
 		if err := failed(); err != nil {
 			return err
 		}
-		if o.due {
+		if due {
 			overview = overview.OnlyDue()
 		}
-		if err := printOverview(s, overview, o.picture); err != nil {
+		if err := shell.Show(s, picture, overview, figure.Overview, table.WriteOverview); err != nil {
 			return err
 		}
-		if o.due && len(overview.Tanks) > 0 {
+		if due && len(overview.Tanks) > 0 {
 			return errDue
 		}
 		return nil
 	})
-}
-
-func printOverview(s *shell.Shell, overview reports.Overview, picture shell.PictureFile) error {
-	switch {
-	case picture.Wanted():
-		return s.DrawPicture(picture, figure.Overview(overview, s.Units))
-	case s.JSON:
-		return shell.WriteJSON(s.Out, overview)
-	}
-	return s.PrintText(func(w io.Writer, to table.Options) error { return table.WriteOverview(w, overview, to) })
 }

@@ -3,7 +3,6 @@ package cli
 import (
 	"context"
 	"fmt"
-	"io"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -73,12 +72,6 @@ func runOxygen(ctx context.Context, s *shell.Shell, o oxygenOptions) error {
 		if err != nil {
 			return err
 		}
-		switch {
-		case o.picture.Wanted():
-			return s.DrawPicture(o.picture, figure.Oxygen(profile, s.Units))
-		case s.JSON:
-			return shell.WriteJSON(s.Out, profile)
-		}
-		return s.PrintText(func(w io.Writer, to table.Options) error { return table.WriteOxygen(w, profile, to) })
+		return shell.Show(s, o.picture, profile, figure.Oxygen, table.WriteOxygen)
 	})
 }

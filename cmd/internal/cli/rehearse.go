@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -52,11 +51,10 @@ hand in the bed comes first. --out draws each number beside its limit.`,
 		RunE: func(cmd *cobra.Command, args []string) error { return runRehearse(cmd, s, o) },
 	}
 	o.addTo(s, cmd)
-	cmd.Flags().Func("method", "`stir|siphon` (default siphon)", shell.Parsed(&o.method, parseMethod))
+	shell.AddWordFlag(cmd, &o.method, "method", "`stir|siphon` (default siphon)", reports.MethodStir, reports.MethodSiphon)
 	cmd.Flags().Func("share", "how much of the floor, as in `25%` (default 25%)", shell.Parsed(&o.share, parseFloorShare))
 	cmd.Flags().Func("to", "how `DEEP` below the bed surface, as in 15mm (default 10mm, or\nas far as the bed was read)", shell.Parsed(&o.depthMM, layers.ParseSize))
 	o.picture.AddTo(s, cmd)
-	shell.Complete(cmd, "method", "stir", "siphon")
 	return cmd
 }
 
@@ -93,14 +91,6 @@ func parseAltitude(text string) (metres float64, err error) {
 	return metres * perUnit, nil
 }
 
-func parseMethod(text string) (reports.Method, error) {
-	switch m := reports.Method(text); m {
-	case reports.MethodStir, reports.MethodSiphon:
-		return m, nil
-	}
-	return "", fmt.Errorf("found %q, want stir or siphon", text)
-}
-
 // parseFloorShare reads a percentage above 0 and up to 100.
 func parseFloorShare(text string) (float64, error) {
 	share, err := layers.ParseShare(text)
@@ -121,13 +111,7 @@ func runRehearse(cmd *cobra.Command, s *shell.Shell, o rehearseOptions) error {
 		if err != nil {
 			return err
 		}
-		switch {
-		case o.picture.Wanted():
-			return s.DrawPicture(o.picture, figure.Rehearsal(rehearsal, s.Units))
-		case s.JSON:
-			return shell.WriteJSON(s.Out, rehearsal)
-		}
-		return s.PrintText(func(w io.Writer, to table.Options) error { return table.WriteRehearsal(w, rehearsal, to) })
+		return shell.Show(s, o.picture, rehearsal, figure.Rehearsal, table.WriteRehearsal)
 	})
 }
 
@@ -142,16 +126,9 @@ func onTank(ctx context.Context, s *shell.Shell, o physicsOptions, use func(laye
 		return err
 	}
 	if o.file == "" {
-		return s.InBook(ctx, false, func(book *logbook.Book) error {
-			if err := s.Settle(ctx, book, &o.settings, s.JSON); err != nil {
-				return err
-			}
-			tank, err := book.Tank(ctx, o.tank)
-			if err != nil {
-				return err
-			}
+		return s.Judge(ctx, o.tank, o.settings, s.JSON, func(_ *logbook.Book, tank layers.Tank, settings reports.Settings) error {
 			path, _ := s.BookPath() // it was found before
-			return used(tank, o.settings, path)
+			return used(tank, settings, path)
 		})
 	}
 	tank, place, err := tankOf(s, o)

@@ -69,11 +69,10 @@ network and prints on A4 and Letter.`,
 	}
 	flags := cmd.Flags()
 	shell.AddFindingsFlags(flags, &o.settings, shell.AsOfToday)
-	flags.Func("format", "write `text|md|html|json` (default: by the file's ending, else text)", shell.Parsed(&o.format, parseReportFormat))
+	shell.AddWordFlag(cmd, &o.format, "format", "write `text|md|html|json` (default: by the file's ending, else text)", "text", "md", "html", "json")
 	flags.FuncP("out", "o", "write to `FILE`; with --all to a folder, one file per tank", shell.Parsed(&o.out.Path, shell.ParseGiven))
 	flags.BoolVar(&o.all, "all", false, "report every tank that is not retired")
 	o.out.AddForceFlag(flags)
-	shell.Complete(cmd, "format", "text", "md", "html", "json")
 	return cmd
 }
 
@@ -96,13 +95,6 @@ func (o *reportOptions) chooseFormat(s *shell.Shell, cmd *cobra.Command) error {
 	return nil
 }
 
-func parseReportFormat(format string) (string, error) {
-	if reportEndings[format] == "" {
-		return "", fmt.Errorf("found %q, want text, md, html or json", format)
-	}
-	return format, nil
-}
-
 // formatOf is the format of a file name's ending; text if it has no other.
 func formatOf(path string) string {
 	for format, ending := range reportEndings {
@@ -119,22 +111,15 @@ func runReport(ctx context.Context, s *shell.Shell, o reportOptions) error {
 			return err
 		}
 	}
-	return s.InBook(ctx, false, func(book *logbook.Book) error {
-		if err := s.Settle(ctx, book, &o.settings, o.format == "json"); err != nil {
-			return err
-		}
-		tank, err := book.Tank(ctx, o.tank)
-		if err != nil {
-			return err
-		}
+	return s.Judge(ctx, o.tank, o.settings, o.format == "json", func(book *logbook.Book, tank layers.Tank, settings reports.Settings) error {
 		if o.format == "html" {
-			page, err := photos.Page(ctx, s, book, tank, o.settings, "")
+			page, err := photos.Page(ctx, s, book, tank, settings, "")
 			if err != nil {
 				return err
 			}
 			return s.Put(o.out, page)
 		}
-		findings := judge.Interpret(slices.Values([]layers.Tank{tank}), o.settings)
+		findings := judge.Interpret(slices.Values([]layers.Tank{tank}), settings)
 		if o.format == "text" && !o.out.Named() {
 			return s.PrintText(func(w io.Writer, options table.Options) error { return table.Write(w, findings, options) })
 		}

@@ -22,7 +22,19 @@ them.`,
 		Example: `  panecore sheet --out sheet.html
   panecore sheet --units in --out sheet.html`,
 		Args: shell.NoArguments,
-		RunE: func(cmd *cobra.Command, _ []string) error { return runSheet(cmd, s, out) },
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if s.JSON {
+				return shell.BadUsage(cmd, "found --json, which has no effect: a sheet is a page")
+			}
+			if err := s.MayPut(out, "sheet.html"); err != nil {
+				return err
+			}
+			sheet, err := s.EncodeSheet()
+			if err != nil {
+				return err
+			}
+			return s.Put(out, sheet)
+		},
 	}
 	flags := cmd.Flags()
 	flags.SortFlags = false
@@ -37,18 +49,4 @@ func parsePageName(path string) (string, error) {
 		return "", fmt.Errorf("found %q, want a file name that ends in .html", path)
 	}
 	return path, nil
-}
-
-func runSheet(cmd *cobra.Command, s *shell.Shell, out shell.OutFile) error {
-	if s.JSON {
-		return shell.BadUsage(cmd, "found --json, which has no effect: a sheet is a page")
-	}
-	if err := s.MayPut(out, "sheet.html"); err != nil {
-		return err
-	}
-	sheet, err := s.EncodeSheet()
-	if err != nil {
-		return err
-	}
-	return s.Put(out, sheet)
 }

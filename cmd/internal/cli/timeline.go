@@ -1,12 +1,10 @@
 package cli
 
 import (
-	"context"
-	"io"
-
 	"github.com/spf13/cobra"
 
 	"panecore/cmd/internal/shell"
+	"panecore/layers"
 	"panecore/layers/logbook"
 	"panecore/reports"
 	"panecore/reports/figure/timeline"
@@ -14,15 +12,10 @@ import (
 	"panecore/reports/table"
 )
 
-type timelineOptions struct {
-	tank     string
-	settings reports.Settings
-	picture  shell.PictureFile
-	align    timeline.Align
-}
-
 func newTimelineCommand(s *shell.Shell) *cobra.Command {
-	o := timelineOptions{settings: reports.DefaultSettings()}
+	settings := reports.DefaultSettings()
+	var picture shell.PictureFile
+	var align timeline.Align
 	cmd := &cobra.Command{
 		Use:     "timeline TANK",
 		GroupID: shell.GroupBook,
@@ -37,38 +30,23 @@ trends with their intervals as of today. --out draws the same as a picture.`,
 		Args:              shell.OneArgument("TANK"),
 		ValidArgsFunction: s.CompleteTanks,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if cmd.Flags().Changed("align") && !o.picture.Wanted() {
+			if cmd.Flags().Changed("align") && !picture.Wanted() {
 				return shell.BadUsage(cmd, "found --align without --out, want both")
 			}
-			o.tank = args[0]
-			return runTimeline(cmd.Context(), s, o)
+			return s.Judge(cmd.Context(), args[0], settings, s.JSON, func(_ *logbook.Book, tank layers.Tank, settings reports.Settings) error {
+				record := judge.NewTimeline(tank, settings)
+				if picture.Wanted() {
+					return s.DrawPicture(picture, timeline.Figure(record, timeline.Options{Units: s.Units, Align: align}))
+				}
+				return shell.Print(s, record, table.WriteTimeline)
+			})
 		},
 	}
 	flags := cmd.Flags()
 	flags.SortFlags = false
-	shell.AddAsOfFlag(flags, &o.settings, shell.AsOfToday)
-	o.picture.AddTo(s, cmd)
-	flags.Func("align", "align the cores in the picture at their `surface|floor` (default surface)", shell.Parsed(&o.align, timeline.ParseAlign))
+	shell.AddAsOfFlag(flags, &settings, shell.AsOfToday)
+	picture.AddTo(s, cmd)
+	flags.Func("align", "align the cores in the picture at their `surface|floor` (default surface)", shell.Parsed(&align, timeline.ParseAlign))
 	shell.Complete(cmd, "align", "surface", "floor")
 	return cmd
-}
-
-func runTimeline(ctx context.Context, s *shell.Shell, o timelineOptions) error {
-	return s.InBook(ctx, false, func(book *logbook.Book) error {
-		if err := s.Settle(ctx, book, &o.settings, s.JSON); err != nil {
-			return err
-		}
-		tank, err := book.Tank(ctx, o.tank)
-		if err != nil {
-			return err
-		}
-		record := judge.NewTimeline(tank, o.settings)
-		switch {
-		case o.picture.Wanted():
-			return s.DrawPicture(o.picture, timeline.Draw(record, timeline.Options{Units: s.Units, Align: o.align}))
-		case s.JSON:
-			return shell.WriteJSON(s.Out, record)
-		}
-		return s.PrintText(func(w io.Writer, to table.Options) error { return table.WriteTimeline(w, record, to) })
-	})
 }

@@ -94,7 +94,7 @@ func overviewOf(records []reports.Record) reports.Overview {
 func (e *collection) tank(r reports.Record) {
 	name := shell.FileName(r.Tank.ID)
 	e.add(name+".html", func() ([]byte, error) { return e.EncodePage(r, nil, "Invented records: no such tank, no such keeper.") })
-	e.draw(name+"-timeline", timeline.Draw(r.Timeline, timeline.Options{Units: e.Units}), shell.SVG, shell.PNG, shell.PDF)
+	e.draw(name+"-timeline", timeline.Figure(r.Timeline, timeline.Options{Units: e.Units}), shell.SVG, shell.PNG, shell.PDF)
 	beside := "with -timeline"
 	show := func(of string, f *pen.Figure) {
 		beside += ", -" + of

@@ -80,7 +80,7 @@ func pagePhoto(s *shell.Shell, core layers.Core, shot *Shot, r *Reading) (p page
 		return p, err
 	}
 	p.Text = overlayText(s, r.Findings.Core)
-	p.Overlay, err = Packed(overlay.Draw(drawing(s, r)), overlayQuality)
+	p.Overlay, err = Packed(overlay.Image(drawing(s, r)), overlayQuality)
 	return p, err
 }
 

@@ -12,6 +12,7 @@ import (
 	"panecore/cmd/internal/shell"
 	"panecore/layers"
 	"panecore/layers/photo"
+	"panecore/reports"
 	"panecore/reports/table"
 )
 
@@ -104,11 +105,10 @@ func runPhoto(cmd *cobra.Command, s *shell.Shell, o photoOptions) error {
 
 // PrintPhoto prints a reading and what to do next; drawn is the file of its overlay.
 func PrintPhoto(s *shell.Shell, r *Reading, drawn shell.OutFile, next []string) error {
-	if s.JSON {
-		return shell.WriteJSON(s.Out, r.Findings)
-	}
 	if drawn.Path == "" {
 		next = append([]string{"Check it: --overlay FILE.png draws the reading on the photo."}, next...)
 	}
-	return s.PrintText(func(w io.Writer, o table.Options) error { return table.WritePhoto(w, r.name, r.Findings, next, o) })
+	return shell.Print(s, r.Findings, func(w io.Writer, read reports.PhotoCore, o table.Options) error {
+		return table.WritePhoto(w, r.name, read, next, o)
+	})
 }

@@ -1,8 +1,6 @@
 package photos
 
 import (
-	"io"
-
 	"github.com/spf13/cobra"
 
 	"panecore/cmd/internal/shell"
@@ -75,10 +73,7 @@ func runSwatch(cmd *cobra.Command, s *shell.Shell, o swatchOptions) error {
 		Hex: found.Color, Spread: found.Spread, MaskedShare: found.Masked, Cards: found.Cards, Gain: found.Gain,
 		Warnings: append(found.Warnings, shot.profileWarning()...),
 	}, matcher)
-	if s.JSON {
-		return shell.WriteJSON(s.Out, swatch)
-	}
-	return s.PrintText(func(w io.Writer, o table.Options) error { return table.WriteSwatch(w, swatch, o) })
+	return shell.Print(s, swatch, table.WriteSwatch)
 }
 
 // matcherOf knows the colours of the named tank, or those of the flags.
@@ -86,17 +81,10 @@ func matcherOf(cmd *cobra.Command, s *shell.Shell, o swatchOptions) (*palette.Ma
 	if o.tank == "" {
 		return infer.NewMatcher(layers.Tank{Native: o.native}, nil), nil
 	}
-	ctx := cmd.Context()
-	var tank layers.Tank
-	var settings reports.Settings
-	err := s.InBook(ctx, false, func(book *logbook.Book) (err error) {
-		if tank, err = book.Tank(ctx, o.tank); err != nil {
-			return err
-		}
-		return s.Settle(ctx, book, &settings, s.JSON)
+	var matcher *palette.Matcher
+	err := s.Judge(cmd.Context(), o.tank, reports.Settings{}, s.JSON, func(_ *logbook.Book, tank layers.Tank, settings reports.Settings) error {
+		matcher = infer.NewMatcher(tank, settings.Own(tank.ID))
+		return nil
 	})
-	if err != nil {
-		return nil, err
-	}
-	return infer.NewMatcher(tank, settings.Own(tank.ID)), nil
+	return matcher, err
 }

@@ -31,12 +31,8 @@ is a word of letters, digits, '-' and '_' that is no band's name.`,
 				return err
 			}
 			p.Name = args[0]
-			return s.InBook(cmd.Context(), false, func(book *logbook.Book) error {
-				if err := book.AddPrototype(cmd.Context(), s.Env.Now(), p); err != nil {
-					return err
-				}
-				s.Done("%s added", prototypeName(p.Name, p.Tank))
-				return nil
+			return s.Write(cmd.Context(), false, prototypeName(p.Name, p.Tank)+" added", func(book *logbook.Book) error {
+				return book.AddPrototype(cmd.Context(), s.Env.Now(), p)
 			})
 		},
 	}

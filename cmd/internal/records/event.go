@@ -57,15 +57,12 @@ func newEventAddCommand(s *shell.Shell) *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error {
 			event.Kind = layers.EventKind(args[1])
 			event.Date = s.DateOr(event.Date)
-			return runEventAdd(cmd.Context(), s, args[0], event)
+			ctx := cmd.Context()
+			return s.InBook(ctx, false, func(book *logbook.Book) error { return addEvent(ctx, s, book, args[0], event) })
 		},
 	}
 	shell.FieldFlags(cmd, &event, layers.EventFields(), "today")
 	return cmd
-}
-
-func runEventAdd(ctx context.Context, s *shell.Shell, tank string, event layers.Event) error {
-	return s.InBook(ctx, false, func(book *logbook.Book) error { return addEvent(ctx, s, book, tank, event) })
 }
 
 func addEvent(ctx context.Context, s *shell.Shell, book *logbook.Book, tank string, event layers.Event) error {

@@ -47,25 +47,25 @@ func newTankRetireCommand(s *shell.Shell) *cobra.Command {
 		Args:              shell.OneArgument(wantTank),
 		ValidArgsFunction: s.CompleteTanks,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return runTankRetire(cmd.Context(), s, args[0])
+			return setRetired(cmd.Context(), s, args[0], true)
 		},
 	}
 }
 
-func runTankRetire(ctx context.Context, s *shell.Shell, id string) error {
-	return s.InBook(ctx, false, func(book *logbook.Book) error {
-		retired, err := isRetired(ctx, book, id)
-		switch {
+// setRetired marks a tank as no longer kept, or as kept again.
+func setRetired(ctx context.Context, s *shell.Shell, id string, retire bool) error {
+	change, done, fault := (*logbook.Book).ReviveTank, "taken up again", "found it not retired, want a retired one"
+	if retire {
+		change, done, fault = (*logbook.Book).RetireTank, "retired", "found it retired already, want one that is kept"
+	}
+	return s.Write(ctx, false, fmt.Sprintf("tank %q %s", id, done), func(book *logbook.Book) error {
+		switch retired, err := isRetired(ctx, book, id); {
 		case err != nil:
 			return err
-		case retired:
-			return shell.BadInput(fmt.Sprintf("tank %q", id), errors.New("found it retired already, want one that is kept"))
+		case retired == retire:
+			return shell.BadInput(fmt.Sprintf("tank %q", id), errors.New(fault))
 		}
-		if err := book.RetireTank(ctx, s.Env.Now(), id); err != nil {
-			return err
-		}
-		s.Done("tank %q retired", id)
-		return nil
+		return change(book, ctx, s.Env.Now(), id)
 	})
 }
 

@@ -2,8 +2,8 @@ package records
 
 import (
 	"bytes"
-	"context"
 	"errors"
+	"fmt"
 
 	"github.com/spf13/cobra"
 
@@ -34,24 +34,16 @@ what grows in it later.`,
 			if err != nil {
 				return err
 			}
-			return runTankAdd(cmd.Context(), s, tank)
+			if err := checkTank(tank, s.Today()); err != nil {
+				return err
+			}
+			return s.Write(cmd.Context(), true, fmt.Sprintf("tank %q added", id), func(book *logbook.Book) error {
+				return book.AddTank(cmd.Context(), s.Env.Now(), tank)
+			})
 		},
 	}
 	addSetupFlags(cmd, &o)
 	return cmd
-}
-
-func runTankAdd(ctx context.Context, s *shell.Shell, tank layers.Tank) error {
-	if err := checkTank(tank, s.Today()); err != nil {
-		return err
-	}
-	return s.InBook(ctx, true, func(book *logbook.Book) error {
-		if err := book.AddTank(ctx, s.Env.Now(), tank); err != nil {
-			return err
-		}
-		s.Done("tank %q added", tank.ID)
-		return nil
-	})
 }
 
 // checkTank holds a tank to the rules of a document before the first of all makes

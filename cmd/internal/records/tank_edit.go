@@ -1,9 +1,6 @@
 package records
 
 import (
-	"context"
-	"errors"
-	"fmt"
 	"reflect"
 
 	"github.com/spf13/cobra"
@@ -33,7 +30,7 @@ its field back to "not told". --native, where given, replaces all substrates.`,
 			case o.says(cmd):
 				return shell.BadUsage(cmd, "found --revive with other changes, want it alone")
 			}
-			return runTankRevive(cmd.Context(), s, args[0])
+			return setRetired(cmd.Context(), s, args[0], false)
 		},
 	}
 	addSetupFlags(cmd, &o)
@@ -59,23 +56,6 @@ func runTankEdit(cmd *cobra.Command, s *shell.Shell, id string, o setup) error {
 			return err
 		}
 		s.Done("tank %q amended", id)
-		return nil
-	})
-}
-
-func runTankRevive(ctx context.Context, s *shell.Shell, id string) error {
-	return s.InBook(ctx, false, func(book *logbook.Book) error {
-		retired, err := isRetired(ctx, book, id)
-		switch {
-		case err != nil:
-			return err
-		case !retired:
-			return shell.BadInput(fmt.Sprintf("tank %q", id), errors.New("found it not retired, want a retired one"))
-		}
-		if err := book.ReviveTank(ctx, s.Env.Now(), id); err != nil {
-			return err
-		}
-		s.Done("tank %q taken up again", id)
 		return nil
 	})
 }

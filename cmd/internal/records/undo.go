@@ -1,8 +1,6 @@
 package records
 
 import (
-	"context"
-
 	"github.com/spf13/cobra"
 
 	"panecore/cmd/internal/shell"
@@ -20,18 +18,16 @@ amended, removed or imported; once more, the one before. What is taken back
 stays among the former values.`,
 		Example: "  panecore undo",
 		Args:    shell.NoArguments,
-		RunE:    func(cmd *cobra.Command, _ []string) error { return runUndo(cmd.Context(), s) },
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return s.InBook(cmd.Context(), false, func(book *logbook.Book) error {
+				now := s.Env.Now()
+				undone, err := book.Undo(cmd.Context(), now, 0)
+				if err != nil {
+					return err
+				}
+				s.Note("taken back: " + shell.ChangeWords(undone, now))
+				return nil
+			})
+		},
 	}
-}
-
-func runUndo(ctx context.Context, s *shell.Shell) error {
-	return s.InBook(ctx, false, func(book *logbook.Book) error {
-		now := s.Env.Now()
-		undone, err := book.Undo(ctx, now, 0)
-		if err != nil {
-			return err
-		}
-		s.Note("taken back: " + shell.ChangeWords(undone, now))
-		return nil
-	})
 }

@@ -1,7 +1,6 @@
 package records
 
 import (
-	"context"
 	"fmt"
 	"io"
 
@@ -46,21 +45,14 @@ measured at dawn, pH in the afternoon.`,
 				return shell.BadUsage(cmd, "found nothing measured, want %s", shell.FlagsOf(layers.WaterReadings()))
 			}
 			test.Date = s.DateOr(test.Date)
-			return runWaterAdd(cmd.Context(), s, args[0], test)
+			done := fmt.Sprintf("%s of tank %q added", waterName(test), args[0])
+			return s.Write(cmd.Context(), false, done, func(book *logbook.Book) error {
+				return book.AddWater(cmd.Context(), s.Env.Now(), args[0], test)
+			})
 		},
 	}
 	shell.FieldFlags(cmd, &test, layers.WaterFields(), "today")
 	return cmd
-}
-
-func runWaterAdd(ctx context.Context, s *shell.Shell, tank string, test layers.WaterTest) error {
-	return s.InBook(ctx, false, func(book *logbook.Book) error {
-		if err := book.AddWater(ctx, s.Env.Now(), tank, test); err != nil {
-			return err
-		}
-		s.Done("%s of tank %q added", waterName(test), tank)
-		return nil
-	})
 }
 
 // waterName is what a tank's water test is called.

@@ -144,8 +144,8 @@ func TestServe_manyAtOnce(t *testing.T) {
 	kinds := deedsOf(t, s.visitor)
 	var all sync.WaitGroup
 	count := 200
-	if programtest.Racing {
-		count = 40
+	if programtest.Racing || testing.Short() {
+		count = 3 * len(kinds)
 	}
 	for i := range count {
 		all.Go(func() { kinds[i%len(kinds)].do() })

@@ -107,6 +107,17 @@ func (s *Shell) Tank(ctx context.Context, id string) (tank layers.Tank, err erro
 	return tank, err
 }
 
+// Write changes the logbook, and says what was done and how to undo it.
+func (s *Shell) Write(ctx context.Context, create bool, done string, change func(*logbook.Book) error) error {
+	return s.InBook(ctx, create, func(book *logbook.Book) error {
+		if err := change(book); err != nil {
+			return err
+		}
+		s.Done("%s", done)
+		return nil
+	})
+}
+
 // Done says what was changed and how to undo it.
 func (s *Shell) Done(format string, args ...any) {
 	s.Note(fmt.Sprintf(format, args...) + "; '" + s.Here("panecore undo") + "' undoes it")

@@ -46,11 +46,5 @@ func (s *Shell) Remove(cmd *cobra.Command, name string, yes bool, do func(*logbo
 	if err != nil || !sure {
 		return err
 	}
-	return s.InBook(cmd.Context(), false, func(book *logbook.Book) error {
-		if err := do(book); err != nil {
-			return err
-		}
-		s.Done("%s removed", name)
-		return nil
-	})
+	return s.Write(cmd.Context(), false, name+" removed", do)
 }

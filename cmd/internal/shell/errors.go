@@ -8,6 +8,9 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"panecore/layers"
+	"panecore/layers/logbook"
 )
 
 // An InputError is bad usage or bad input: all its faults.
@@ -86,3 +89,62 @@ type UnreadableError struct{ Reason string }
 
 // Error is the reason, and what would help.
 func (e *UnreadableError) Error() string { return e.Reason }
+
+// Fault is a kind of error of the logbook.
+type Fault uint8
+
+// The kinds of fault. The keeper can mend all but the first.
+const (
+	Failed  Fault = iota // the machine or the program
+	Missing              // it is not there
+	Taken                // it is there already, or something else was saved since
+	Refused              // the input is not valid
+)
+
+// FaultOf is the kind of an error of the logbook, and the error in words for the keeper, the same
+// at the terminal and on the page. A wrong file is the keeper's choice; one that can't be used is
+// the machine's failure.
+func FaultOf(err error) (Fault, error) {
+	var (
+		file     *logbook.FileError
+		faults   layers.Faults
+		conflict *logbook.ConflictError
+		missing  *logbook.NotFoundError
+		taken    *logbook.TakenError
+	)
+	switch {
+	case errors.As(err, &file):
+		switch file.Trouble {
+		case logbook.Missing:
+			return Missing, file
+		case logbook.Foreign, logbook.Newer, logbook.Exists:
+			return Refused, file
+		}
+	case errors.As(err, &faults):
+		return Refused, faults
+	case errors.As(err, &conflict):
+		return Taken, conflict
+	case errors.As(err, &missing):
+		return Missing, missing
+	case errors.As(err, &taken):
+		return Taken, taken
+	case errors.Is(err, logbook.ErrNotLast):
+		return Taken, logbook.ErrNotLast
+	case errors.Is(err, logbook.ErrNothingToUndo):
+		return Missing, logbook.ErrNothingToUndo
+	}
+	return Failed, err
+}
+
+// bookFault is an error of the logbook at path as a command reports it.
+func bookFault(path string, err error) error {
+	fault, worded := FaultOf(err)
+	if fault == Failed {
+		return err
+	}
+	switch worded.(type) {
+	case *logbook.FileError, layers.Faults: // which name their place
+		return &InputError{Lines(worded)}
+	}
+	return BadInput(path, worded)
+}

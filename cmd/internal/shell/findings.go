@@ -80,7 +80,7 @@ func (s *Shell) PrintFindings(findings reports.Findings) error {
 	if s.JSON {
 		return WriteFindingsJSON(s.Out, findings)
 	}
-	return s.PrintText(func(w io.Writer, o table.Options) error { return table.Write(w, findings, o) })
+	return Print(s, findings, table.Write)
 }
 
 // WriteFindingsJSON writes what WriteJSON would, tank by tank: the findings of a large logbook

@@ -3,6 +3,7 @@ package shell
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -91,6 +92,23 @@ func Parsed[T any](into *T, parse func(string) (T, error)) func(string) error {
 		*into = value
 		return nil
 	}
+}
+
+// OneOf takes one of a few words.
+func OneOf[Word ~string](words ...Word) func(string) (Word, error) {
+	return func(text string) (Word, error) {
+		if word := Word(text); slices.Contains(words, word) {
+			return word, nil
+		}
+		last := len(words) - 1
+		return "", fmt.Errorf("found %q, want %s or %s", text, Join(words[:last], ", "), words[last])
+	}
+}
+
+// AddWordFlag adds a flag that takes one of a few words, and has them completed.
+func AddWordFlag[Word ~string](cmd *cobra.Command, into *Word, name, usage string, words ...Word) {
+	cmd.Flags().Func(name, usage, Parsed(into, OneOf(words...)))
+	Complete(cmd, name, Texts(words)...)
 }
 
 // ParseGiven takes a text as it stands; an empty one, as of a variable of the shell's that is

@@ -23,8 +23,8 @@ func FuzzFlagValues(f *testing.F) {
 		if numberErr == nil && (math.IsNaN(number) || math.IsInf(number, 0)) {
 			t.Errorf("%q: took %v", text, number)
 		}
-		choice, colorErr := parseColorChoice(text)
-		if colorErr == nil && choice != colorAuto && string(choice) != text {
+		choice, colorErr := OneOf(colorAuto, colorAlways, colorNever)(text)
+		if colorErr == nil && string(choice) != text {
 			t.Errorf("%q: took colour %q", text, choice)
 		}
 		kind, kindErr := PictureKindOf(text)

@@ -1,9 +1,13 @@
 package shell
 
 import (
+	"bytes"
 	"errors"
 
 	"github.com/spf13/pflag"
+
+	"panecore/reports"
+	"panecore/reports/page"
 )
 
 // OutFile is the file that a command writes instead of printing.
@@ -43,4 +47,18 @@ func (s *Shell) Put(o OutFile, content []byte) error {
 	}
 	s.Note("wrote " + o.Path)
 	return nil
+}
+
+// EncodePage is a tank's report as a page, with photos, and a notice at the top.
+func (s *Shell) EncodePage(record reports.Record, photos []page.Photo, notice string) ([]byte, error) {
+	var b bytes.Buffer
+	err := page.Write(&b, page.Report{Record: record, Photos: photos, Units: s.Units, Notice: notice, Version: Version()})
+	return b.Bytes(), err
+}
+
+// EncodeSheet is the blank recording sheet as a page.
+func (s *Shell) EncodeSheet() ([]byte, error) {
+	var b bytes.Buffer
+	err := page.WriteSheet(&b, s.Units)
+	return b.Bytes(), err
 }

@@ -3,12 +3,15 @@ package shell
 import (
 	"bytes"
 	"fmt"
+	"io"
 	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"panecore/layers"
 	"panecore/reports/figure/pen"
+	"panecore/reports/table"
 )
 
 // PictureFile is the file for a picture that a command draws instead of printing.
@@ -75,6 +78,14 @@ func (s *Shell) DrawPicture(to PictureFile, f *pen.Figure) error {
 		return err
 	}
 	return s.Put(to.OutFile, content)
+}
+
+// Show draws a value where a picture is wanted, else it prints it.
+func Show[T any](s *Shell, to PictureFile, value T, draw func(T, layers.Units) *pen.Figure, write func(io.Writer, T, table.Options) error) error {
+	if to.Wanted() {
+		return s.DrawPicture(to, draw(value, s.Units))
+	}
+	return Print(s, value, write)
 }
 
 // EncodePicture is the content of a picture's file.

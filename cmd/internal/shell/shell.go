@@ -42,7 +42,7 @@ func (s *Shell) AddFlags(root *cobra.Command) {
 	flags.BoolVar(&s.JSON, "json", false, "print JSON, lengths in mm")
 	flags.Var(&s.Units, "units", "show lengths in millimetres or inches")
 	flags.Func("color", "colour `auto|always|never` (default auto: on a terminal, unless NO_COLOR is set)",
-		Parsed(&s.color, parseColorChoice))
+		Parsed(&s.color, OneOf(colorAuto, colorAlways, colorNever)))
 	flags.Func("logbook", "use the logbook in `FILE` (default: PANECORE_LOGBOOK, else the platform's data folder)",
 		Parsed(&s.Logbook, ParseGiven))
 	Complete(root, "units", "mm", "in")

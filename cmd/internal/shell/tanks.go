@@ -55,6 +55,20 @@ func (s *Shell) Settle(ctx context.Context, book *logbook.Book, settings *report
 	return err
 }
 
+// Judge calls use with a tank of the logbook and the settings to judge it by.
+func (s *Shell) Judge(ctx context.Context, id string, settings reports.Settings, json bool, use func(*logbook.Book, layers.Tank, reports.Settings) error) error {
+	return s.InBook(ctx, false, func(book *logbook.Book) error {
+		if err := s.Settle(ctx, book, &settings, json); err != nil {
+			return err
+		}
+		tank, err := book.Tank(ctx, id)
+		if err != nil {
+			return err
+		}
+		return use(book, tank, settings)
+	})
+}
+
 // OwnColors are the keeper's own prototypes for each tank.
 func OwnColors(ctx context.Context, book *logbook.Book) (func(tank string) []palette.Prototype, error) {
 	own, err := book.Prototypes(ctx, "")

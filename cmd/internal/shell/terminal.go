@@ -2,7 +2,6 @@ package shell
 
 import (
 	"bytes"
-	"fmt"
 	"io"
 	"runtime"
 	"strconv"
@@ -17,20 +16,10 @@ import (
 type colorChoice string
 
 const (
-	colorAuto   colorChoice = "" // also the word "auto"
+	colorAuto   colorChoice = "auto" // also where nothing is asked for
 	colorAlways colorChoice = "always"
 	colorNever  colorChoice = "never"
 )
-
-func parseColorChoice(s string) (colorChoice, error) {
-	switch choice := colorChoice(s); choice {
-	case "auto":
-		return colorAuto, nil
-	case colorAlways, colorNever:
-		return choice, nil
-	}
-	return "", fmt.Errorf("found %q, want auto, always or never", s)
-}
 
 // DefaultWidth is the length of a line without a terminal, columns.
 const DefaultWidth = 80
@@ -38,6 +27,14 @@ const DefaultWidth = 80
 // PrintText prints what a renderer draws, in the colours that the terminal has.
 func (s *Shell) PrintText(draw func(w io.Writer, o table.Options) error) error {
 	return s.DrawOn(s.Out, draw)
+}
+
+// Print prints a value as JSON, or as the text that write makes of it.
+func Print[T any](s *Shell, value T, write func(io.Writer, T, table.Options) error) error {
+	if s.JSON {
+		return WriteJSON(s.Out, value)
+	}
+	return s.PrintText(func(w io.Writer, o table.Options) error { return write(w, value, o) })
 }
 
 // DrawOn is PrintText to another stream on the same terminal.

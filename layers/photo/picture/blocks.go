@@ -7,21 +7,20 @@ import (
 	"io"
 )
 
-// The metadata of a photo stands in blocks between its pixels: EXIF, which is a small
-// TIFF file of its own, and an ICC colour profile. Each kind of file has its own places
-// for them. A block that is broken or not there is nil.
+// A photo's metadata are in blocks of its file: EXIF, which is a small TIFF file of its own,
+// and an ICC colour profile. Each kind of file keeps them in its own place. A missing or
+// broken block is nil.
 
 const exifHead = "Exif\x00\x00"
 
-// jpegBlocks walks the segments before the pixels: a marker, a length that counts itself,
-// the content (ITU-T T.81, B.1.1). A profile may be in parts (ICC.1:2022, B.4), which
-// stand in order.
+// jpegBlocks walks the segments before the pixels: a marker, a length that counts itself, the
+// content (ITU-T T.81, B.1.1). A profile may be in several parts, in order (ICC.1:2022, B.4).
 func jpegBlocks(data []byte) (exif, profile []byte) {
 	const profileHead = "ICC_PROFILE\x00"
 	rest := data[2:]
 	for len(rest) >= 4 && rest[0] == 0xff {
 		marker, size := rest[1], 2+int(binary.BigEndian.Uint16(rest[2:]))
-		if marker == 0xff { // one that fills up
+		if marker == 0xff { // a fill byte
 			rest = rest[1:]
 			continue
 		}
@@ -40,7 +39,7 @@ func jpegBlocks(data []byte) (exif, profile []byte) {
 	return exif, profile
 }
 
-// pngBlocks walks the chunks: length, name, content, check sum (PNG 3rd edition, 5.3).
+// pngBlocks walks the chunks: length, name, content, checksum (PNG 3rd edition, 5.3).
 func pngBlocks(data []byte) (exif, profile []byte) {
 	for rest := data[8:]; len(rest) >= 8; {
 		content := part(rest, 8, uint64(binary.BigEndian.Uint32(rest)))
@@ -58,12 +57,12 @@ func pngBlocks(data []byte) (exif, profile []byte) {
 	return exif, profile
 }
 
-// maxProfile is how much of a packed profile is read, bytes; those of cameras and
-// screens have a few thousand (assumption).
+// maxProfile is how much of a packed profile is read, bytes (assumption: those of cameras and
+// screens have a few thousand).
 const maxProfile = 1 << 20
 
-// unpackedProfile reads the content of an iCCP chunk: a name, a zero, the way of packing,
-// the packed profile.
+// unpackedProfile reads the content of an iCCP chunk: a name, a zero, the packing method, the
+// packed profile.
 func unpackedProfile(content []byte) []byte {
 	_, packed, ok := bytes.Cut(content, []byte{0})
 	if !ok || len(packed) == 0 {
@@ -73,11 +72,11 @@ func unpackedProfile(content []byte) []byte {
 	if err != nil {
 		return nil
 	}
-	profile, _ := io.ReadAll(io.LimitReader(unpack, maxProfile)) // as much as there is
+	profile, _ := io.ReadAll(io.LimitReader(unpack, maxProfile)) // a cut one may still be readable
 	return profile
 }
 
-// webpBlocks walks the chunks: name, length, content, filled up to an even length (RFC 9649, 2.3).
+// webpBlocks walks the chunks: name, length, content, padded to an even length (RFC 9649, 2.3).
 func webpBlocks(data []byte) (exif, profile []byte) {
 	for rest := data[12:]; len(rest) >= 8; {
 		content := part(rest, 8, uint64(binary.LittleEndian.Uint32(rest[4:])))

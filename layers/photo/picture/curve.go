@@ -10,11 +10,11 @@ func linear(v float64) float64 {
 	return math.Pow((v+0.055)/1.055, 2.4)
 }
 
-// full is the light of the whitest code.
+// full is the light of white.
 const full = 65535
 
-// ramp gives the light of 8-bit codes, shifted up by rampZero. It goes on on both sides, where
-// colours of Y'CbCr lie that RGB does not hold: they are cut off without a branch.
+// ramp gives the light of 8-bit codes, which start at rampZero. It extends on both sides for
+// colours of Y'CbCr beyond RGB, which are clipped without a branch.
 var ramp = newRamp()
 
 const rampZero, rampSize = 384, 1024

@@ -1,11 +1,11 @@
 // Package picture turns a photo file into upright pixels in linear light.
 //
-// [Decode] reads JPEG, PNG, WebP and TIFF. It refuses what would cost too much before
-// anything is decoded. [Picture.Row] then reads pixels straight from the decoded planes,
-// turned as the camera was held (EXIF Orientation) and freed of the sRGB curve, so that
-// they can be averaged. [Picture.SRGB] carries averages over from the photo's own
-// primaries, which on recent phones are those of Display P3.
+// [Decode] reads JPEG, PNG, WebP and TIFF, and refuses a picture that is too large before it
+// decodes anything. [Picture.Row] reads pixels straight from the decoded planes, turned
+// upright (EXIF Orientation) and without the sRGB curve, so that they can be averaged.
+// [Picture.SRGB] converts averages from the photo's own primaries, which are those of Display
+// P3 on recent phones.
 //
-// Transparency is left out: a photo has nothing behind it to shine through, and a cut-out
-// shows the colours that it was cut from.
+// Transparency is ignored: a photo has nothing behind it, and a cut-out keeps the colours that
+// it was cut from.
 package picture

@@ -10,13 +10,13 @@ const (
 	tagSubfileType      = 0x00fe
 	tagOrientation      = 0x0112
 	tagDateTime         = 0x0132
-	tagEXIF             = 0x8769 // where the directory of EXIF's own tags stands
+	tagEXIF             = 0x8769 // offset of the directory of EXIF's own tags
 	tagICCProfile       = 0x8773
 	tagDateTimeOriginal = 0x9003
 )
 
-// readEXIF finds how a photo lies and when it was taken. What can't be made sense of is
-// as good as not there: no photo is lost for a bad label.
+// readEXIF finds a photo's orientation and when it was taken, YYYY-MM-DD or empty. It ignores
+// what it can't read: bad metadata don't spoil a photo.
 func readEXIF(block []byte) (o orientation, taken string) {
 	main := firstDirectory(block)
 	o = upright
@@ -30,8 +30,7 @@ func readEXIF(block []byte) (o orientation, taken string) {
 	return o, taken
 }
 
-// A directory is a list of entries as section 2 of TIFF 6.0 lays it out; the zero value
-// is an empty one.
+// A directory is a list of entries (TIFF 6.0, section 2). The zero value is an empty one.
 type directory struct {
 	file    []byte // offsets count from its start
 	order   binary.ByteOrder
@@ -48,10 +47,10 @@ func firstDirectory(file []byte) directory {
 	return directory{}
 }
 
-// entrySize is the length of an entry in bytes: tag, type, count, and the value or its offset.
+// entrySize is the length of an entry, bytes: tag, type, count, and the value or its offset.
 const entrySize = 12
 
-// directoryAt reads as many whole entries as the file holds. No directory stands at 0.
+// directoryAt reads as many whole entries as the file has. Offset 0 means no directory.
 func directoryAt(file []byte, order binary.ByteOrder, offset uint32) directory {
 	head := part(file, uint64(offset), 2)
 	if head == nil || offset == 0 {
@@ -62,7 +61,7 @@ func directoryAt(file []byte, order binary.ByteOrder, offset uint32) directory {
 	return directory{file, order, rest[:count*entrySize]}
 }
 
-// part is size bytes of a file from offset on, or nil if it is too short.
+// part is size bytes of a file from offset on; nil: the file is too short.
 func part(file []byte, offset, size uint64) []byte {
 	if size > uint64(len(file)) || offset > uint64(len(file))-size {
 		return nil
@@ -78,7 +77,7 @@ const (
 	typeUndefined = 7
 )
 
-// value finds the value of an entry, which is nil if there is none of this type.
+// value is the value of an entry; nil: there is none of this type.
 func (d directory) value(tag, kind uint16) []byte {
 	for entry := d.entries; len(entry) > 0; entry = entry[entrySize:] {
 		if d.order.Uint16(entry) != tag || d.order.Uint16(entry[2:]) != kind {
@@ -91,7 +90,7 @@ func (d directory) value(tag, kind uint16) []byte {
 		case typeLong:
 			size *= 4
 		}
-		if size <= 4 { // bytes: it stands in the entry itself
+		if size <= 4 { // a short value is in the entry itself
 			return entry[8 : 8+size]
 		}
 		return part(d.file, uint64(d.order.Uint32(entry[8:])), size)
@@ -110,7 +109,7 @@ func (d directory) number(tag uint16) uint32 {
 	return 0
 }
 
-// day is the date of an entry that reads "2026:11:01 07:30:00", or empty if it is none.
+// day is the date, YYYY-MM-DD, of an entry such as "2026:11:01 07:30:00"; empty: no date.
 func (d directory) day(tag uint16) string {
 	text := part(d.value(tag, typeText), 0, uint64(len("2026:11:01")))
 	day, err := time.Parse("2006:01:02", string(text))

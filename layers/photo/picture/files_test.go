@@ -180,9 +180,9 @@ func TestDecode_taken(t *testing.T) {
 func TestDecode_refused(t *testing.T) {
 	for name, want := range map[string]string{
 		"animated.webp":  "found an animated WebP, ",
-		"arithmetic.jpg": "found a kind of JPEG that is not read (",
-		"cmyk.tif":       "found a kind of TIFF that is not read (",
-		"jpeg.tif":       "found a kind of TIFF that is not read (",
+		"arithmetic.jpg": "found a kind of JPEG that panecore can't read (",
+		"cmyk.tif":       "found a kind of TIFF that panecore can't read (",
+		"jpeg.tif":       "found a kind of TIFF that panecore can't read (",
 	} {
 		_, err := Decode(readFile(t, name))
 		if err == nil || !strings.HasPrefix(err.Error(), want) || strings.Contains(err.Error(), "\n") {

@@ -68,6 +68,19 @@ func TestDecode_blank(t *testing.T) {
 	}
 }
 
+// A line of pixels, or a single one, is a picture.
+func TestDecode_thin(t *testing.T) {
+	for _, size := range []image.Point{{1, 1}, {1, 9}, {9, 1}} {
+		var file bytes.Buffer
+		if err := png.Encode(&file, image.NewGray(image.Rectangle{Max: size})); err != nil {
+			t.Fatal(err)
+		}
+		if p, err := Decode(file.Bytes()); err != nil || p.Width != size.X || p.Height != size.Y {
+			t.Errorf("%v: got %v, %v", size, p, err)
+		}
+	}
+}
+
 func TestDecode_otherKinds(t *testing.T) {
 	const kinds = "want a JPEG, PNG, WebP or TIFF picture"
 	precision := bytes.Replace(readFile(t, "baseline-420.jpg"), []byte("\xff\xc0\x00\x11\x08"), []byte("\xff\xc0\x00\x11\x0c"), 1)
@@ -85,7 +98,7 @@ func TestDecode_otherKinds(t *testing.T) {
 		{"text", `found a file that begins with "depth,co", ` + kinds, []byte("depth,colour\n")},
 		{"one byte", `found a file that begins with "\xff", ` + kinds, []byte("\xff")},
 		{"raw", "found a camera's raw file, want a picture made from it: export it as JPEG", raw},
-		{"12 bits", "found a kind of JPEG that is not read (unsupported JPEG feature: precision), want one of 8 bits a colour", precision},
+		{"12 bits", "found a kind of JPEG that panecore can't read (unsupported JPEG feature: precision), want 8 bits per colour", precision},
 	} {
 		refused(t, c.what, c.data, c.want)
 	}

@@ -13,17 +13,17 @@ import (
 	"golang.org/x/image/webp"
 )
 
-// A kind is a format of picture files that is read.
+// A kind is a format of picture files.
 type kind struct {
 	name, title string
 	config      func(io.Reader) (image.Config, error)
 	decode      func(io.Reader) (image.Image, error)
 	blocks      func(data []byte) (exif, profile []byte)
-	codes       yCbCr // if its pixels are in luma and differences of colour
+	codes       yCbCr // zero: its pixels are not in luma and chroma
 }
 
-// kindOf tells a file's kind by its first bytes, and refuses what a decoder would take for
-// a whole picture and is none.
+// kindOf recognizes a file by its first bytes. It refuses files that a decoder would wrongly
+// take for a whole picture.
 func kindOf(data []byte) (kind, error) {
 	switch {
 	case starts(data, "\xff\xd8\xff"):
@@ -38,7 +38,7 @@ func kindOf(data []byte) (kind, error) {
 	return kind{}, unread(data)
 }
 
-// starts reports whether data begins with a magic, in which ? is any byte.
+// starts reports whether data begin with a magic, in which ? is any byte.
 func starts(data []byte, magic string) bool {
 	if len(data) < len(magic) {
 		return false
@@ -51,7 +51,7 @@ func starts(data []byte, magic string) bool {
 	return true
 }
 
-// checkWebP looks at the flags of an extended file (RFC 9649, 2.7).
+// checkWebP refuses an animation, by the flags of an extended file (RFC 9649, 2.7).
 func checkWebP(data []byte) error {
 	const animation = 1 << 1
 	if starts(data[12:], "VP8X?????") && data[20]&animation != 0 {
@@ -60,8 +60,8 @@ func checkWebP(data []byte) error {
 	return nil
 }
 
-// checkTIFF looks for the mark of a small picture that stands for a larger one (TIFF 6.0,
-// NewSubfileType): raw files of cameras begin so.
+// checkTIFF refuses a file whose first picture is a thumbnail (TIFF 6.0, NewSubfileType), as in
+// cameras' raw files.
 func checkTIFF(data []byte) error {
 	const reduced = 1 << 0
 	if firstDirectory(data).number(tagSubfileType)&reduced != 0 {
@@ -70,8 +70,8 @@ func checkTIFF(data []byte) error {
 	return nil
 }
 
-// unreadBrands are those of photos in HEIF files, which no decoder here reads (ISO/IEC
-// 23008-12, annex B; AV1 Image File Format).
+// unreadBrands mark photos in HEIF files, which no decoder here reads (ISO/IEC 23008-12, annex
+// B; AV1 Image File Format).
 var unreadBrands = []string{"heic", "heix", "heim", "heis", "hevc", "hevx", "mif1", "msf1", "avif", "avis"}
 
 func unread(data []byte) error {
@@ -81,16 +81,16 @@ func unread(data []byte) error {
 		return errors.New("found an empty file, " + want)
 	case starts(data, "????ftyp????") && slices.Contains(unreadBrands, string(data[8:12])):
 		return errors.New("found a HEIC, HEIF or AVIF photo, " + want +
-			": save or export it as JPEG, and set the phone to take its most compatible kind")
+			": save or export it as JPEG, and set the phone's camera to its most compatible format")
 	}
 	return fmt.Errorf("found a file that begins with %q, %s: export a camera's raw file as JPEG", data[:min(len(data), 8)], want)
 }
 
-// explain words what a decoder had to say.
+// explain words a decoder's error.
 func (k kind) explain(err error) error {
 	switch err.(type) {
 	case jpeg.UnsupportedError, png.UnsupportedError, tiff.UnsupportedError:
-		return fmt.Errorf("found a kind of %s that is not read (%w), want one of 8 bits a colour: save it as JPEG anew", k.title, err)
+		return fmt.Errorf("found a kind of %s that panecore can't read (%w), want 8 bits per colour: save it again as JPEG", k.title, err)
 	}
-	return fmt.Errorf("found a %s file that is cut off or damaged (%w), want a whole one: copy it again, or save it as JPEG anew", k.title, err)
+	return fmt.Errorf("found a %s file that is cut off or damaged (%w), want a whole one: copy it again, or save it again as JPEG", k.title, err)
 }

@@ -1,7 +1,7 @@
 package picture
 
-// An orientation is how the stored pixels lie (EXIF 2.3, tag 0x0112): 1 upright, 2 to 4
-// mirrored or on its head, 5 to 8 with rows for columns.
+// An orientation is how the pixels are stored (EXIF 2.3, tag 0x0112): 1 upright, 2 to 4
+// mirrored or upside down, 5 to 8 with rows and columns swapped.
 type orientation uint8
 
 const upright orientation = 1
@@ -9,12 +9,12 @@ const upright orientation = 1
 // turned reports whether stored rows are upright columns.
 func (o orientation) turned() bool { return o >= 5 }
 
-// A run is a line of stored pixels: from (x, y) on, by (dx, dy) from each to the next, of
-// which one is 0 and the other 1 or -1.
+// A run is a line of stored pixels from (x, y) on, in steps of (dx, dy): one of these is 0, the
+// other 1 or -1.
 type run struct{ x, y, dx, dy int }
 
-// stored finds the run that shows as a row, from (x, y) on to the right, in an upright
-// picture of the size given.
+// stored is the run that appears as a row, from (x, y) to the right, in the upright picture of
+// a size.
 func (o orientation) stored(x, y, width, height int) run {
 	r := run{x: x, y: y, dx: 1}
 	switch o {

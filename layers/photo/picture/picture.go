@@ -5,31 +5,32 @@ import (
 	"fmt"
 )
 
-// Guards, checked before anything is decoded. MaxBytes and MaxPixels leave room for what
-// phones and cameras write (assumption: 50 megapixels); MaxSide keeps off strips and banners.
+// Limits, checked before anything is decoded. MaxBytes and MaxPixels leave room for the photos
+// of phones and cameras (assumption: 50 megapixels); MaxSide excludes long strips.
 const (
 	MaxBytes  = 64 << 20
 	MaxPixels = 64_000_000
 	MaxSide   = 20_000 // pixels
 )
 
-// Light is a pixel in linear light: red, green, blue in the picture's own primaries, 0 to 65535.
+// Light is a pixel in linear light: red, green and blue in the picture's own primaries, 0 to
+// 65535.
 type Light [3]uint16
 
 // A Picture is a decoded photo, set upright.
 type Picture struct {
 	Width, Height int    // pixels, upright
 	Format        string // "jpeg", "png", "webp" or "tiff"
-	Taken         string // YYYY-MM-DD by EXIF; empty if there is none or it is no date
-	Profile       string // name of a colour profile that is taken for sRGB but is another; else empty
+	Taken         string // YYYY-MM-DD from EXIF; empty: not known
+	Profile       string // name of a colour profile that is wrongly taken for sRGB; empty: none
 
 	orientation orientation
 	displayP3   bool
 	read        rowReader
 }
 
-// Decode reads a whole picture file. An error is one line that says what was found and
-// what is wanted; the caller puts the file's name before it.
+// Decode reads a whole picture file. Its error is one line that says what was found and what is
+// wanted; the caller puts the file's name before it.
 func Decode(data []byte) (*Picture, error) {
 	if len(data) > MaxBytes {
 		return nil, fmt.Errorf("found more than %d MB, want at most that: save it smaller", MaxBytes>>20)
@@ -60,9 +61,9 @@ func Decode(data []byte) (*Picture, error) {
 	return p, nil
 }
 
-// densest is how many pixels a byte of a file can hold at most: eight of one bit each,
-// packed by deflate, which shortens up to 1032 times (zlib's technical details). The
-// other ways of packing come near it or stay below, but for blank pages.
+// densest is the most pixels that a byte of a file can hold: eight of one bit each, packed by
+// deflate, which shortens up to 1032 times (zlib's technical details). Other packing methods
+// do no better, except for blank pages.
 const densest = 8 * 1032
 
 func guard(width, height, size int) error {
@@ -79,8 +80,8 @@ func guard(width, height, size int) error {
 	return nil
 }
 
-// Row reads len(dst) upright pixels of row y from column x on. It panics where that part
-// is not inside the picture.
+// Row reads len(dst) upright pixels of row y from column x on. It panics if they are not all
+// inside the picture.
 func (p *Picture) Row(dst []Light, x, y int) {
 	if x < 0 || x+len(dst) > p.Width || y < 0 || y >= p.Height {
 		panic(fmt.Sprintf("picture: row %d, columns %d to %d, of %d x %d pixels", y, x, x+len(dst), p.Width, p.Height))
@@ -88,8 +89,8 @@ func (p *Picture) Row(dst []Light, x, y int) {
 	p.read(dst, p.orientation.stored(x, y, p.Width, p.Height))
 }
 
-// SRGB turns linear light of any scale in the picture's primaries into linear sRGB. What
-// sRGB does not hold leaves the scale.
+// SRGB converts linear light of any scale from the picture's primaries to linear sRGB. Colours
+// beyond sRGB leave the scale.
 func (p *Picture) SRGB(c [3]float64) [3]float64 {
 	if !p.displayP3 {
 		return c

@@ -9,9 +9,8 @@ import (
 	"unicode/utf16"
 )
 
-// p3ToSRGB carries linear light from the primaries of Display P3 to those of sRGB, which
-// share the white D65: the product of the two matrices in the sample code of CSS Color
-// Module Level 4.
+// p3ToSRGB converts linear light from Display P3 to sRGB, which share the white D65: the
+// product of the two matrices in the sample code of CSS Color Module Level 4.
 var p3ToSRGB = [3][3]float64{
 	{1.2249401762805598, -0.2249401762805600, 0},
 	{-0.0420569547096882, 1.0420569547096880, 0},
@@ -21,15 +20,15 @@ var p3ToSRGB = [3][3]float64{
 // Colorants are the red, green and blue of a colour profile, each as X, Y and Z under D50.
 type colorants [3][3]float64
 
-// From the primaries of IEC 61966-2-1 and of Display P3 (CSS Color Module Level 4), carried
-// to D50 by Bradford's matrix.
+// From the primaries of IEC 61966-2-1 and of Display P3 (CSS Color Module Level 4), adapted to
+// D50 by Bradford's matrix.
 var (
 	sRGBColorants = colorants{{0.4361, 0.2225, 0.0139}, {0.3851, 0.7169, 0.0971}, {0.1431, 0.0606, 0.7141}}
 	p3Colorants   = colorants{{0.5151, 0.2412, -0.0011}, {0.2920, 0.6922, 0.0419}, {0.1571, 0.0666, 0.7841}}
 )
 
-// colorantTolerance is how far the colorants of one colour space differ between profiles
-// (assumption: rounding; those of other spaces are 0.02 and more away).
+// colorantTolerance is how far the colorants of a colour space differ between profiles
+// (assumption: rounding; other colour spaces are at least 0.02 away).
 const colorantTolerance = 0.005
 
 func (c colorants) near(other colorants) bool {
@@ -43,8 +42,8 @@ func (c colorants) near(other colorants) bool {
 	return true
 }
 
-// judgeProfile tells Display P3, and names a profile that is neither that nor sRGB. One
-// that can't be made sense of is as good as not there.
+// judgeProfile recognizes Display P3, and names a profile that is neither that nor sRGB. It
+// ignores one that it can't read.
 func judgeProfile(icc []byte) (displayP3 bool, other string) {
 	if !starts(icc, iccMagic) {
 		return false, ""
@@ -63,8 +62,8 @@ func judgeProfile(icc []byte) (displayP3 bool, other string) {
 	return false, name
 }
 
-// A profile is laid out as in ICC.1:2022: a header of 128 bytes with a mark at 36, the
-// count of the tags, and for each its signature, offset and size, four bytes each.
+// A profile (ICC.1:2022) has a header of 128 bytes with a magic at 36, the count of tags, and
+// for each tag its signature, offset and size, four bytes each.
 var iccMagic = strings.Repeat("?", 36) + "acsp"
 
 const (
@@ -72,7 +71,7 @@ const (
 	iccTagEntry = 12
 )
 
-// iccTag finds the content of a tag, or nil.
+// iccTag is the content of a tag; nil: there is none.
 func iccTag(icc []byte, signature string) []byte {
 	head := part(icc, iccHeader, 4)
 	if head == nil {
@@ -88,7 +87,7 @@ func iccTag(icc []byte, signature string) []byte {
 	return nil
 }
 
-// iccXYZ reads the type XYZ: numbers of 16 bits before and 16 behind the point.
+// iccXYZ reads the type XYZ: fixed-point numbers of 16 bits before and 16 after the point.
 func iccXYZ(tag []byte) (xyz [3]float64) {
 	if !starts(tag, "XYZ ????"+"????????????") {
 		return xyz
@@ -99,10 +98,10 @@ func iccXYZ(tag []byte) (xyz [3]float64) {
 	return xyz
 }
 
-// longestName is how much of a profile's name is kept, letters (assumption: it is to stand in a line).
+// longestName is how much of a profile's name is kept, letters (assumption: it fits in a line).
 const longestName = 60
 
-// iccText reads the types desc, of older profiles, and mluc, of which it takes the first language.
+// iccText reads the types desc, of older profiles, and mluc, in its first language.
 func iccText(tag []byte) string {
 	var text []rune
 	switch {

@@ -8,8 +8,8 @@ import (
 // A rowReader fills dst with the light of a run of stored pixels.
 type rowReader func(dst []Light, r run)
 
-// newRowReader knows every kind of picture that the decoders make, which all begin at
-// (0, 0), and takes any other by its colours.
+// newRowReader has a fast reader for every type of picture that the decoders make, all of which
+// begin at (0, 0), and a slow one for any other.
 func newRowReader(img image.Image, codes yCbCr) rowReader {
 	switch img := img.(type) {
 	case *image.YCbCr:
@@ -34,16 +34,15 @@ func newRowReader(img image.Image, codes yCbCr) rowReader {
 	return anyRows(img)
 }
 
-// A yCbCr says how red, green and blue follow from luma and the two differences of colour,
-// which are counted from 128. Factors are in 65536ths.
+// A yCbCr says how red, green and blue follow from luma and the two chroma values, which count
+// from 128. Factors are in 65536ths.
 type yCbCr struct{ luma, offset, crRed, cbGreen, crGreen, cbBlue int32 }
 
 var (
 	// jfif has full-range codes and the rounding of color.YCbCrToRGB, to the last bit.
 	jfif = yCbCr{0x10101, 0, 91881, -22554, -46802, 116130}
-	// bt601 has black at 16 and white at 235, and 224 steps of difference (ITU-R BT.601,
-	// which RFC 9649 names for WebP). The decoder of WebP passes them off as those of JFIF
-	// (golang.org/issue/40173).
+	// bt601 has black at 16, white at 235 and 224 steps of chroma (ITU-R BT.601, which RFC 9649
+	// names for WebP). The WebP decoder labels them as JFIF (golang.org/issue/40173).
 	bt601 = yCbCr{76309, 1<<15 - 16*76309, 104597, -25675, -53279, 132201}
 )
 
@@ -51,7 +50,7 @@ func (k yCbCr) rows(img *image.YCbCr) rowReader {
 	across, down := subsampling(img.SubsampleRatio)
 	return func(dst []Light, r run) {
 		y, step := r.y*img.YStride+r.x, r.dy*img.YStride+r.dx
-		// Along the run, a sample of the differences serves 1 << shift pixels.
+		// Along the run, a chroma sample serves 1 << shift pixels.
 		at, delta, shift, chroma, chromaStep := r.x, r.dx, across, (r.y>>down)*img.CStride, 1
 		if r.dy != 0 {
 			at, delta, shift, chroma, chromaStep = r.y, r.dy, down, r.x>>across, img.CStride
@@ -70,7 +69,7 @@ func (k yCbCr) rows(img *image.YCbCr) rowReader {
 	}
 }
 
-// subsampling is how far chroma is thinned, as powers of two.
+// subsampling is how far chroma is subsampled, as powers of two.
 func subsampling(ratio image.YCbCrSubsampleRatio) (across, down uint) {
 	switch ratio {
 	case image.YCbCrSubsampleRatio422:
@@ -109,7 +108,7 @@ func greys() *[256]Light {
 func lightsOf(palette color.Palette) *[256]Light {
 	lights := new([256]Light)
 	for i, c := range palette {
-		if o, ok := c.(color.NRGBA); ok { // its colours are not to be darkened
+		if o, ok := c.(color.NRGBA); ok { // so that transparency doesn't darken it
 			o.A = 255
 			c = o
 		}
@@ -119,7 +118,7 @@ func lightsOf(palette color.Palette) *[256]Light {
 	return lights
 }
 
-// byteRows reads pixels of four bytes, of which the last is not a colour.
+// byteRows reads pixels of four bytes: red, green, blue and one to ignore.
 func byteRows(pix []uint8, stride int) rowReader {
 	return func(dst []Light, r run) {
 		at, step := r.y*stride+4*r.x, r.dy*stride+4*r.dx
@@ -130,8 +129,8 @@ func byteRows(pix []uint8, stride int) rowReader {
 	}
 }
 
-// wordRows reads pixels of 16-bit codes, high byte first: grey ones of two bytes, or
-// colours of eight.
+// wordRows reads pixels of 16-bit codes, high byte first: grey ones of two bytes or coloured
+// ones of eight.
 func wordRows(pix []uint8, stride, size int) rowReader {
 	long := newLongRamp()
 	green := size / 4

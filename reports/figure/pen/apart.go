@@ -1,9 +1,9 @@
 package pen
 
-// Apart moves places of a line, in their order, until they are pitch from each other and
-// between low and high, by the least sum of squares; there must be room for them. It is a
-// monotone regression of the places less pitch times their number, by pooling those that
-// are out of order (Ayer et al. 1955).
+// Apart moves places on a line, given in order, so that they are at least pitch apart and
+// lie between low and high, with the least sum of squared moves. There must be room for
+// them. It is a monotone regression of the places, each less its index times pitch, by
+// pooling neighbours that are out of order (Ayer et al. 1955).
 func Apart(wanted []float64, pitch, low, high float64) []float64 {
 	type pool struct{ sum, count float64 }
 	var pools []pool

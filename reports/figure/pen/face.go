@@ -5,13 +5,13 @@ import (
 	"golang.org/x/image/font/opentype"
 )
 
-// newFace is a built-in font at so many pixels an em.
-func newFace(file []byte, pixels float64) font.Face {
+// NewFace is a built-in font at a size in pixels per em.
+func NewFace(file []byte, pixels float64, hinting font.Hinting) font.Face {
 	parsed, err := opentype.Parse(file)
 	if err != nil {
 		panic(err) // a built-in font is broken
 	}
-	face, err := opentype.NewFace(parsed, &opentype.FaceOptions{Size: pixels, DPI: 72, Hinting: font.HintingNone})
+	face, err := opentype.NewFace(parsed, &opentype.FaceOptions{Size: pixels, DPI: 72, Hinting: hinting})
 	if err != nil {
 		panic(err)
 	}

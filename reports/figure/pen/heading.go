@@ -8,10 +8,10 @@ type Said struct {
 	How  Lettering
 }
 
-// Height is what a line takes, mm.
+// Height is the room that a line takes, mm.
 func (s Said) Height() float64 { return Leading * s.How.Size }
 
-// HeightOf is what lines take below each other, mm.
+// HeightOf is the height of stacked lines, mm.
 func HeightOf(lines []Said) (sum float64) {
 	for _, l := range lines {
 		sum += l.Height()
@@ -19,7 +19,7 @@ func HeightOf(lines []Said) (sum float64) {
 	return sum
 }
 
-// Stack sets lines below each other about a middle, each cut where it is wider than width.
+// Stack sets lines below each other around a middle, each cut to a width.
 func (f *Figure) Stack(x, middle, width float64, lines ...Said) {
 	y := middle - HeightOf(lines)/2
 	for _, l := range lines {
@@ -29,7 +29,22 @@ func (f *Figure) Stack(x, middle, width float64, lines ...Said) {
 	}
 }
 
-// Wrapped are the lines of a text.
+// Say sets lines below each other from a first baseline on and returns the baseline after
+// the last.
+func (f *Figure) Say(x, y float64, lines ...Said) float64 {
+	for _, l := range lines {
+		f.Text(x, y, l.Text, l.How)
+		y += l.Height()
+	}
+	return y
+}
+
+// Paragraph sets a text in lines no wider than width, as Say does.
+func (f *Figure) Paragraph(x, y, width float64, text string, t Lettering) float64 {
+	return f.Say(x, y, f.Wrapped(text, width, t)...)
+}
+
+// Wrapped are the lines of a text, as Wrap has them.
 func (f *Figure) Wrapped(text string, width float64, how Lettering) (lines []Said) {
 	for _, line := range f.Wrap(text, width, how) {
 		lines = append(lines, Said{line, how})
@@ -37,26 +52,17 @@ func (f *Figure) Wrapped(text string, width float64, how Lettering) (lines []Sai
 	return lines
 }
 
-// Heading writes what is drawn, a second line about it and the answer, and returns where
-// they end. A name takes two lines at most.
+// Heading writes a name, of at most two lines, a second line about it and the answer, and
+// returns where they end.
 func (f *Figure) Heading(name, second, answer string) float64 {
 	width := f.Width - 2*Margin
-	lines := f.Wrap(name, width, Title)
-	if len(lines) > 2 {
-		lines = append(lines[:1], f.Fit(lines[1]+" …", width, Title))
-	}
-	y := Margin + Ascent*TitleSize
-	for _, line := range lines {
-		f.Text(Margin, y, line, Title)
-		y += Leading * TitleSize
-	}
+	y := f.Say(Margin, Margin+Ascent*TitleSize, f.First(2, name, width, Title)...)
 	y = f.Paragraph(Margin, y-0.2*UsualSize, width, second, Soft)
 	y = f.Paragraph(Margin, y+0.5*UsualSize, width, answer, Usual.Strong())
 	return y - Ascent*UsualSize
 }
 
-// Notes writes what is to be known besides from a place downward, and ends the figure
-// below.
+// Notes writes notes from a place downward and ends the figure below them.
 func (f *Figure) Notes(y float64, list []string) {
 	y += Ascent * SmallSize
 	for _, note := range list {
@@ -65,7 +71,8 @@ func (f *Figure) Notes(y float64, list []string) {
 	f.Height = y - Ascent*SmallSize + Margin
 }
 
-// First are the first lines of a text, the last with a mark for the words that were to come.
+// First are the first lines of a text. If words are left over, the last line ends in an
+// ellipsis.
 func (f *Figure) First(count int, text string, width float64, how Lettering) []Said {
 	lines := f.Wrapped(text, width, how)
 	if len(lines) <= count {

@@ -2,16 +2,16 @@ package pen
 
 import "panecore/palette"
 
-// Ink is a colour that a mark is drawn in. One with a role takes another colour where the
-// page around the picture is dark; one without is a colour as it was read.
+// Ink is the colour of a mark. One with a role changes on a dark screen; one without is a
+// colour as read.
 type Ink struct {
-	Role  string // a class in SVG
+	Role  string // its class in SVG
 	Color palette.Color
 	Alpha float64 // 0 to 1
 }
 
-// The inks by their roles. Those of words and thin lines have a contrast of 4.5 and more
-// against white (WCAG 2.2, 1.4.3), but for the hairs, which nothing hangs on.
+// The inks by role. Those of words and thin lines have a contrast of at least 4.5 against
+// white (WCAG 2.2, 1.4.3), except the hairs, which carry no information of their own.
 var (
 	InkPaper = Ink{"paper", palette.Color{R: 0xff, G: 0xff, B: 0xff}, 1}
 	InkWord  = Ink{"word", palette.Color{R: 0x1f, G: 0x25, B: 0x2a}, 1}
@@ -23,10 +23,10 @@ var (
 	InkLimit = Ink{"limit", palette.Color{R: 0xa8, G: 0x24, B: 0x3a}, 1}
 )
 
-// AsRead is the ink of a colour as it was read.
+// AsRead is the ink of a colour as read.
 func AsRead(c palette.Color) Ink { return Ink{"", c, 1} }
 
-// Faint is the ink with a part of its strength, 0 to 1.
+// Faint is the ink at a share of its opacity, 0 to 1.
 func (i Ink) Faint(share float64) Ink {
 	i.Alpha *= share
 	return i
@@ -36,7 +36,7 @@ func (i Ink) Faint(share float64) Ink {
 // where black and white stand out alike).
 const darkest = 52
 
-// On is the ink of marks on a colour as it was read: black or white, whichever stands out.
+// On is the ink of marks on a colour as read: black or white, whichever stands out.
 func On(c palette.Color) Ink {
 	if c.Lab().L < darkest {
 		return AsRead(palette.Color{R: 0xff, G: 0xff, B: 0xff})

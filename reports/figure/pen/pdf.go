@@ -12,11 +12,11 @@ import (
 	"golang.org/x/image/font/gofont/goregular"
 )
 
-// WritePDF writes the figure as a PDF of one page of its size. Its errors are those of w,
-// and those of the writer of PDF.
+// WritePDF writes the figure as a PDF of one page of its own size. Its errors are those of w
+// and of the PDF library.
 func (f *Figure) WritePDF(w io.Writer) error {
 	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: f.Width, Ht: f.Height}})
-	doc.SetCatalogSort(true) // with the dates: the same figure gives the same bytes
+	doc.SetCatalogSort(true) // this and the fixed dates give the same bytes for the same figure
 	doc.SetCreationDate(time.Unix(0, 0).UTC())
 	doc.SetModificationDate(time.Unix(0, 0).UTC())
 	doc.SetTitle(inPDF(printable(f.Title)), true)
@@ -37,8 +37,8 @@ func (f *Figure) WritePDF(w io.Writer) error {
 
 const pdfFont = "go"
 
-// inPDF puts a sign for what the writer of PDF can't hold, letters beyond U+FFFF, in their
-// place. The built-in fonts have none of them.
+// inPDF replaces letters beyond U+FFFF, which the PDF library can't write. The built-in fonts
+// have none of them.
 func inPDF(text string) string {
 	return strings.Map(func(r rune) rune {
 		if r > '\uffff' {
@@ -51,7 +51,7 @@ func inPDF(text string) string {
 // pdfPen draws marks on a page.
 type pdfPen struct {
 	doc   *fpdf.Fpdf
-	alpha float64 // as it is set
+	alpha float64 // as last set
 }
 
 func (p *pdfPen) filled(ink Ink) {
@@ -59,7 +59,7 @@ func (p *pdfPen) filled(ink Ink) {
 	p.opaque(ink.Alpha)
 }
 
-// opaque sets the opacity where it changes.
+// opaque sets the opacity only where it changes: each setting takes room in the file.
 func (p *pdfPen) opaque(alpha float64) {
 	if alpha != p.alpha {
 		p.doc.SetAlpha(alpha, "Normal")
@@ -109,7 +109,7 @@ func (p *pdfPen) Lines(parts [][]Point, s Stroke) {
 
 func (p *pdfPen) Dots(centres []Point, radius float64, ink Ink) {
 	p.stroked(ink, 2*radius)
-	p.doc.SetLineCapStyle("round") // lines without length: shorter than circles
+	p.doc.SetLineCapStyle("round") // lines without length take less room than circles
 	defer p.doc.SetLineCapStyle("butt")
 	for _, at := range centres {
 		p.doc.MoveTo(at.X, at.Y)
@@ -136,7 +136,7 @@ func (p *pdfPen) Text(at Point, text string, t Lettering) {
 	p.doc.Text(at.X, at.Y, text)
 }
 
-// pointsPerMM is by the definition of the typographic point of PDF, 1/72 inch.
+// pointsPerMM follows from the point of PDF, 1/72 inch.
 const pointsPerMM = 72 / 25.4
 
 func (p *pdfPen) Open(string) {}

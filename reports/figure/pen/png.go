@@ -19,8 +19,8 @@ import (
 	"golang.org/x/image/vector"
 )
 
-// WritePNG writes the figure as a PNG file on white, so many pixels a millimetre, which the
-// file tells, so that it prints in its size. Its errors are those of w.
+// WritePNG writes the figure as a PNG file on white at a resolution in pixels per millimetre,
+// which the file states so that it prints at its own size. Its errors are those of w.
 func (f *Figure) WritePNG(w io.Writer, pxPerMM float64) error {
 	size := image.Rect(0, 0, int(math.Ceil(f.Width*pxPerMM)), int(math.Ceil(f.Height*pxPerMM)))
 	p := &pngPen{img: image.NewRGBA(size), scale: pxPerMM, faces: map[faceKey]font.Face{}}
@@ -35,11 +35,11 @@ func (f *Figure) WritePNG(w io.Writer, pxPerMM float64) error {
 	return err
 }
 
-// pngHead is what a PNG file begins with, bytes: its signature and the chunk IHDR (PNG
+// pngHead is the length of a PNG file's signature and its IHDR chunk, bytes (PNG
 // specification, 5.2 and 11.2.2).
 const pngHead = 8 + 25
 
-// density is the chunk of a PNG file that tells the pixels a metre across and down (PNG
+// density is the pHYs chunk, which states the pixels per metre across and down (PNG
 // specification, 11.3.5.3).
 func density(pxPerMM float64) []byte {
 	const metre = 1
@@ -55,7 +55,7 @@ func density(pxPerMM float64) []byte {
 // pngPen paints marks into pixels.
 type pngPen struct {
 	img   *image.RGBA
-	scale float64 // pixels a millimetre
+	scale float64 // pixels per millimetre
 	ras   vector.Rasterizer
 	faces map[faceKey]font.Face
 }
@@ -65,8 +65,8 @@ type faceKey struct {
 	pixels float64
 }
 
-// outlines are closed shapes in pixels that are painted as one. All turn the same way, so
-// that where they overlap they don't cancel each other out.
+// outlines are closed shapes in pixels that are painted as one. All turn the same way, so that
+// overlaps don't cancel out.
 type outlines [][]Point
 
 func (p *pngPen) paint(shapes outlines, ink Ink) {
@@ -138,7 +138,7 @@ func (p *pngPen) Dots(centres []Point, radius float64, ink Ink) {
 	p.paint(shapes, ink)
 }
 
-// bar is a line from a to b as wide as twice half.
+// bar is the outline of a line from a to b, twice half wide.
 func bar(a, b Point, half float64) []Point {
 	length := math.Hypot(b.X-a.X, b.Y-a.Y)
 	if length == 0 {
@@ -148,18 +148,10 @@ func bar(a, b Point, half float64) []Point {
 	return []Point{{a.X - nx, a.Y - ny}, {b.X - nx, b.Y - ny}, {b.X + nx, b.Y + ny}, {a.X + nx, a.Y + ny}}
 }
 
-// disc is a circle as a polygon that no eye tells from one.
-func disc(c Point, radius float64) []Point {
-	n := 8 + int(2*radius)
-	shape := make([]Point, n)
-	for i := range shape {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
-		shape[i] = Point{c.X + radius*cos, c.Y + radius*sin}
-	}
-	return shape
-}
+// disc is a circle with corners too fine to see; its radius is in pixels.
+func disc(c Point, radius float64) []Point { return Circle(c, radius, 8+int(2*radius)) }
 
-// dashes cuts a line into the parts that are drawn.
+// dashes cuts a line into its dashes.
 func dashes(points []Point, s Stroke) [][]Point {
 	if s.Dash == 0 {
 		return [][]Point{points}
@@ -220,7 +212,7 @@ func (p *pngPen) face(key faceKey) font.Face {
 	if key.bold {
 		file = gobold.TTF
 	}
-	p.faces[key] = newFace(file, key.pixels)
+	p.faces[key] = NewFace(file, key.pixels, font.HintingNone)
 	return p.faces[key]
 }
 

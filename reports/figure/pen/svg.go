@@ -8,16 +8,16 @@ import (
 	"strconv"
 )
 
-// WriteSVG writes the figure as an SVG file of its size in millimetres, on white. Its
-// errors are those of w.
+// WriteSVG writes the figure as an SVG file of its own size, on white. Its errors are those
+// of w.
 func (f *Figure) WriteSVG(w io.Writer) error {
 	_, err := w.Write(f.svg(true))
 	return err
 }
 
-// Inline is the figure as an svg element to stand in an HTML page. Marks in the inks of
-// roles have the classes f-ROLE where they are filled and s-ROLE where they are drawn as
-// lines, so that a page may give them other colours.
+// Inline is the figure as an svg element for an HTML page. Marks in the inks of roles have
+// the class f-ROLE if filled and s-ROLE if drawn as lines, so that a style sheet can recolour
+// them.
 func (f *Figure) Inline() string { return string(f.svg(false)) }
 
 func (f *Figure) svg(alone bool) []byte {
@@ -36,8 +36,8 @@ func (f *Figure) svg(alone bool) []byte {
 	return p.buf.Bytes()
 }
 
-// fontFamily names the letters that widths are measured with, and some that most
-// machines have and that are no wider.
+// fontFamily names the font that widths are measured with, then common ones that are no
+// wider.
 const fontFamily = "Go, Arial, Helvetica, Liberation Sans, sans-serif"
 
 // svgPen writes marks as SVG elements.
@@ -50,7 +50,7 @@ func (p *svgPen) raw(parts ...string) *svgPen {
 	return p
 }
 
-// num writes a number to a hundredth of a millimetre, without needless zeros.
+// num writes a number to two decimals, without trailing zeros.
 func (p *svgPen) num(before string, x float64) *svgPen {
 	p.buf.WriteString(before)
 	p.buf.Write(strconv.AppendFloat(p.buf.AvailableBuffer(), math.Round(x*100)/100+0, 'f', -1, 64)) // + 0: no −0
@@ -58,11 +58,11 @@ func (p *svgPen) num(before string, x float64) *svgPen {
 }
 
 func (p *svgPen) escaped(text string) *svgPen {
-	xml.EscapeText(&p.buf, []byte(text)) // a buffer takes all
+	xml.EscapeText(&p.buf, []byte(text)) // writing to a buffer can't fail
 	return p
 }
 
-// filled ends an element that is filled with an ink.
+// filled writes the attributes of an element that is filled.
 func (p *svgPen) filled(ink Ink) *svgPen {
 	if ink.Role != "" {
 		p.raw(` class="f-`, ink.Role, `"`)
@@ -74,7 +74,7 @@ func (p *svgPen) filled(ink Ink) *svgPen {
 	return p
 }
 
-// stroked is filled for lines.
+// stroked writes those of one drawn as a line.
 func (p *svgPen) stroked(ink Ink) *svgPen {
 	if ink.Role != "" {
 		p.raw(` class="s-`, ink.Role, `"`)
@@ -118,7 +118,7 @@ func (p *svgPen) Lines(parts [][]Point, s Stroke) {
 	p.raw("/>\n")
 }
 
-// Dots are lines without length with round ends, all in one element.
+// Dots draws lines without length and with round ends, all in one element.
 func (p *svgPen) Dots(centres []Point, radius float64, ink Ink) {
 	p.raw(`<path d="`)
 	for _, at := range centres {

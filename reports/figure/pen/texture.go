@@ -6,13 +6,13 @@ import (
 	"panecore/palette"
 )
 
-// How the grain is drawn (assumptions: seen at reading distance, and no more).
+// How the grain is drawn (assumptions: just visible at reading distance).
 const (
 	grainWidth    = 0.16 // of lines, mm
 	speckRadius   = 0.17 // mm
 	flocLength    = 0.9  // mm
 	grainStrength = 0.34 // opacity
-	LeastGrain    = 1.2  // the least width or height that is given a grain, mm
+	LeastGrain    = 1.2  // width below which a box has no grain, mm; half of it in height
 )
 
 // FillLayer fills a box with a layer's colour and the grain of its band.
@@ -21,8 +21,8 @@ func (f *Figure) FillLayer(x, y, w, h float64, c palette.Color, b palette.Band) 
 	f.Grain(x, y, w, h, c, b)
 }
 
-// Grain draws the grain of a band over a box of a colour. The marks stand on one lattice
-// in the whole figure, so that a layer looks alike in neighbouring cores.
+// Grain draws the grain of a band over a box of a colour. All marks of a figure stand on one
+// lattice, so that a layer looks the same in neighbouring cores.
 func (f *Figure) Grain(x, y, w, h float64, c palette.Color, b palette.Band) {
 	if w < LeastGrain || h < LeastGrain/2 {
 		return
@@ -65,7 +65,7 @@ func (b Box) hatched(g palette.Grain) (lines [][]Point) {
 	return lines
 }
 
-// Slanted are lines at 45 degrees through a box: y goes with slope times x.
+// Slanted are lines at 45 degrees through a box, rising with slope -1 and falling with 1.
 func (b Box) Slanted(pitch, slope float64) (lines [][]Point) {
 	step := pitch * math.Sqrt2
 	low, high := b.Top-slope*b.Left, b.Foot-slope*b.Right // y - slope x at two corners
@@ -74,7 +74,7 @@ func (b Box) Slanted(pitch, slope float64) (lines [][]Point) {
 	}
 	for c := math.Ceil(low/step) * step; c < high; c += step {
 		at := func(y float64) float64 { return (y - c) / slope }
-		// Where the line meets the box's top and foot, held to its sides.
+		// Where the line meets the box's top and foot, kept within its sides.
 		x1, x2 := min(at(b.Top), at(b.Foot)), max(at(b.Top), at(b.Foot))
 		x1, x2 = max(x1, b.Left), min(x2, b.Right)
 		if x1 < x2 {
@@ -87,11 +87,11 @@ func (b Box) Slanted(pitch, slope float64) (lines [][]Point) {
 // Box is a rectangle by its sides, mm.
 type Box struct{ Left, Top, Right, Foot float64 }
 
-// Inset is the box without an edge so wide, mm.
+// Inset is the box without an edge of a width, mm.
 func (b Box) Inset(by float64) Box { return Box{b.Left + by, b.Top + by, b.Right - by, b.Foot - by} }
 
-// Lattice are the places within a box of a lattice that is shaken a little, since grains
-// stand in no rank and file. The shaking depends on the place alone.
+// Lattice are the places of a lattice within a box, each shifted at random, since grains stand
+// in no order. The shift depends on the place alone.
 func (b Box) Lattice(pitch float64) (places []Point) {
 	for row := math.Floor(b.Top / pitch); row*pitch < b.Foot; row++ {
 		for place := math.Floor(b.Left / pitch); place*pitch < b.Right; place++ {
@@ -105,8 +105,8 @@ func (b Box) Lattice(pitch float64) (places []Point) {
 	return places
 }
 
-// shaken is a place within a cell of a lattice, 0 to 1 each way: the cell's bits, mixed by
-// the finisher of MurmurHash3 (public domain, from memory).
+// shaken is a place within a lattice cell, 0 to 1 each way: the cell's bits, mixed by the
+// finisher of MurmurHash3 (public domain, from memory).
 func shaken(row, place float64) (dx, dy float64) {
 	bits := uint64(int64(row))<<32 ^ uint64(int64(place))&0xffffffff
 	for _, mix := range [...]uint64{0xff51afd7ed558ccd, 0xc4ceb9fe1a85ec53} {

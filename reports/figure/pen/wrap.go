@@ -6,29 +6,20 @@ import (
 	"panecore/reports/words"
 )
 
-// tied stands for a blank at which no line ends: it is no letter of a printable text.
+// tied stands for a space at which no line may end. No printable text has this letter.
 const tied = "\x00"
 
-// Wrap parts a text into lines of at most width. A word that is longer is cut, with a
-// mark: what a keeper called a tank never runs over its neighbour.
-func (f *Figure) Wrap(text string, width float64, t Lettering) (lines []string) {
-	line := ""
-	for _, word := range strings.Fields(strings.ReplaceAll(printable(text), " %", tied+"%")) {
-		word = strings.ReplaceAll(word, tied, " ")
-		longer := strings.TrimPrefix(line+" "+word, " ")
-		if line != "" && f.Length(longer, t) > width {
-			lines = append(lines, line)
-			longer = word
-		}
-		line = f.Fit(longer, width, t)
+// Wrap breaks a text into lines no wider than width, mm. A longer word is cut, so that no
+// tank's name runs over its neighbour.
+func (f *Figure) Wrap(text string, width float64, t Lettering) []string {
+	list := strings.Fields(strings.ReplaceAll(printable(text), " %", tied+"%"))
+	for i, word := range list {
+		list[i] = f.Fit(strings.ReplaceAll(word, tied, " "), width, t)
 	}
-	if line != "" {
-		lines = append(lines, line)
-	}
-	return lines
+	return words.Wrap(list, " ", func(line string) bool { return f.Length(line, t) <= width })
 }
 
-// Fit is a text, cut with a mark where it is wider than width.
+// Fit is a text, cut and marked with an ellipsis if it is wider than width, mm.
 func (f *Figure) Fit(text string, width float64, t Lettering) string {
 	if text = printable(text); f.Length(text, t) <= width {
 		return text
@@ -40,7 +31,7 @@ func (f *Figure) Fit(text string, width float64, t Lettering) string {
 	return strings.TrimRight(string(letters), " ") + "…"
 }
 
-// printable is a text from a record as it may be drawn.
+// printable is a text without what no record may put into a picture.
 func printable(text string) string {
 	return strings.Map(words.Printable, strings.ToValidUTF8(text, "?"))
 }

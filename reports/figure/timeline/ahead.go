@@ -8,8 +8,8 @@ import (
 
 // How far the picture follows the mulm ahead (assumptions).
 const (
-	overLimit  = 1.25 // times the limit: what lies beyond is no longer of interest
-	farLimit   = 1.5  // times the bed: a limit deeper than that is only told
+	overLimit  = 1.25 // times the limit: beyond it the course no longer matters
+	farLimit   = 1.5  // times the bed: a deeper limit stands in words only
 	aheadDash  = 1.1  // mm
 	aheadBreak = 0.8  // mm
 	limitWidth = 0.4  // mm
@@ -17,8 +17,8 @@ const (
 	limitBreak = 1.0  // mm
 )
 
-// depthAhead is how many mm of bed the first row shows for the mulm ahead, where the
-// cores alone take so many.
+// depthAhead is how many mm of bed the first row shows for the mulm ahead, given the depth
+// of its deepest core.
 func (l *picture) depthAhead(deepest float64) float64 {
 	f := l.record.LimitReached
 	if f == nil || f.Earliest == nil {
@@ -46,8 +46,7 @@ func (l *picture) newest() reports.Core {
 	return cores[len(cores)-1]
 }
 
-// course is the tank's mulm ahead where it goes toward its limit; of one that may never
-// get there, words say so.
+// course is the tank's mulm ahead; nil where it may never reach its limit, which words say.
 func (l *picture) course() []reports.TrendPoint {
 	if f := l.record.LimitReached; f == nil || f.Earliest == nil {
 		return nil
@@ -55,7 +54,7 @@ func (l *picture) course() []reports.TrendPoint {
 	return l.record.Forecast
 }
 
-// courseInView is the mulm ahead as far as the time scale goes.
+// courseInView is the mulm ahead up to the end of the time scale.
 func (l *picture) courseInView() []reports.TrendPoint {
 	var course []reports.TrendPoint
 	for i, p := range l.course() {
@@ -71,22 +70,23 @@ func (l *picture) courseInView() []reports.TrendPoint {
 	return course
 }
 
-// between is a point of a straight course on a day.
+// between is the point on a day between two others, by a straight line.
 func between(a, b reports.TrendPoint, d layers.Date) reports.TrendPoint {
 	share := float64(d-a.Date) / float64(b.Date-a.Date)
 	on := func(x, y float64) float64 { return x + share*(y-x) }
 	return reports.TrendPoint{Date: d, MM: on(a.MM, b.MM), Low: on(a.Low, b.Low), High: on(a.High, b.High)}
 }
 
-// yAhead is the place of the tank's mulm in the first row, which need not lie within it.
+// yAhead is the place of the tank's mulm in the first row or beyond it.
 func (l *picture) yAhead(r *stationRow, mm float64) float64 {
 	return r.y(l.mulmBelow(mm), l.newest().DepthMM())
 }
 
-// mulmBelow is the depth, below the surface of the newest core, of what stands for so much
-// mulm: its foot, or the top of as much on what lies below that core's mulm.
+// mulmBelow is where a thickness of mulm is shown, as a depth below the newest core's surface:
+// the foot of that much mulm, or with the floors level its top, on what lies below that
+// core's mulm.
 func (l *picture) mulmBelow(mm float64) float64 {
-	if l.Align == AlignSurface {
+	if l.Align != AlignFloor {
 		return mm
 	}
 	if newest := l.newest(); newest.Mulm != nil {
@@ -105,13 +105,13 @@ func (l *picture) limitInView(r *stationRow) bool {
 	return y >= r.top-1e-9 && y <= r.foot+1e-9
 }
 
-// takenAhead are the places in the first row that the mulm ahead and its limit take.
+// takenAhead are the stretches of the first row that the mulm ahead and its limit take.
 func (l *picture) takenAhead(r *stationRow) (taken []stretch) {
 	var places []pen.Point
 	for _, p := range l.courseInView() {
 		places = append(places, pen.At(0, r.within(l.yAhead(r, p.Low))), pen.At(0, r.within(l.yAhead(r, p.High))))
 	}
-	if len(places) > 2 { // else there is nothing to see
+	if len(places) > 2 { // a single point is not drawn
 		ends := pen.Extremes(places)
 		taken = append(taken, stretch{ends[0], ends[1]})
 	}
@@ -122,7 +122,7 @@ func (l *picture) takenAhead(r *stationRow) (taken []stretch) {
 	return taken
 }
 
-// ahead draws the tank's mulm from the day that the record is told as of to its limit.
+// ahead draws the tank's mulm from the record's day to its limit.
 func (l *picture) ahead(r *stationRow) {
 	if course := l.courseInView(); len(course) > 1 {
 		l.Group("the tank's mean mulm ahead", func() {
@@ -132,7 +132,7 @@ func (l *picture) ahead(r *stationRow) {
 	}
 	if l.limitInView(r) {
 		y := l.yAhead(r, l.record.LimitReached.LimitMM)
-		from, to := pen.At(l.time.x(l.time.now), y), pen.At(pen.PageWidth-pen.Margin, y)
+		from, to := pen.At(l.time.x(l.time.now), y), pen.At(pen.PaperWidth-pen.Margin, y)
 		l.Line(pen.Stroke{Ink: pen.InkPaper, Width: limitWidth + 2*depthHalo}, from, to)
 		l.Line(pen.Stroke{Ink: pen.InkLimit, Width: limitWidth, Dash: limitDash, Gap: limitBreak}, from, to)
 	}

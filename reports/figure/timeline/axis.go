@@ -9,16 +9,16 @@ import (
 	"panecore/reports/figure/pen"
 )
 
-// The measures of the time axis, mm (assumptions).
+// The layout of the time axis, mm (assumptions).
 const (
 	axisGap    = 1.6  // from the rows to the axis
 	axisTick   = 0.9  // a tick's length
 	axisWords  = 1.2  // from the axis to the words
 	axisLine   = 3.6  // from one line of words to the next
-	daysRoom   = 30.0 // the least width of a month whose tenths are numbered
-	namesRoom  = 6.2  // of one that has its name
-	letterRoom = 2.6  // of one that has its first letter
-	tickRoom   = 1.1  // of one that has a tick
+	daysRoom   = 30.0 // the least width of a month with numbered days
+	namesRoom  = 6.2  // of one with its name
+	letterRoom = 2.6  // of one with its first letter
+	tickRoom   = 1.1  // of one with a tick
 )
 
 func dayOf(year int, month time.Month, day int) layers.Date {
@@ -68,7 +68,7 @@ func (l *picture) axis(foot float64) float64 {
 
 var axisHair = pen.Stroke{Ink: pen.InkSoft, Width: 0.2}
 
-// months calls see for each month that is drawn, with its first day and the next month's.
+// months calls see for each month on the axis, with its first day and the next month's.
 func (l *picture) months(see func(year int, month time.Month, from, next layers.Date)) {
 	for year := yearOf(l.time.from); year <= yearOf(l.time.end); year++ {
 		for month := time.January; month <= time.December; month++ {
@@ -91,7 +91,7 @@ func (l *picture) monthTicks(y float64) {
 	l.Lines(axisHair, ticks...)
 }
 
-// monthNames writes each month, or its first letter, in the middle of what is seen of it.
+// monthNames writes each month, or its first letter, in the middle of its visible part.
 func (l *picture) monthNames(base float64, whole bool) {
 	l.months(func(_ int, month time.Month, from, next layers.Date) {
 		name := month.String()[:1]
@@ -105,7 +105,7 @@ func (l *picture) monthNames(base float64, whole bool) {
 	})
 }
 
-// tenths numbers the 1st, the 11th and the 21st of each month.
+// tenths numbers the 1st, 11th and 21st of each month.
 func (l *picture) tenths(y, base float64) {
 	var ticks [][]pen.Point
 	l.months(func(year int, month time.Month, _, _ layers.Date) {
@@ -131,7 +131,7 @@ func (l *picture) monthsOfYears(base float64) {
 	l.marked(marks, base-pen.Ascent*pen.SmallSize, base)
 }
 
-// yearNames writes each year where it begins, or some of them where they are too many.
+// yearNames writes each year where it begins, or only some if there are too many.
 func (l *picture) yearNames(y, base float64) {
 	room := l.Length("2000", axisBold) + axisApart
 	step := 1
@@ -150,7 +150,7 @@ func (l *picture) yearNames(y, base float64) {
 	l.marked(marks, y, base)
 }
 
-// axisMark is what begins on a day.
+// axisMark is a word on the axis and the day on which it begins.
 type axisMark struct {
 	day  layers.Date
 	text string
@@ -160,11 +160,11 @@ const axisApart = 1.5 // between two words, mm
 
 var axisBold = pen.Small.Strong().InInk(pen.InkWord)
 
-// marked writes marks where they begin, the first at the axis's beginning. It gives way
-// where the next comes too soon, as the last does where the picture ends.
+// marked writes marks where they begin, the first at the beginning of the axis. The first is
+// left out where the next is too close, the last where the picture ends too soon.
 func (l *picture) marked(marks []axisMark, y, base float64) {
 	for i, m := range marks {
-		x, room := l.time.x(max(m.day, l.time.from)), pen.PageWidth-pen.Margin
+		x, room := l.time.x(max(m.day, l.time.from)), pen.PaperWidth-pen.Margin
 		if m.day > l.time.from {
 			l.Line(axisHair, pen.At(x, y), pen.At(x, base))
 		}

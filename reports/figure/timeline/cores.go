@@ -18,7 +18,7 @@ const (
 	leastClipped = 0.15 // mm
 )
 
-// widthFor is the width of cores between which so many days lie, in order.
+// widthFor is the width of cores at intervals of days, given in ascending order.
 func widthFor(days []layers.Date, perDay float64) float64 {
 	if len(days) == 0 {
 		return mostWidth
@@ -27,12 +27,12 @@ func widthFor(days []layers.Date, perDay float64) float64 {
 	return min(mostWidth, max(leastWidth, coreShare*median*perDay))
 }
 
-// slot is the room of a core on the time axis, mm.
+// slot is a core's place on the time axis and its sides, mm.
 type slot struct{ x, left, right float64 }
 
-// slotsOf is the room of cores of a width about their places, which come in order. Where two come
-// near, the middle between them parts them; those of one place share its room. A removal
-// parts what was read up to its day from what was read afterwards.
+// slotsOf gives cores of a width their room around their places, which come in order.
+// Neighbours too close for it meet halfway; cores of one day share its room. No core crosses
+// the line of a removal.
 func slotsOf(places, removals []float64, width float64) []slot {
 	slots := make([]slot, 0, len(places))
 	for i := 0; i < len(places); {
@@ -68,8 +68,8 @@ func slotsOf(places, removals []float64, width float64) []slot {
 	return slots
 }
 
-// seam is how far a layer's colour reaches under the next, mm, so that no ground shines
-// through between them.
+// seam is how far a layer's colour reaches under the next, mm, so that no ground shows between
+// them.
 const seam = 0.08
 
 // core draws a core's layers.
@@ -97,22 +97,22 @@ func (l *picture) core(r *stationRow, i int) {
 	}
 }
 
-// How layers are told from each other and from the ground (assumptions: what grey on paper
-// shows).
+// What sets layers apart from each other and from the ground (assumptions: distinct in grey on
+// paper).
 const (
-	alikeLightness = 14   // the difference of lightness (L*) below which a line parts two layers
-	paleLightness  = 88   // the lightness (L*) from which on a core has an outline
+	alikeLightness = 14   // difference in lightness (L*) below which a line parts two layers
+	paleLightness  = 88   // lightness (L*) above which a core has an outline
 	edgeWidth      = 0.12 // mm
 )
 
-// edge draws a fine line between two layers of about one lightness.
+// edge draws a fine line between two layers of similar lightness.
 func (l *picture) edge(above, below reports.Layer, s slot, y float64) {
 	if above.TopMM < below.TopMM && math.Abs(above.Hex.Lab().L-below.Hex.Lab().L) < alikeLightness {
 		l.Line(pen.Stroke{Ink: pen.On(below.Hex).Faint(0.5), Width: edgeWidth}, pen.At(s.left, y), pen.At(s.right, y))
 	}
 }
 
-// coreWords tell a core.
+// coreWords describe a core in one line.
 func (l *picture) coreWords(core reports.Core) string {
 	text := words.CoreTitle(core)
 	m := words.Length(l.Units)

@@ -1,2 +1,2 @@
-// Package timeline draws a tank's record along time. It computes nothing of what it shows.
+// Package timeline draws a tank's record over time. It computes nothing that it shows.
 package timeline

@@ -10,26 +10,26 @@ import (
 	"panecore/reports/words"
 )
 
-// endWord is what stands beside the end of a line: a name, what is said of it on the same
-// line where it has room, and the rest below.
+// endWord are the words at the end of a line: a name, and a text beside it if there is room,
+// else below.
 type endWord struct {
 	name, beside string
 	rest         []string
 	ink          pen.Ink
 	from         pen.Point // the line's end
 	y            float64   // the top of the words
-	lead         bool      // whether a thin line leads to them where they stand elsewhere
+	lead         bool      // a thin line joins them to the line's end
 }
 
 func (w endWord) height() float64 { return pen.Leading * pen.SmallSize * float64(1+len(w.rest)) }
 
-// The places of the words at the lines' ends, mm.
+// Gaps of the words at the ends of lines, mm (assumptions).
 const (
 	endWordGap = 0.8
 	endLead    = 2.8
 )
 
-// endWordsX is where the words at the ends of a row's lines begin.
+// endWordsX is where the words at the end of a row begin.
 func (l *picture) endWordsX(r *stationRow, first bool) float64 {
 	x := r.slots[len(r.slots)-1].right
 	if first && l.record.LimitReached != nil {
@@ -40,13 +40,13 @@ func (l *picture) endWordsX(r *stationRow, first bool) float64 {
 
 // wordsAtEnd are the words beside a row's newest core, placed.
 func (l *picture) wordsAtEnd(r *stationRow, first bool) []endWord {
-	room := pen.PageWidth - pen.Margin - l.endWordsX(r, first)
+	room := pen.PaperWidth - pen.Margin - l.endWordsX(r, first)
 	list := l.lastDepths(r, room)
 	var taken []stretch
 	if first && l.record.LimitReached != nil {
 		limit := l.limitWords(room)
 		for _, w := range list {
-			limit.from.Y = max(limit.from.Y, w.from.Y) // below the others, but for its own place
+			limit.from.Y = max(limit.from.Y, w.from.Y) // below the others, unless the limit is in view
 		}
 		if l.limitInView(r) {
 			limit.from.Y = l.yAhead(r, l.record.LimitReached.LimitMM)
@@ -55,11 +55,11 @@ func (l *picture) wordsAtEnd(r *stationRow, first bool) []endWord {
 		taken = l.takenAhead(r)
 	}
 	slices.SortStableFunc(list, func(a, b endWord) int { return cmp.Compare(a.from.Y, b.from.Y) })
-	placeWords(list, r.top-endWordGap, taken)
+	place(list, free(r.top-endWordGap, taken))
 	return list
 }
 
-// newEndWord sets a name and what is said of it in the room there is.
+// newEndWord sets a name and its text in a width, mm.
 func (l *picture) newEndWord(name, text string, ink pen.Ink, room float64) endWord {
 	w := endWord{name: l.Fit(name, room, pen.Small.Strong()), ink: ink}
 	if l.Length(w.name, pen.Small.Strong())+besideGap+l.Length(text, pen.Small) <= room {
@@ -70,7 +70,7 @@ func (l *picture) newEndWord(name, text string, ink pen.Ink, room float64) endWo
 	return w
 }
 
-// besideGap is from a name to what is said of it, mm.
+// besideGap is the gap between a name and its text, mm.
 const besideGap = 1.0
 
 // lastDepths are the words for the newest core's two depths.
@@ -89,13 +89,13 @@ func (l *picture) lastDepths(r *stationRow, room float64) (list []endWord) {
 	return list
 }
 
-// limitWords tell the limit and when the tank's mulm reaches it.
+// limitWords name the limit and say when the tank's mulm reaches it.
 func (l *picture) limitWords(room float64) endWord {
 	f := *l.record.LimitReached
-	return l.newEndWord("mulm limit "+words.OnRuler(l.Units, f.LimitMM)+" "+l.Units.String(), "the tank's mean "+whenReached(f, l.record.AsOf), pen.InkLimit, room)
+	return l.newEndWord("mulm limit "+words.Depth(l.Units, f.LimitMM), "the tank's mean "+whenReached(f, l.record.AsOf), pen.InkLimit, room)
 }
 
-// whenReached says in a few words when the mulm reaches its limit.
+// whenReached says when the mulm reaches its limit.
 func whenReached(f reports.Forecast, asOf layers.Date) string {
 	month := func(d *layers.Date) string { return d.String()[:len("2006-01")] }
 	switch {
@@ -111,12 +111,11 @@ func whenReached(f reports.Forecast, asOf layers.Date) string {
 	return "about " + month(f.Expected) + ", " + month(f.Earliest) + " at the earliest"
 }
 
-// endWords writes the words beside a row's newest core, with leads to those that stand
-// elsewhere than their lines end.
+// endWords writes the words beside a row's newest core, joined to the ends of their lines.
 func (l *picture) endWords(r *stationRow) {
 	x := l.endWordsX(r, r == &l.rows[0])
 	for _, w := range r.words {
-		l.Rect(x-0.3, w.y, l.widest(w)+0.6, w.height(), pen.InkPaper) // no hair runs through words
+		l.Rect(x-0.3, w.y, l.widest(w)+0.6, w.height(), pen.InkPaper) // keeps hairs out of the words
 		y := w.y + 0.5*pen.Leading*pen.SmallSize
 		if w.lead {
 			l.Line(pen.Stroke{Ink: w.ink, Width: 0.2}, w.from, pen.At(w.from.X+0.5, w.from.Y), pen.At(x-1, y), pen.At(x-0.5, y))
@@ -132,7 +131,7 @@ func (l *picture) endWords(r *stationRow) {
 	}
 }
 
-// widest is the length of the longest line of words.
+// widest is the width of the longest line, mm.
 func (l *picture) widest(w endWord) float64 {
 	width := l.Length(w.name, pen.Small.Strong())
 	if w.beside != "" {

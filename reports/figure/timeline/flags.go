@@ -11,17 +11,17 @@ import (
 	"panecore/reports/words"
 )
 
-// The measures of the flags, mm (assumptions).
+// The layout of the flags, mm (assumptions).
 const (
-	flagWords   = 34.0 // the longest where others follow
+	flagWords   = 34.0 // longest text with another flag after it
 	flagLanes   = 5
 	flagPitch   = 3.4       // from lane to lane
 	flagOffset  = 0.7       // from the pole to the words
 	flagApart   = 1.6       // between the words of neighbours
 	markSize    = 0.9       // half of a mark
 	markPitch   = 2.3       // from mark to mark
-	markRows    = flagLanes // of marks that stand near each other: as many as may have words
-	leastNote   = 2         // words: fewer of a note say nothing
+	markRows    = flagLanes // marks above each other: as many as can have words
+	leastNote   = 2         // words: fewer of a note are no use
 	markClear   = 1.4       // from a mark's middle to the lowest words
 	markToRows  = 1.5       // from a mark's middle to the first row's heading
 	setUpAsMark = layers.EventKind("set up")
@@ -30,18 +30,18 @@ const (
 // eventFlag is an event on the time axis, with words where there is room.
 type eventFlag struct {
 	layers.Event
-	head   string      // what it is, without its note
-	text   string      // as many of its words as have room
-	more   []eventFlag // near it, without room for marks of their own
-	x      float64
+	head   string      // the event without its note
+	text   string      // as much of it as has room
+	more   []eventFlag // close to it, without room for marks of their own
+	x      float64     // mm
 	worded bool
-	back   bool // the words end at the pole
-	length float64
+	back   bool    // the words end at the pole
+	length float64 // of the words, mm
 	lane   int
 	row    int // of the mark
 }
 
-// span is what the words take to the left and right.
+// span are the words' left and right ends, mm.
 func (f eventFlag) span() (left, right float64) {
 	if f.back {
 		return f.x - flagOffset - f.length, f.x - flagOffset
@@ -49,7 +49,7 @@ func (f eventFlag) span() (left, right float64) {
 	return f.x + flagOffset, f.x + flagOffset + f.length
 }
 
-// events are those that lie on the time axis, the urgent ones first.
+// events are the events on the time axis, the urgent ones first.
 func (l *picture) events() (list []eventFlag) {
 	add := func(e layers.Event) {
 		if e.Date >= l.time.from && e.Date <= l.time.end {
@@ -70,7 +70,7 @@ func (l *picture) events() (list []eventFlag) {
 	return list
 }
 
-// removals are the places of those events that break the record.
+// removals are the places of the events that break the record, mm.
 func removals(events []eventFlag) (places []float64) {
 	for _, e := range events {
 		if e.Kind.Splits() {
@@ -80,7 +80,7 @@ func removals(events []eventFlag) (places []float64) {
 	return places
 }
 
-// flags are the marks of events, those that have room with words.
+// flags are the marks of events, with words where they have room.
 func (l *picture) flags(events []eventFlag) []eventFlag {
 	list := spread(events)
 	l.word(list)
@@ -98,8 +98,8 @@ func urgency(k layers.EventKind) int {
 	return 2
 }
 
-// word gives words to as many flags as have room, the urgent ones first: their kinds to
-// begin with, then all of it where that leaves none without.
+// word gives words to as many flags as have room, the urgent ones first: at first only their
+// kinds, then more where no other flag loses its words.
 func (l *picture) word(list []eventFlag) {
 	var worded []*eventFlag
 	for i := range list {
@@ -120,7 +120,7 @@ func (l *picture) word(list []eventFlag) {
 	hoist(worded)
 }
 
-// others counts what stands by a flag without a mark.
+// others counts the events that a flag stands for besides its own.
 func (f *eventFlag) others() string {
 	if len(f.more) == 0 {
 		return ""
@@ -128,10 +128,9 @@ func (f *eventFlag) others() string {
 	return " + " + words.Count(len(f.more), "event")
 }
 
-// room is how wide a flag's words may be without reaching the next pole on the right, or
-// the picture's end.
+// room is how wide a flag's words may be before they reach the next pole or the picture's end.
 func (l *picture) room(f *eventFlag, worded []*eventFlag) float64 {
-	end := pen.PageWidth - pen.Margin + flagApart
+	end := pen.PaperWidth - pen.Margin + flagApart
 	for _, other := range worded {
 		if other.x > f.x {
 			end = min(end, other.x)
@@ -140,8 +139,8 @@ func (l *picture) room(f *eventFlag, worded []*eventFlag) float64 {
 	return max(flagWords, end-flagApart-f.x-flagOffset)
 }
 
-// cut is a flag's words as far as they are no wider than width: of the note whole words, or
-// none where too few are left.
+// cut is a flag's text, no wider than width. Its note is cut at a word, or dropped if too few
+// words are left.
 func (l *picture) cut(f *eventFlag, width float64) string {
 	note := strings.Fields(f.Note)
 	for n := len(note); n > 0; n-- {
@@ -159,15 +158,15 @@ func (l *picture) cut(f *eventFlag, width float64) string {
 	return l.Fit(f.head, width-l.Length(f.others(), pen.Small), pen.Small) + f.others()
 }
 
-// letter gives a flag its words. They end at its pole where the picture ends.
+// letter gives a flag its words, to the left of its pole where the picture ends too soon.
 func (l *picture) letter(f *eventFlag, text string) {
 	f.text = text
 	f.length = l.Length(f.text, pen.Small)
-	f.back = f.x+flagOffset+f.length > pen.PageWidth-pen.Margin
+	f.back = f.x+flagOffset+f.length > pen.PaperWidth-pen.Margin
 }
 
-// hoist gives each flag the lowest lane in which its words touch no other's and cross no
-// pole. It reports whether there are lanes enough.
+// hoist gives each flag the lowest lane in which its words touch no others and no pole crosses
+// them. It reports whether the lanes are enough.
 func hoist(flags []*eventFlag) bool {
 	for _, f := range flags {
 		f.lane = 0
@@ -190,7 +189,7 @@ func hoist(flags []*eventFlag) bool {
 	return true
 }
 
-// lifted is which of two flags has to go above which, nil where both may stay.
+// lifted says which of two flags must go up over the other; nil: both may stay.
 func lifted(a, b *eventFlag) (up, over *eventFlag) {
 	switch {
 	case a.lane <= b.lane && pierces(a, b):
@@ -205,21 +204,21 @@ func lifted(a, b *eventFlag) (up, over *eventFlag) {
 	return b, a
 }
 
-// touches reports whether the words of two flags would stand in each other's way.
+// touches reports whether the words of two flags overlap or nearly so.
 func touches(a, b *eventFlag) bool {
 	aLeft, aRight := a.span()
 	bLeft, bRight := b.span()
 	return aLeft < bRight+flagApart && bLeft < aRight+flagApart
 }
 
-// pierces reports whether b's pole stands where a has its words.
+// pierces reports whether b's pole crosses a's words.
 func pierces(a, b *eventFlag) bool {
 	left, right := a.span()
 	return b.x > left-flagOffset/2 && b.x < right+flagOffset
 }
 
-// spread puts the marks of events into rows, in each of which they stand apart, as they
-// come. An event that has room in none is counted to the nearest mark.
+// spread puts the marks of events into rows so that none overlap, in the order given. An event
+// without room in any row goes to the nearest mark.
 func spread(events []eventFlag) (marked []eventFlag) {
 	for _, f := range events {
 		inTheWay := func(m eventFlag) bool { return m.row == f.row && math.Abs(m.x-f.x) < markPitch }

@@ -2,7 +2,7 @@ package timeline
 
 import "panecore/reports/figure/pen"
 
-// gaps marks the stretches in which a station was not read.
+// gaps hatches the periods in which a station was not read.
 func (l *picture) gaps(r *stationRow) {
 	hair := pen.Stroke{Ink: pen.InkHair, Width: 0.15}
 	for _, g := range r.Gaps {

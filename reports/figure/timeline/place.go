@@ -8,17 +8,11 @@ import (
 	"panecore/reports/figure/pen"
 )
 
-// stretch is a part of the height of a row, mm.
+// stretch is a part of a row's height, mm.
 type stretch struct{ top, foot float64 }
 
-// placeWords places words, which come by the ends of their lines, from a highest place on
-// and clear of what is taken: in the way in which they stand nearest to their ends.
-func placeWords(list []endWord, top float64, taken []stretch) {
-	place(list, free(top, taken))
-}
-
-// free is what is left from a highest place down, with a gap around what is taken. The last
-// stretch has no end.
+// free are the stretches from top downward that are not taken, less a gap. The last has no
+// end.
 func free(top float64, taken []stretch) []stretch {
 	slices.SortFunc(taken, func(a, b stretch) int { return cmp.Compare(a.top, b.top) })
 	var left []stretch
@@ -31,8 +25,9 @@ func free(top float64, taken []stretch) []stretch {
 	return append(left, stretch{top, math.Inf(1)})
 }
 
-// place tries how many of the words go into the first stretch, and keeps the best. The
-// result is how far they stand from their ends in all.
+// place puts words, in the order of their lines' ends, into stretches so that they stand as
+// near as possible to those ends. It tries every number of words for the first stretch and
+// returns the sum of distances, mm.
 func place(list []endWord, room []stretch) float64 {
 	if len(room) == 1 {
 		return pack(list, room[0])
@@ -51,8 +46,8 @@ func place(list []endWord, room []stretch) float64 {
 	return best
 }
 
-// pack stacks words within a stretch and returns how far they stand from their ends in
-// all, infinitely far where they have no room.
+// pack stacks words within a stretch and returns the sum of their distances from their ends,
+// infinite if they have no room.
 func pack(list []endWord, room stretch) (far float64) {
 	next := room.top
 	for i := range list {
@@ -73,11 +68,11 @@ func pack(list []endWord, room stretch) (far float64) {
 	return far
 }
 
-// far is how far words stand from their line's end: those with a lead by their first
-// line, others by the nearer of their top and foot.
+// far is the distance of words from their line's end: of their first line if a line leads to
+// it, else of the nearer of their top and foot.
 func (w endWord) far() float64 {
 	if w.lead {
 		return math.Abs(w.y + 0.5*pen.Leading*pen.SmallSize - w.from.Y)
 	}
-	return 2 * max(0, w.y-w.from.Y, w.from.Y-w.y-w.height()) // nothing else leads to them
+	return 2 * max(0, w.y-w.from.Y, w.from.Y-w.y-w.height()) // doubled: only nearness shows what they belong to
 }

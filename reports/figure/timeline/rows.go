@@ -8,30 +8,30 @@ import (
 	"panecore/reports/words"
 )
 
-// The measures of the rows, mm (assumptions: what fits on a page and is told apart).
+// The layout of the rows, mm (assumptions: fits on a page and stays distinct).
 const (
-	rowsHeight = 100.0 // of all rows together
+	rowsHeight = 100.0 // all rows together
 	mostRow    = 45.0
-	leastRow   = 22.0 // of the deepest
-	leastOther = 9.0  // of the others
+	leastRow   = 22.0 // the deepest row
+	leastOther = 9.0  // the others
 	rowHeading = 5.2  // above each row
 
 	headingClear = 1.6  // from the heading's baseline to the bed
 	leastRates   = 20.0 // the least room for the rates
 )
 
-// stationRow is a station's cores as they are drawn.
+// stationRow is the row of a station.
 type stationRow struct {
 	reports.StationLine
 	align     Align
-	scale     float64 // mm on paper for a mm of bed
-	top, foot float64 // the places of its highest and its lowest mm of bed
-	low       float64 // where what stands beside it ends
+	scale     float64 // mm on paper per mm of bed
+	top, foot float64 // where its bed begins and ends, mm
+	low       float64 // where it ends with the words beside it, mm
 	slots     []slot
 	words     []endWord
 }
 
-// y is the place of a depth in a core that was seen down to so many mm.
+// y is the place of a depth in a core that was seen down to seen, mm.
 func (r *stationRow) y(depth, seen float64) float64 {
 	if r.align == AlignFloor {
 		return r.foot - (seen-depth)*r.scale
@@ -39,10 +39,10 @@ func (r *stationRow) y(depth, seen float64) float64 {
 	return r.top + depth*r.scale
 }
 
-// within holds a place to the row.
+// within limits a place to the row.
 func (r *stationRow) within(y float64) float64 { return min(max(y, r.top), r.foot) }
 
-// depths are how many mm of bed each row shows: the deepest core and, in the first, the
+// depths are how many mm of bed each row shows: its deepest core and, in the first row, the
 // mulm ahead and its limit.
 func (l *picture) depths() []float64 {
 	list := make([]float64, len(l.record.Stations))
@@ -55,7 +55,7 @@ func (l *picture) depths() []float64 {
 	return list
 }
 
-// depthScale draws the deepest row as high as the number of rows lets it be.
+// depthScale makes the deepest row as high as the number of rows allows.
 func (l *picture) depthScale() float64 {
 	deepest := 1.0
 	for _, d := range l.depths() {
@@ -64,7 +64,7 @@ func (l *picture) depthScale() float64 {
 	return min(mostRow, max(leastRow, rowsHeight/float64(len(l.record.Stations)))) / deepest
 }
 
-// placeRows stacks the rows from y down, their cores on their own sides of the removals.
+// placeRows stacks the rows from y downward.
 func (l *picture) placeRows(y float64, removals []float64) []stationRow {
 	rows := make([]stationRow, len(l.record.Stations))
 	for i, depth := range l.depths() {
@@ -99,7 +99,7 @@ func (l *picture) row(r *stationRow) {
 // rowHeading writes the station's name and its own rates.
 func (l *picture) rowHeading(r *stationRow) {
 	name := pen.Usual.Strong()
-	x, y, room := l.left, r.top-headingClear, pen.PageWidth-pen.Margin-l.left
+	x, y, room := l.left, r.top-headingClear, pen.PaperWidth-pen.Margin-l.left
 	station := l.Fit(r.Station, room, name)
 	l.Text(x, y, station, name)
 	if used := l.Length(station, name) + 2; room-used > leastRates {

@@ -2,15 +2,15 @@ package timeline
 
 import "panecore/reports/figure/pen"
 
-// rulerGap is from the numbers of a ruler to its line, mm.
+// rulerGap is the distance from a ruler's numbers to its line, mm.
 const rulerGap = 1.9
 
-// rulerSteps are those of all rows.
+// rulerSteps are the same for all rows.
 func (l *picture) rulerSteps() (major, minor pen.Tick) {
 	return pen.TicksOf(l.Units, 4/l.scale, 0.9/l.scale)
 }
 
-// rulerWidth is where the rulers stand: as far right as their longest number wants.
+// rulerWidth is the place of the rulers: the longest number fits to their left.
 func (l *picture) rulerWidth() float64 {
 	major, _ := l.rulerSteps()
 	width := l.Length(l.Units.String(), pen.Small)

@@ -1,14 +1,12 @@
 package timeline
 
 import (
-	"math"
-
 	"panecore/layers"
 	"panecore/reports/figure/pen"
 	"panecore/reports/words"
 )
 
-// strip draws the flags below y and returns where the rows begin.
+// strip draws the flags from y downward and returns where the rows begin.
 func (l *picture) strip(flags []eventFlag, y float64) float64 {
 	if len(flags) == 0 {
 		return y
@@ -37,7 +35,7 @@ func (l *picture) strip(flags []eventFlag, y float64) float64 {
 	return marks + markToRows
 }
 
-// flagWords tell a flag's event, and those that are counted to it.
+// flagWords describe all events of a flag.
 func (l *picture) flagWords(f eventFlag) string {
 	text := words.EventDated(f.Event, l.Units)
 	for _, other := range f.more {
@@ -46,8 +44,8 @@ func (l *picture) flagWords(f eventFlag) string {
 	return text
 }
 
-// mark draws the sort of an event as a shape: what takes away points up, what adds points
-// down.
+// mark draws the kind of an event as a shape: one that takes away points up, one that adds
+// points down.
 func (l *picture) mark(k layers.EventKind, at pen.Point) {
 	const r = markSize
 	ink := pen.InkWord
@@ -62,12 +60,7 @@ func (l *picture) mark(k layers.EventKind, at pen.Point) {
 	case layers.EventStir:
 		l.Lines(thin, []pen.Point{off(-0.8, -0.8), off(0.8, 0.8)}, []pen.Point{off(-0.8, 0.8), off(0.8, -0.8)})
 	case layers.EventWaterChange:
-		ring := make([]pen.Point, 25)
-		for i := range ring {
-			sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(len(ring)-1))
-			ring[i] = off(0.8*cos, 0.8*sin)
-		}
-		l.Line(thin, ring...)
+		l.Line(thin, pen.Circle(at, 0.8*r, 24)...)
 	case layers.EventReplant:
 		l.Area(ink, off(0, -1), off(0.75, 0), off(0, 1), off(-0.75, 0))
 	case layers.EventDeadAnimal:
@@ -81,12 +74,12 @@ func (l *picture) mark(k layers.EventKind, at pen.Point) {
 	}
 }
 
-// poles draws the days of the events down through the rows, behind the cores.
+// poles draws the days of events through the rows, behind the cores.
 func (l *picture) poles(events []eventFlag) {
 	l.throughRows(pen.Stroke{Ink: pen.InkHair, Width: 0.15}, events, func(layers.EventKind) bool { return true })
 }
 
-// cuts draws the days of removals over the cores: there the record begins anew.
+// cuts draws the days of removals over the cores: there the record starts again.
 func (l *picture) cuts(events []eventFlag) {
 	l.throughRows(pen.Stroke{Ink: pen.InkPaper, Width: 0.2 + pen.Halo}, events, layers.EventKind.Splits)
 	l.throughRows(pen.Stroke{Ink: pen.InkWord, Width: 0.18, Dash: 0.5, Gap: 0.5}, events, layers.EventKind.Splits)

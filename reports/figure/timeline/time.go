@@ -7,36 +7,36 @@ import (
 	"panecore/reports/figure/pen"
 )
 
-// The measures of the time scale, mm (assumptions).
+// The layout of the time scale, mm (assumptions).
 const (
-	endWordsWidth = 27.0    // beside the newest cores
+	endWordsWidth = 27.0    // the words beside the newest cores
 	mostPerDay    = 5.0     // the scale of the shortest records
-	mostAhead     = 1.0 / 3 // share of the width that a forecast takes
-	leastDays     = 1.0     // a record of one day has no length
+	mostAhead     = 1.0 / 3 // the forecast's share of the width, at most
+	leastDays     = 1.0     // days: a record of a single day has no length
 	timeEdge      = 0.8     // between the ruler and the first core
-	beforePart    = 8       // of the record's length: so much is drawn before its first core
+	beforePart    = 8       // up to one part in so many of the record is drawn before its first core
 )
 
 // timeScale places days from left to right.
 type timeScale struct {
-	from      layers.Date // the first day that is drawn
-	now       layers.Date // what the record is told as of
-	end       layers.Date // the last day ahead
-	origin    float64     // the place of from, mm
+	from      layers.Date // the first day
+	now       layers.Date // the record's day
+	end       layers.Date // the last day of the forecast
+	origin    float64     // the place of the first day, mm
 	perDay    float64     // mm
-	coreWidth float64     // the width of a core that has room
+	coreWidth float64     // the width of a core with enough room, mm
 }
 
 func (s timeScale) x(d layers.Date) float64 { return s.origin + float64(d-s.from)*s.perDay }
 
-// timeScale gives the record what the forecast leaves it.
+// timeScale fits the record and its forecast into the width.
 func (l *picture) timeScale() timeScale {
 	s := timeScale{from: l.firstDay(), now: l.lastDay()}
 	s.end = s.now
 	if course := l.course(); len(course) > 1 {
 		s.end = max(s.now, course[len(course)-1].Date)
 	}
-	const right = pen.PageWidth - pen.Margin
+	const right = pen.PaperWidth - pen.Margin
 	past, ahead := max(leastDays, float64(s.now-s.from)), float64(s.end-s.now)
 	fit := func(room float64) {
 		s.perDay = min(mostPerDay, (room-endWordsWidth)/past)
@@ -50,14 +50,14 @@ func (l *picture) timeScale() timeScale {
 	}
 	fit(right - l.left - mostWidth)
 	s.coreWidth = widthFor(l.intervals(), s.perDay)
-	// What is drawn before the first core is room for its left half.
+	// Days before the first core make room for its left half.
 	s.origin = l.left + timeEdge + max(0, s.coreWidth/2-float64(l.firstCore()-s.from)*s.perDay)
 	fit(right - s.origin - s.coreWidth/2)
 	return s
 }
 
-// firstDay is the day of the first core, or an earlier one: the day of the set-up or of
-// an event that is not so long before that it would press the cores together.
+// firstDay is the day of the first core, or of the set-up or an earlier event that is not so
+// long before it as to squeeze the cores.
 func (l *picture) firstDay() layers.Date {
 	first := l.firstCore()
 	reach := first - (l.lastDay()-first)/beforePart
@@ -88,7 +88,7 @@ func (l *picture) lastCore() (last layers.Date) {
 	return last
 }
 
-// lastDay is the day that the record is told as of.
+// lastDay is the day for which the record is shown.
 func (l *picture) lastDay() layers.Date { return max(l.record.AsOf, l.lastCore()) }
 
 // intervals are the days between one reading of a station and its next.

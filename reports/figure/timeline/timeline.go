@@ -1,6 +1,7 @@
 package timeline
 
 import (
+	"fmt"
 	"slices"
 
 	"panecore/layers"
@@ -12,20 +13,19 @@ import (
 // Options say how a tank's record is drawn.
 type Options struct {
 	Units layers.Units
-	Align Align // what the cores stand in line by
+	Align Align
 }
 
-// Draw draws a tank's cores along time, a row for each station, all to one scale: the
-// layers in the colours as read, the mulm and the colour oxic depth joined by lines with
-// the bands of their trends, what befell the tank as flags above, and the tank's mulm
-// ahead to its limit in the first row.
-func Draw(t reports.Timeline, o Options) *pen.Figure { return newPicture(t, o).Figure }
+// Figure draws a tank's cores over time, a row for each station, all to one scale: layers in
+// the colours as read, lines for the mulm and the colour oxic depth with the bands of their
+// trends, events as flags above, and in the first row the tank's mulm ahead to its limit.
+func Figure(t reports.Timeline, o Options) *pen.Figure { return newPicture(t, o).Figure }
 
 const headingGap = 2.0 // mm
 
 func newPicture(t reports.Timeline, o Options) *picture {
 	t.Stations = slices.DeleteFunc(slices.Clone(t.Stations), func(s reports.StationLine) bool { return len(s.Cores) == 0 })
-	l := &picture{Figure: pen.NewFigure(words.TankName(t.ID, t.Name)+": the bed along time", pen.PageWidth), Options: o, record: t}
+	l := &picture{Figure: pen.NewFigure(words.TankName(t.ID, t.Name)+": the bed over time", pen.PaperWidth), Options: o, record: t}
 	if len(t.Stations) == 0 {
 		l.Desc = "No core has been read."
 		l.Notes(l.Heading(l.Title, "", l.Desc), nil)
@@ -55,17 +55,34 @@ func newPicture(t reports.Timeline, o Options) *picture {
 		l.endWords(&l.rows[i])
 	}
 	l.foot(events, flags, l.axis(foot))
-	l.Desc = l.told()
+	l.Desc = l.description()
 	return l
 }
 
-// picture is a tank's record as it is drawn.
 type picture struct {
 	*pen.Figure
 	Options
 	record reports.Timeline
-	scale  float64 // mm on paper for a mm of bed
-	left   float64 // where the rulers stand
+	scale  float64 // mm on paper per mm of bed
+	left   float64 // the place of the rulers, mm
 	time   timeScale
 	rows   []stationRow
+}
+
+// Align is the part of the cores that is level in a timeline; the surface where it is empty.
+type Align string
+
+// The alignments.
+const (
+	AlignSurface Align = "surface" // the ruler shows depths
+	AlignFloor   Align = "floor"   // the lowest point seen: the bed grows upward, as behind the glass
+)
+
+// ParseAlign reads "surface" or "floor".
+func ParseAlign(s string) (Align, error) {
+	switch a := Align(s); a {
+	case AlignSurface, AlignFloor:
+		return a, nil
+	}
+	return "", fmt.Errorf("found alignment %q, want surface or floor", s)
 }

@@ -24,7 +24,7 @@ func drawnOptions(t *rapid.T) Options {
 
 // Whatever was recorded, words stand clear of each other and within the picture.
 func TestTimeline_wordsApart(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) { testpictures.Clear(t, Draw(drawnTimeline(t), drawnOptions(t))) })
+	rapid.Check(t, func(t *rapid.T) { testpictures.Clear(t, Figure(drawnTimeline(t), drawnOptions(t))) })
 }
 
 // No pole of a flag runs through the words of another, and each event has its mark or is
@@ -130,7 +130,7 @@ func TestTimeline_trueToTime(t *testing.T) {
 				if s := r.slots[i]; !shared {
 					days, places = append(days, float64(core.Date)), append(places, s.x)
 				}
-				if r.slots[i].left < l.left-1e-9 || r.slots[i].right > pen.PageWidth-pen.Margin {
+				if r.slots[i].left < l.left-1e-9 || r.slots[i].right > pen.PaperWidth-pen.Margin {
 					t.Errorf("a core at %v stands outside", r.slots[i])
 				}
 			}
@@ -141,7 +141,7 @@ func TestTimeline_trueToTime(t *testing.T) {
 			}
 		}
 		if len(l.rows) > 0 && l.time.now > l.time.from {
-			if ahead := l.time.x(l.time.end) - l.time.x(l.time.now); ahead > pen.PageWidth/3 {
+			if ahead := l.time.x(l.time.end) - l.time.x(l.time.now); ahead > pen.PaperWidth/3 {
 				t.Errorf("%v mm ahead", ahead)
 			}
 		}
@@ -296,13 +296,13 @@ func TestTimeline_limit(t *testing.T) {
 		"The mulm has reached its limit of 50 mm.": line.AsOf, "The mulm has most likely reached its limit of 50 mm.": line.AsOf + 90,
 	} {
 		line.LimitReached = &reports.Forecast{LimitMM: 50, Earliest: &line.AsOf, Expected: &line.AsOf, Latest: &latest}
-		if f := Draw(line, Options{}); !strings.HasSuffix(f.Desc, want) {
+		if f := Figure(line, Options{}); !strings.HasSuffix(f.Desc, want) {
 			t.Errorf("described as %q, want it to end in %q", f.Desc, want)
 		}
 	}
 	line.LimitReached = nil
 	line.Forecast = nil
-	for _, w := range testpictures.MarksOf(Draw(line, Options{})).Texts {
+	for _, w := range testpictures.MarksOf(Figure(line, Options{})).Texts {
 		if strings.Contains(w.Text, "limit") {
 			t.Errorf("%q, though nothing is known of it", w.Text)
 		}
@@ -310,7 +310,7 @@ func TestTimeline_limit(t *testing.T) {
 }
 
 func TestTimeline_unread(t *testing.T) {
-	f := Draw(reports.Timeline{ID: "new", Stations: []reports.StationLine{{Station: "front"}}}, Options{})
+	f := Figure(reports.Timeline{ID: "new", Stations: []reports.StationLine{{Station: "front"}}}, Options{})
 	testpictures.Clear(t, f)
 	if f.Desc != "No core has been read." || !slices.ContainsFunc(testpictures.MarksOf(f).Texts, func(w testpictures.Text) bool { return w.Text == f.Desc }) {
 		t.Errorf("described as %q; want it told that no core has been read", f.Desc)
@@ -319,7 +319,7 @@ func TestTimeline_unread(t *testing.T) {
 
 func TestParseAlign(t *testing.T) {
 	for _, a := range []Align{AlignSurface, AlignFloor} {
-		if got, err := ParseAlign(a.String()); got != a || err != nil {
+		if got, err := ParseAlign(string(a)); got != a || err != nil {
 			t.Errorf("%s is read as %v, %v", a, got, err)
 		}
 	}
@@ -331,7 +331,7 @@ func TestParseAlign(t *testing.T) {
 func BenchmarkTimeline_svg(b *testing.B) {
 	line := testpictures.TenYears()
 	for b.Loop() {
-		if err := Draw(line, Options{}).WriteSVG(io.Discard); err != nil {
+		if err := Figure(line, Options{}).WriteSVG(io.Discard); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -340,7 +340,7 @@ func BenchmarkTimeline_svg(b *testing.B) {
 func BenchmarkTimeline_png(b *testing.B) {
 	line := testpictures.TenYears()
 	for b.Loop() {
-		if err := Draw(line, Options{}).WritePNG(io.Discard, 8); err != nil {
+		if err := Figure(line, Options{}).WritePNG(io.Discard, 8); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -6,19 +6,19 @@ import (
 	"panecore/reports/figure/pen"
 )
 
-// depthLine is one of the two depths that are followed along time.
+// depthLine is one of the two depths that are followed over time.
 type depthLine struct {
 	name  string
-	short string // beside a number
+	short string // for use beside a number
 	ink   pen.Ink
 	of    func(reports.Core) *reports.Estimate
 	trend func(reports.StationLine) []reports.TrendLine
-	top   bool // what is drawn is the top of a mulm of this thickness
-	ring  bool // its dots are rings, so that grey tells it from the other
+	top   bool // the line runs along the top of the mulm, not its foot
+	ring  bool // its dots are rings, distinct from the other's in grey
 }
 
-// depthLines are the two depths: the mulm's foot, or its top where the feet of the cores
-// stand in line, and the colour oxic depth, where it was reached.
+// depthLines are the mulm's foot, or its top if the floors are level, and the colour oxic
+// depth where it was reached.
 func (l *picture) depthLines() [2]depthLine {
 	mulm := depthLine{
 		name: "mulm foot", short: "mulm foot", ink: pen.InkMulm,
@@ -35,7 +35,7 @@ func (l *picture) depthLines() [2]depthLine {
 	}}
 }
 
-// mulmSeen is a core's mulm, nil where the view ends before its foot.
+// mulmSeen is a core's mulm; nil: the view ends above its foot.
 func mulmSeen(c reports.Core) *reports.Estimate {
 	if c.Mulm == nil || c.Mulm.AtLeast {
 		return nil
@@ -43,7 +43,7 @@ func mulmSeen(c reports.Core) *reports.Estimate {
 	return c.Mulm
 }
 
-// oxicReached is a core's colour oxic depth, nil where the view ends before it.
+// oxicReached is a core's colour oxic depth; nil: the view ends above it.
 func oxicReached(c reports.Core) *reports.Estimate {
 	if c.OxicDepth == nil || c.OxicDepth.Basis == reports.NotReached {
 		return nil
@@ -51,7 +51,7 @@ func oxicReached(c reports.Core) *reports.Estimate {
 	return c.OxicDepth
 }
 
-// place is where a core's own depth lies.
+// place is the point of a core's own depth; false: it has none.
 func (d depthLine) place(r *stationRow, i int) (pen.Point, bool) {
 	e := d.of(r.Cores[i])
 	if e == nil {
@@ -68,8 +68,7 @@ func (d depthLine) depth(e reports.Estimate) float64 {
 	return e.Value
 }
 
-// runs are a station's own depths, parted where nothing joins them: at a removal, at a gap
-// and at a core that doesn't tell.
+// runs are a station's depths, broken at a removal, at a gap and at a core without a depth.
 func (d depthLine) runs(r *stationRow, events []layers.Event) (runs [][]pen.Point) {
 	var run []pen.Point
 	for i, core := range r.Cores {
@@ -90,8 +89,8 @@ func (d depthLine) runs(r *stationRow, events []layers.Event) (runs [][]pen.Poin
 	return runs
 }
 
-// parted reports whether two readings in a row are not joined. A removal on the day of a
-// reading came after it.
+// parted reports whether a gap or a removal lies between two readings. A removal on the day of
+// a reading came after it.
 func (r *stationRow) parted(before, after layers.Date, events []layers.Event) bool {
 	for _, g := range r.Gaps {
 		if g.From < after && g.Until > before {
@@ -111,17 +110,17 @@ const (
 	depthWidth  = 0.4  // mm
 	depthHalo   = 0.25 // on either side, mm
 	trendWidth  = 0.2  // mm
-	bandGround  = 0.5  // opacity of the paper below a band
+	bandGround  = 0.5  // opacity of the paper under a band
 	bandShare   = 0.35 // opacity of the band
 	dotRadius   = 0.52 // mm
-	dotHollow   = 0.27 // of the paper within a ring, mm
-	dottedPitch = 2.4  // from one reading to the next on average, from which on each has a dot, mm
+	dotHollow   = 0.27 // radius of the paper within a ring, mm
+	dottedPitch = 2.4  // mean distance of readings above which each has a dot, mm
 )
 
 // bands draws the trends of a row.
 func (l *picture) bands(r *stationRow) {
 	if l.Align == AlignFloor {
-		return // there a depth that changes evenly is no straight line
+		return // a trend in depth is not a straight line there
 	}
 	for _, d := range l.depthLines() {
 		for _, line := range d.trend(r.StationLine) {
@@ -130,8 +129,8 @@ func (l *picture) bands(r *stationRow) {
 	}
 }
 
-// readings joins the depths of a row, all of them on a paper ground, so that they stand out
-// from dark layers and pale ones and none hides another.
+// readings joins the depths of a row, first all on paper, so that they stand out from dark and
+// pale layers and none hides another.
 func (l *picture) readings(r *stationRow) {
 	var both [2]joined
 	for i, d := range l.depthLines() {
@@ -148,8 +147,7 @@ func (l *picture) readings(r *stationRow) {
 	}
 }
 
-// joined are readings as they are drawn: lines between them, and dots on those that stand
-// alone or have room.
+// joined are lines between readings, and dots on those that are alone or have room.
 type joined struct {
 	lines [][]pen.Point
 	dots  []pen.Point
@@ -174,7 +172,7 @@ func (l *picture) joined(j joined, ink pen.Ink, wider float64) {
 	}
 }
 
-// trend draws a trend's band and its middle.
+// trend draws a trend's band and its median.
 func (l *picture) trend(r *stationRow, d depthLine, line reports.TrendLine) {
 	if len(line.Points) > 1 {
 		l.Group("trend of the "+d.name+", "+r.Station, func() {
@@ -183,7 +181,7 @@ func (l *picture) trend(r *stationRow, d depthLine, line reports.TrendLine) {
 	}
 }
 
-// band draws a course with its range, y giving the place of a depth.
+// band draws a course and its range; y is the place of a depth.
 func (l *picture) band(course []reports.TrendPoint, ink pen.Ink, y func(mm float64) float64, s pen.Stroke) {
 	n := len(course)
 	outline, middle := make([]pen.Point, 2*n), make([]pen.Point, n)

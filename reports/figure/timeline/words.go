@@ -12,7 +12,7 @@ import (
 	"panecore/reports/words"
 )
 
-// span is what the picture spans.
+// span is the period and the number of cores and stations.
 func (l *picture) span() string {
 	cores := 0
 	for _, s := range l.record.Stations {
@@ -32,7 +32,7 @@ func (l *picture) span() string {
 	return text
 }
 
-// answer is when the mulm reaches its limit, empty where that is not known.
+// answer says when the mulm reaches its limit; empty: not known.
 func (l *picture) answer() string {
 	if l.record.LimitReached == nil {
 		return ""
@@ -40,19 +40,19 @@ func (l *picture) answer() string {
 	return words.Forecast(*l.record.LimitReached, l.record.AsOf, l.Units)
 }
 
-// key says how the cores stand and what lines and bands are.
+// key says how the cores are aligned and what lines and bands mean.
 func (l *picture) key() string {
 	if l.Align == AlignFloor {
-		return "Colours as read, the lowest that was seen in line. Lines: mulm top and colour oxic depth as read."
+		return "Colours as read, the lowest point seen is level. Lines: mulm top and colour oxic depth as read."
 	}
-	text := "Colours as read, bed surfaces in line. Lines: mulm foot and colour oxic depth as read; bands: their trend, 90 %"
+	text := "Colours as read, bed surfaces level. Lines: mulm foot and colour oxic depth as read; bands: their trend, 90 %"
 	if slices.ContainsFunc(l.record.Stations, func(s reports.StationLine) bool { return len(s.Mulm) > 1 || len(s.Front) > 1 }) {
 		text += ", one slope for all stretches between removals"
 	}
 	return text + "."
 }
 
-// foot writes what is to be known besides from a place downward, and ends the picture.
+// foot writes the notes from a place downward and ends the picture.
 func (l *picture) foot(events, flags []eventFlag, y float64) {
 	list := []string{l.key()}
 	if n := len(l.record.Events) - eventsOf(events); n > 0 {
@@ -69,9 +69,9 @@ func (l *picture) foot(events, flags []eventFlag, y float64) {
 	switch wordless {
 	case 0:
 	case 1:
-		list = append(list, "1 more event without words; the report lists it.")
+		list = append(list, "1 more event has no label; the report lists it.")
 	default:
-		list = append(list, fmt.Sprintf("%d more events without words; the report lists them.", wordless))
+		list = append(list, fmt.Sprintf("%d more events have no label; the report lists them.", wordless))
 	}
 	l.Notes(y+footGap, list)
 	if len(bare) > 0 {
@@ -79,7 +79,7 @@ func (l *picture) foot(events, flags []eventFlag, y float64) {
 	}
 }
 
-const footGap = 2.5 // from the axis to the notes, mm
+const footGap = 2.5 // from the axis to the notes, mm (assumption)
 
 func eventsOf(list []eventFlag) (n int) {
 	for _, f := range list {
@@ -90,7 +90,7 @@ func eventsOf(list []eventFlag) (n int) {
 	return n
 }
 
-// markKey names the shapes of the marks that have no words of their own, below the notes.
+// markKey names, below the notes, the shapes of marks without words.
 func (l *picture) markKey(kinds []layers.EventKind) {
 	x, y := pen.Margin+markSize, l.Height-pen.Margin+pen.Ascent*pen.SmallSize
 	for _, k := range layers.EventKinds() {
@@ -104,11 +104,11 @@ func (l *picture) markKey(kinds []layers.EventKind) {
 	l.Height += pen.Leading * pen.SmallSize
 }
 
-// told is the picture in words.
-func (l *picture) told() string {
+// description is the picture in words.
+func (l *picture) description() string {
 	parts := []string{l.span() + "."}
 	for _, s := range l.record.Stations {
-		parts = append(parts, l.stationTold(s))
+		parts = append(parts, l.stationWords(s))
 	}
 	if e := l.record.Accumulation; e != nil {
 		parts = append(parts, "Accumulation of mulm "+words.Rate(l.Units).Estimate(*e)+".")
@@ -119,8 +119,8 @@ func (l *picture) told() string {
 	return strings.Join(parts, " ")
 }
 
-// stationTold is a station's first and last core in words.
-func (l *picture) stationTold(s reports.StationLine) string {
+// stationWords describe a station's first and last core.
+func (l *picture) stationWords(s reports.StationLine) string {
 	m := words.Length(l.Units)
 	first, last := s.Cores[0], s.Cores[len(s.Cores)-1]
 	var parts []string

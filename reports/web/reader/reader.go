@@ -1,6 +1,8 @@
 package reader
 
 import (
+	"embed"
+
 	"panecore/layers"
 	"panecore/palette"
 	"panecore/reports"
@@ -44,4 +46,31 @@ type Result struct {
 	Core  layers.Core    // to be saved
 	Strip [4][2]float64  // corners in pixels of the upright picture, clockwise from the upper left
 	Edges [][][2]float64 // the bed surface and the lower edge of each layer, from left to right
+}
+
+// Files are the room's templates and static files.
+//
+//go:embed templates static
+var Files embed.FS
+
+// room is where photos are read.
+type room struct {
+	*site.Site
+	photos Reader
+	drafts *drafts
+}
+
+// Routes are the addresses where a photo is sent, marked, read and saved.
+func Routes(on *site.Site, photos Reader) map[string]site.Handler {
+	s := &room{on, photos, newDrafts()}
+	return map[string]site.Handler{
+		"GET /photo":                    s.start,
+		"POST /photo":                   s.take,
+		"GET /photo/{draft}":            s.reader,
+		"GET /photo/{draft}/screen.jpg": s.screen,
+		"GET /photo/{draft}/state":      s.state,
+		"POST /photo/{draft}/read":      s.read,
+		"POST /photo/{draft}/save":      s.Changing(s.save),
+		"POST /photo/{draft}/drop":      s.drop,
+	}
 }

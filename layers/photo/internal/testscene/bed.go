@@ -4,7 +4,8 @@ import (
 	"panecore/palette"
 )
 
-// A bed is the painted bed with what is needed to measure it.
+// A bed is the bed as it is painted and measured: open, base and shade pixel by pixel, body and
+// share layer by layer.
 type bed struct {
 	*stage
 	edge                 [][]float32
@@ -12,10 +13,10 @@ type bed struct {
 	top                  int // first row that may hold bed
 	heap                 *heap
 	open                 []float32
-	base                 []rgb     // grains: colour as lit, before its mean is set
-	shade                []float32 // how a stain on it, or loose matter in its place, is lit
+	base                 []rgb     // lit grains, before their mean is set
+	shade                []float32 // light on a stain, or on loose matter
 	body                 []rgb     // colours that the layers aim at
-	share                []float32 // of each layer from it down in a pixel; reused
+	share                []float32 // of a pixel that a layer and those below it take; reused
 	ragged, blotch       noise
 	tally                *tally
 	nativeGain           rgb
@@ -53,8 +54,8 @@ func (b *bed) strew() {
 	b.open = b.heap.openness()
 }
 
-// light fills in how every pixel of the bed is coloured and lit, and the factors that
-// bring the means to the colours aimed at.
+// light fills in each pixel's colour and light, and the factors that bring the means to the
+// colours aimed at.
 func (b *bed) light() {
 	n := b.scene.Native
 	form := habits[n.Habit]
@@ -110,7 +111,7 @@ func (b *bed) light() {
 	}
 }
 
-// tone is a grain's own colour: near the substrate's, some grains of other minerals.
+// tone is a grain's own colour: near the substrate's, or that of another mineral.
 func tone(c rgb, id uint32, n Native) rgb {
 	m := float32(n.Motley)
 	a, e, f := unit(hash(int32(id), 11, 1)), unit(hash(int32(id), 12, 1)), unit(hash(int32(id), 13, 1))
@@ -154,8 +155,8 @@ func (b *bed) paint() {
 	}
 }
 
-// shares fills in how much of a pixel is of each layer or one below it, and reports
-// whether there is any bed in it.
+// shares fills in how much of a pixel each layer takes with those below it, and reports whether
+// the pixel has any bed.
 func (b *bed) shares(x, y int) bool {
 	k := y*b.w + x
 	row := float32(y+b.top) + 0.5
@@ -178,8 +179,8 @@ func (b *bed) shares(x, y int) bool {
 	return b.share[0] > 0
 }
 
-// reached is how far a pixel lies beyond a layer's upper edge, 0 to 1. A gradual edge
-// is tongues and single grains as much as a soft change.
+// reached is how much of a pixel lies below a layer's upper edge, 0 to 1. A gradual edge has
+// tongues and single grains as well as a soft change.
 func (b *bed) reached(i, x int, row float32, id uint32) float32 {
 	wide := max(float32(b.scene.Layers[i].Edge)*b.ppm, 1.2)
 	ragged := 0.35*b.ppm + 0.25*b.heap.radius
@@ -194,13 +195,13 @@ func (b *bed) reached(i, x int, row float32, id uint32) float32 {
 	u, v := float32(x)/b.ppm, row/b.ppm
 	n := noise(i)*131 + b.ragged
 	off += 0.8*wide*n.sum(u/1.6, v/1.1, 3) + ragged*n.sum(u/0.7+50, v/0.7, 2)
-	if id != 0 { // a grain is stained whole, more or less
+	if id != 0 { // a stain covers most of a grain, or little
 		off += (0.5*wide + 0.8*b.heap.radius) * (unit(hash(int32(id), int32(i), 5)) - 0.5)
 	}
 	return step(-0.35*wide, 0.35*wide, off)
 }
 
-// colour is what a layer shows at a pixel.
+// colour is the colour of a layer at a pixel.
 func (b *bed) colour(i, x, y int) rgb {
 	k := y*b.w + x
 	l := &b.scene.Layers[i]
@@ -216,8 +217,8 @@ func (b *bed) colour(i, x, y int) rgb {
 	}
 	u, v := float32(x)/b.ppm, float32(y)/b.ppm
 	cover := float32(l.Cover)
-	// Coats sit in the gaps first, wear off what stands out, and take on some grains
-	// more than on others.
+	// Coats fill gaps first, wear off where grains stand out, and stick to some grains more
+	// than to others.
 	own := unit(hash(int32(b.heap.id[k]), int32(i), 9)) - 0.5
 	patch := float32(b.scene.Stain) * (0.9*b.blotch.sum(u/2.4+float32(i)*31, v/1.4, 3) + 0.7*own)
 	cover += 1.6*patch*min(cover, 1-cover) + 0.5*(1-cover)*(0.5-b.open[k])
@@ -225,14 +226,14 @@ func (b *bed) colour(i, x, y int) rgb {
 	lit := b.shade[k] * b.stainGain
 	if l.Band.IsOverlay() { // a film on the glass hides the grains' shadows
 		lit = 1 + 0.45*(lit-1) + 0.3*b.blotch.sum(u*1.3+70, v*1.3, 3)
-	} else { // old and fresh stain
+	} else { // stains are old or fresh
 		age := 0.5*b.blotch.sum(u/1.1+90, v/0.8, 3) + 0.35*own
 		coat = rgb{coat[0] * (1 + 0.45*age), coat[1] * (1 + 0.65*age), coat[2] * (1 + 0.8*age)}
 	}
 	return native.toward(coat.times(lit), clamp(cover, 0, 1))
 }
 
-// grimed is what mulm that has sunk between the uppermost grains makes of them.
+// grimed is the colour of the uppermost grains with the mulm that has sunk between them.
 func (b *bed) grimed(native rgb, x, y int) rgb {
 	if b.loose == 0 || b.scene.Mulm.Sunk <= 0 {
 		return native
@@ -243,8 +244,8 @@ func (b *bed) grimed(native rgb, x, y int) rgb {
 	return native.toward(b.body[b.loose-1].times(0.8), clamp(share, 0, 0.6))
 }
 
-// coats are the colours of mulm, of stains and of films such that a layer, with the
-// grains that show through, comes near its colour.
+// coats are the colours of mulm, stains and films that bring a layer near its own colour,
+// together with the grains that show through.
 func (b *bed) coats() []rgb {
 	native := linear(b.scene.Native.Color)
 	var out []rgb

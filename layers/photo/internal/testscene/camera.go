@@ -8,7 +8,7 @@ import (
 	"math/rand/v2"
 )
 
-// expose is the picture as the camera stores it, upright, eight bits a channel.
+// expose is the picture as the camera develops it, upright, eight bits per channel.
 func (s *Scene) expose(c *canvas) *image.RGBA {
 	c.blur(float32(s.Camera.BlurPx))
 	s.smear(c)
@@ -16,7 +16,7 @@ func (s *Scene) expose(c *canvas) *image.RGBA {
 	return s.sharpen(c)
 }
 
-// smear is a hand that moved while the shutter was open.
+// smear blurs by a hand that moved while the shutter was open.
 func (s *Scene) smear(c *canvas) {
 	if s.Camera.MotionPx < 0.5 {
 		return
@@ -36,9 +36,9 @@ func (s *Scene) smear(c *canvas) {
 	}
 }
 
-// develop exposes, adds noise and turns linear light into stored values of 0 to 1:
-// transfer function, tone curve, saturation. The light's noise grows with its root, the
-// sensor's own is even; colour noise comes in blotches, as after a camera's smoothing.
+// develop exposes, adds noise and turns linear light into stored values of 0 to 1 by transfer
+// function, tone curve and saturation. The light's noise grows with its root, the sensor's is
+// even; colour noise is blotchy, as after a camera's smoothing.
 func (s *Scene) develop(c *canvas) {
 	gain := float32(math.Exp2(s.Camera.EV))
 	shot, read := float32(s.Camera.Shot), float32(s.Camera.Read*s.Camera.Read)
@@ -99,7 +99,7 @@ func (s *Scene) toneCurve() []float32 {
 	return curve
 }
 
-// sharpen adds back what a 3 by 3 mean takes from the grey values, and rounds.
+// sharpen is unsharp masking of the grey values by a 3 by 3 mean, then rounding.
 func (s *Scene) sharpen(c *canvas) *image.RGBA {
 	img := image.NewRGBA(image.Rect(0, 0, c.w, c.h))
 	amount := float32(s.Camera.Sharpen)
@@ -132,7 +132,7 @@ func (s *Scene) sharpen(c *canvas) *image.RGBA {
 func (s *Scene) file(img *image.RGBA) []byte {
 	var out bytes.Buffer
 	if err := jpeg.Encode(&out, laid(img, s.Orientation), &jpeg.Options{Quality: s.Camera.Quality}); err != nil {
-		panic(err) // a buffer takes all, and the size is right by construction
+		panic(err) // a buffer takes everything, and the size is right by construction
 	}
 	return withOrientation(out.Bytes(), s.Orientation)
 }

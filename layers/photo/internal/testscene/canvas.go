@@ -22,7 +22,7 @@ func (c *canvas) over(x, y int, colour rgb, opacity float32) {
 // A brush is how a stroke looks.
 type brush struct {
 	colour  rgb
-	edge    float32 // factor on the colour at the rim, 1: flat
+	edge    float32 // factor on the colour at the rim; 1: flat
 	opacity float32
 }
 
@@ -43,7 +43,7 @@ func (c *canvas) stroke(x0, y0, r0, x1, y1, r1 float32, b brush) {
 			if d2 >= (r+0.5)*(r+0.5) {
 				continue
 			}
-			// Shading runs across the line, so that joined strokes show no joints.
+			// Shading depends only on the distance across, so that joined strokes show no joints.
 			rim := (px*dy - py*dx) * across / max(r, 0.5)
 			c.over(x, y, b.colour.times(mix(1, b.edge, min(rim*rim, 1))), b.opacity*min(r+0.5-sqrt(d2), 1))
 		}
@@ -107,8 +107,8 @@ func (c *canvas) sample(x, y float32) rgb {
 	return top.toward(c.px[k+down].toward(c.px[k+down+right], u), v)
 }
 
-// blur smears the canvas with three running means, nearly a Gaussian of the given
-// standard deviation in pixels.
+// blur blurs by three running means, which are nearly a Gaussian of a standard deviation in
+// pixels.
 func (c *canvas) blur(sigma float32) {
 	if sigma < 2 {
 		c.blurFine(sigma)
@@ -142,7 +142,7 @@ func runningMean(px []rgb, stride, n, radius int, buffer []rgb) {
 	}
 }
 
-// blurFine is a Gaussian by weights, for few pixels.
+// blurFine blurs by a true Gaussian, for a few pixels.
 func (c *canvas) blurFine(sigma float32) {
 	if sigma < 0.1 {
 		return
@@ -165,8 +165,8 @@ func (c *canvas) blurFine(sigma float32) {
 	c.convolve(out, c.px, weights, c.w)
 }
 
-// convolve weighs each pixel with its neighbours along one axis; the stride is 1 along
-// rows and the width along columns.
+// convolve weighs each pixel with its neighbours along an axis. The stride is 1 along rows and
+// the width along columns.
 func (c *canvas) convolve(from, to []rgb, weights []float32, stride int) {
 	for y := range c.h {
 		for x := range c.w {

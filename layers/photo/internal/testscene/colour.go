@@ -60,7 +60,7 @@ func hex(s string) palette.Color {
 	return c
 }
 
-// between is a colour between two others, in a channel order that keeps the hue.
+// between is a colour between two others.
 func between(a, b palette.Color, t float64) palette.Color {
 	m := func(x, y uint8) uint8 { return uint8(math.Round(float64(x) + (float64(y)-float64(x))*t)) }
 	return palette.Color{R: m(a.R, b.R), G: m(a.G, b.G), B: m(a.B, b.B)}

@@ -2,7 +2,7 @@ package testscene
 
 import "math"
 
-// glare sets reflections near the strip and off the card.
+// glare adds reflections near the strip and away from the card.
 func (p dice) glare(s *Scene, lim limits) {
 	n := lim.glares[0] + p.IntN(lim.glares[1]-lim.glares[0]+1)
 	for range n {
@@ -35,7 +35,7 @@ func (p dice) glare(s *Scene, lim limits) {
 	s.cover(p.in(lim.covered))
 }
 
-// cover widens or narrows the reflections until they cover about a share of the strip.
+// cover resizes the reflections until they cover about a share of the strip.
 func (s *Scene) cover(want float64) {
 	const steps, factor = 24, 1.08
 	for range steps {
@@ -53,7 +53,8 @@ func (s *Scene) cover(want float64) {
 	}
 }
 
-// aim puts a reflection on or beside the strip, as far off the card as ten throws allow.
+// aim puts a reflection on or beside the strip, at the place of ten throws that is farthest from
+// the card.
 func (p dice) aim(s *Scene, g *Glare) {
 	best := math.Inf(-1)
 	for range 10 {

@@ -20,7 +20,7 @@ func (p dice) layers(downward string, n Native, lim limits) []Layout {
 	var out []Layout
 	bands := strings.Fields(downward)
 	for i, code := range bands {
-		var beside []palette.Color // what the layer must be told apart from
+		var beside []palette.Color // that the layer must differ from
 		if i > 0 {
 			beside = append(beside, out[i-1].Color)
 		}
@@ -41,7 +41,7 @@ func (p dice) layers(downward string, n Native, lim limits) []Layout {
 	return out
 }
 
-// layer throws a layer.
+// layer is a random layer of a band.
 func (p dice) layer(band palette.Band, n Native, lim limits) Layout {
 	look := looks[band][p.IntN(len(looks[band]))]
 	l := Layout{
@@ -55,12 +55,12 @@ func (p dice) layer(band palette.Band, n Native, lim limits) Layout {
 		l.Cover = max(l.Cover, least(l.Color, n.Color))
 		l.Color = through(l.Color, n.Color, p.Float64())
 	}
-	// A change can't be wider than what changes.
+	// An edge can't be wider than its layer.
 	l.Edge = min(l.Edge, 0.45*l.MM)
 	return l
 }
 
-// apart is how far a layer's colour is from the nearest of others, CIEDE2000.
+// apart is the difference of a layer's colour from the nearest of others, CIEDE2000.
 func (l Layout) apart(others []palette.Color) float64 {
 	least := math.Inf(1)
 	for _, c := range others {
@@ -79,7 +79,7 @@ func least(coat, native palette.Color) float64 {
 	return float64(need)
 }
 
-// through lets up to a tenth of the grains' colour tell, but no more than a fifth of the light.
+// through mixes up to a tenth of the grains' colour into a coat, at most a fifth of its light.
 func through(coat, native palette.Color, share float64) palette.Color {
 	c, n := linear(coat), linear(native)
 	return asStored(c.toward(n, float32(share)*min(0.1, 0.2*c.luma()/n.luma())))

@@ -1,7 +1,7 @@
 package testscene
 
-// edges are the rows of each layer's upper edge as laid, column by column, and of the
-// floor: edges[k][x], px.
+// edges are the rows of each layer's upper edge and of the floor, column by column: edges[k][x],
+// px.
 func (st *stage) edges() [][]float32 {
 	s := st.scene
 	out := make([][]float32, len(s.Layers)+1)
@@ -17,7 +17,7 @@ func (st *stage) edges() [][]float32 {
 				sway *= 0.7
 			}
 			out[k][x] = depth + wave*sway
-			if k > 0 { // a layer thins out, but not away
+			if k > 0 { // a layer may thin out but not vanish
 				out[k][x] = max(out[k][x], out[k-1][x]+0.4*float32(s.Layers[k-1].MM)*st.ppm)
 			}
 		}
@@ -36,8 +36,8 @@ func swell(n noise, mm float32) float32 {
 	return 1.3*n.at(mm/36, 0.5) + 0.75*n.at(mm/14, 7.5) + 0.3*n.at(mm/5.5, 13.5)
 }
 
-// loose counts the layers at the top that are loose matter, not grains: mulm, and mats
-// and films that lie on mulm.
+// loose counts the top layers of loose matter rather than grains: mulm, and mats and films on
+// it.
 func (s *Scene) loose() int {
 	n := 0
 	for k, l := range s.Layers {

@@ -5,10 +5,10 @@ import (
 	"image"
 )
 
-// laid turns an upright picture the way a camera held in an EXIF orientation stores it.
+// laid turns an upright picture as a camera held in an EXIF orientation stores it.
 func laid(up *image.RGBA, orientation int) *image.RGBA {
 	w, h := up.Rect.Dx(), up.Rect.Dy()
-	var from func(x, y int) (int, int) // the upright place of a stored one
+	var from func(x, y int) (int, int) // the upright place of a stored pixel
 	size := image.Rect(0, 0, w, h)
 	switch orientation {
 	case 3: // upside down
@@ -31,8 +31,8 @@ func laid(up *image.RGBA, orientation int) *image.RGBA {
 	return out
 }
 
-// withOrientation puts an Exif segment that holds nothing but the orientation (CIPA
-// DC-008: TIFF header, one entry of tag 0x0112, type SHORT) behind a JPEG's first marker.
+// withOrientation inserts an Exif segment with only the orientation (CIPA DC-008: TIFF header,
+// one entry of tag 0x0112, type SHORT) after a JPEG's first marker.
 func withOrientation(file []byte, orientation int) []byte {
 	if orientation <= 1 {
 		return file

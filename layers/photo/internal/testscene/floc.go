@@ -1,7 +1,7 @@
 package testscene
 
-// A floc is how loose matter is lit: clumps, crumbs and fluff. It differs from
-// tank to tank.
+// A floc is the texture of loose matter: clumps, crumbs and fluff. It differs from tank to
+// tank.
 type floc struct {
 	size                    float32 // of a clump, px
 	crumbs                  float32 // share of its look that is crumbs, not fluff
@@ -16,7 +16,7 @@ func newFloc(st *stage) *floc {
 	}
 }
 
-// at is the light on a place, about 1 on average.
+// at is the light at a place, about 1 on average.
 func (f *floc) at(x, y float32) float32 {
 	u, v := x/f.size, y/f.size
 	wx, wy := f.warp.sum(u*2.2, v*2.2, 2), f.warp.sum(u*2.2+50, v*2.2, 2)
@@ -54,7 +54,7 @@ func (f *floc) cauliflower(u, v float32) float32 {
 	return total
 }
 
-// crumb is the light on a heap of crumbs: each has its own tone and a dark rim.
+// crumb is the light on a heap of crumbs, each with its own tone and a dark rim.
 func (f *floc) crumb(u, v float32) float32 {
 	i, j := floor(u), floor(v)
 	near, second, own := float32(9), float32(9), uint32(0)

@@ -2,7 +2,7 @@ package testscene
 
 import "math"
 
-// glareKind is what is mirrored in the pane.
+// glareKind is what the pane reflects.
 type glareKind uint8
 
 const (
@@ -15,8 +15,8 @@ const (
 	kinds                    // their number
 )
 
-// shape is how strong a kind is at a place, 0 to about 1; u and v run from -1 to 1
-// over its width and height.
+// shape is the strength of a reflection at a place, 0 to about 1; u and v run from -1 to 1 over
+// its width and height.
 func (g *Glare) shape(u, v float32, n noise) float32 {
 	switch g.Kind {
 	case lampRow:
@@ -54,7 +54,7 @@ func (g *Glare) shape(u, v float32, n noise) float32 {
 	}
 }
 
-// fade falls from 1 at 0 like a bell.
+// fade falls from 1 at 0 in a bell curve.
 func fade(x float32) float32 { return 1 / ((1 + x) * (1 + x)) }
 
 // at is the light that a reflection adds at a place in the picture, mm.
@@ -67,7 +67,7 @@ func (g *Glare) at(x, y, sin, cos float32, n noise) float32 {
 	return max(g.shape(u, v, n)-0.004, 0) * float32(g.Strength)
 }
 
-// bent is the unevenness of the pane that a scene's reflection shows.
+// bent is the unevenness of the pane in a reflection.
 func (s *Scene) bent(i int) noise { return noise(hash(int32(i), 77, uint32(s.Seed))) }
 
 func (g *Glare) turn() (sin, cos float32) {
@@ -97,7 +97,7 @@ func (s *Scene) addGlare(c *canvas) {
 	}
 }
 
-// glareShare is about how much of the strip lies under glare.
+// glareShare is the approximate share of the strip under glare.
 func (s *Scene) glareShare() float64 {
 	const across, down = 30, 50
 	var n int
@@ -118,10 +118,10 @@ func (s *Scene) glareShare() float64 {
 	return float64(n) / (across * down)
 }
 
-// glared is the added light from which a pixel counts as under glare, linear.
+// glared is the added light above which a pixel counts as under glare, linear.
 const glared = 0.04
 
-// illuminate lights the picture: tint, fall-off, corners, haze.
+// illuminate lights the picture with tint, fall-off, dark corners and haze.
 func (s *Scene) illuminate(c *canvas) {
 	l := s.Light
 	tint := rgb{float32(l.Tint[0]), float32(l.Tint[1]), float32(l.Tint[2])}

@@ -14,17 +14,17 @@ const (
 	balls                // baked granules
 )
 
-// habits describes how grains of a habit lie. Lengths count in mean radii.
+// habits describes grains by their habit. Lengths are in mean radii.
 var habits = [...]struct {
 	pitch   float32 // of the lattice that grains are strewn on
-	sheets  int     // strewn so often, one behind the other
+	ranks   int     // of grains, one behind the other
 	long    float32 // longest axis over shortest, at most
 	flat    float32 // how flat grains are pressed on the pane, 0 to 1
 	relief  float32 // height over radius
 	facets  int     // plane faces around a grain; 0: smooth
 	hollow  float32 // how dark the gaps are, 0 to 1
 	speckle float32 // fine texture on a grain
-	odd     float32 // how often grains of other minerals lie among them
+	odd     float32 // how common grains of other minerals are
 }{
 	sandy:   {1.45, 2, 1.6, 0.2, 0.8, 0, 0.55, 0.10, 1},
 	rounded: {1.5, 2, 1.7, 0.12, 0.95, 0, 0.9, 0.16, 1},
@@ -38,14 +38,13 @@ var habits = [...]struct {
 type heap struct {
 	top    int // first row
 	w, h   int
-	id     []uint32 // of the grain seen; 0: none
+	id     []uint32 // of the visible grain; 0: none
 	height []float32
-	lit    []float32 // light on the surface seen, about 0 to 1
+	lit    []float32 // light on the visible surface, about 0 to 1
 	radius float32   // mean, px
 }
 
-// pile strews grains over the rows from top on; keep says of a grain's middle whether
-// it lies in the bed.
+// pile strews grains over the rows from top to foot; keep says whether a grain lies in the bed.
 func (st *stage) pile(top, foot int, keep func(x, y, r float32, id uint32) bool) *heap {
 	n := st.scene.Native
 	hp := &heap{top: top, w: st.w, h: max(0, foot-top), radius: float32(n.GrainMM) / 2 * st.ppm}
@@ -56,12 +55,12 @@ func (st *stage) pile(top, foot int, keep func(x, y, r float32, id uint32) bool)
 	}
 	form := habits[n.Habit]
 	pitch := form.pitch * hp.radius
-	for sheet := range form.sheets {
-		seed := uint32(st.noise(uint32(100 + sheet)))
+	for rank := range form.ranks {
+		seed := uint32(st.noise(uint32(100 + rank)))
 		columns, rows := int32(float32(hp.w)/pitch)+2, int32(float32(hp.h)/pitch)+2
 		for j := int32(-1); j < rows; j++ {
 			for i := int32(-1); i < columns; i++ {
-				st.lay(hp, i, j, seed, pitch, -0.55*float32(sheet), keep)
+				st.lay(hp, i, j, seed, pitch, -0.55*float32(rank), keep)
 			}
 		}
 	}
@@ -84,7 +83,7 @@ func (st *stage) lay(hp *heap, i, j int32, seed uint32, pitch, depth float32, ke
 	if !keep(x, y, r, id) {
 		return
 	}
-	// Grains lie on their flat side: the long axis is near the level.
+	// Grains lie on their flat side: the long axis is nearly level.
 	turn := float64(next()-0.5) * 2
 	long := 1 + (form.long-1)*next()
 	sin, cos := math.Sincos(turn)
@@ -107,7 +106,7 @@ type grain struct {
 	id                                   uint32
 }
 
-// span is the pixels that a grain may cover.
+// span are the pixels that a grain may cover.
 func (hp *heap) span(g grain) (x0, x1, y0, y1 int) {
 	ex := sqrt(g.a*g.a*g.cos*g.cos + g.b*g.b*g.sin*g.sin)
 	ey := sqrt(g.a*g.a*g.sin*g.sin + g.b*g.b*g.cos*g.cos)
@@ -121,9 +120,9 @@ func (hp *heap) addRound(g grain, key [3]float32) {
 	ia, ib := 1/g.a, 1/g.b
 	// Key light in the grain's own axes.
 	kx, ky := key[0]*g.cos+key[1]*g.sin, key[1]*g.cos-key[0]*g.sin
-	// A bean rather than an egg: the outline is dented a little to one side.
+	// The outline is dented a little on one side, like a bean,
 	bend := (unit(g.id) - 0.5) * 0.7
-	// Squarer than a circle, as worn stones are.
+	// and squarer than a circle, like worn stones.
 	square := 0.1 + 0.6*unit(g.id*0x9e3779b1)
 	for y := y0; y <= y1; y++ {
 		row := (y - hp.top) * hp.w
@@ -190,13 +189,12 @@ func (hp *heap) addFaceted(g grain, facets int, next func() float32, key [3]floa
 	}
 }
 
-// facing is the light on a plane that rises by gx and gy per radius.
+// facing is the light on a plane with slopes gx and gy.
 func facing(gx, gy float32, key [3]float32) float32 {
 	return (gx*key[0] + gy*key[1] + key[2]) / sqrt(gx*gx+gy*gy+1)
 }
 
-// openness is how freely light reaches what is seen, 0 to 1, from its height beside
-// its surroundings'.
+// openness is how freely light reaches a pixel, 0 to 1, by its height over its surroundings.
 func (hp *heap) openness() []float32 {
 	mean := make([]float32, len(hp.height))
 	copy(mean, hp.height)
@@ -212,7 +210,7 @@ func (hp *heap) openness() []float32 {
 	above := max(1, int(0.7*hp.radius)) * hp.w
 	for i := range mean {
 		open := step(-1.1, 0.35, (hp.height[i]-mean[i])*scale)
-		if i >= above { // what lies above throws its shadow
+		if i >= above { // the shadow of what lies above
 			open *= 1 - 0.4*step(0.25, 1.1, (hp.height[i-above]-hp.height[i])*scale)
 		}
 		mean[i] = open

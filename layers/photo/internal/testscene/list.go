@@ -7,37 +7,37 @@ import (
 	"strings"
 )
 
-// row is a scene of the list.
-type row struct {
+// listed is a scene of the list.
+type listed struct {
 	native  string
 	bands   string // from the top, in codes
-	options string // w: strip begins in the water; r: rolled; p: portrait; 3, 6, 8: EXIF orientation; l: large; k: the bed recedes; e: the bed runs on below the picture
+	options string // w: strip begins in the water; r: rolled; p: portrait; 3, 6, 8: EXIF orientation; l: large; k: the bed recedes; e: the bed continues below the picture
 }
 
-// Scenes lists the test photos: every band and every kind of substrate in every
-// difficulty, with the strip begun in the water and at the surface, rolled, and turned by EXIF.
+// Scenes lists the test photos: every band and kind of substrate in every difficulty, with the
+// strip beginning in the water or at the surface, some rolled, some turned by EXIF.
 func Scenes() []Scene {
 	var out []Scene
 	for _, group := range []struct {
 		difficulty Difficulty
-		rows       []row
+		rows       []listed
 	}{{Easy, easyRows}, {Middling, middlingRows}, {Hard, hardRows}} {
 		for i, r := range group.rows {
 			out = append(out, r.scene(group.difficulty, i, NoFlaw))
 		}
 	}
 	for i, r := range flawedRows {
-		out = append(out, r.row.scene(Unreadable, i, r.flaw))
+		out = append(out, r.listed.scene(Unreadable, i, r.flaw))
 	}
 	return out
 }
 
-// dice throw a scene's parameters.
+// dice choose a scene's parameters at random.
 type dice struct{ *rand.Rand }
 
 func (p dice) in(r [2]float64) float64 { return r[0] + (r[1]-r[0])*p.Float64() }
 
-func (r row) scene(d Difficulty, index int, flaw Flaw) Scene {
+func (r listed) scene(d Difficulty, index int, flaw Flaw) Scene {
 	name := fmt.Sprintf("%s-%02d", d, index+1)
 	seed := uint64(hash(int32(index), int32(d[0]), 2024)) << 20
 	p := dice{rand.New(rand.NewPCG(seed, 0x11a5))}
@@ -52,7 +52,7 @@ func (r row) scene(d Difficulty, index int, flaw Flaw) Scene {
 	s.Mulm = Mulm{ClumpMM: 1.4 + 2*p.Float64(), Crumbs: 0.8 * p.Float64(), Sunk: lim.sunk * p.Float64()}
 	s.Stain = 0.3 + 0.7*p.Float64()
 	r.frame(&s, p)
-	s.HandMM = lim.hand
+	s.PickErrMM = lim.pickError
 	p.light(&s, lim)
 	p.camera(&s, lim)
 	p.things(&s, lim)
@@ -63,11 +63,11 @@ func (r row) scene(d Difficulty, index int, flaw Flaw) Scene {
 	return s
 }
 
-// sizes of pictures, px.
+// sizes are the pictures' sizes, px.
 var sizes = [][2]int{{1600, 1200}, {1600, 1200}, {2000, 1500}}
 
 // frame sets the picture's size, scale, roll and orientation so that bed, water and frame fit.
-func (r row) frame(s *Scene, p dice) {
+func (r listed) frame(s *Scene, p dice) {
 	size := sizes[p.IntN(len(sizes))]
 	has := func(option string) bool { return strings.Contains(r.options, option) }
 	if has("l") {
@@ -119,7 +119,7 @@ func (p dice) light(s *Scene, lim limits) {
 }
 
 func (p dice) camera(s *Scene, lim limits) {
-	// A camera's own metering keeps the bed itself off the ceiling.
+	// A camera's metering keeps the bed from burning out.
 	ceiling := math.Log2(0.62 / float64(linear(s.Native.Color).luma()))
 	c := &s.Camera
 	c.EV = min(p.in(lim.ev), ceiling)
@@ -131,7 +131,6 @@ func (p dice) camera(s *Scene, lim limits) {
 	}
 }
 
-// backdrops and frames of tanks.
 var (
 	backdrops = []string{"#6f8a86", "#8f9a92", "#22302f", "#465f6e", "#a7aa9a", "#31412f", "#7f8f9f", "#b9b39c"}
 	frames    = []string{"#17181a", "#2a2b2d", "#5f6062", "#8d7b5a", "#27343a"}
@@ -150,7 +149,7 @@ func (p dice) things(s *Scene, lim limits) {
 }
 
 // place sets strip, ruler and card side by side.
-func (p dice) place(s *Scene, r row) {
+func (p dice) place(s *Scene, r listed) {
 	wide, high := float64(s.Width)/s.PxPerMM, float64(s.Height)/s.PxPerMM
 	lean := high * math.Sin(math.Abs(s.RollDeg)*math.Pi/180) / 2
 	s.Ruler.Style, s.Ruler.InCM = rulerStyle(p.IntN(len(rulers))), p.IntN(2) == 0
@@ -198,7 +197,7 @@ func (p dice) card(s *Scene, lim limits) {
 	s.Card.TopMM = 5 + (low-5)*p.Float64()
 }
 
-// spoil makes an unreadable scene so.
+// spoil gives an unreadable scene its flaw.
 func (s *Scene) spoil(p dice) {
 	switch s.Flaw {
 	case Defocus:

@@ -2,14 +2,13 @@ package testscene
 
 import "panecore/palette"
 
-// codes are the bands as the list of scenes writes them.
+// codes are the bands in the list of scenes.
 var codes = map[string]palette.Band{
 	"ml": palette.MulmLight, "md": palette.MulmDark, "n": palette.Native, "r": palette.Rust, "b": palette.Black, "g": palette.Grey,
 	"fg": palette.FilmGreen, "fd": palette.FilmDark, "mw": palette.MatWhite,
 }
 
-// looks are the ranges of colour and of thickness (mm) in which bands are laid; thicknesses
-// and covers are assumptions, colours too where no kind of film or stain has its own.
+// looks are the ranges of a band's colour, thickness (mm) and cover (assumptions).
 var looks = map[palette.Band][]struct {
 	from, to   string
 	thin, fat  float64
@@ -26,7 +25,7 @@ var looks = map[palette.Band][]struct {
 	palette.MatWhite:  {{"#cdc6b9", "#e6e2d8", 3, 5, 1, 1}},
 }
 
-// natives are the substrates; grains in mm.
+// natives are the substrates; grain sizes are in mm.
 var natives = map[string]struct {
 	kind, from, to string
 	habits         []habit

@@ -2,11 +2,11 @@ package testscene
 
 import "math"
 
-// A noise is a field of numbers that is the same wherever it is asked: value noise
-// on the lattice of whole numbers. It comes again after 256 units.
+// A noise is a fixed field of random numbers: value noise on the lattice of whole numbers. It
+// repeats after 256 units.
 type noise uint32
 
-// lattice holds the numbers of all noises; each looks at it from its own corner.
+// lattice holds the numbers of all noises; each starts at its own corner.
 var lattice = newLattice()
 
 func newLattice() *[1 << 16]float32 {
@@ -58,7 +58,7 @@ func (n noise) sum(x, y float32, octaves int) float32 {
 	var total, weight float32
 	amp := float32(1)
 	for k := range octaves {
-		// Each octave is turned, so that the lattices' lines don't add up.
+		// Each octave is turned, so that the lines of the lattices don't add up.
 		total += amp * (n+noise(k)*7919).at(x, y)
 		weight += amp
 		amp *= 0.5
@@ -79,7 +79,7 @@ func sqrt(x float32) float32 { return float32(math.Sqrt(float64(x))) }
 
 func mix(a, b, t float32) float32 { return a + (b-a)*t }
 
-// coarse is a slowly changing field that is worked out at every eighth pixel only.
+// coarse is a slowly changing field, computed only at every eighth pixel.
 type coarse struct {
 	w      int
 	values []float32

@@ -78,7 +78,7 @@ func (st *stage) tickNumber(mm int, y float32, ink brush) {
 	st.write(text, x, y-high/2, high, ink)
 }
 
-// digits are drawn as one line each in a box one wide and two high.
+// digits are each a single line in a box one wide and two high.
 var digits = [10][][2]float32{
 	{{.5, 0}, {.22, .2}, {.1, .65}, {.1, 1.35}, {.22, 1.8}, {.5, 2}, {.78, 1.8}, {.9, 1.35}, {.9, .65}, {.78, .2}, {.5, 0}},
 	{{.2, .4}, {.55, 0}, {.55, 2}},
@@ -135,7 +135,7 @@ func (st *stage) tape(x, y, wide, high, turn float32) {
 	})
 }
 
-// shadow darkens what lies under a thing on the glass, a little to its foot and side.
+// shadow darkens the bed under a thing on the glass, a little below it and to its side.
 func (st *stage) shadow(left, top, wide, high, turn float32) {
 	off, soft := 0.5*st.ppm, 0.9*st.ppm
 	st.box(left+off-soft, top+off-soft, wide+2*soft, high+2*soft, turn, func(u, v float32) (rgb, float32) {

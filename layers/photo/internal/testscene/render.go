@@ -5,7 +5,7 @@ import (
 	"math/rand/v2"
 )
 
-// Render paints the scene, takes its picture and says what is true of it.
+// Render paints the scene, photographs it and says what is true of it.
 func (s Scene) Render() Photo {
 	st := newStage(&s)
 	truth := Truth{
@@ -30,7 +30,7 @@ func (s Scene) Render() Photo {
 	return Photo{JPEG: s.file(s.expose(picture)), Truth: truth}
 }
 
-// tintBed gives the bed and the water their own light.
+// tintBed gives the bed and the water a light of their own.
 func (st *stage) tintBed() {
 	t := st.scene.Light.BedTint
 	tint := rgb{float32(t[0]), float32(t[1]), float32(t[2])}
@@ -39,7 +39,7 @@ func (st *stage) tintBed() {
 	}
 }
 
-// paintWall is a painted wall with nothing on it but ruler and card.
+// paintWall paints a blank wall.
 func (st *stage) paintWall() {
 	colour := linear(st.scene.Things.Backdrop)
 	coat, rough := st.noise(700), st.noise(701)
@@ -51,10 +51,10 @@ func (st *stage) paintWall() {
 	}
 }
 
-// pick is the keeper's hand: strip, surface, ruler and card as marked.
+// pick marks strip, surface, ruler and card as a keeper would.
 func (s *Scene) pick(st *stage, t *Truth) {
 	rng := rand.New(rand.NewPCG(s.Seed, 0x41c4))
-	off := func() float64 { return rng.NormFloat64() * s.HandMM * s.PxPerMM }
+	off := func() float64 { return rng.NormFloat64() * s.PickErrMM * s.PxPerMM }
 	_, t.TrueSurfaceY = st.toPicture(st.stripX(), st.seen)
 	// The strip begins in the water, or where the keeper sees the surface.
 	top := math.Round(st.seen - s.Strip.AboveMM*s.PxPerMM)

@@ -1,6 +1,6 @@
 package testscene
 
-var easyRows = []row{
+var easyRows = []listed{
 	{"buff sand", "ml md n r b n", ""},
 	{"ochre gravel", "md n r b g n", "w"},
 	{"grey gravel", "md ml n r g n", "w"},
@@ -27,7 +27,7 @@ var easyRows = []row{
 	{"pale sand", "n", "w"},
 }
 
-var middlingRows = []row{
+var middlingRows = []listed{
 	{"pale sand", "md ml n r b n", "w"},
 	{"grey gravel", "ml md n r b g n", "k"},
 	{"ochre gravel", "md n r g b n", "wr"},
@@ -54,7 +54,7 @@ var middlingRows = []row{
 	{"buff sand", "md fd n r b g n", "w"},
 }
 
-var hardRows = []row{
+var hardRows = []listed{
 	{"buff sand", "ml md n r b g n", "w"},
 	{"grey gravel", "md ml n r g b n", "wk"},
 	{"dark soil", "ml fg n r b n", ""},
@@ -74,17 +74,17 @@ var hardRows = []row{
 }
 
 var flawedRows = []struct {
-	row
+	listed
 	flaw Flaw
 }{
-	{row{"buff sand", "ml n r b n", "w"}, BlankWall},
-	{row{"grey gravel", "md n r g n", "w"}, Defocus},
-	{row{"ochre gravel", "ml n r b n", ""}, OneGlare},
-	{row{"pale sand", "ml md n r b n", "w"}, TooDark},
-	{row{"white sand", "md n r g n", "w"}, TooBright},
-	{row{"dark soil", "ml n r g n", "w"}, Overgrown},
-	{row{"granules", "md n r b n", "w"}, WaterOnly},
-	{row{"red clay", "md ml n r g n", "r"}, Defocus},
-	{row{"dark gravel", "ml n r g n", ""}, OneGlare},
-	{row{"white sand", "ml n r b n", ""}, BlankWall},
+	{listed{"buff sand", "ml n r b n", "w"}, BlankWall},
+	{listed{"grey gravel", "md n r g n", "w"}, Defocus},
+	{listed{"ochre gravel", "ml n r b n", ""}, OneGlare},
+	{listed{"pale sand", "ml md n r b n", "w"}, TooDark},
+	{listed{"white sand", "md n r g n", "w"}, TooBright},
+	{listed{"dark soil", "ml n r g n", "w"}, Overgrown},
+	{listed{"granules", "md n r b n", "w"}, WaterOnly},
+	{listed{"red clay", "md ml n r g n", "r"}, Defocus},
+	{listed{"dark gravel", "ml n r g n", ""}, OneGlare},
+	{listed{"white sand", "ml n r b n", ""}, BlankWall},
 }

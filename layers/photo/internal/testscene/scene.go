@@ -2,10 +2,10 @@ package testscene
 
 import "panecore/palette"
 
-// Difficulty says how much stands between a scene and its reader.
+// Difficulty says how hard a scene is to read.
 type Difficulty string
 
-// The difficulties. An Unreadable scene is one that should be refused.
+// The difficulties. An Unreadable scene should be refused.
 const (
 	Easy       Difficulty = "easy"
 	Middling   Difficulty = "middling"
@@ -13,8 +13,8 @@ const (
 	Unreadable Difficulty = "unreadable"
 )
 
-// Scene is everything that is in a picture. Depths count down from the mean bed
-// surface, places across from the picture's left edge; both in mm on the pane.
+// Scene is everything in a picture. Depths count down from the mean bed surface and places
+// across from the picture's left edge, in mm on the pane.
 type Scene struct {
 	Name       string
 	Difficulty Difficulty
@@ -23,29 +23,29 @@ type Scene struct {
 
 	Width, Height int     // upright picture, px
 	PxPerMM       float64 // scale, px/mm
-	RollDeg       float64 // clockwise turn of the pane in the picture, degrees
+	RollDeg       float64 // clockwise roll of the pane in the picture, degrees
 	Orientation   int     // EXIF orientation of the file: 1, 3, 6 or 8
 
-	WaterMM   float64 // water seen above the bed surface
+	WaterMM   float64 // of water above the bed surface
 	Layers    []Layout
-	WaveMM    float64 // top to bottom of the layers' undulation
-	RecedesMM float64 // bed surface seen behind the pane above its line; 0: level with the eye
+	WaveMM    float64 // height of the layers' waves, top to bottom
+	RecedesMM float64 // of bed surface visible behind its line at the pane; 0: level with the eye
 	Native    Native
 	Mulm      Mulm
 	Stain     float64 // how patchy stains are: 0 even, 1 blotches
 
-	Strip   Strip
-	Ruler   Ruler
-	Card    Card
-	Light   Light
-	Glare   []Glare
-	Camera  Camera
-	Things  Things
-	HandMM  float64 // error of the keeper's picks, standard deviation
-	SurfErr float64 // how far the keeper's surface click is off, mm
+	Strip     Strip
+	Ruler     Ruler
+	Card      Card
+	Light     Light
+	Glare     []Glare
+	Camera    Camera
+	Things    Things
+	PickErrMM float64 // error of the keeper's picks, standard deviation
+	SurfErr   float64 // error of the keeper's click on the surface, mm
 }
 
-// Flaw is why nobody should read a picture.
+// Flaw is what makes a picture unreadable.
 type Flaw string
 
 // The flaws of unreadable pictures.
@@ -60,13 +60,13 @@ const (
 	WaterOnly Flaw = "the strip lies on the water"
 )
 
-// Layout is a layer as it is laid.
+// Layout is a layer before it is painted.
 type Layout struct {
 	Band  palette.Band
 	MM    float64 // mean thickness
 	Color palette.Color
 	Cover float64 // share of the grains that a stain or film hides, 0 to 1
-	Edge  float64 // width of the upper edge's change, mm
+	Edge  float64 // width of the change at its upper edge, mm
 }
 
 // Native is the substrate.
@@ -75,7 +75,7 @@ type Native struct {
 	Color   palette.Color
 	Habit   habit
 	GrainMM float64 // mean diameter
-	Spread  float64 // of the grains' diameters, standard deviation over mean
+	Spread  float64 // standard deviation of the grains' diameters over their mean
 	Motley  float64 // how much grains differ in colour, 0 to 1
 }
 
@@ -83,24 +83,24 @@ type Native struct {
 type Mulm struct {
 	ClumpMM float64 // size of its clumps
 	Crumbs  float64 // 0: fluff, 1: crumbs
-	Sunk    float64 // share of it that has come between the uppermost grains, 0 to 1
+	Sunk    float64 // share of it that has sunk between the uppermost grains, 0 to 1
 }
 
 // Strip is the part of the pane that the keeper marks.
 type Strip struct {
 	LeftMM, WidthMM float64
-	AboveMM         float64 // begins so far above the bed surface; 0: at it
-	DepthMM         float64 // ends so far below the bed surface
+	AboveMM         float64 // beginning, above the bed surface
+	DepthMM         float64 // end, below the bed surface
 }
 
 // Ruler is the ruler on the glass.
 type Ruler struct {
 	LeftMM, WidthMM float64
-	TopMM, LengthMM float64 // first and length of the scale; top counts from the picture's upper edge
-	FromMM, PickMM  float64 // the two picks on its scale: the first, and how far apart
+	TopMM, LengthMM float64 // its scale; top counts from the picture's upper edge
+	FromMM, PickMM  float64 // the first pick on the scale, and the distance to the second
 	Style           rulerStyle
 	InCM            bool // numbered in cm, else in mm
-	TicksRight      bool // ticks stand at the right edge
+	TicksRight      bool // ticks at the right edge, else at the left
 }
 
 // Card is the grey card on the glass.
@@ -114,35 +114,35 @@ type Card struct {
 
 // Light is the light on the pane. Gains are linear factors of R, G and B.
 type Light struct {
-	Tint     [3]float64 // left after the camera's own white balance
-	BedTint  [3]float64 // of the bed beside the card, which lies outside of the water
+	Tint     [3]float64 // after the camera's white balance
+	BedTint  [3]float64 // of the bed but not the card, which is outside the water
 	Down     float64    // share lost from the picture's top to its foot
 	Side     float64    // share lost away from LampX
-	LampX    float64    // where the lamp hangs, 0 left to 1 right
+	LampX    float64    // place of the lamp, 0 left to 1 right
 	Vignette float64    // share lost in the corners
-	Haze     float64    // stray light added all over, linear
+	Haze     float64    // stray light everywhere, linear
 	HazeTint [3]float64
-	KeyX     float64 // where the light that shapes grains comes from: -1 left to 1 right
+	KeyX     float64 // direction of the light on the grains, from -1 left to 1 right
 }
 
 // Glare is one reflection on the pane.
 type Glare struct {
 	Kind     glareKind
-	XMM, YMM float64 // its middle: across the picture and below its upper edge
+	XMM, YMM float64 // its middle, from the picture's left and upper edge
 	WMM, HMM float64
 	TurnDeg  float64
 	Strength float64 // added light at its brightest, linear
 	Tint     [3]float64
 }
 
-// Camera is what lens, sensor and the maker's processing do.
+// Camera is the effect of lens, sensor and processing.
 type Camera struct {
 	EV         float64 // stops
 	BlurPx     float64 // standard deviation of the lens's blur
 	MotionPx   float64 // length of the smear
 	MotionDeg  float64
 	Shot       float64 // variance of the light's noise at reflectance 1
-	Read       float64 // standard deviation of the sensor's own noise, linear
+	Read       float64 // standard deviation of the sensor's noise, linear
 	Chroma     float64 // blotchy colour noise, linear
 	Curve      float64 // strength of the S-shaped tone curve, 0 to 1
 	Saturation float64 // factor
@@ -150,13 +150,13 @@ type Camera struct {
 	Quality    int     // JPEG
 }
 
-// Things are what stands in front of the bed or grows on the glass.
+// Things are in front of the bed, in it or on the glass.
 type Things struct {
 	Plants, Stems, Roots, Pebbles, Snails, Bubbles, Leaves int
-	Algae                                                  float64 // cover of green dust on the glass, 0 to 1
+	Algae                                                  float64 // cover of green dust on the glass
 	Backdrop                                               palette.Color
 	Frame                                                  palette.Color
-	FrameMM                                                float64 // of the tank's frame seen below the bed
+	FrameMM                                                float64 // height of the tank's frame below the bed
 }
 
 // Photo is a picture and what is true of it.
@@ -165,8 +165,8 @@ type Photo struct {
 	Truth Truth
 }
 
-// Truth is what is true of a picture. Boxes are x, y, width and height in pixels of
-// the upright picture; depths are mm below the mean bed surface within the strip.
+// Truth is what is true of a picture. Boxes are x, y, width and height in pixels of the upright
+// picture; depths are mm below the mean bed surface within the strip.
 type Truth struct {
 	Width, Height int
 	Strip         [4]float64
@@ -179,10 +179,10 @@ type Truth struct {
 	PxPerMM       float64
 	DepthMM       float64 // to the strip's foot
 	Layers        []Layer
-	OxicMM        *float64 // lower edge of the first rust band, else top of the first black or grey; nil: neither
+	OxicMM        *float64 // lower edge of the first rust band, or else top of the first black or grey; nil: neither
 	MulmMM        float64
 	Native        palette.Color // as laid
-	NativeTyped   palette.Color // as a keeper would type it
+	NativeTyped   palette.Color // as a keeper might type it
 	Refuse        bool
 }
 

@@ -5,6 +5,7 @@ import (
 	"image/jpeg"
 	"math"
 	"slices"
+	"sync"
 	"testing"
 
 	"panecore/palette"
@@ -71,10 +72,23 @@ func TestScenes_list(t *testing.T) {
 	}
 }
 
-// few are scenes that stand for the list where rendering all would take long.
-func few(t *testing.T) []Scene {
+// rendered are the photos of the scenes by name, each rendered when it is first asked for.
+var rendered = sync.OnceValue(func() map[string]func() Photo {
+	photos := map[string]func() Photo{}
+	for _, s := range Scenes() {
+		photos[s.Name] = sync.OnceValue(s.Render)
+	}
+	return photos
+})
+
+// few are the scenes of the names, which stand for the list where rendering all would take long;
+// under -short the first of them alone.
+func few(t *testing.T, names ...string) []Scene {
 	t.Helper()
-	names := []string{"easy-01", "easy-14", "middling-03", "hard-14", "unreadable-01"}
+	if testing.Short() && len(names) > 1 {
+		t.Logf("skipped: %v, which take a second each to render; run without -short", names[1:])
+		names = names[:1]
+	}
 	var out []Scene
 	for _, s := range Scenes() {
 		if slices.Contains(names, s.Name) {
@@ -88,8 +102,8 @@ func few(t *testing.T) []Scene {
 }
 
 func TestRender_truth(t *testing.T) {
-	for _, s := range few(t) {
-		photo := s.Render()
+	for _, s := range few(t, "hard-14", "easy-01", "easy-14", "middling-03", "unreadable-01") {
+		photo := rendered()[s.Name]()
 		truth := photo.Truth
 		stored, err := jpeg.DecodeConfig(bytes.NewReader(photo.JPEG))
 		if err != nil {
@@ -185,7 +199,7 @@ func TestDepths_oxic(t *testing.T) {
 
 // Two renders side by side, too, give the same bytes.
 func TestRender_sameBytes(t *testing.T) {
-	for _, s := range few(t)[2:4] {
+	for _, s := range few(t, "middling-03", "hard-14") {
 		other := make(chan []byte)
 		go func() { other <- s.Render().JPEG }()
 		if !bytes.Equal(s.Render().JPEG, <-other) {

@@ -5,13 +5,13 @@ import (
 	"math/rand/v2"
 )
 
-// A stage is the pane upright and unrolled, large enough that its turned picture is
-// covered. Its pixels have the picture's scale and the same middle.
+// A stage is the pane, upright and unrolled. It is large enough to cover the rolled picture, and
+// has the picture's scale and middle.
 type stage struct {
 	*canvas
 	scene   *Scene
 	ppm     float32 // px/mm
-	offX    float32 // px from the stage's left edge to the unrolled picture's
+	offX    float32 // from the stage's left edge to the unrolled picture's, px
 	offY    float32
 	surface float32 // row of the bed surface as laid, px
 	seen    float64 // row of the mean bed surface in the strip's columns as painted, px
@@ -50,21 +50,21 @@ func (s *Scene) bedMM() float64 {
 	return sum
 }
 
-// x and y are the stage's place of a place in the unrolled picture, mm.
+// x and y turn a place in the unrolled picture, mm, into one on the stage, px.
 func (st *stage) x(mm float64) float32 { return st.offX + float32(mm)*st.ppm }
 func (st *stage) y(mm float64) float32 { return st.offY + float32(mm)*st.ppm }
 
-// between is a random number of a range.
+// between is a random number in a range.
 func (st *stage) between(low, high float64) float32 {
 	return float32(low + (high-low)*st.rng.Float64())
 }
 
-// seed is a fresh noise for a purpose, the same whatever else is painted.
+// noise is the noise for a purpose, the same whatever else is painted.
 func (st *stage) noise(purpose uint32) noise {
 	return noise(hash(int32(purpose), int32(st.scene.Seed>>32), uint32(st.scene.Seed)))
 }
 
-// turned is the stage seen by a rolled camera: the picture.
+// turned is the picture: the stage seen by a rolled camera.
 func (st *stage) turned() *canvas {
 	s := st.scene
 	if s.RollDeg == 0 {
@@ -80,14 +80,14 @@ func (st *stage) turned() *canvas {
 	return out
 }
 
-// fromPicture is the stage's place of a place in the picture, px.
+// fromPicture turns a place in the picture into one on the stage, px.
 func (st *stage) fromPicture(x, y float64) (float64, float64) {
 	sin, cos := math.Sincos(st.scene.RollDeg * math.Pi / 180)
 	dx, dy := x-float64(st.scene.Width)/2, y-float64(st.scene.Height)/2
 	return dx*cos + dy*sin + float64(st.w)/2, dy*cos - dx*sin + float64(st.h)/2
 }
 
-// toPicture is the picture's place of a place on the stage, px.
+// toPicture turns a place on the stage into one in the picture, px.
 func (st *stage) toPicture(x, y float64) (float64, float64) {
 	sin, cos := math.Sincos(st.scene.RollDeg * math.Pi / 180)
 	dx, dy := x-float64(st.w)/2, y-float64(st.h)/2

@@ -6,7 +6,7 @@ import (
 	"panecore/palette"
 )
 
-// A tally counts what was painted within the strip's columns.
+// A tally adds up the layers as painted within the strip.
 type tally struct {
 	st          *stage
 	left, right int         // columns
@@ -39,15 +39,16 @@ func (st *stage) stripFoot() float64 {
 	return min(math.Round(float64(st.surface)+st.scene.Strip.DepthMM*st.scene.PxPerMM), float64(st.h))
 }
 
-// body is the least share of a pixel that counts as a layer's body, not its edge.
-const body = 0.9
+// innerShare is the least share of a pixel that counts toward a layer's colour: less lies at its
+// edge.
+const innerShare = 0.9
 
 func (t *tally) add(k, x, y int, share float32, c rgb) {
 	if x < t.left || x >= t.right || y >= t.foot {
 		return
 	}
 	t.amount[k][x-t.left] += float64(share)
-	if share >= body {
+	if share >= innerShare {
 		for i := range c {
 			t.colour[k][i] += float64(c[i])
 		}
@@ -55,8 +56,8 @@ func (t *tally) add(k, x, y int, share float32, c rgb) {
 	}
 }
 
-// edge is a layer's upper edge in a column, px: all that is below it, stacked up from
-// the strip's foot. So much of the lower layers lies above it as of the upper below.
+// edge is a layer's upper edge in a column, px: the amounts of it and of all layers below,
+// stacked up from the strip's foot. A gradual edge is thus in its middle.
 func (t *tally) edge(k, column int) float64 {
 	row := float64(t.foot)
 	for i := k; i < len(t.amount); i++ {

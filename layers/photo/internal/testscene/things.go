@@ -2,7 +2,7 @@ package testscene
 
 import "math"
 
-// paintThings puts what lies in and before the bed on top of it.
+// paintThings paints the things in and in front of the bed over it.
 func (st *stage) paintThings() {
 	th := st.scene.Things
 	for range th.Leaves {
@@ -32,7 +32,7 @@ func (st *stage) inBed(from, to float64) (float32, float32) {
 	return st.between(0, float64(st.w)), mix(st.surface, st.floor, st.between(from, to))
 }
 
-// root paints a root that wanders down and forks.
+// root paints a root that winds down and forks.
 func (st *stage) root(x, y float32, heading float64, length, wide float32, order int) {
 	pale := rgb{0.42, 0.36, 0.25}.times(st.between(0.7, 1.2))
 	piece := 1.2 * st.ppm
@@ -51,7 +51,7 @@ func (st *stage) root(x, y float32, heading float64, length, wide float32, order
 	}
 }
 
-// pebble presses a large stone on the pane.
+// pebble paints a large stone against the pane.
 func (st *stage) pebble() {
 	x, y := st.inBed(0.08, 0.92)
 	r := st.between(3, 6.5) * st.ppm
@@ -65,7 +65,7 @@ func (st *stage) pebble() {
 		for i := -reach; i <= reach; i++ {
 			dx, dy := float32(i), float32(j)
 			p, q := (dx*cos+dy*sin)/(r*long), (dy*cos-dx*sin)/r
-			// A lobed outline.
+			// The outline is lobed.
 			angle := math.Atan2(float64(q), float64(p))
 			rim := 1 + 0.08*n.at(float32(math.Cos(angle))*1.3+5, float32(math.Sin(angle))*1.3)
 			d2 := (p*p + q*q) / (rim * rim)
@@ -81,7 +81,7 @@ func (st *stage) pebble() {
 	}
 }
 
-// snail paints a ramshorn that crawls on the pane or the bed.
+// snail paints a ramshorn on the pane or the bed.
 func (st *stage) snail() {
 	x, y := st.inBed(-0.06, 0.5)
 	r := st.between(1.8, 3.8) * st.ppm
@@ -100,7 +100,7 @@ func (st *stage) snail() {
 			if d > 1 {
 				continue
 			}
-			// Whorls narrow toward the middle; growth lines run across them.
+			// Whorls narrow toward the middle and have growth lines across them.
 			angle := float32(math.Atan2(float64(q), float64(p))) / (2 * math.Pi)
 			whorl := float32(math.Log2(float64(d+0.04)))*1.3 + angle
 			part := whorl - float32(floor(whorl))
@@ -124,7 +124,7 @@ func (st *stage) bubbles() {
 				if d > 1.05 {
 					continue
 				}
-				// Total reflection darkens the rim; the lamp shows small at the top, the room below.
+				// Total reflection darkens the rim; the room shows in the middle and the lamp at the top.
 				rim := step(0.55, 0.95, d)
 				st.over(int(bx)+i, int(by)+j, rgb{0.02, 0.022, 0.025}, 0.65*rim*clamp((1.05-d)*r, 0, 1))
 				st.over(int(bx)+i, int(by)+j, rgb{0.5, 0.52, 0.52}, 0.12*(1-rim))
@@ -134,7 +134,7 @@ func (st *stage) bubbles() {
 	}
 }
 
-// fallenLeaf lays a dead leaf in the bed's top: curled, holed, seen from the side.
+// fallenLeaf paints a dead, curled leaf in the bed's top, seen from the side.
 func (st *stage) fallenLeaf() {
 	x, y := st.between(0, float64(st.w)), st.surface+st.between(-1.5, 4)*st.ppm
 	long, thick := st.between(6, 15)*st.ppm, st.between(0.5, 1.3)*st.ppm
@@ -146,7 +146,7 @@ func (st *stage) fallenLeaf() {
 	}, brush{brown, 0.6, 0.95})
 }
 
-// stem stands a plant's stalk close behind the pane, in front of the bed.
+// stem paints a plant's stalk between the pane and the bed.
 func (st *stage) stem() {
 	x, foot := st.between(0, float64(st.w)), st.surface+st.between(2, 16)*st.ppm
 	green := greens[st.rng.IntN(4)]
@@ -178,7 +178,7 @@ func (st *stage) algae() {
 	}
 }
 
-// frame paints the pane's foot: silicone, the tank's frame, what it stands on.
+// frame paints the foot of the pane: silicone, the tank's frame and the stand.
 func (st *stage) frame() {
 	th := st.scene.Things
 	colour := linear(th.Frame)

@@ -2,10 +2,10 @@ package testscene
 
 import "math"
 
-// shrink is how much smaller the far part of the tank is painted before it is blurred.
+// shrink is how much smaller the far part of the tank is painted, to blur it faster.
 const shrink = 4
 
-// paintWater fills the stage with the water above the bed and what grows in it.
+// paintWater fills the stage with the water above the bed and its plants.
 func (st *stage) paintWater() {
 	far := newCanvas(st.w/shrink+2, st.h/shrink+2)
 	back := linear(st.scene.Things.Backdrop)
@@ -33,7 +33,7 @@ func (st *stage) paintWater() {
 	st.receding()
 }
 
-// ground darkens the foot of the far side, where the bed meets the back.
+// ground darkens the lower part of the far side, where the bed meets the back.
 func (c *canvas) ground(st *stage) {
 	line := st.surface/shrink - st.ppm*float32(st.scene.RecedesMM)/shrink
 	for y := range c.h {
@@ -95,7 +95,7 @@ func (c *canvas) leaf(x, y, dx, dy, wide float32, green rgb) {
 	c.curve(p, func(t float32) float32 { return max(0.3, 0.014*length) }, brush{green.times(1.35), 1, 0.6})
 }
 
-// receding paints the bed's top as it runs back behind the pane, lit from above.
+// receding paints the bed surface behind the pane, lit from above.
 func (st *stage) receding() {
 	s := st.scene
 	if s.RecedesMM <= 0 || len(s.Layers) == 0 {
@@ -108,7 +108,7 @@ func (st *stage) receding() {
 		fx := float32(x) / st.ppm
 		line := st.surface - deep*(0.8+0.35*n.sum(fx/22, 0.5, 2))
 		for y := max(0, int(line-2)); y < min(st.h, int(st.surface+float32(s.WaveMM)*st.ppm)); y++ {
-			// Seen nearly along the surface, lumps are drawn out sideways.
+			// Seen at a low angle, lumps look stretched sideways.
 			t := (float32(y) - line) / deep
 			lump := n.sum(fx/(2+3*t), (float32(y)-line)/st.ppm*1.6+30, 3)
 			light := mix(1.0, 1.4, clamp(t, 0, 1)) * (1 + 0.3*lump)

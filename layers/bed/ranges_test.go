@@ -6,8 +6,8 @@ import (
 	"math"
 )
 
-// The ranges of the Validate methods are assumptions: wider than any tank, narrower
-// than a slip of the unit.
+// The ranges of the Validate methods, in which the fuzz tests hold every result, are
+// assumptions: wider than any tank, narrower than a wrong unit.
 
 // Validate says, a line each, what of the bed is out of range.
 func (b Bed) Validate() error {
