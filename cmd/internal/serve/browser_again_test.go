@@ -181,7 +181,7 @@ func TestServe_photoTaken(t *testing.T) {
 	tab.Do(t, enterKey)
 	tab.until(t, `document.getElementById("save-replace").checkVisibility()`)
 	tab.has(t, "#save-fault")
-	if told := tab.text(t, "#save-fault"); !strings.HasPrefix(told, "there is a reading of front on 2026-11-01 already") {
+	if told := tab.text(t, "#save-fault"); !strings.HasPrefix(told, "there is already a reading of front on 2026-11-01") {
 		t.Errorf("told %q", told)
 	}
 	tab.Do(t, enterKey, enterKey)

@@ -87,7 +87,7 @@ func TestServe_settles(t *testing.T) {
 	before := s.says(t, "export")
 	tab.goTo(t, "/tank/hall")
 	tab.leads(t, click(`form[action="/tank/hall/core/front/2026-11-25/mend"] [value="none"]`))
-	if said := tab.text(t, ".said"); !strings.Contains(said, "you are sure of it") {
+	if said := tab.text(t, ".said"); !strings.Contains(said, "you said that it is right") {
 		t.Errorf("said %q", said)
 	}
 	if !strings.Contains(coreExported(t, s, 1), `"sure": true`) {
