@@ -102,7 +102,7 @@ func TestCoreForm_asksAndMends(t *testing.T) {
 			form.Set("asked", mark)
 			form.Set("do", test.do)
 			page = p.post("/tank/jar/read", form)
-			p.want(page, http.StatusOK, test.after, "Nothing is kept yet", ">at the glass</textarea>", "<svg")
+			p.want(page, http.StatusOK, test.after, "Nothing is saved yet", ">at the glass</textarea>", "<svg")
 			if got := thicknesses(page.Body.String()); got != test.want {
 				t.Errorf("mended to %q, want %q", got, test.want)
 			}
@@ -113,7 +113,7 @@ func TestCoreForm_asksAndMends(t *testing.T) {
 			for i, mm := range strings.Fields(test.want) {
 				addRow(mended, layer{mm, right[i].Color.String()})
 			}
-			p.want(p.follow(p.post("/tank/jar/read", mended)), http.StatusOK, "The reading of front, 2026-11-01 is kept.")
+			p.want(p.follow(p.post("/tank/jar/read", mended)), http.StatusOK, "The reading of front, 2026-11-01 is saved.")
 			if core := p.newest(); core.Sure || !reflect.DeepEqual(core.Layers, right) {
 				t.Errorf("kept %+v", core)
 			}
@@ -136,7 +136,7 @@ func TestCoreForm_sure(t *testing.T) {
 	form.Set("asked", mark)
 	form.Set("do", "none")
 	for range 2 { // it may be sent twice
-		p.want(p.follow(p.post("/tank/jar/read", form)), http.StatusOK, "The reading of front, 2026-11-01 is kept.")
+		p.want(p.follow(p.post("/tank/jar/read", form)), http.StatusOK, "The reading of front, 2026-11-01 is saved.")
 	}
 	if core := p.newest(); !core.Sure || len(p.store.past) != 1 {
 		t.Errorf("kept %+v in %d changes, want a sure one in one", core, len(p.store.past))
@@ -165,7 +165,7 @@ func TestCoreForm_entersWhatIsMissing(t *testing.T) {
 			form.Set("asked", mark)
 			form.Set("do", test.do)
 			for range 2 {
-				p.want(p.follow(p.post("/tank/jar/read", form)), http.StatusOK, "The reading of front, 2026-11-01 is kept.", test.said, "Undo removes the event; undo again removes the reading.")
+				p.want(p.follow(p.post("/tank/jar/read", form)), http.StatusOK, "The reading of front, 2026-11-01 is saved.", test.said, "Undo removes the event; undo again removes the reading.")
 			}
 			tank := p.store.tanks[0]
 			if len(p.store.past) != 2 || len(tank.Events) != 1 || tank.Events[0].Kind != test.want || tank.Events[0].Date != p.store.today-1 || p.newest().Sure {
@@ -183,7 +183,7 @@ func TestCoreForm_eventEnteredElsewhere(t *testing.T) {
 	p.store.tanks[0].Events = []layers.Event{{Date: p.store.today - 9, Kind: layers.EventSiphon}}
 	form.Set("asked", mark)
 	form.Set("do", "removal")
-	p.want(p.follow(p.post("/tank/jar/read", form)), http.StatusOK, "The reading of front, 2026-11-01 is kept.")
+	p.want(p.follow(p.post("/tank/jar/read", form)), http.StatusOK, "The reading of front, 2026-11-01 is saved.")
 	if n := len(p.store.tanks[0].Events); n != 1 {
 		t.Errorf("found %d events, want 1", n)
 	}
@@ -197,7 +197,7 @@ func TestCoreForm_eventFails(t *testing.T) {
 	form.Set("asked", mark)
 	form.Set("do", "removal")
 	p.store.noEvent = errors.New("the disk is full")
-	p.want(p.follow(p.post("/tank/jar/read", form)), http.StatusOK, "The reading of front, 2026-11-01 is kept. But the event could not be entered: the disk is full")
+	p.want(p.follow(p.post("/tank/jar/read", form)), http.StatusOK, "The reading of front, 2026-11-01 is saved. But the event could not be entered: the disk is full")
 	if len(p.store.past) != 1 {
 		t.Errorf("found %d changes, want 1", len(p.store.past))
 	}
@@ -315,7 +315,7 @@ func TestTank_settlesSlips(t *testing.T) {
 			}},
 		"a siphoning": {bedOf(0, 12, 20, 80).Layers, "removal", "stays as it is: a siphoning was entered for 2026-10-31",
 			func(t layers.Tank, c layers.Core) bool { return len(t.Events) == 1 && !c.Sure }},
-		"right as it stands": {layers.Scaled(bedOf(0, 42, 20, 80).Layers, 0.1), "none", "counts as it stands: you are sure of it.",
+		"right as it stands": {layers.Scaled(bedOf(0, 42, 20, 80).Layers, 0.1), "none", "counts as it is: you said that it is right.",
 			func(_ layers.Tank, c layers.Core) bool { return c.Sure && c.Layers[0].ThicknessMM == 4.2 }},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -360,7 +360,7 @@ func TestTank_settlesWhatWasShown(t *testing.T) {
 	p.want(p.post(at, forms["none"]), http.StatusConflict, "changed elsewhere", "nothing was done")
 	p.store.tanks[0].Cores[2].Note = ""
 	p.store.tanks[0].Events = []layers.Event{{Date: p.store.today - 9, Kind: layers.EventSiphon}}
-	p.want(p.post(at, forms["removal"]), http.StatusConflict, "not asked any more", "nothing was done")
+	p.want(p.post(at, forms["removal"]), http.StatusConflict, "no longer applies", "nothing was done")
 	for _, form := range []url.Values{{"do": {"burn"}}, {"do": {"name:9:rust"}}, {"do": {"name:0:gold"}}, {"do": {"name:x"}}, {}} {
 		form.Set("seen", site.CoreMark(slip))
 		if w := p.post(at, form); w.Code != http.StatusConflict && w.Code != http.StatusUnprocessableEntity {
@@ -389,7 +389,7 @@ func TestMend_namesLayer(t *testing.T) {
 	}
 	form := url.Values{"seen": {views[0].Seen}, "becomes": {views[0].Answers[0].Becomes}, "do": {"name:1:rust"}}
 	for range 2 {
-		p.want(p.follow(p.post(views[0].Here+"/mend", form)), http.StatusOK, "layer 2 is rust, by your word.")
+		p.want(p.follow(p.post(views[0].Here+"/mend", form)), http.StatusOK, "layer 2 is rust, as you say.")
 	}
 	core.Layers = slices.Clone(core.Layers)
 	core.Layers[1].Band, core.Sure = palette.Rust, false

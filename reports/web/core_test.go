@@ -54,7 +54,7 @@ func TestCoreForm_keepsReading(t *testing.T) {
 	form["lit"] = []string{"no"}
 	form["note"] = []string{"two\r\nlines"}
 	page := p.follow(p.file("/tank/loft-jar/read", form))
-	p.want(page, http.StatusOK, "The reading of left, 2026-11-01 is kept.", "Undo: core left 2026-11-01 of tank &#34;loft-jar&#34; added")
+	p.want(page, http.StatusOK, "The reading of left, 2026-11-01 is saved.", "Undo: core left 2026-11-01 of tank &#34;loft-jar&#34; added")
 	lit := false
 	want := layers.Core{
 		Station: "left", Date: p.store.today, Lit: &lit, Note: "two\nlines", Signs: []layers.Sign{layers.GasBubbles, layers.Burrowers},
@@ -118,7 +118,7 @@ func TestCoreForm_sentTwice(t *testing.T) {
 	p := newTestServer(t)
 	form := coreForm("front", "2026-11-01", layer{"12.5mm", "#8b5e3c"})
 	for range 2 {
-		p.want(p.follow(p.file("/tank/loft-jar/read", form)), http.StatusOK, "The reading of front, 2026-11-01 is kept.")
+		p.want(p.follow(p.file("/tank/loft-jar/read", form)), http.StatusOK, "The reading of front, 2026-11-01 is saved.")
 	}
 	core := p.store.tanks[1].Cores[len(p.store.tanks[1].Cores)-1]
 	amend := p.typedAgain("loft-jar", core)
@@ -166,7 +166,7 @@ func TestCoreForm_stationAlike(t *testing.T) {
 		t.Error("the known station is asked about")
 	}
 	form.Set("do", "save")
-	p.want(p.follow(p.file("/tank/loft-jar/read", form)), http.StatusOK, "The reading of FRONT, 2026-11-01 is kept. It is a station of its own beside front")
+	p.want(p.follow(p.file("/tank/loft-jar/read", form)), http.StatusOK, "The reading of FRONT, 2026-11-01 is saved. It is a different station from front")
 	for _, known := range []string{"front", "FRONT", "left"} {
 		if page := p.post("/tank/loft-jar/preview", coreForm(known, "2026-11-01", layer{"12mm", "#8b5e3c"})); strings.Contains(page.Body.String(), told) {
 			t.Errorf("%s is asked about", known)
@@ -301,7 +301,7 @@ func TestAmend_photoAndEdges(t *testing.T) {
 
 	form = p.typedAgain("wheel-room", core)
 	form["thickness"][1] = "5"
-	p.want(p.follow(p.post(at, form)), http.StatusOK, "2 edges that were traced in the photo are no longer told")
+	p.want(p.follow(p.post(at, form)), http.StatusOK, "2 edges that were traced in the photo were dropped")
 	got := p.store.tanks[0].Cores[last]
 	if got.Sure || got.Photo == nil || got.Layers[0].Edge == nil || got.Layers[1].Edge != nil || got.Layers[2].Edge != nil || got.Layers[1].ThicknessMM != 5 || got.Layers[2].ThicknessMM != 33.3333 {
 		t.Errorf("after a thickness: %+v", got)
@@ -318,7 +318,7 @@ func TestAmend_conflict(t *testing.T) {
 	p.follow(p.post(at, other))
 	mine.Set("note", "mine")
 	page := p.post(at, mine)
-	p.want(page, http.StatusConflict, "changed elsewhere", "note: the other&#39;s", ">mine</textarea>", "as it stands now", "Put mine in its place", site.CoreMark(p.store.tanks[1].Cores[3]))
+	p.want(page, http.StatusConflict, "changed elsewhere", "note: the other&#39;s", ">mine</textarea>", "as it is now", "Replace it with mine", site.CoreMark(p.store.tanks[1].Cores[3]))
 	if got := p.store.tanks[1].Cores[3].Note; got != "the other's" {
 		t.Errorf("note %q was written over", got)
 	}

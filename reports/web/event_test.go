@@ -19,7 +19,7 @@ func eventMark(event layers.Event) string {
 func TestEvent_addsAndRemoves(t *testing.T) {
 	p := newUnreadServer(t, layers.MM)
 	form := url.Values{"date": {"2026-10-30"}, "kind": {"siphon"}, "share": {"25 %"}, "depth": {"20"}, "note": {"left half"}}
-	p.want(p.follow(p.post("/tank/loft-jar/event", form)), http.StatusOK, "The siphon of 2026-10-30 is kept.", "siphon, 25 %, to 20 mm", "left half")
+	p.want(p.follow(p.post("/tank/loft-jar/event", form)), http.StatusOK, "The siphon of 2026-10-30 is saved.", "siphon, 25 %, to 20 mm", "left half")
 	tank, _ := p.store.Tank(t.Context(), "loft-jar")
 	want := layers.Event{Date: p.store.today - 2, Kind: layers.EventSiphon, Share: ptr(0.25), DepthMM: ptr(20.0), Note: "left half"}
 	got := tank.Events[len(tank.Events)-1]
@@ -31,7 +31,7 @@ func TestEvent_addsAndRemoves(t *testing.T) {
 	p.follow(p.post("/tank/loft-jar/event", form))
 	remove := url.Values{"seen": {eventMark(got)}}
 	p.want(p.follow(p.post("/tank/loft-jar/event/remove", remove)), http.StatusOK, "is removed", "right half")
-	p.want(p.post("/tank/loft-jar/event/remove", remove), http.StatusNotFound, "removed before")
+	p.want(p.post("/tank/loft-jar/event/remove", remove), http.StatusNotFound, "removed already")
 }
 
 func TestEvent_faults(t *testing.T) {

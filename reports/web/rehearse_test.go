@@ -50,7 +50,7 @@ func TestRehearse_forbidden(t *testing.T) {
 func TestRehearse_lacking(t *testing.T) {
 	p := newTestServer(t)
 	p.store.tanks[0].Vessel = nil
-	p.want(p.get("/tank/wheel-room/rehearse"), http.StatusOK, "it needs the vessel&#39;s measures.", `href="/tank/wheel-room/edit"`)
+	p.want(p.get("/tank/wheel-room/rehearse"), http.StatusOK, "it needs the vessel&#39;s measurements.", `href="/tank/wheel-room/edit"`)
 	p.store.tanks[1].Water = nil
 	p.want(p.get("/tank/loft-jar/rehearse"), http.StatusOK, "it needs a water temperature of the last 90 days.", `href="/tank/loft-jar#water"`)
 	p.store.tanks[2].Cores = nil

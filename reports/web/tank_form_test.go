@@ -39,7 +39,7 @@ func setupMark(t layers.Tank) string {
 func TestTankForm_adds(t *testing.T) {
 	p := newTestServer(t)
 	page := p.follow(p.post("/tank/new", boxForm()))
-	p.want(page, http.StatusOK, "Mill race is kept.", "No core has been read yet", "Undo: tank &#34;mill-race&#34; added")
+	p.want(page, http.StatusOK, "Mill race is saved.", "No core has been read yet", "Undo: tank &#34;mill-race&#34; added")
 	no, yes := false, true
 	setUp, _ := layers.ParseDate("2026-03-01")
 	want := layers.Tank{
@@ -54,7 +54,7 @@ func TestTankForm_adds(t *testing.T) {
 	}
 }
 
-// What can't stand is told beside its field, in words; what was typed stays; nothing is kept.
+// What can't stand is told beside its field, in words; what was typed stays; nothing is saved.
 func TestTankForm_faults(t *testing.T) {
 	for name, test := range map[string]struct {
 		change url.Values
@@ -72,8 +72,8 @@ func TestTankForm_faults(t *testing.T) {
 		"too large a share": {url.Values{"limit_siphon_share": {"250 %"}}, []string{`id="tank-limit_siphon_share-fault"`, "want a percentage from 0 to 100 %"}},
 		"a share of 1":      {url.Values{"limit_siphon_share": {"0.25"}}, []string{`id="tank-limit_siphon_share-fault"`, "for a quarter type 25"}},
 		"no share":          {url.Values{"limit_siphon_share": {"0"}}, []string{`id="tank-limit_siphon_share-fault"`, "found 0, want 1 to 100 % of the floor"}},
-		"a taken id":        {url.Values{"id": {"wheel-room"}}, []string{`id="tank-id-fault"`, "found a tank of the short name wheel-room already"}},
-		"an id of ours":     {url.Values{"name": {"New"}}, []string{`id="tank-id-fault"`, "leads nowhere as an address"}},
+		"a taken id":        {url.Values{"id": {"wheel-room"}}, []string{`id="tank-id-fault"`, "found a tank with the short name wheel-room already"}},
+		"an id of ours":     {url.Values{"name": {"New"}}, []string{`id="tank-id-fault"`, "be an address"}},
 		"an id in blanks":   {url.Values{"id": {"a\x01b"}}, []string{`id="tank-id-fault"`}},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -162,7 +162,7 @@ func TestTankForm_sentTwice(t *testing.T) {
 	p := newTestServer(t)
 	form := boxForm()
 	for range 2 {
-		p.want(p.follow(p.post("/tank/new", form)), http.StatusOK, "Mill race is kept.")
+		p.want(p.follow(p.post("/tank/new", form)), http.StatusOK, "Mill race is saved.")
 	}
 	if len(p.store.past) != 1 {
 		t.Errorf("found %d changes, want 1", len(p.store.past))

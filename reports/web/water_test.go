@@ -32,7 +32,7 @@ func waterMark(test layers.WaterTest) string {
 func TestWater_addsAndRemoves(t *testing.T) {
 	p := newUnreadServer(t, layers.MM)
 	form := url.Values{"date": {"2026-11-01"}, "time": {"19:15"}, "ph": {"7,4"}, "temp": {"24"}, "ammonia": {"1.5"}, "oxygen": {""}}
-	p.want(p.follow(p.post("/tank/loft-jar/water", form)), http.StatusOK, "The water test of 2026-11-01 is kept.", "2026-11-01 19:15", "pH 7.4, 24 °C, total ammonia 1.5 mg N/L, un-ionised 0.020 mg N/L")
+	p.want(p.follow(p.post("/tank/loft-jar/water", form)), http.StatusOK, "The water test of 2026-11-01 is saved.", "2026-11-01 19:15", "pH 7.4, 24 °C, total ammonia 1.5 mg N/L, un-ionised 0.020 mg N/L")
 	tank, _ := p.store.Tank(t.Context(), "loft-jar")
 	want := layers.WaterTest{Date: p.store.today, Time: "19:15", PH: ptr(7.4), TemperatureC: ptr(24.0), TotalAmmonia: ptr(1.5)}
 	if got := tank.Water[len(tank.Water)-1]; !reflect.DeepEqual(got, want) {

@@ -24,7 +24,7 @@ func (tab *tab) typeBed(t *testing.T, thicknesses ...string) {
 
 // A slip is asked about softly while a core is typed and in earnest when it is saved: the
 // question has the keys, its answer mends the rows, what is typed outlasts it all as a draft,
-// and that goes when the reading is kept.
+// and that goes when the reading is saved.
 func TestServe_questionByHand(t *testing.T) {
 	t.Parallel()
 	browser := browsertest.Start(t)
@@ -59,7 +59,7 @@ func TestServe_questionByHand(t *testing.T) {
 		t.Errorf("mended to %s", got)
 	}
 	tab.leads(t, click(`#hand .main[value="save"]`))
-	if said := tab.text(t, ".said"); said != "The reading of front, 2026-11-25 is kept." {
+	if said := tab.text(t, ".said"); said != "The reading of front, 2026-11-25 is saved." {
 		t.Errorf("said %q", said)
 	}
 	tab.goTo(t, "/tank/hall/read?station=front")
@@ -80,14 +80,14 @@ func TestServe_settles(t *testing.T) {
 	tab.typeBed(t, "12", "20", "80")
 	tab.leads(t, click(`#hand [value="save"]`))
 	tab.leads(t, click(`#asked [value="removal"]`))
-	if said := tab.text(t, ".said"); !strings.Contains(said, "is kept.") || !strings.Contains(said, "A siphoning was entered for 2026-11-24") {
+	if said := tab.text(t, ".said"); !strings.Contains(said, "is saved.") || !strings.Contains(said, "A siphoning was entered for 2026-11-24") {
 		t.Errorf("said %q", said)
 	}
 	tab.leads(t, click(".undo button")) // the event, so that it is asked again
 	before := s.says(t, "export")
 	tab.goTo(t, "/tank/hall")
 	tab.leads(t, click(`form[action="/tank/hall/core/front/2026-11-25/mend"] [value="none"]`))
-	if said := tab.text(t, ".said"); !strings.Contains(said, "you are sure of it") {
+	if said := tab.text(t, ".said"); !strings.Contains(said, "you said that it is right") {
 		t.Errorf("said %q", said)
 	}
 	if !strings.Contains(coreExported(t, s, 1), `"sure": true`) {

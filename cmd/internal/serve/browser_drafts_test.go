@@ -132,7 +132,7 @@ func TestServe_draftOfATank(t *testing.T) {
 	tab.leads(t, click(".tank-form button.main"))
 	tab.Do(t, fill("#tank-water_depth", "28cm"))
 	tab.leads(t, click(".tank-form button.main"))
-	if said := tab.text(t, ".said"); !strings.HasPrefix(said, "Mill race is kept.") {
+	if said := tab.text(t, ".said"); !strings.HasPrefix(said, "Mill race is saved.") {
 		t.Errorf("said %q", said)
 	}
 	tab.goTo(t, "/tank/new")
@@ -159,7 +159,7 @@ func TestServe_pressedTwice(t *testing.T) {
 	tab.goTo(t, "/tank/hall/read")
 	tab.Do(t, fill(rowField(1, "thickness"), "10"), fill(rowField(1, "hex"), "#8b5e3c"))
 	tab.twice(t, `#hand [value="save"]`)
-	if said, at := tab.text(t, ".said"), tab.at(t); said != "The reading of front, 2026-11-25 is kept." || at != "/tank/hall" {
+	if said, at := tab.text(t, ".said"), tab.at(t); said != "The reading of front, 2026-11-25 is saved." || at != "/tank/hall" {
 		t.Errorf("said %q at %s", said, at)
 	}
 	tab.twice(t, ".undo button")

@@ -61,7 +61,7 @@ func TestServe_readingByHand(t *testing.T) {
 	tab.choose(t, rowField(3, "band"), "grey")
 	tab.until(t, drawnAre(3))
 	tab.leads(t, click(`#hand [value="save"]`))
-	if said := tab.text(t, ".said"); said != "The reading of front, 2026-11-25 is kept." {
+	if said := tab.text(t, ".said"); said != "The reading of front, 2026-11-25 is saved." {
 		t.Errorf("said %q", said)
 	}
 	var core struct {

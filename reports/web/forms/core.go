@@ -15,8 +15,8 @@ import (
 type coreForm struct {
 	*Form
 	tank   layers.Tank
-	stored *layers.Core // the one that is amended; nil: a new one
-	asked  *asked       // what stands at the form's head; nil: nothing is asked
+	stored *layers.Core // the one to amend; nil: a new one
+	asked  *asked       // at the form's head; nil: nothing
 }
 
 func (s *Room) newCore(w http.ResponseWriter, r *http.Request) error {
@@ -76,9 +76,9 @@ func (s *Room) addCore(w http.ResponseWriter, r *http.Request) error {
 	if h.Failed() {
 		return s.showCore(w, r, h.status, h)
 	}
-	what := fmt.Sprintf("The reading of %s, %s is kept.", core.Station, core.Date)
+	what := fmt.Sprintf("The reading of %s, %s is saved.", core.Station, core.Date)
 	if known := h.alike(); known != "" {
-		what += " It is a station of its own beside " + known + ": amend the reading if it is the same place."
+		what += " It is a different station from " + known + ": amend the reading if it is the same place."
 	}
 	site.Say(w, r, site.TankAddress(h.tank.ID), what+s.EnterBeside(r, h.tank.ID, event))
 	return nil

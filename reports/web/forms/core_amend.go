@@ -70,8 +70,8 @@ func (s *Room) amendCore(w http.ResponseWriter, r *http.Request) error {
 		return nil
 	}
 	if !h.Failed() && h.text("seen") != now {
-		h.conflict("The core was changed", ", beside the core as it stands now ("+s.coreWords(stored)+"). "+
-			"Saving again puts yours in its place; the other is kept among the former values.")
+		h.conflict("The core was changed", ", next to the core as it is now ("+s.coreWords(stored)+"). "+
+			"Saving again replaces it with yours; the other is kept among the former values.")
 		h.typed.Set("seen", now)
 		h.asked = nil // one thing at a time: it is asked when this is saved again
 	}
@@ -97,13 +97,13 @@ func (s *Room) coreWords(core layers.Core) string {
 	return strings.Join(parts, "; ")
 }
 
-// amendedWords say that a core was amended, and how many edges went with it.
+// amendedWords say that a core was amended, and how many edges were dropped.
 func amendedWords(former, core layers.Core) string {
 	text := fmt.Sprintf("The reading of %s, %s is amended.", core.Station, core.Date)
 	if gone := edgesOf(former) - edgesOf(core); gone == 1 {
-		text += " One edge that was traced in the photo is no longer told: the layer's foot moved."
+		text += " One edge that was traced in the photo was dropped: the layer's foot moved."
 	} else if gone > 1 {
-		text += fmt.Sprintf(" %d edges that were traced in the photo are no longer told: the layers' feet moved.", gone)
+		text += fmt.Sprintf(" %d edges that were traced in the photo were dropped: the layers' feet moved.", gone)
 	}
 	return text
 }
@@ -124,7 +124,7 @@ func (s *Room) removeCore(w http.ResponseWriter, r *http.Request) error {
 	}
 	if r.PostFormValue("seen") != site.CoreMark(core) {
 		return site.WithKind(site.ErrTaken, errors.New("the core was changed elsewhere, in another window or by a command, since this page was opened: "+
-			"nothing was removed; look at it as it stands now"))
+			"nothing was removed; look at it as it is now"))
 	}
 	if err := s.Store.RemoveCore(r.Context(), tank.ID, core.Station, core.Date); err != nil {
 		return err

@@ -11,17 +11,17 @@ import (
 	"panecore/reports/web/site"
 )
 
-// asked stands at the head of a form that came back: a question and its answers, or what was
-// mended by one of them.
+// asked is at the head of a form that came back: a question and its answers, or what one of them
+// changed.
 type asked struct {
 	Text    string
 	Answers []option // what a button sends, and its words
 	Mark    string   // fingerprint of the core that is asked about
 }
 
-// ask puts the question that a core raises at its form's head, unless the keeper has just
-// answered it: that the core is right, which is noted in it, or that an event is missing,
-// which is given. An answer holds for the core that was asked about and for no other.
+// ask puts the question that a core raises at its form's head, unless the keeper has just answered
+// it: that the core is right, which is noted in it, or that an event is missing, which is
+// returned. An answer holds only for the core that the question was about.
 func (s *Room) ask(r *http.Request, h *coreForm, core *layers.Core) (event *layers.Event, err error) {
 	if h.Failed() {
 		return nil, nil
@@ -53,7 +53,7 @@ func (s *Room) ask(r *http.Request, h *coreForm, core *layers.Core) (event *laye
 	return nil, nil
 }
 
-// others is the tank without the core that is amended.
+// others is the tank without the core to amend.
 func (h coreForm) others() layers.Tank {
 	tank := h.tank
 	if h.stored != nil {
@@ -111,7 +111,7 @@ func (s *Room) mendRows(h *coreForm, do string) bool {
 	}
 	h.setRows(after)
 	words := mendedWords(m)
-	h.asked = &asked{Text: strings.ToUpper(words[:1]) + words[1:] + ". Nothing is kept yet: look at the layers and at the drawing, then keep the reading."}
+	h.asked = &asked{Text: strings.ToUpper(words[:1]) + words[1:] + ". Nothing is saved yet: check the layers and the drawing, then save the reading."}
 	return true
 }
 

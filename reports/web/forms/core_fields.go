@@ -62,7 +62,7 @@ func (h coreForm) whenFields(today layers.Date) []field {
 	}
 }
 
-// signs are the signs that may be seen beside the layers.
+// signs are the signs that may be seen besides the layers.
 func (h coreForm) signs() (list []option) {
 	for _, sign := range layers.Signs() {
 		list = append(list, option{Value: string(sign), Label: words.Spaced(sign), Chosen: slices.Contains(h.typed["sign"], string(sign))})

@@ -19,11 +19,11 @@ import (
 type previewView struct {
 	Picture  template.HTML
 	Meanings []meaning // of the rows that can be read
-	Told     []string
-	Asked    string   // what would be asked of the core before it is kept; empty: nothing
-	Station  string   // as typed
-	Alike    string   // a known station that it may be meant for; empty: none
-	Waiting  []string // the rows that can't
+	Sums     []string  // what the core shows as a whole
+	Asked    string    // what would be asked about the core before it is saved; empty: nothing
+	Station  string    // as typed
+	Alike    string    // a known station that it may be meant for; empty: none
+	Waiting  []string  // the rows that can't
 }
 
 // meaning is what a row's layer is.
@@ -54,17 +54,17 @@ func (s *Room) preview(w http.ResponseWriter, r *http.Request) error {
 	return s.ShowPart(w, http.StatusOK, "preview", s.drawn(h, settings))
 }
 
-// drawn is what is typed beside the core before it, or, where the form is out of date,
-// beside the core as it stands.
+// drawn is what is typed next to the core before it or, if the form is out of date, next to the
+// core as it is now.
 func (s *Room) drawn(h coreForm, settings reports.Settings) previewView {
-	typed := coreForm{Form: newForm(h.typed), tank: h.tank, stored: h.stored} // the complaints told here are no refusal
+	typed := coreForm{Form: newForm(h.typed), tank: h.tank, stored: h.stored} // its complaints refuse nothing
 	core, rows := s.readCore(typed)
 	day, own := h.day(s.Today()), settings.Own(h.tank.ID)
 	read := func(core layers.Core) reports.Core { return judge.ReadCore(h.tank, core, own, settings) }
 	var columns []figure.Named
 	switch former, ok := h.former(day); {
 	case h.status == http.StatusConflict && h.stored != nil:
-		columns = append(columns, figure.Named{Name: "as it stands now", Core: read(*h.stored)})
+		columns = append(columns, figure.Named{Name: "as it is now", Core: read(*h.stored)})
 	case ok:
 		columns = append(columns, figure.Named{Name: words.Titled(former.Station, former.Date), Core: read(former)})
 	}
@@ -74,7 +74,7 @@ func (s *Room) drawn(h coreForm, settings reports.Settings) previewView {
 		found = read(core)
 	}
 	columns = append(columns, figure.Named{Name: "as typed", Core: found})
-	v := previewView{Picture: site.Inline(figure.Beside("The core as typed", columns, s.Units)), Told: s.told(found), Station: h.text("station"), Alike: h.alike()}
+	v := previewView{Picture: site.Inline(figure.Beside("The core as typed", columns, s.Units)), Sums: s.sums(found), Station: h.text("station"), Alike: h.alike()}
 	for i, l := range found.Layers {
 		text := words.Band(l)
 		if beside := words.Beside(l); beside != "" {
@@ -101,15 +101,15 @@ func (s *Room) drawn(h coreForm, settings reports.Settings) previewView {
 	return v
 }
 
-// wholeAfter reports whether a core seems typed to its end: one that is still being typed is
-// unlike any other.
+// wholeAfter reports whether a core seems complete: one that is still being typed is unlike any
+// other.
 func (h coreForm) wholeAfter(core layers.Core) bool {
 	former, ok := h.former(core.Date)
 	return !h.Failed() && (ok && len(core.Layers) >= len(former.Layers) || !slices.ContainsFunc(h.typedRows(), typedRow.empty))
 }
 
-// told says what a core shows as a whole.
-func (s *Room) told(core reports.Core) (lines []string) {
+// sums say what a core shows as a whole.
+func (s *Room) sums(core reports.Core) (lines []string) {
 	length := words.Length(s.Units)
 	if e := core.OxicDepth; e != nil {
 		lines = append(lines, "Colour oxic depth "+length.Estimate(*e)+": "+words.Basis(*e))

@@ -236,7 +236,7 @@ func (s *Room) readLayer(h coreForm, i int, typed typedRow) (l layers.Layer) {
 	return l
 }
 
-// sameText reports whether texts are the same but for what fields of a form do not keep:
+// sameText reports whether texts are the same except for what fields of a form do not keep:
 // blanks at the ends and the ends of lines.
 func sameText(a, b string) bool {
 	bare := strings.NewReplacer("\r", "", "\n", "")

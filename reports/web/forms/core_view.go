@@ -23,10 +23,10 @@ type coreView struct {
 	Here     string // where the form goes
 	Back     string
 	Preview  string // the address that draws what is typed
-	Draft    string // what the browser keeps the typed under
-	Came     bool   // it came back from the server: what stands is what was typed
+	Draft    string // the key of the browser's draft
+	Came     bool   // the server returned it with what was typed
 	Seen     string // fingerprint of the core as it was shown; empty: a new one
-	Station  string // of the core that is amended
+	Station  string // of the core to amend
 	Date     string
 	Photo    bool
 	Unit     string
@@ -58,12 +58,12 @@ func (s *Room) showCore(w http.ResponseWriter, r *http.Request, status int, h co
 	at, name := site.TankAddress(h.tank.ID), cmp.Or(h.tank.Name, h.tank.ID)
 	v := coreView{
 		Form: h.Form, Title: "A reading by hand, " + name, Name: name, Back: at, Here: at + "/read", Preview: at + "/preview",
-		Draft: at + "/read?station=" + url.QueryEscape(h.text("station")), Came: !site.ReadOnly(r), Seen: h.text("seen"), Unit: words.Plural(s.Units), Save: "Keep this reading",
+		Draft: at + "/read?station=" + url.QueryEscape(h.text("station")), Came: !site.ReadOnly(r), Seen: h.text("seen"), Unit: words.Plural(s.Units), Save: "Save this reading",
 		When: h.whenFields(s.Today()), Rows: h.rows(), Blank: h.row(-1), Signs: h.signs(), Note: h.field("core", "note", "Note").kind("area"),
 		Asked: h.asked, Drawn: s.drawn(h, settings),
 	}
 	if h.asked != nil && h.asked.Mark != "" {
-		v.Drawn.Asked = "" // which stands at the form's head
+		v.Drawn.Asked = "" // it is at the form's head
 	}
 	own := settings.Own(h.tank.ID)
 	var before reports.Core
@@ -78,7 +78,7 @@ func (s *Room) showCore(w http.ResponseWriter, r *http.Request, status int, h co
 	return s.Show(w, r, status, "core", site.Frame{Title: v.Title, Script: "core.js", Style: "form.css core.css"}, v)
 }
 
-// amends makes the form one of the core that is amended, if any is.
+// amends makes the form that of the core to amend, if there is one.
 func (v *coreView) amends(h coreForm) {
 	if h.stored == nil {
 		return
@@ -87,22 +87,22 @@ func (v *coreView) amends(h coreForm) {
 	v.Title = fmt.Sprintf("Amend %s, %s, %s", v.Station, v.Date, v.Name)
 	v.Here = site.CoreAddress(h.tank.ID, h.stored.Station, h.stored.Date)
 	v.Draft = v.Here
-	v.Photo, v.Save = h.stored.Photo != nil, "Keep the change"
+	v.Photo, v.Save = h.stored.Photo != nil, "Save the change"
 }
 
-// clash says what stands in the way of a core: another of its station and day, or what the
-// core that is amended has become.
+// clash says what is in the way of a core: another of its station and day, or a later change of
+// the core to amend.
 func (v *coreView) clash(h coreForm) {
 	core, err := site.CoreOf(h.tank, h.text("station"), h.text("date"))
 	itself := h.stored != nil && err == nil && core.Station == h.stored.Station && core.Date == h.stored.Date
 	switch {
 	case err == nil && !itself:
 		title := words.Titled(core.Station, core.Date)
-		h.rest = []string{"There is a core of " + title + " already: perhaps another window or a command filed it. " +
+		h.rest = []string{"There is a core of " + title + " already: perhaps another window or a command saved it. " +
 			"Nothing was saved, and what you typed is still here. Choose another station or day, or amend the one that is there."}
 		v.Clash = option{Value: site.CoreAddress(h.tank.ID, core.Station, core.Date), Label: "Amend the core of " + title}
 	case h.stored != nil:
-		v.Save = "Put mine in its place"
+		v.Save = "Replace it with mine"
 	}
 }
 

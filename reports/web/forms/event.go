@@ -31,7 +31,7 @@ func (s *Room) EventRecords(tank layers.Tank, f *Form) Records {
 	return Records{Rows: site.Fold(rows), Form: f, What: "an event", To: site.TankAddress(tank.ID) + "/event", Anchor: "events", Add: fieldsOf(f, "event", layers.EventFields(), s.Units, today)}
 }
 
-// eventMark tells an event from all that are not wholly equal.
+// eventMark tells an event from every other.
 func eventMark(e layers.Event) string {
 	return site.Fingerprint(layers.Tank{Events: []layers.Event{e}})
 }
@@ -50,7 +50,7 @@ func (s *Room) addEvent(w http.ResponseWriter, r *http.Request) error {
 	if f.Failed() {
 		return s.showTank(w, r, f.status, nil, f)
 	}
-	site.Say(w, r, site.TankAddress(id)+site.AtTop, "The "+words.Spaced(event.Kind)+" of "+event.Date.String()+" is kept.")
+	site.Say(w, r, site.TankAddress(id)+site.AtTop, "The "+words.Spaced(event.Kind)+" of "+event.Date.String()+" is saved.")
 	return nil
 }
 
@@ -64,7 +64,7 @@ func (s *Room) removeEvent(w http.ResponseWriter, r *http.Request) error {
 	}
 	i := slices.IndexFunc(tank.Events, func(e layers.Event) bool { return eventMark(e) == r.PostFormValue("seen") })
 	if i < 0 {
-		return site.WithKind(site.ErrMissing, errors.New("the event is no longer there: it was removed before"))
+		return site.WithKind(site.ErrMissing, errors.New("the event is no longer there: it was removed already"))
 	}
 	event := tank.Events[i]
 	if err := s.Store.RemoveEvent(r.Context(), id, event); err != nil {

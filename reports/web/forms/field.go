@@ -46,7 +46,7 @@ func fieldOf[R any](f *Form, of string, r layers.Field[R], u layers.Units, today
 	case layers.InputClock:
 		v.Kind = "time"
 	case layers.InputChoice:
-		none := "not told"
+		none := "not known"
 		if r.Needed {
 			none = "choose"
 		}
@@ -124,7 +124,7 @@ func (v field) choosing(list []option) field {
 
 // answering makes a field a question that may be left open.
 func (v field) answering() field {
-	return v.choosing([]option{{Value: "", Label: "not told"}, {Value: "yes", Label: "yes"}, {Value: "no", Label: "no"}})
+	return v.choosing([]option{{Value: "", Label: "not known"}, {Value: "yes", Label: "yes"}, {Value: "no", Label: "no"}})
 }
 
 // spelt are words of a list as they are read, the first option being none of them.
@@ -136,7 +136,7 @@ func spelt[Word ~string](none string, list []Word) []option {
 	return options
 }
 
-// lengthText is a length as a field holds it: bare where the unit stands beside.
+// lengthText is a length in a field, without the unit, which is in the label.
 func lengthText(u layers.Units, mm float64) string {
 	if mm == 0 {
 		return ""

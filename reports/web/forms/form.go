@@ -38,9 +38,9 @@ func tidy(typed string) string {
 	return strings.TrimSpace(strings.ReplaceAll(typed, "\r\n", "\n"))
 }
 
-// complain notes what is wrong with a field. The first word on it stands.
+// complain notes what is wrong with a field. The first complaint stays.
 func (f *Form) complain(name string, err error) {
-	if _, told := f.complaints[name]; err != nil && !told {
+	if _, noted := f.complaints[name]; err != nil && !noted {
 		f.complaints[name] = complaintWords(err)
 		f.status = http.StatusUnprocessableEntity
 	}
@@ -69,10 +69,10 @@ func (f *Form) refuse(err error, fieldOf func(path string) string) {
 	for _, fault := range faults {
 		path := fault.Where[strings.LastIndex(fault.Where, " ")+1:]
 		name := fieldOf(path)
-		switch _, told := f.complaints[name]; {
+		switch _, noted := f.complaints[name]; {
 		case name == "":
 			f.rest = append(f.rest, fault.Error())
-		case !told:
+		case !noted:
 			f.complaints[name] = complaintWords(fault)
 		}
 	}
@@ -97,16 +97,16 @@ func (f *Form) Wrong() string {
 	case n == 0:
 		return ""
 	case n == 1:
-		return "Nothing was saved yet: one field wants mending."
+		return "Nothing was saved yet: one field needs correcting."
 	default:
-		return fmt.Sprintf("Nothing was saved yet: %d fields want mending.", n)
+		return fmt.Sprintf("Nothing was saved yet: %d fields need correcting.", n)
 	}
 }
 
 // Rest is what is wrong with no field.
 func (f *Form) Rest() []string { return f.rest }
 
-// read parses what was typed into a field; nothing typed is nothing told.
+// read parses what was typed into a field; zero if nothing was.
 func read[T any](f *Form, name string, parse func(string) (T, error)) (value T) {
 	if text := f.text(name); text != "" {
 		var err error
@@ -123,7 +123,7 @@ func (f *Form) want(name, what string) {
 	}
 }
 
-// lengthParser reads lengths. The form names a unit, which a bare number stands in.
+// lengthParser reads lengths. A bare number is in the unit that the form names.
 func lengthParser(u layers.Units) func(string) (float64, error) {
 	return func(text string) (float64, error) {
 		if layers.IsBare(text) {

@@ -50,7 +50,7 @@ func limitFields(f *Form) (list []field) {
 	return list
 }
 
-// readLimits are the limits that were typed. One that stands as it was shown is what it was.
+// readLimits are the limits that were typed. One that was not changed keeps its exact value.
 func readLimits(f *Form, former layers.Limits) (limits layers.Limits) {
 	for i := range layers.LimitRules() {
 		limit := layers.Limit(i)

@@ -11,7 +11,7 @@ import (
 	"panecore/reports/web/site"
 )
 
-// SettleView is a question on a tank's page that only its keeper can settle.
+// SettleView is a question on a tank's page that only the keeper can settle.
 type SettleView struct {
 	Text    string
 	Here    string // the address of the core that it is about
@@ -24,7 +24,7 @@ type settleAnswer struct {
 	reports.Mend
 	Do      string // what the button sends
 	Link    bool
-	Becomes string // fingerprint of the core with that answer, by which a second send is told
+	Becomes string // fingerprint of the core with that answer, to recognize a second send
 }
 
 // SettleViews are a tank's questions as its page puts them.
@@ -48,7 +48,7 @@ func SettleViews(tank layers.Tank, list []reports.Question) (views []SettleView)
 }
 
 // mendedCore is a core as an answer has it, as the commands would: thicknesses that are
-// mended were read by eye, and a name is the keeper's own.
+// changed were read by eye, and a name is the keeper's own.
 func mendedCore(core layers.Core, m reports.Mend) (layers.Core, error) {
 	former := core
 	switch {
@@ -88,7 +88,7 @@ func (s *Room) mendCore(w http.ResponseWriter, r *http.Request) error {
 	case event != nil && holdsEvent(tank, *event), event == nil && r.PostFormValue("becomes") == now: // it was sent twice
 	case r.PostFormValue("seen") != now:
 		return site.WithKind(site.ErrTaken, errors.New("the core was changed elsewhere, in another window or by a command, since this page was opened: "+
-			"nothing was done; look at it as it stands now"))
+			"nothing was done; look at it as it is now"))
 	default:
 		if err := s.stillAsked(r, tank, core, m); err != nil {
 			return err
@@ -108,8 +108,8 @@ func (s *Room) stillAsked(r *http.Request, tank layers.Tank, core layers.Core, m
 	if err != nil || m.Slip == reports.SlipName || site.Offers(s.Question(tank, core, own(tank.ID)), site.AnswerText(m)) {
 		return err
 	}
-	return site.WithKind(site.ErrTaken, errors.New("that is not asked any more, since the record was changed elsewhere, in another window or by a command: "+
-		"nothing was done; look at it as it stands now"))
+	return site.WithKind(site.ErrTaken, errors.New("this question no longer applies, since the record was changed elsewhere, in another window or by a command: "+
+		"nothing was done; look at it as it is now"))
 }
 
 // mend puts an answer into the record.
@@ -131,9 +131,9 @@ func settledWords(core layers.Core, m reports.Mend, event *layers.Event) string 
 	case event != nil:
 		return title + " stays as it is: " + site.EnteredWords(*event) + "."
 	case m.Slip == reports.SlipNone:
-		return title + " counts as it stands: you are sure of it."
+		return title + " counts as it is: you said that it is right."
 	case m.Slip == reports.SlipName:
-		return fmt.Sprintf("%s is amended: layer %d is %s, by your word.", title, m.Layer+1, m.Band)
+		return fmt.Sprintf("%s is amended: layer %d is %s, as you say.", title, m.Layer+1, m.Band)
 	}
 	return title + " is amended: " + mendedWords(m) + "."
 }

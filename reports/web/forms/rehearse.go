@@ -30,7 +30,7 @@ type rehearseView struct {
 	Shown    string
 	Result   *rehearsalView // nil: Lacking or the form says why
 	Lacking  string         // what it needs first
-	Mend     option         // where what is lacking is told
+	Mend     option         // where to add what is missing
 }
 
 // rehearsalView is what a rehearsal comes to.
@@ -106,7 +106,7 @@ func (v *rehearseView) result(tank layers.Tank, settings reports.Settings) {
 		case len(tank.Cores) == 0:
 			v.Lacking, v.Mend = "a core that has been read", option{at + "/read", "Read the first core", false}
 		case tank.Vessel == nil:
-			v.Lacking, v.Mend = "the vessel's measures", option{at + "/edit", "Tell the vessel's measures", false}
+			v.Lacking, v.Mend = "the vessel's measurements", option{at + "/edit", "Add the vessel's measurements", false}
 		default:
 			v.Lacking, v.Mend = "a water temperature of the last 90 days", option{at + "#water", "Enter a water test", false}
 		}

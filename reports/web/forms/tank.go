@@ -23,7 +23,7 @@ type tankFormView struct {
 	Name     string
 	Here     string // where the form goes
 	Back     string
-	Came     bool   // it came back from the server: what stands is what was typed
+	Came     bool   // the server returned it with what was typed
 	Seen     string // fingerprint of the tank as it was shown
 	First    []field
 	Shape    string // box, cylinder or empty
@@ -115,7 +115,7 @@ func (s *Room) showTankForm(w http.ResponseWriter, r *http.Request, status int, 
 	return s.Show(w, r, status, "tank_form", site.Frame{Title: title, Script: "tank_form.js", Style: "form.css tank_form.css"}, v)
 }
 
-// measures are the fields of a vessel, of which the shape says which count.
+// measures adds the fields of a vessel. Its shape says which count.
 func (v *tankFormView) measures(f *Form, u layers.Units) {
 	measure := func(name, label string) field { return f.field("tank", name, label).decimal(u.String()) }
 	v.Box = []field{measure("length", "Length inside"), measure("width", "Width inside")}
@@ -179,7 +179,7 @@ func (s *Room) addTank(w http.ResponseWriter, r *http.Request) error {
 		tank.ID = handle(tank.Name)
 	}
 	if slices.Contains(unreachable[:], tank.ID) {
-		f.complain("id", fmt.Errorf("found %q, which leads nowhere as an address, want another short name", tank.ID))
+		f.complain("id", fmt.Errorf("found %q, which can't be an address, want another short name", tank.ID))
 	}
 	if !f.Failed() {
 		err := s.Store.AddTank(r.Context(), tank)
@@ -189,12 +189,12 @@ func (s *Room) addTank(w http.ResponseWriter, r *http.Request) error {
 		f.refuse(err, tankField)
 	}
 	if f.status == http.StatusConflict {
-		f.rest, f.complaints["id"] = nil, fmt.Sprintf("found a tank of the short name %s already, want another one", tank.ID)
+		f.rest, f.complaints["id"] = nil, fmt.Sprintf("found a tank with the short name %s already, want another one", tank.ID)
 	}
 	if f.Failed() {
 		return s.showTankForm(w, r, f.status, layers.Tank{}, f)
 	}
-	site.Say(w, r, site.TankAddress(tank.ID), tank.Name+" is kept. Read its first core: by a photo, or by hand.")
+	site.Say(w, r, site.TankAddress(tank.ID), tank.Name+" is saved. Read its first core from a photo or by hand.")
 	return nil
 }
 

@@ -9,7 +9,7 @@ import (
 	"panecore/palette"
 )
 
-// readTank puts what was typed on a tank. What stands as it was shown stays as it was.
+// readTank puts what was typed into a tank. What was not changed keeps its exact value.
 func (s *Room) readTank(f *Form, tank layers.Tank) layers.Tank {
 	readFields(f, &tank, tankFields(), s.Units)
 	tank.Vessel = s.readVessel(f, tank.Vessel)

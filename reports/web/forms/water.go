@@ -64,7 +64,7 @@ func (s *Room) waterRow(test layers.WaterTest, limits layers.Limits) recordRow {
 	return row
 }
 
-// waterMark tells a water test from all that are not wholly equal.
+// waterMark tells a water test from every other.
 func waterMark(test layers.WaterTest) string {
 	return site.Fingerprint(layers.Tank{Water: []layers.WaterTest{test}})
 }
@@ -84,7 +84,7 @@ func (s *Room) addWater(w http.ResponseWriter, r *http.Request) error {
 	if f.Failed() {
 		return s.showTank(w, r, f.status, f, nil)
 	}
-	site.Say(w, r, site.TankAddress(id)+site.AtTop, "The water test of "+test.Date.String()+" is kept.")
+	site.Say(w, r, site.TankAddress(id)+site.AtTop, "The water test of "+test.Date.String()+" is saved.")
 	return nil
 }
 
