@@ -251,6 +251,13 @@ func (t *table[R]) row(e *jsonio.Writer, r *R) {
 	e.Row(outside)
 }
 
+// marshal is r as a document holds it, on one line.
+func (t *table[R]) marshal(r *R) ([]byte, error) {
+	w := jsonio.NewRow()
+	t.row(w, r)
+	return []byte(w.String()), w.Err()
+}
+
 // block writes r on a line a field, unless it stands in a row itself.
 func (t *table[R]) block(e *jsonio.Writer, r *R) {
 	e.Begin('{')

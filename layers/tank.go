@@ -77,6 +77,9 @@ func (d *Decoder) checkSetUp(index int) {
 	}
 }
 
+// MarshalJSON writes the tank as a document does.
+func (t Tank) MarshalJSON() ([]byte, error) { return tankTable.marshal(&t) }
+
 // Flow is how the water is moved.
 type Flow string
 
@@ -98,6 +101,16 @@ func (t Tank) Stations() []string {
 	}
 	slices.Sort(stations)
 	return slices.Compact(stations)
+}
+
+// CoreBefore is the last core of a station before a day.
+func (t Tank) CoreBefore(station string, day Date) (former Core, ok bool) {
+	for _, core := range t.Cores {
+		if core.Station == station && core.Date < day && core.Date > former.Date {
+			former, ok = core, true
+		}
+	}
+	return former, ok
 }
 
 // UsualStation is the station that is meant where none is named: the tank's only one, or

@@ -1,6 +1,7 @@
 package records
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -19,7 +20,7 @@ import (
 func (d *dialogue) prompt() string {
 	switch d.at {
 	case askStation:
-		return fmt.Sprintf("Station%s [%s]", among(d.tank.Stations()), UsualStation(d.tank, ""))
+		return fmt.Sprintf("Station%s [%s]", among(d.tank.Stations()), d.tank.UsualStation())
 	case askDate:
 		return fmt.Sprintf("Date, YYYY-MM-DD [%s]", d.Today())
 	case askLayer:
@@ -71,12 +72,12 @@ func (d *dialogue) layerWords(l layers.Layer) string {
 func (d *dialogue) take(answer string, core *layers.Core) (next question, err error) {
 	switch d.at {
 	case askStation:
-		if core.Station, err = layers.ParseName(or(answer, UsualStation(d.tank, ""))); err == nil {
+		if core.Station, err = layers.ParseName(cmp.Or(answer, d.tank.UsualStation())); err == nil {
 			err = d.keyFault(*core)
 		}
 		return askDate, err
 	case askDate:
-		if core.Date, err = layers.ParseDate(or(answer, d.Today().String())); err == nil {
+		if core.Date, err = layers.ParseDate(cmp.Or(answer, d.Today().String())); err == nil {
 			err = d.keyFault(*core)
 		}
 		return askLayer, err
@@ -89,7 +90,7 @@ func (d *dialogue) take(answer string, core *layers.Core) (next question, err er
 		}
 		return askLayer, err
 	case askLit:
-		core.Lit, err = parseLit(or(answer, litWord(d.usualLit())))
+		core.Lit, err = parseLit(cmp.Or(answer, litWord(d.usualLit())))
 		return askSigns, err
 	case askSigns:
 		core.Signs, err = parseSigns(answer)
@@ -97,14 +98,6 @@ func (d *dialogue) take(answer string, core *layers.Core) (next question, err er
 	}
 	core.Note, err = layers.ParseNote(answer)
 	return askDoubt, err
-}
-
-// or is what is answered, or what Enter stands for.
-func or(answer, usual string) string {
-	if answer == "" {
-		return usual
-	}
-	return answer
 }
 
 // keyFault says whether a core's station and date can't be those of a new one; it
@@ -153,13 +146,8 @@ func (d *dialogue) draw(draw func(w io.Writer, o table.Options) error) error {
 }
 
 // former is the last core of the station before the date.
-func (d *dialogue) former() (former layers.Core, ok bool) {
-	for _, core := range d.tank.Cores {
-		if core.Station == d.core.Station && core.Date < d.core.Date && core.Date > former.Date {
-			former, ok = core, true
-		}
-	}
-	return former, ok
+func (d *dialogue) former() (layers.Core, bool) {
+	return d.tank.CoreBefore(d.core.Station, d.core.Date)
 }
 
 // compare shows cores beside each other, with what their layers mean.

@@ -113,21 +113,19 @@ func (c *coreChange) putOn(cmd *cobra.Command, s *shell.Shell, former layers.Cor
 func newCoreRemoveCommand(s *shell.Shell) *cobra.Command {
 	var key coreKey
 	var yes bool
-	cmd := &cobra.Command{
+	cmd := onTank(s, &cobra.Command{
 		Use:   "remove TANK --date DATE",
 		Short: "Remove a core",
 		Long:  "Removes a core; 'panecore core list --all' still shows it.",
 		Example: `  panecore core remove kettle --date 2026-11-01
   panecore core remove kettle --station left --date 2026-11-01 --yes`,
-		Args:              shell.OneArgument(wantTank),
-		ValidArgsFunction: s.CompleteTanks,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := shell.RequireFlags(cmd, "date"); err != nil {
 				return err
 			}
 			return runCoreRemove(cmd, s, args[0], key, yes)
 		},
-	}
+	})
 	addKeyFlags(s, cmd, &key)
 	shell.AddYesFlag(cmd.Flags(), &yes)
 	return cmd

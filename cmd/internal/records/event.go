@@ -3,7 +3,6 @@ package records
 import (
 	"context"
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 
@@ -33,7 +32,7 @@ func NewEventCommand(s *shell.Shell) *cobra.Command {
 		Args: shell.NoArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	event.AddCommand(newEventAddCommand(s), newEventListCommand(s), newEventRemoveCommand(s))
+	event.AddCommand(newEventAddCommand(s), newListCommand(s, "event", "events", "date", func(t *layers.Tank) *[]layers.Event { return &t.Events }, table.WriteEvents), newEventRemoveCommand(s))
 	return event
 }
 
@@ -83,28 +82,6 @@ func completeEvents(s *shell.Shell) cobra.CompletionFunc {
 			return shell.Texts(layers.EventKinds()), cobra.ShellCompDirectiveNoFileComp
 		}
 		return s.CompleteTanks(cmd, args, typed)
-	}
-}
-
-func newEventListCommand(s *shell.Shell) *cobra.Command {
-	return &cobra.Command{
-		Use:   "list TANK",
-		Short: "List a tank's events",
-		Long:  "Lists a tank's events by date; with --json as a logbook document.",
-		Example: `  panecore event list kettle
-  panecore event list kettle --json`,
-		Args:              shell.OneArgument(wantTank),
-		ValidArgsFunction: s.CompleteTanks,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			tank, err := s.Tank(cmd.Context(), args[0])
-			if err != nil {
-				return err
-			}
-			if s.JSON {
-				return layers.Encode(s.Out, []layers.Tank{{ID: tank.ID, Events: tank.Events}})
-			}
-			return s.PrintText(func(w io.Writer, o table.Options) error { return table.WriteEvents(w, tank.Events, o) })
-		},
 	}
 }
 

@@ -6,16 +6,25 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"slices"
 
 	"github.com/spf13/cobra"
 
 	"panecore/cmd/internal/shell"
+	"panecore/layers"
 	"panecore/layers/logbook"
+	"panecore/reports/table"
 )
 
 // wantTank is what a command that works on one tank asks for.
 const wantTank = "TANK, a tank's id"
+
+// onTank has a command take the id of one tank.
+func onTank(s *shell.Shell, cmd *cobra.Command) *cobra.Command {
+	cmd.Args, cmd.ValidArgsFunction = shell.OneArgument(wantTank), s.CompleteTanks
+	return cmd
+}
 
 // NewTankCommand enters, lists, shows, edits and retires tanks.
 func NewTankCommand(s *shell.Shell) *cobra.Command {
@@ -38,18 +47,16 @@ tank makes the logbook.`,
 }
 
 func newTankRetireCommand(s *shell.Shell) *cobra.Command {
-	return &cobra.Command{
+	return onTank(s, &cobra.Command{
 		Use:   "retire TANK",
 		Short: "Mark a tank as no longer kept",
 		Long: `A retired tank is left out where all tanks are listed. Nothing of it is lost:
 'panecore tank edit TANK --revive' takes it up again.`,
-		Example:           "  panecore tank retire kettle",
-		Args:              shell.OneArgument(wantTank),
-		ValidArgsFunction: s.CompleteTanks,
+		Example: "  panecore tank retire kettle",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return setRetired(cmd.Context(), s, args[0], true)
 		},
-	}
+	})
 }
 
 // setRetired marks a tank as no longer kept, or as kept again.
@@ -81,4 +88,26 @@ func isRetired(ctx context.Context, book *logbook.Book, id string) (bool, error)
 		return false, err
 	}
 	return tanks[i].Retired, nil
+}
+
+// newListCommand lists the entries of one kind that a tank has, which at finds in it.
+func newListCommand[R any](s *shell.Shell, name, what, order string, at func(*layers.Tank) *[]R, write func(io.Writer, []R, table.Options) error) *cobra.Command {
+	return onTank(s, &cobra.Command{
+		Use:     "list TANK",
+		Short:   "List a tank's " + what,
+		Long:    "Lists a tank's " + what + " by " + order + "; with --json as a logbook document.",
+		Example: fmt.Sprintf("  panecore %[1]s list kettle\n  panecore %[1]s list kettle --json", name),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			tank, err := s.Tank(cmd.Context(), args[0])
+			if err != nil {
+				return err
+			}
+			if s.JSON {
+				only := layers.Tank{ID: tank.ID}
+				*at(&only) = *at(&tank)
+				return layers.Encode(s.Out, []layers.Tank{only})
+			}
+			return s.PrintText(func(w io.Writer, o table.Options) error { return write(w, *at(&tank), o) })
+		},
+	})
 }

@@ -12,7 +12,7 @@ import (
 func newTankEditCommand(s *shell.Shell) *cobra.Command {
 	var o setup
 	var revive bool
-	cmd := &cobra.Command{
+	cmd := onTank(s, &cobra.Command{
 		Use:   "edit TANK",
 		Short: "Change what is known of a tank",
 		Long: `Changes what the flags name and nothing else. A flag with an empty text takes
@@ -21,8 +21,6 @@ its field back to "not told". --native, where given, replaces all substrates.`,
   panecore tank edit kettle --rooted '' --limit mulm_mm=
   panecore tank edit kettle --native '#d9cba6,sand' --native '#37302b,soil,30mm'
   panecore tank edit kettle --revive`,
-		Args:              shell.OneArgument(wantTank),
-		ValidArgsFunction: s.CompleteTanks,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			switch {
 			case !revive:
@@ -32,7 +30,7 @@ its field back to "not told". --native, where given, replaces all substrates.`,
 			}
 			return setRetired(cmd.Context(), s, args[0], false)
 		},
-	}
+	})
 	addSetupFlags(cmd, &o)
 	cmd.Flags().BoolVar(&revive, "revive", false, "take up a retired tank again")
 	return cmd

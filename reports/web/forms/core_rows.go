@@ -129,14 +129,8 @@ func (h coreForm) day(today layers.Date) layers.Date {
 }
 
 // former is the last core of the station that is typed before a day.
-func (h coreForm) former(day layers.Date) (former layers.Core, ok bool) {
-	station := h.text("station")
-	for _, core := range h.tank.Cores {
-		if core.Station == station && core.Date < day && core.Date > former.Date {
-			former, ok = core, true
-		}
-	}
-	return former, ok
+func (h coreForm) former(day layers.Date) (layers.Core, bool) {
+	return h.tank.CoreBefore(h.text("station"), day)
 }
 
 // alike is a station of other cores that differs from the typed one in the case of its letters
