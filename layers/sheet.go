@@ -237,11 +237,5 @@ func (s *sheet) readThickness(cell string) (mm float64, err error) {
 		return parseThickness(cell)
 	}
 	mm, want := decimal(cell, thicknessRange.String())
-	if want == "" && !thicknessRange.Holds(mm) {
-		want = thicknessRange.String()
-	}
-	if want != "" {
-		return 0, Fault{Where: "thickness", Found: typed(cell), Want: want}
-	}
-	return mm, nil
+	return thickness(cell, mm, want)
 }

@@ -21,7 +21,7 @@ func (e CoreEntry) Stands() bool { return e.Until == Change{} }
 
 // Cores lists a tank's cores by date and station; if asked also those removed,
 // taken back and amended, each key's in the order in which they were written.
-func (b *Book) Cores(ctx context.Context, tank string, former bool) (entries []CoreEntry, err error) {
+func (b *Book) Cores(ctx context.Context, tank string, former bool) ([]CoreEntry, error) {
 	which := " AND until IS NULL"
 	if former {
 		which = ""
@@ -32,18 +32,17 @@ func (b *Book) Cores(ctx context.Context, tank string, former bool) (entries []C
 			ifnull(iif(since = until, 'taken back', ended.what), ''), ` + cores.list() + `
 		FROM cores JOIN changes brought ON brought.id = since LEFT JOIN changes ended ON ended.id = until
 		WHERE tank = ?` + which + ` ORDER BY ` + cores.order() + `, cores.rowid`
-	err = b.view(ctx, func(r *reader) error {
+	return viewed(ctx, b, func(r *reader) ([]CoreEntry, error) {
 		if _, _, err := r.setup(tank); err != nil {
-			return err
+			return nil, err
 		}
 		scan := cores.scanner(r.parts)
-		entries, err = list(r, func(rows *sql.Rows) (e CoreEntry, err error) {
+		entries, err := list(r, func(rows *sql.Rows) (e CoreEntry, err error) {
 			e.Core, err = scan(rows, moment{&e.Since.At}, &e.Since.What, moment{&e.Until.At}, &e.Until.What)
 			return e, err
 		}, query, tank)
-		return within(nameOf(tank), err)
+		return entries, within(nameOf(tank), err)
 	})
-	return entries, err
 }
 
 // AddCore adds a core to a tank that has none of its station and date.

@@ -38,10 +38,10 @@ func scanPrototype(row *sql.Rows) (p Prototype, err error) {
 	}
 	p.Tank = tank.String
 	if p.Band, err = palette.ParseBand(band); err != nil {
-		return p, fault(p.called()+", band", band, "a band's name")
+		return p, fault(p.Called()+", band", band, "a band's name")
 	}
 	if p.Color, err = palette.ParseColor(hex); err != nil {
-		return p, fault(p.called()+", hex", hex, "'#' and six hexadecimal digits")
+		return p, fault(p.Called()+", hex", hex, "'#' and six hexadecimal digits")
 	}
 	return p, nil
 }

@@ -28,7 +28,7 @@ func (d *dialogue) prompt() string {
 	case askBand:
 		return "Its band, if you are sure of it [leave it open]"
 	case askLit:
-		return fmt.Sprintf("Does light reach the glass there, yes or no [%s]", litWord(d.usualLit()))
+		return fmt.Sprintf("Does light reach the glass there, yes or no [%s]", d.usualLit())
 	case askSigns:
 		return signsPrompt()
 	case askDoubt:
@@ -90,7 +90,7 @@ func (d *dialogue) take(answer string, core *layers.Core) (next question, err er
 		}
 		return askLayer, err
 	case askLit:
-		core.Lit, err = parseLit(cmp.Or(answer, litWord(d.usualLit())))
+		core.Lit, err = parseLit(cmp.Or(answer, d.usualLit()))
 		return askSigns, err
 	case askSigns:
 		core.Signs, err = parseSigns(answer)
@@ -137,12 +137,7 @@ func (d *dialogue) takeLayer(answer string, core *layers.Core) (question, error)
 func (d *dialogue) showMeanings(core layers.Core) error {
 	color := core.Layers[len(core.Layers)-1].Color
 	meanings := judge.Meanings(color, d.matcher)
-	return d.draw(func(w io.Writer, o table.Options) error { return table.WriteMeanings(w, color, meanings, o) })
-}
-
-// draw has a renderer draw among the questions.
-func (d *dialogue) draw(draw func(w io.Writer, o table.Options) error) error {
-	return d.DrawOn(d.Env.Stderr, draw)
+	return d.DrawOn(d.Env.Stderr, func(w io.Writer, o table.Options) error { return table.WriteMeanings(w, color, meanings, o) })
 }
 
 // former is the last core of the station before the date.
@@ -156,22 +151,15 @@ func (d *dialogue) compare(cores ...layers.Core) error {
 	for i, core := range cores {
 		read[i] = judge.ReadCore(d.tank, core, own, d.settings)
 	}
-	return d.draw(func(w io.Writer, o table.Options) error { return table.WriteBeside(w, read, o) })
-}
-
-// usualLit is whether light reached the glass at the former core.
-func (d *dialogue) usualLit() *bool {
-	former, _ := d.former()
-	return former.Lit
+	return d.DrawOn(d.Env.Stderr, func(w io.Writer, o table.Options) error { return table.WriteBeside(w, read, o) })
 }
 
 const notTold = "not told"
 
-func litWord(lit *bool) string {
-	if lit == nil {
-		return notTold
-	}
-	return layers.YesNo(lit)
+// usualLit is whether light reached the glass at the former core, in words.
+func (d *dialogue) usualLit() string {
+	former, _ := d.former()
+	return cmp.Or(layers.YesNo(former.Lit), notTold)
 }
 
 func parseLit(text string) (*bool, error) {

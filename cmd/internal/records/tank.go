@@ -61,9 +61,9 @@ func newTankRetireCommand(s *shell.Shell) *cobra.Command {
 
 // setRetired marks a tank as no longer kept, or as kept again.
 func setRetired(ctx context.Context, s *shell.Shell, id string, retire bool) error {
-	change, done, fault := (*logbook.Book).ReviveTank, "taken up again", "found it not retired, want a retired one"
+	done, fault := "taken up again", "found it not retired, want a retired one"
 	if retire {
-		change, done, fault = (*logbook.Book).RetireTank, "retired", "found it retired already, want one that is kept"
+		done, fault = "retired", "found it retired already, want one that is kept"
 	}
 	return s.Write(ctx, false, fmt.Sprintf("tank %q %s", id, done), func(book *logbook.Book) error {
 		switch retired, err := isRetired(ctx, book, id); {
@@ -72,7 +72,7 @@ func setRetired(ctx context.Context, s *shell.Shell, id string, retire bool) err
 		case retired == retire:
 			return shell.BadInput(fmt.Sprintf("tank %q", id), errors.New(fault))
 		}
-		return change(book, ctx, s.Env.Now(), id)
+		return book.SetRetired(ctx, s.Env.Now(), id, retire)
 	})
 }
 

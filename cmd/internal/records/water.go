@@ -2,6 +2,7 @@ package records
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -54,10 +55,7 @@ measured at dawn, pH in the afternoon.`,
 
 // waterName is what a tank's water test is called.
 func waterName(test layers.WaterTest) string {
-	if test.Time == "" {
-		return "water test " + test.Date.String()
-	}
-	return "water test " + test.Date.String() + " " + test.Time
+	return strings.TrimSpace("water test " + test.Date.String() + " " + test.Time)
 }
 
 func newWaterRemoveCommand(s *shell.Shell) *cobra.Command {

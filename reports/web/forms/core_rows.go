@@ -212,12 +212,10 @@ func (s *Room) readLayers(h coreForm) (list []layers.Layer, rows []int) {
 // readLayer reads a row.
 func (s *Room) readLayer(h coreForm, i int, typed typedRow) (l layers.Layer) {
 	var err error
-	if l.ThicknessMM, err = s.readThickness(h, typed); err != nil {
-		h.complain(nthName("thickness", i), err)
-	}
-	if l.Color, err = readColor(typed.hex); err != nil {
-		h.complain(nthName("hex", i), err)
-	}
+	l.ThicknessMM, err = s.readThickness(h, typed)
+	h.complain(nthName("thickness", i), err)
+	l.Color, err = readColor(typed.hex)
+	h.complain(nthName("hex", i), err)
 	if typed.band != "" {
 		l.Band, err = palette.ParseBand(typed.band)
 		h.complain(nthName("band", i), err)
@@ -246,7 +244,7 @@ func (s *Room) readThickness(h coreForm, typed typedRow) (mm float64, err error)
 	if typed.thickness == "" {
 		return 0, fmt.Errorf("found nothing, want the layer's thickness, as in 18%s", s.Units)
 	}
-	if mm, err = lengthParser(s.Units)(typed.thickness); err != nil {
+	if mm, err = inUnit(s.Units, layers.ParseLength)(typed.thickness); err != nil {
 		return 0, err
 	}
 	l, err := layers.ParseLayer(plainNumber(mm)+"mm #000000", noColors) // for its range

@@ -123,23 +123,13 @@ func (f *Form) want(name, what string) {
 	}
 }
 
-// lengthParser reads lengths. The form names a unit, which a bare number stands in.
-func lengthParser(u layers.Units) func(string) (float64, error) {
+// inUnit reads lengths with parse. The form names a unit, which a bare number stands in.
+func inUnit(u layers.Units, parse func(string) (float64, error)) func(string) (float64, error) {
 	return func(text string) (float64, error) {
 		if layers.IsBare(text) {
 			text += u.String()
 		}
-		return layers.ParseLength(text)
-	}
-}
-
-// sizeParser is lengthParser for what has a length.
-func sizeParser(u layers.Units) func(string) (float64, error) {
-	return func(text string) (float64, error) {
-		if layers.IsBare(text) {
-			text += u.String()
-		}
-		return layers.ParseSize(text)
+		return parse(text)
 	}
 }
 
