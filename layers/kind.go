@@ -211,7 +211,10 @@ func oneIf(value bool) int64 {
 // true as false and leaves out the rest.
 func truthKind(opposite bool) kind[bool] {
 	return kind[bool]{
-		decode: func(d *Decoder) bool { return d.in.Truth(opposite) != opposite },
+		decode: func(d *Decoder) bool {
+			value := d.in.Flag()
+			return value != nil && *value != opposite
+		},
 		encode: func(e *jsonio.Writer, name string, value bool) {
 			if value {
 				e.Truth(name, !opposite)

@@ -47,13 +47,7 @@ func (b *Book) Cores(ctx context.Context, tank string, former bool) ([]CoreEntry
 
 // AddCore adds a core to a tank that has none of its station and date.
 func (b *Book) AddCore(ctx context.Context, at time.Time, tank string, core layers.Core) error {
-	return b.change(ctx, at, func(c *change) error {
-		checked, err := c.checkEntries(layers.Tank{ID: tank, Cores: []layers.Core{core}})
-		if err != nil {
-			return err
-		}
-		return c.add(cores.table, tank, cores.row(checked.Cores[0]))
-	})
+	return addRecord(ctx, b, at, cores, tank, core)
 }
 
 // AmendCore puts core in the place of the one of a station and date, which may
@@ -61,32 +55,27 @@ func (b *Book) AddCore(ctx context.Context, at time.Time, tank string, core laye
 // kept of the core stays with it as long as core.Photo names it.
 func (b *Book) AmendCore(ctx context.Context, at time.Time, tank, station string, date layers.Date, core layers.Core) error {
 	return b.change(ctx, at, func(c *change) error {
-		checked, err := c.checkEntries(layers.Tank{ID: tank, Cores: []layers.Core{core}})
+		core, err := checked(c, cores, tank, core)
 		if err != nil {
 			return err
 		}
-		return c.amendCore(tank, []any{date.String(), station}, checked.Cores[0])
-	})
-}
-
-// amendCore puts a core in the place of the one of a key. A photo that it still is read
-// from comes along to its new key.
-func (c *change) amendCore(tank string, key []any, core layers.Core) error {
-	photo, err := c.find(photos, tank, key)
-	if err != nil {
-		return err
-	}
-	row := cores.row(core)
-	if err := c.amend(cores.table, tank, key, row); err != nil {
-		return err
-	}
-	moved := !slices.Equal(key, cores.keyIn(row))
-	if moved && photo != nil && core.Photo != nil && core.Photo.SHA256 == photo[len(key)] {
-		if err := c.insert(photos, tank, slices.Concat(cores.keyIn(row), photo[len(key):])); err != nil {
+		key := []any{date.String(), station}
+		photo, err := c.find(photos, tank, key)
+		if err != nil {
 			return err
 		}
-	}
-	return c.endPhotos(tank)
+		row := cores.row(core)
+		if err := c.amend(cores.table, tank, key, row); err != nil {
+			return err
+		}
+		moved := !slices.Equal(key, cores.keyIn(row))
+		if moved && photo != nil && core.Photo != nil && core.Photo.SHA256 == photo[len(key)] { // it comes along
+			if err := c.insert(photos, tank, slices.Concat(cores.keyIn(row), photo[len(key):])); err != nil {
+				return err
+			}
+		}
+		return c.endPhotos(tank)
+	})
 }
 
 // RemoveCore removes the core of a station and date.

@@ -77,9 +77,9 @@ func (m *merge) tank(t layers.Tank) error {
 		added *int
 	}{
 		{setups.table, [][]any{setup}, &m.done.Tanks},
-		{cores.table, cores.rows(t.Cores), &m.done.Cores},
-		{waterTests.table, waterTests.rows(t.Water), &m.done.Water},
-		{events.table, events.rows(t.Events), &m.done.Events},
+		{cores.table, cores.rows(&t), &m.done.Cores},
+		{waterTests.table, waterTests.rows(&t), &m.done.Water},
+		{events.table, events.rows(&t), &m.done.Events},
 	} {
 		if err := m.rows(part.table, t.ID, part.rows, part.added); err != nil {
 			return err

@@ -48,11 +48,11 @@ func (b *Book) FileCore(ctx context.Context, at time.Time, tank string, core lay
 		return "", faults
 	}
 	err = b.change(ctx, at, func(c *change) error {
-		checked, err := c.checkEntries(layers.Tank{ID: tank, Cores: []layers.Core{core}})
+		core, err := checked(c, cores, tank, core)
 		if err != nil {
 			return err
 		}
-		if err := c.file(tank, checked.Cores[0], photo, replace); err != nil {
+		if err := c.file(tank, core, photo, replace); err != nil {
 			return err
 		}
 		what = c.what

@@ -123,28 +123,24 @@ func newCoreRemoveCommand(s *shell.Shell) *cobra.Command {
 			if err := shell.RequireFlags(cmd, "date"); err != nil {
 				return err
 			}
-			return runCoreRemove(cmd, s, args[0], key, yes)
+			var core layers.Core
+			err := s.InBook(cmd.Context(), false, func(book *logbook.Book) error {
+				tank, err := book.Tank(cmd.Context(), args[0])
+				if err != nil {
+					return err
+				}
+				core, err = key.in(cmd, tank)
+				return err
+			})
+			if err != nil {
+				return err
+			}
+			return s.Remove(cmd, fmt.Sprintf("%s of tank %q", CoreName(core), args[0]), yes, func(book *logbook.Book) error {
+				return book.RemoveCore(cmd.Context(), s.Env.Now(), args[0], core.Station, core.Date)
+			})
 		},
 	})
 	addKeyFlags(s, cmd, &key)
 	shell.AddYesFlag(cmd.Flags(), &yes)
 	return cmd
-}
-
-func runCoreRemove(cmd *cobra.Command, s *shell.Shell, id string, key coreKey, yes bool) error {
-	var core layers.Core
-	err := s.InBook(cmd.Context(), false, func(book *logbook.Book) error {
-		tank, err := book.Tank(cmd.Context(), id)
-		if err != nil {
-			return err
-		}
-		core, err = key.in(cmd, tank)
-		return err
-	})
-	if err != nil {
-		return err
-	}
-	return s.Remove(cmd, fmt.Sprintf("%s of tank %q", CoreName(core), id), yes, func(book *logbook.Book) error {
-		return book.RemoveCore(cmd.Context(), s.Env.Now(), id, core.Station, core.Date)
-	})
 }
