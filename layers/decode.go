@@ -159,7 +159,6 @@ func (d *Decoder) readTanks(yield func(Tank) bool) bool {
 	return true
 }
 
-// forget makes ready for another tank.
 func (d *Decoder) forget() {
 	d.tank, d.twin = Tank{}, false
 	d.cores = d.cores[:0]

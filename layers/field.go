@@ -197,7 +197,6 @@ func (f Field[R]) apart() Field[R] {
 	return f
 }
 
-// seen gives a field its words.
 func (f Field[R]) seen(w Words) Field[R] {
 	f.Words = w
 	return f
@@ -233,7 +232,6 @@ func tableOf[R any](check func(d *Decoder, o jsonio.Object, r *R), list ...Field
 	return t
 }
 
-// read reads an object into r.
 func (t *table[R]) read(d *Decoder, r *R) {
 	o := d.in.Object(&t.names)
 	for d.in.Next(&o) {

@@ -133,7 +133,6 @@ func (k kind[T]) asked(input Input, choices ...string) kind[T] {
 	return k
 }
 
-// oneWord is one of a list of words.
 func oneWord[Word ~string](words []Word) kind[Word] {
 	decode := func(d *Decoder) Word { return jsonio.Choose(d.in, words) }
 	return wording(decode, asTyped[Word]).asked(InputChoice, texts(words)...)

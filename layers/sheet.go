@@ -25,7 +25,6 @@ type heading struct {
 	field *Field[Layer]
 }
 
-// headings lists them, in the order of the fields.
 func headings() (list []heading) {
 	also := map[string][]string{thicknessHeading: {"thickness"}, colorHeading: {"colour", "color"}}
 	for i := range layerTable.fields {

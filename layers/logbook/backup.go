@@ -171,7 +171,6 @@ func faultyCopy(path, found string) error {
 	return &FileError{path, Damaged, "a faulty copy: " + found, "a whole one: try again, on another disk", nil}
 }
 
-// counts is how many rows each table has.
 func (r *reader) counts() (map[string]int, error) {
 	names, err := list(r, text, "SELECT name FROM sqlite_schema WHERE type = 'table'")
 	if err != nil {

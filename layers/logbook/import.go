@@ -91,7 +91,6 @@ func (m *merge) tank(t layers.Tank) error {
 	return m.checkSetUp(t)
 }
 
-// rows merges a tank's rows of one table.
 func (m *merge) rows(t *table, tank string, rows [][]any, added *int) error {
 	standing, err := list(m.reader, raw(len(t.columns)), t.selectStanding(), tank)
 	if err != nil {

@@ -93,7 +93,6 @@ func (p Photo) faults(core layers.Core) (faults layers.Faults) {
 	return faults
 }
 
-// file puts a core and its photo in their places.
 func (c *change) file(tank string, core layers.Core, photo Photo, replace bool) error {
 	row, held := cores.row(core), photoRow(core, photo)
 	key := cores.keyIn(row)

@@ -78,7 +78,6 @@ func (t *recordTable[R]) row(record R, own ...any) []any {
 	return row
 }
 
-// rows are those of a tank's records.
 func (t *recordTable[R]) rows(tank *layers.Tank) (rows [][]any) {
 	for _, record := range *t.in(tank) {
 		rows = append(rows, t.row(record))
@@ -126,10 +125,8 @@ func (t *table) names() []string {
 	return names
 }
 
-// list names the columns in SQL.
 func (t *table) list() string { return strings.Join(t.names(), ", ") }
 
-// keyIn is the key of a row.
 func (t *table) keyIn(row []any) []any { return row[:t.keys] }
 
 // keyOf is keyIn as one text, its own for every key: only the last column of a key
@@ -157,12 +154,10 @@ func (t *table) order() string {
 	return strings.Join(append([]string{"tank"}, t.names()[:t.keys]...), ", ")
 }
 
-// selectOne reads the standing row of a tank and a key.
 func (t *table) selectOne() string {
 	return "SELECT " + t.list() + " FROM " + t.name + " WHERE " + t.isStanding()
 }
 
-// endOne ends the standing row of a tank and a key.
 func (t *table) endOne() string {
 	return "UPDATE " + t.name + " SET until = ? WHERE " + t.isStanding()
 }

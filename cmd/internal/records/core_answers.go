@@ -16,7 +16,6 @@ import (
 	"panecore/reports/table"
 )
 
-// prompt is the question at hand.
 func (d *dialogue) prompt() string {
 	switch d.at {
 	case askStation:

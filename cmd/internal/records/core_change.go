@@ -11,7 +11,6 @@ import (
 	"panecore/layers/logbook"
 )
 
-// coreChange is what is to change of a core.
 type coreChange struct {
 	to     coreKey
 	seen   Seen

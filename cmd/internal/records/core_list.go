@@ -61,7 +61,6 @@ func printCores(s *shell.Shell, tank string, cores []logbook.CoreEntry) error {
 	return s.PrintText(func(w io.Writer, o table.Options) error { return table.WriteCores(w, entries, o) })
 }
 
-// coreList is the JSON form of the list of cores.
 type coreList struct {
 	Format string      `json:"format"`
 	Tank   string      `json:"tank"`

@@ -36,7 +36,6 @@ func NewEventCommand(s *shell.Shell) *cobra.Command {
 	return event
 }
 
-// kindsOfEvent lists them for help.
 func kindsOfEvent() string {
 	const margin = "\n  "
 	list := ansi.Wordwrap(shell.Join(layers.EventKinds(), ", "), 70, "")
@@ -72,7 +71,6 @@ func addEvent(ctx context.Context, s *shell.Shell, book *logbook.Book, tank stri
 	return nil
 }
 
-// eventName is what a tank's event is called.
 func eventName(event layers.Event) string { return fmt.Sprintf("event %s %s", event.Kind, event.Date) }
 
 // completeEvents completes a tank's id and the kind of an event.

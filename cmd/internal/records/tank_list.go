@@ -33,7 +33,6 @@ func newTankListCommand(s *shell.Shell) *cobra.Command {
 	return cmd
 }
 
-// tankList is the JSON form of the list of tanks.
 type tankList struct {
 	Format string      `json:"format"`
 	Tanks  []tankEntry `json:"tanks"`

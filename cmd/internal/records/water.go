@@ -53,7 +53,6 @@ measured at dawn, pH in the afternoon.`,
 	return cmd
 }
 
-// waterName is what a tank's water test is called.
 func waterName(test layers.WaterTest) string {
 	return strings.TrimSpace("water test " + test.Date.String() + " " + test.Time)
 }

@@ -55,7 +55,6 @@ func (h coreForm) typedRows() []typedRow {
 	return rows
 }
 
-// setRows puts rows in the place of those that are typed.
 func (h coreForm) setRows(rows []typedRow) {
 	for _, name := range rowFields {
 		h.typed.Del(name)
@@ -65,7 +64,6 @@ func (h coreForm) setRows(rows []typedRow) {
 	}
 }
 
-// addRows adds empty rows.
 func (h coreForm) addRows(n int) {
 	for range n {
 		addRow(h.typed, typedRow{})
@@ -209,7 +207,6 @@ func (s *Room) readLayers(h coreForm) (list []layers.Layer, rows []int) {
 	return list, rows
 }
 
-// readLayer reads a row.
 func (s *Room) readLayer(h coreForm, i int, typed typedRow) (l layers.Layer) {
 	var err error
 	l.ThicknessMM, err = s.readThickness(h, typed)

@@ -20,7 +20,6 @@ type Form struct {
 	status     int               // of the answer; 0: nothing is wrong
 }
 
-// postedForm is what a request brings.
 func postedForm(r *http.Request) (*Form, error) {
 	if err := r.ParseForm(); err != nil {
 		return nil, site.WithKind(site.ErrInput, err)
@@ -133,7 +132,6 @@ func inUnit(u layers.Units, parse func(string) (float64, error)) func(string) (f
 	}
 }
 
-// chosen reads one of the words of a list.
 func chosen[Word ~string](list []Word) func(string) (Word, error) {
 	return func(text string) (Word, error) {
 		if !slices.Contains(list, Word(text)) {

@@ -96,7 +96,6 @@ func (s *Room) readNative(f *Form, former []layers.Native) (list []layers.Native
 	return list
 }
 
-// tankField is the field that holds a part of a tank.
 func tankField(path string) string {
 	if path == "id" {
 		return path

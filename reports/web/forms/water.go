@@ -88,7 +88,6 @@ func (s *Room) addWater(w http.ResponseWriter, r *http.Request) error {
 	return nil
 }
 
-// readWater is the water test that was typed.
 func (s *Room) readWater(f *Form) (test layers.WaterTest) {
 	readFields(f, &test, layers.WaterFields(), s.Units)
 	if !test.Measured() {
@@ -97,7 +96,6 @@ func (s *Room) readWater(f *Form) (test layers.WaterTest) {
 	return test
 }
 
-// measurable names what may be measured in water.
 func measurable() (names []string) {
 	for _, f := range layers.WaterReadings() {
 		names = append(names, cmp.Or(f.Before, strings.ToLower(f.Label)))
