@@ -148,20 +148,18 @@ func (d *Decoder) readTanks(yield func(Tank) bool) bool {
 		return true
 	}
 	for index := 0; d.in.More(); index++ {
-		d.readTank(index)
+		d.index = index
+		tankTable.read(d, &d.tank)
+		d.checkSetUp(index)
 		d.in.Settle()
 		tank := d.tank
-		d.forget()
+		d.tank, d.twin = Tank{}, false
+		d.cores = d.cores[:0]
+		clear(d.coreAt)
+		clear(d.stations)
 		if !d.in.Stopped() && d.in.Faultless() && !yield(tank) {
 			return false
 		}
 	}
 	return true
-}
-
-func (d *Decoder) forget() {
-	d.tank, d.twin = Tank{}, false
-	d.cores = d.cores[:0]
-	clear(d.coreAt)
-	clear(d.stations)
 }

@@ -39,19 +39,14 @@ var tankTable = tableOf(nil,
 	field("rooted_plants", flagKind(), func(t *Tank) **bool { return &t.RootedPlants }).
 		seen(Words{Label: "Plants root in the bed", Head: "rooted plants", Flag: "rooted", Usage: "whether plants root in the bed, `yes|no`"}),
 	field("native", rowsOf(nativeTable), func(t *Tank) *[]Native { return &t.Native }),
-	field("limits", limitsKind(), func(t *Tank) *Limits { return &t.Limits }),
+	field("limits", structured(limitsColumn, (*Decoder).readLimits, func(limits Limits) bool { return len(limits) > 0 }, writeLimits),
+		func(t *Tank) *Limits { return &t.Limits }),
 	field("cores", listOf((*Decoder).readCores, coreTable.block), func(t *Tank) *[]Core { return &t.Cores }).apart(),
 	field("water", rowsOf(waterTable), func(t *Tank) *[]WaterTest { return &t.Water }).apart(),
 	field("events", rowsOf(eventTable), func(t *Tank) *[]Event { return &t.Events }).apart(),
 )
 
 func vesselOf(t *Tank) **Vessel { return &t.Vessel }
-
-func (d *Decoder) readTank(index int) {
-	d.index = index
-	tankTable.read(d, &d.tank)
-	d.checkSetUp(index)
-}
 
 func (d *Decoder) readID() string {
 	id := string(d.label())

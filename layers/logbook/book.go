@@ -51,7 +51,7 @@ func (b *Book) Tanks(ctx context.Context, retired bool) iter.Seq2[layers.Tank, e
 	return func(yield func(layers.Tank, error) bool) {
 		wanted := true
 		err := b.view(ctx, func(r *reader) error {
-			ids, err := list(r, text, "SELECT tank FROM setups WHERE until IS NULL AND retired <= ? ORDER BY tank", truth(retired))
+			ids, err := list(r, text, "SELECT tank FROM setups WHERE until IS NULL AND retired <= ? ORDER BY tank", layers.OneIf(retired))
 			if err != nil {
 				return err
 			}
@@ -95,5 +95,5 @@ func (b *Book) List(ctx context.Context, retired bool) ([]TankEntry, error) {
 		e.Newest, err = layers.ParseDate(newest)
 		return e, err
 	}
-	return viewed(ctx, b, func(r *reader) ([]TankEntry, error) { return list(r, scan, query, truth(retired)) })
+	return viewed(ctx, b, func(r *reader) ([]TankEntry, error) { return list(r, scan, query, layers.OneIf(retired)) })
 }

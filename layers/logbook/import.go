@@ -70,7 +70,7 @@ func (m *merge) tank(t layers.Tank) error {
 	if err != nil {
 		return err
 	}
-	setup := setups.row(t, truth(former != nil && former[0] == truth(true)))
+	setup := setups.row(t, layers.OneIf(former != nil && former[0] == layers.OneIf(true)))
 	for _, part := range []struct {
 		table *table
 		rows  [][]any
@@ -111,19 +111,18 @@ func (m *merge) rows(t *table, tank string, rows [][]any, added *int) error {
 			m.refuse(t, tank, row, "another value for it in the import itself", "one")
 		case found && !m.replace:
 			m.refuse(t, tank, row, "another value in the logbook ("+t.difference(former, row)+")", "an equal one, or to replace it")
-		case found:
-			if err := m.end(t, tank, t.keyIn(row)); err != nil {
-				return err
-			}
-			if err := m.insert(t, tank, row); err != nil {
-				return err
-			}
-			m.done.Replaced++
 		default:
+			count := added
+			if found {
+				if err := m.end(t, tank, t.keyIn(row)); err != nil {
+					return err
+				}
+				count = &m.done.Replaced
+			}
 			if err := m.insert(t, tank, row); err != nil {
 				return err
 			}
-			*added++
+			*count++
 		}
 		known[key], given[key] = row, true
 	}

@@ -12,14 +12,6 @@ import (
 	"panecore/palette"
 )
 
-// truth is a flag as SQLite has it.
-func truth(value bool) int64 {
-	if value {
-		return 1
-	}
-	return 0
-}
-
 func prototypeRow(p Prototype) []any {
 	return []any{p.Name, p.Band.String(), p.Color.String(), p.Spread}
 }

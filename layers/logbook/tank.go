@@ -43,7 +43,7 @@ func (b *Book) EditTank(ctx context.Context, at time.Time, tank layers.Tank) err
 		if err != nil {
 			return err
 		}
-		if err := c.amend(setups.table, tank.ID, nil, setups.row(checked[0], truth(retired))); err != nil {
+		if err := c.amend(setups.table, tank.ID, nil, setups.row(checked[0], layers.OneIf(retired))); err != nil {
 			return err
 		}
 		return c.checkSetUp(checked[0])
@@ -71,7 +71,7 @@ func (b *Book) SetRetired(ctx context.Context, at time.Time, id string, retired 
 		if err != nil || was == retired {
 			return err
 		}
-		if err := c.amend(setups.table, id, nil, setups.row(tank, truth(retired))); err != nil {
+		if err := c.amend(setups.table, id, nil, setups.row(tank, layers.OneIf(retired))); err != nil {
 			return err
 		}
 		c.what = nameOf(id) + " " + what

@@ -20,7 +20,7 @@ const wantEvent = "a tank's id and what happened"
 
 // NewEventCommand enters, lists and removes events.
 func NewEventCommand(s *shell.Shell) *cobra.Command {
-	event := &cobra.Command{
+	return group(&cobra.Command{
 		Use:     "event",
 		GroupID: shell.GroupBook,
 		Short:   "Enter what was done to a tank or befell it",
@@ -29,11 +29,7 @@ func NewEventCommand(s *shell.Shell) *cobra.Command {
 ` + kindsOfEvent(),
 		Example: `  panecore event add kettle siphon --share 25% --depth 20mm --note 'left half'
   panecore event list kettle`,
-		Args: shell.NoArguments,
-		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
-	}
-	event.AddCommand(newEventAddCommand(s), newListCommand(s, "event", "events", "date", func(t *layers.Tank) *[]layers.Event { return &t.Events }, table.WriteEvents), newEventRemoveCommand(s))
-	return event
+	}, newEventAddCommand(s), newListCommand(s, "event", "events", "date", func(t *layers.Tank) *[]layers.Event { return &t.Events }, table.WriteEvents), newEventRemoveCommand(s))
 }
 
 func kindsOfEvent() string {

@@ -20,6 +20,14 @@ import (
 // wantTank is what a command that works on one tank asks for.
 const wantTank = "TANK, a tank's id"
 
+// group is a command that only has others below it.
+func group(cmd *cobra.Command, below ...*cobra.Command) *cobra.Command {
+	cmd.Args = shell.NoArguments
+	cmd.RunE = func(cmd *cobra.Command, _ []string) error { return cmd.Help() }
+	cmd.AddCommand(below...)
+	return cmd
+}
+
 // onTank has a command take the id of one tank.
 func onTank(s *shell.Shell, cmd *cobra.Command) *cobra.Command {
 	cmd.Args, cmd.ValidArgsFunction = shell.OneArgument(wantTank), s.CompleteTanks
@@ -28,7 +36,7 @@ func onTank(s *shell.Shell, cmd *cobra.Command) *cobra.Command {
 
 // NewTankCommand enters, lists, shows, edits and retires tanks.
 func NewTankCommand(s *shell.Shell) *cobra.Command {
-	tank := &cobra.Command{
+	return group(&cobra.Command{
 		Use:     "tank",
 		GroupID: shell.GroupBook,
 		Short:   "Enter the tanks: what they are and what lies in them",
@@ -38,12 +46,8 @@ tank makes the logbook.`,
 		Example: `  panecore tank add kettle --set-up 2024-10-12 --native '#d9cba6,sand'
   panecore tank list
   panecore tank show kettle`,
-		Args: shell.NoArguments,
-		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
-	}
-	tank.AddCommand(newTankAddCommand(s), newTankListCommand(s), newTankShowCommand(s), newTankEditCommand(s),
+	}, newTankAddCommand(s), newTankListCommand(s), newTankShowCommand(s), newTankEditCommand(s),
 		newTankRetireCommand(s))
-	return tank
 }
 
 func newTankRetireCommand(s *shell.Shell) *cobra.Command {

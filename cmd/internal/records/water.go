@@ -14,7 +14,7 @@ import (
 
 // NewWaterCommand enters, lists and removes water tests.
 func NewWaterCommand(s *shell.Shell) *cobra.Command {
-	water := &cobra.Command{
+	return group(&cobra.Command{
 		Use:     "water",
 		GroupID: shell.GroupBook,
 		Short:   "Enter water tests",
@@ -22,11 +22,7 @@ func NewWaterCommand(s *shell.Shell) *cobra.Command {
 water can still take up and what oxygen is left at dawn.`,
 		Example: `  panecore water add kettle --time 07:30 --ph 7.4 --temp 24C --oxygen 5.1
   panecore water list kettle`,
-		Args: shell.NoArguments,
-		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
-	}
-	water.AddCommand(newWaterAddCommand(s), newListCommand(s, "water", "water tests", "date and time", func(t *layers.Tank) *[]layers.WaterTest { return &t.Water }, table.WriteWater), newWaterRemoveCommand(s))
-	return water
+	}, newWaterAddCommand(s), newListCommand(s, "water", "water tests", "date and time", func(t *layers.Tank) *[]layers.WaterTest { return &t.Water }, table.WriteWater), newWaterRemoveCommand(s))
 }
 
 func newWaterAddCommand(s *shell.Shell) *cobra.Command {

@@ -103,5 +103,5 @@ func tankField(path string) string {
 	if measure, ok := strings.CutPrefix(path, "vessel."); ok {
 		return strings.TrimSuffix(measure, "_mm")
 	}
-	return keyAt(path, tankFields())
+	return keyAt(tankFields())(path)
 }
