@@ -68,6 +68,9 @@ func (d *Decoder) checkTwin(_ jsonio.Object, core *Core) {
 	d.coreAt[key] = len(d.cores) - 1
 }
 
+// MarshalJSON writes the core as a document does.
+func (c Core) MarshalJSON() ([]byte, error) { return coreTable.marshal(&c) }
+
 // DepthMM is how far down the core was seen: the sum of its layers.
 func (c Core) DepthMM() float64 {
 	var depth float64

@@ -5,7 +5,6 @@ import (
 	"io"
 	"iter"
 	"strconv"
-	"strings"
 
 	"panecore/layers/jsonio"
 )
@@ -72,17 +71,16 @@ func NewDecoder(r io.Reader, today Date) *Decoder {
 // namesOf words the place of a tank by its id, and of a core by its station and date, which may
 // stand behind the fault.
 func (d *Decoder) namesOf(steps []string) (names, rest []string) {
-	if len(steps) < 2 || steps[0] != "tanks" || !isIndex(steps[1]) {
+	if len(steps) < 2 || steps[0] != "tanks" || !jsonio.IsIndex(steps[1]) {
 		return nil, steps
 	}
 	names, steps = append(names, d.tankName(steps[1])), steps[2:]
-	if len(steps) < 2 || steps[0] != "cores" || !isIndex(steps[1]) {
+	if len(steps) < 2 || steps[0] != "cores" || !jsonio.IsIndex(steps[1]) {
 		return names, steps
 	}
 	return append(names, d.coreName(steps[1])), steps[2:]
 }
 
-func isIndex(step string) bool { return step != "" && strings.Trim(step, "0123456789") == "" }
 func (d *Decoder) tankName(index string) string {
 	if d.tank.ID == "" || d.twin {
 		return "tanks[" + index + "]"
@@ -150,21 +148,18 @@ func (d *Decoder) readTanks(yield func(Tank) bool) bool {
 		return true
 	}
 	for index := 0; d.in.More(); index++ {
-		d.readTank(index)
+		d.index = index
+		tankTable.read(d, &d.tank)
+		d.checkSetUp(index)
 		d.in.Settle()
 		tank := d.tank
-		d.forget()
+		d.tank, d.twin = Tank{}, false
+		d.cores = d.cores[:0]
+		clear(d.coreAt)
+		clear(d.stations)
 		if !d.in.Stopped() && d.in.Faultless() && !yield(tank) {
 			return false
 		}
 	}
 	return true
-}
-
-// forget makes ready for another tank.
-func (d *Decoder) forget() {
-	d.tank, d.twin = Tank{}, false
-	d.cores = d.cores[:0]
-	clear(d.coreAt)
-	clear(d.stations)
 }

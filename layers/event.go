@@ -2,8 +2,6 @@ package layers
 
 import (
 	"slices"
-
-	"panecore/layers/jsonio"
 )
 
 // Event is something done to the tank or that befell it.
@@ -33,11 +31,7 @@ var eventTable = tableOf(nil,
 )
 
 // MarshalJSON writes the event as a document does.
-func (e Event) MarshalJSON() ([]byte, error) {
-	w := jsonio.NewRow()
-	eventTable.row(w, &e)
-	return []byte(w.String()), w.Err()
-}
+func (e Event) MarshalJSON() ([]byte, error) { return eventTable.marshal(&e) }
 
 // EventKind names an event.
 type EventKind string

@@ -197,7 +197,6 @@ func (f Field[R]) apart() Field[R] {
 	return f
 }
 
-// seen gives a field its words.
 func (f Field[R]) seen(w Words) Field[R] {
 	f.Words = w
 	return f
@@ -233,7 +232,6 @@ func tableOf[R any](check func(d *Decoder, o jsonio.Object, r *R), list ...Field
 	return t
 }
 
-// read reads an object into r.
 func (t *table[R]) read(d *Decoder, r *R) {
 	o := d.in.Object(&t.names)
 	for d.in.Next(&o) {
@@ -249,6 +247,13 @@ func (t *table[R]) row(e *jsonio.Writer, r *R) {
 	outside := e.Row(true)
 	t.block(e, r)
 	e.Row(outside)
+}
+
+// marshal is r as a document holds it, on one line.
+func (t *table[R]) marshal(r *R) ([]byte, error) {
+	w := jsonio.NewRow()
+	t.row(w, r)
+	return []byte(w.String()), w.Err()
 }
 
 // block writes r on a line a field, unless it stands in a row itself.

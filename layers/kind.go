@@ -120,10 +120,6 @@ func noteKind() kind[string] {
 	return wording((*Decoder).note, ParseNote).asked(InputNote)
 }
 
-func clockKind() kind[string] {
-	return wording((*Decoder).clock, asTyped[string]).asked(InputClock)
-}
-
 // asTyped takes a text as it stands. What is wrong with it is told when the record is held to the
 // rules of a document, with all else that is.
 func asTyped[T ~string](text string) (T, error) { return T(text), nil }
@@ -133,7 +129,6 @@ func (k kind[T]) asked(input Input, choices ...string) kind[T] {
 	return k
 }
 
-// oneWord is one of a list of words.
 func oneWord[Word ~string](words []Word) kind[Word] {
 	decode := func(d *Decoder) Word { return jsonio.Choose(d.in, words) }
 	return wording(decode, asTyped[Word]).asked(InputChoice, texts(words)...)
@@ -186,7 +181,7 @@ func flagKind() kind[*bool] {
 			if value == nil {
 				return nil
 			}
-			return oneIf(*value)
+			return OneIf(*value)
 		},
 		scan: func(_ PartDecoder, cell any) (value *bool, _ error) {
 			if number, ok := cell.(int64); ok {
@@ -199,8 +194,8 @@ func flagKind() kind[*bool] {
 	}.asked(InputAnswer, "yes", "no")
 }
 
-// oneIf is a flag as a store keeps it.
-func oneIf(value bool) int64 {
+// OneIf is a flag as a store keeps it.
+func OneIf(value bool) int64 {
 	if value {
 		return 1
 	}
@@ -211,15 +206,18 @@ func oneIf(value bool) int64 {
 // true as false and leaves out the rest.
 func truthKind(opposite bool) kind[bool] {
 	return kind[bool]{
-		decode: func(d *Decoder) bool { return d.in.Truth(opposite) != opposite },
+		decode: func(d *Decoder) bool {
+			value := d.in.Flag()
+			return value != nil && *value != opposite
+		},
 		encode: func(e *jsonio.Writer, name string, value bool) {
 			if value {
 				e.Truth(name, !opposite)
 			}
 		},
 		column: truthColumn,
-		cell:   func(value bool) any { return oneIf(value) },
-		scan:   func(_ PartDecoder, cell any) (bool, error) { return cell == oneIf(true), nil },
+		cell:   func(value bool) any { return OneIf(value) },
+		scan:   func(_ PartDecoder, cell any) (bool, error) { return cell == OneIf(true), nil },
 	}
 }
 

@@ -82,11 +82,6 @@ func limitNames() []string {
 	return names
 }
 
-// limitsKind is the limits of a tank's own, an object of numbers.
-func limitsKind() kind[Limits] {
-	return structured(limitsColumn, (*Decoder).readLimits, func(limits Limits) bool { return len(limits) > 0 }, writeLimits)
-}
-
 func (d *Decoder) readLimits() (limits Limits) {
 	for o := d.in.Object(&limitFields); d.in.Next(&o); {
 		if limits == nil {

@@ -21,8 +21,13 @@ const (
 // ParseNumber reads a number in digits, as in 7.4 or 7,4.
 func ParseNumber(s string) (float64, error) {
 	value, want := decimal(s, "a number such as 7.4")
+	return unless(want, jsonio.Quote(s), value)
+}
+
+// unless is a value, or the fault of what was found where anything else is wanted.
+func unless(want, found string, value float64) (float64, error) {
 	if want != "" {
-		return 0, Fault{Found: jsonio.Quote(s), Want: want}
+		return 0, Fault{Found: found, Want: want}
 	}
 	return value, nil
 }
@@ -35,10 +40,7 @@ func ParseShare(s string) (float64, error) {
 	if want == "" && !ok {
 		want = shareWanted
 	}
-	if want != "" {
-		return 0, Fault{Found: "share " + jsonio.Quote(s), Want: want}
-	}
-	return percent / 100, nil
+	return unless(want, "share "+jsonio.Quote(s), percent/100)
 }
 
 // ParsePercentage is ParseShare for a form that has the sign beside the field, so that it may be
@@ -52,10 +54,7 @@ func ParsePercentage(s string) (float64, error) {
 	case percent > 0 && percent < 1:
 		want = "1 % or more: for a quarter type 25"
 	}
-	if want != "" {
-		return 0, Fault{Found: jsonio.Quote(s), Want: want}
-	}
-	return percent / 100, nil
+	return unless(want, jsonio.Quote(s), percent/100)
 }
 
 // ParseTemperature reads a temperature with its unit, as in 25C, "24,5 °C" or 77F, and gives it
@@ -66,13 +65,10 @@ func ParseTemperature(s string) (celsius float64, err error) {
 	if want == "" && !ok {
 		want = temperatureWanted
 	}
-	if want != "" {
-		return 0, Fault{Found: "temperature " + jsonio.Quote(s), Want: want}
-	}
 	if fahrenheit {
 		value = (value - 32) * 5 / 9 // exact by the definition of the scale
 	}
-	return value, nil
+	return unless(want, "temperature "+jsonio.Quote(s), value)
 }
 
 // cutDegrees parts a number from a C or F behind it, with or without a blank and a degree sign.
@@ -95,10 +91,7 @@ var lengthUnits = []struct {
 // 0.7", and gives it in mm. A bare number is refused.
 func ParseLength(s string) (mm float64, err error) {
 	mm, want := lengthIn(s)
-	if want != "" {
-		return 0, Fault{Found: "length " + jsonio.Quote(s), Want: want}
-	}
-	return mm, nil
+	return unless(want, "length "+jsonio.Quote(s), mm)
 }
 
 func lengthIn(s string) (mm float64, want string) {

@@ -33,7 +33,6 @@ var lightTable = tableOf(nil,
 // sha256Length is how many hexadecimal digits a SHA-256 has (FIPS 180-4: 256 bits).
 const sha256Length = 64
 
-// checksum reads a SHA-256.
 func (d *Decoder) checksum() string {
 	return d.formed("a SHA-256: 64 hexadecimal digits in lower case", isChecksum)
 }

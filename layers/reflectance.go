@@ -22,11 +22,9 @@ func ParseReflectance(s string) (float64, error) {
 	if want == "" && (isPercent == isLightness || !(value > 0 && value <= 100)) {
 		want = reflectanceWanted
 	}
-	switch {
-	case want != "":
-		return 0, Fault{Found: jsonio.Quote(s), Want: want}
-	case isLightness:
-		return palette.Lab{L: value}.Linear().Luminance(), nil
+	luminance := value / 100
+	if isLightness {
+		luminance = palette.Lab{L: value}.Linear().Luminance()
 	}
-	return value / 100, nil
+	return unless(want, jsonio.Quote(s), luminance)
 }

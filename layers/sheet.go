@@ -25,7 +25,6 @@ type heading struct {
 	field *Field[Layer]
 }
 
-// headings lists them, in the order of the fields.
 func headings() (list []heading) {
 	also := map[string][]string{thicknessHeading: {"thickness"}, colorHeading: {"colour", "color"}}
 	for i := range layerTable.fields {
@@ -237,11 +236,5 @@ func (s *sheet) readThickness(cell string) (mm float64, err error) {
 		return parseThickness(cell)
 	}
 	mm, want := decimal(cell, thicknessRange.String())
-	if want == "" && !thicknessRange.Holds(mm) {
-		want = thicknessRange.String()
-	}
-	if want != "" {
-		return 0, Fault{Where: "thickness", Found: typed(cell), Want: want}
-	}
-	return mm, nil
+	return thickness(cell, mm, want)
 }

@@ -39,19 +39,14 @@ var tankTable = tableOf(nil,
 	field("rooted_plants", flagKind(), func(t *Tank) **bool { return &t.RootedPlants }).
 		seen(Words{Label: "Plants root in the bed", Head: "rooted plants", Flag: "rooted", Usage: "whether plants root in the bed, `yes|no`"}),
 	field("native", rowsOf(nativeTable), func(t *Tank) *[]Native { return &t.Native }),
-	field("limits", limitsKind(), func(t *Tank) *Limits { return &t.Limits }),
+	field("limits", structured(limitsColumn, (*Decoder).readLimits, func(limits Limits) bool { return len(limits) > 0 }, writeLimits),
+		func(t *Tank) *Limits { return &t.Limits }),
 	field("cores", listOf((*Decoder).readCores, coreTable.block), func(t *Tank) *[]Core { return &t.Cores }).apart(),
 	field("water", rowsOf(waterTable), func(t *Tank) *[]WaterTest { return &t.Water }).apart(),
 	field("events", rowsOf(eventTable), func(t *Tank) *[]Event { return &t.Events }).apart(),
 )
 
 func vesselOf(t *Tank) **Vessel { return &t.Vessel }
-
-func (d *Decoder) readTank(index int) {
-	d.index = index
-	tankTable.read(d, &d.tank)
-	d.checkSetUp(index)
-}
 
 func (d *Decoder) readID() string {
 	id := string(d.label())
@@ -77,6 +72,9 @@ func (d *Decoder) checkSetUp(index int) {
 	}
 }
 
+// MarshalJSON writes the tank as a document does.
+func (t Tank) MarshalJSON() ([]byte, error) { return tankTable.marshal(&t) }
+
 // Flow is how the water is moved.
 type Flow string
 
@@ -98,6 +96,16 @@ func (t Tank) Stations() []string {
 	}
 	slices.Sort(stations)
 	return slices.Compact(stations)
+}
+
+// CoreBefore is the last core of a station before a day.
+func (t Tank) CoreBefore(station string, day Date) (former Core, ok bool) {
+	for _, core := range t.Cores {
+		if core.Station == station && core.Date < day && core.Date > former.Date {
+			former, ok = core, true
+		}
+	}
+	return former, ok
 }
 
 // UsualStation is the station that is meant where none is named: the tank's only one, or

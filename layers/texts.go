@@ -82,7 +82,6 @@ const (
 // label reads a name, an id or a station. It is good until the next reading.
 func (d *Decoder) label() []byte { return d.free(aText+labelWanted, labelWanted, faultOfLabel) }
 
-// note reads free text.
 func (d *Decoder) note() string { return string(d.free(aText+noteWanted, noteWanted, faultOfNote)) }
 
 // free reads a text in the keeper's own words, whole being what is wanted where none stands; nil

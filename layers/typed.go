@@ -71,11 +71,16 @@ func cutLength(s string) (length, rest string) {
 
 func parseThickness(s string) (mm float64, err error) {
 	mm, want := lengthIn(s)
-	switch {
-	case want != "":
+	return thickness(s, mm, want)
+}
+
+// thickness is what was typed as one, in its range, unless something else is wanted.
+func thickness(s string, mm float64, want string) (float64, error) {
+	if want == "" && !thicknessRange.Holds(mm) {
+		want = thicknessRange.String()
+	}
+	if want != "" {
 		return 0, Fault{Where: "thickness", Found: typed(s), Want: want}
-	case !thicknessRange.Holds(mm):
-		return 0, Fault{Where: "thickness", Found: typed(s), Want: thicknessRange.String()}
 	}
 	return mm, nil
 }

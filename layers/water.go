@@ -44,7 +44,7 @@ var (
 var waterTable = tableOf(nil,
 	field("date", dateKind(), func(w *WaterTest) *Date { return &w.Date }).needed().
 		seen(Words{Label: "Day", Head: "date", Flag: "date", Usage: "the test was made on `DATE`, YYYY-MM-DD"}),
-	field("time", clockKind(), func(w *WaterTest) *string { return &w.Time }).
+	field("time", wording((*Decoder).clock, asTyped[string]).asked(InputClock), func(w *WaterTest) *string { return &w.Time }).
 		seen(Words{Label: "Time", Head: "time", Flag: "time", Usage: "at `HH:MM`"}),
 	field("ph", optional(phRange), func(w *WaterTest) **float64 { return &w.PH }).
 		seen(Words{Label: "pH", Head: "pH", Before: "pH", Flag: "ph", Usage: "`PH`, 4 to 11", Decimals: 2}),

@@ -68,7 +68,7 @@ func joinPath(steps []string) string {
 		switch {
 		case i == deepest:
 			return path.String() + "…"
-		case isDigits(step):
+		case IsIndex(step):
 			path.WriteString("[" + step + "]")
 			continue
 		case i > 0:
@@ -79,7 +79,8 @@ func joinPath(steps []string) string {
 	return path.String()
 }
 
-func isDigits(s string) bool { return s != "" && strings.Trim(s, "0123456789") == "" }
+// IsIndex reports whether a step of a path is the number of a list's entry.
+func IsIndex(step string) bool { return step != "" && strings.Trim(step, "0123456789") == "" }
 
 // plain keeps a field's name that is safe to print, and quotes any other.
 func plain(name string) string {

@@ -263,14 +263,6 @@ func (r *Reader) Flag() *bool {
 	return &value
 }
 
-// Truth reads true or false where what is left out is known; so is what a fault leaves.
-func (r *Reader) Truth(leftOut bool) bool {
-	if value := r.Flag(); value != nil {
-		return *value
-	}
-	return leftOut
-}
-
 // Choose reads one of the words listed; "" after a fault.
 func Choose[Word ~string](r *Reader, words []Word) Word {
 	raw, ok := r.read('"')

@@ -25,7 +25,6 @@ func (f photoFile) name() string { return f.sum + "." + f.kind }
 // <SHA-256>.<kind>.
 func PhotoFolder(path string) string { return path + ".photos" }
 
-// albumOf is the album of the logbook at path.
 func albumOf(path string) album { return album(PhotoFolder(path)) }
 
 // albumBeside is the album beside the file that path, which may be a link, leads to:
@@ -84,7 +83,6 @@ func (a album) write(name string, content io.Reader) error {
 	return explain(path, os.Rename(draft, path))
 }
 
-// copyAll copies photos from another album.
 func (a album) copyAll(ctx context.Context, other album, files []photoFile) (copied Copied, err error) {
 	for _, f := range files {
 		if err := ctx.Err(); err != nil {

@@ -119,11 +119,7 @@ func exists(path, what string) error {
 // copyTo fills an empty file and checks the copy against what stood before it was
 // begun: rows are never deleted, so the copy has as many or more.
 func (b *Book) copyTo(ctx context.Context, path string) error {
-	var before map[string]int
-	err := b.view(ctx, func(r *reader) (err error) {
-		before, err = r.counts()
-		return err
-	})
+	before, err := viewed(ctx, b, (*reader).counts)
 	if err != nil {
 		return err
 	}
@@ -175,7 +171,6 @@ func faultyCopy(path, found string) error {
 	return &FileError{path, Damaged, "a faulty copy: " + found, "a whole one: try again, on another disk", nil}
 }
 
-// counts is how many rows each table has.
 func (r *reader) counts() (map[string]int, error) {
 	names, err := list(r, text, "SELECT name FROM sqlite_schema WHERE type = 'table'")
 	if err != nil {

@@ -29,14 +29,19 @@ func (b *Book) view(ctx context.Context, read func(*reader) error) error {
 	return b.explain(read(newReader(ctx, tx)))
 }
 
-// Tank reads a tank whole, retired or not: cores by date and station, water tests
-// by date and time, events by date.
-func (b *Book) Tank(ctx context.Context, id string) (tank layers.Tank, err error) {
+// viewed is what a function reads of the logbook as it stands at one moment.
+func viewed[T any](ctx context.Context, b *Book, read func(*reader) (T, error)) (found T, err error) {
 	err = b.view(ctx, func(r *reader) (err error) {
-		tank, err = r.tank(id)
+		found, err = read(r)
 		return err
 	})
-	return tank, err
+	return found, err
+}
+
+// Tank reads a tank whole, retired or not: cores by date and station, water tests
+// by date and time, events by date.
+func (b *Book) Tank(ctx context.Context, id string) (layers.Tank, error) {
+	return viewed(ctx, b, func(r *reader) (layers.Tank, error) { return r.tank(id) })
 }
 
 // Tanks reads every tank whole, one at a time and by id, as they stood at one
@@ -46,7 +51,7 @@ func (b *Book) Tanks(ctx context.Context, retired bool) iter.Seq2[layers.Tank, e
 	return func(yield func(layers.Tank, error) bool) {
 		wanted := true
 		err := b.view(ctx, func(r *reader) error {
-			ids, err := list(r, text, "SELECT tank FROM setups WHERE until IS NULL AND retired <= ? ORDER BY tank", truth(retired))
+			ids, err := list(r, text, "SELECT tank FROM setups WHERE until IS NULL AND retired <= ? ORDER BY tank", layers.OneIf(retired))
 			if err != nil {
 				return err
 			}
@@ -76,7 +81,7 @@ type TankEntry struct {
 }
 
 // List lists the tanks by id; retired ones only if asked.
-func (b *Book) List(ctx context.Context, retired bool) (entries []TankEntry, err error) {
+func (b *Book) List(ctx context.Context, retired bool) ([]TankEntry, error) {
 	const query = `
 		SELECT s.tank, s.name, s.retired, count(c.date), ifnull(max(c.date), '')
 		FROM setups s LEFT JOIN cores c ON c.tank = s.tank AND c.until IS NULL
@@ -90,9 +95,5 @@ func (b *Book) List(ctx context.Context, retired bool) (entries []TankEntry, err
 		e.Newest, err = layers.ParseDate(newest)
 		return e, err
 	}
-	err = b.view(ctx, func(r *reader) (err error) {
-		entries, err = list(r, scan, query, truth(retired))
-		return err
-	})
-	return entries, err
+	return viewed(ctx, b, func(r *reader) ([]TankEntry, error) { return list(r, scan, query, layers.OneIf(retired)) })
 }

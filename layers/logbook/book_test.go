@@ -189,7 +189,7 @@ func TestChange_lacking(t *testing.T) {
 		"add tank": {func(b *Book) error { return b.AddTank(ctx, noon, all) },
 			"setups cores photos water_tests events"},
 		"edit tank":    {func(b *Book) error { return b.EditTank(ctx, noon, layers.Tank{ID: "kettle"}) }, "setups cores"},
-		"retire tank":  {func(b *Book) error { return b.RetireTank(ctx, noon, "kettle") }, "setups"},
+		"retire tank":  {func(b *Book) error { return b.SetRetired(ctx, noon, "kettle", true) }, "setups"},
 		"add core":     {func(b *Book) error { return b.AddCore(ctx, noon, "kettle", left) }, "setups cores"},
 		"remove core":  {func(b *Book) error { return b.RemoveCore(ctx, noon, "kettle", "front", first.Date) }, "setups cores"},
 		"amend core":   {func(b *Book) error { return b.AmendCore(ctx, noon, "kettle", "front", first.Date, left) }, "setups cores"},
@@ -321,7 +321,7 @@ func TestTanks_oneMoment(t *testing.T) {
 			t.Fatal(err)
 		}
 		ids = append(ids, tank.ID)
-		if err := b.RetireTank(ctx, noon, fmt.Sprintf("tank-%04d", len(ids)%3)); err != nil {
+		if err := b.SetRetired(ctx, noon, fmt.Sprintf("tank-%04d", len(ids)%3), true); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -361,7 +361,7 @@ func TestBook_cancelled(t *testing.T) {
 func TestUndo_afterRestart(t *testing.T) {
 	path := bookFile(t)
 	b := open(t, path, false)
-	if err := b.RetireTank(t.Context(), noon, "kettle"); err != nil {
+	if err := b.SetRetired(t.Context(), noon, "kettle", true); err != nil {
 		t.Fatal(err)
 	}
 	b.Close()
@@ -396,7 +396,7 @@ func TestUndo_ofItsOwn(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := b.RetireTank(ctx, noon, "kettle"); err != nil {
+	if err := b.SetRetired(ctx, noon, "kettle", true); err != nil {
 		t.Fatal(err)
 	}
 	retired, _, err := b.LastChange(ctx)

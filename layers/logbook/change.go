@@ -158,16 +158,28 @@ func (c *change) end(t *table, tank any, key []any) error {
 	return err
 }
 
-// checkEntries is check for a tank that the logbook holds and entries to add to it.
-func (c *change) checkEntries(entries layers.Tank) (layers.Tank, error) {
-	setup, _, err := c.setup(entries.ID)
+// checked holds a record to the rules of a document, within a tank that the logbook holds.
+func checked[R any](c *change, t *recordTable[R], tank string, record R) (R, error) {
+	setup, _, err := c.setup(tank)
 	if err != nil {
-		return setup, err
+		return record, err
 	}
-	entries.SetUp = setup.SetUp
-	checked, err := check(c.today, entries)
+	within := layers.Tank{ID: tank, SetUp: setup.SetUp}
+	*t.in(&within) = []R{record}
+	tanks, err := check(c.today, within)
 	if err != nil {
-		return setup, err
+		return record, err
 	}
-	return checked[0], nil
+	return (*t.in(&tanks[0]))[0], nil
+}
+
+// addRecord adds a record to a tank that has none of its key.
+func addRecord[R any](ctx context.Context, b *Book, at time.Time, t *recordTable[R], tank string, record R) error {
+	return b.change(ctx, at, func(c *change) error {
+		record, err := checked(c, t, tank, record)
+		if err != nil {
+			return err
+		}
+		return c.add(t.table, tank, t.row(record))
+	})
 }

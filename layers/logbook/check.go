@@ -68,17 +68,11 @@ func (b *Book) Check(ctx context.Context) (found Checkup, err error) {
 }
 
 // damage lists what SQLite itself finds wrong.
-func (r *reader) damage() ([]Problem, error) {
+func (r *reader) damage() (problems []Problem, err error) {
 	const clean = "ok"
 	found, err := list(r, text, "PRAGMA integrity_check")
 	if err != nil {
 		return nil, err
-	}
-	var problems []Problem
-	for _, line := range found {
-		if line != clean {
-			problems = append(problems, Problem{"file", line, mendFile})
-		}
 	}
 	lost, err := list(r, func(rows *sql.Rows) (string, error) {
 		var table, parent string
@@ -86,8 +80,10 @@ func (r *reader) damage() ([]Problem, error) {
 		err := rows.Scan(&table, &row, &parent, &key)
 		return fmt.Sprintf("a row of %s (%v) that belongs to none of %s", table, row, parent), err
 	}, "PRAGMA foreign_key_check")
-	for _, line := range lost {
-		problems = append(problems, Problem{"file", line, mendFile})
+	for _, line := range append(found, lost...) {
+		if line != clean {
+			problems = append(problems, Problem{"file", line, mendFile})
+		}
 	}
 	return problems, err
 }

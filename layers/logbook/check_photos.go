@@ -133,7 +133,6 @@ func (b *Book) strays(ctx context.Context, folder album) (remarks []Problem, err
 	return remarks, err
 }
 
-// room words a size.
 func room(bytes int64) string {
 	const kB, MB = 1e3, 1e6 // bytes, decimal as the makers of disks count
 	if bytes < MB {

@@ -21,7 +21,7 @@ func (e CoreEntry) Stands() bool { return e.Until == Change{} }
 
 // Cores lists a tank's cores by date and station; if asked also those removed,
 // taken back and amended, each key's in the order in which they were written.
-func (b *Book) Cores(ctx context.Context, tank string, former bool) (entries []CoreEntry, err error) {
+func (b *Book) Cores(ctx context.Context, tank string, former bool) ([]CoreEntry, error) {
 	which := " AND until IS NULL"
 	if former {
 		which = ""
@@ -32,29 +32,22 @@ func (b *Book) Cores(ctx context.Context, tank string, former bool) (entries []C
 			ifnull(iif(since = until, 'taken back', ended.what), ''), ` + cores.list() + `
 		FROM cores JOIN changes brought ON brought.id = since LEFT JOIN changes ended ON ended.id = until
 		WHERE tank = ?` + which + ` ORDER BY ` + cores.order() + `, cores.rowid`
-	err = b.view(ctx, func(r *reader) error {
+	return viewed(ctx, b, func(r *reader) ([]CoreEntry, error) {
 		if _, _, err := r.setup(tank); err != nil {
-			return err
+			return nil, err
 		}
 		scan := cores.scanner(r.parts)
-		entries, err = list(r, func(rows *sql.Rows) (e CoreEntry, err error) {
+		entries, err := list(r, func(rows *sql.Rows) (e CoreEntry, err error) {
 			e.Core, err = scan(rows, moment{&e.Since.At}, &e.Since.What, moment{&e.Until.At}, &e.Until.What)
 			return e, err
 		}, query, tank)
-		return within(nameOf(tank), err)
+		return entries, within(nameOf(tank), err)
 	})
-	return entries, err
 }
 
 // AddCore adds a core to a tank that has none of its station and date.
 func (b *Book) AddCore(ctx context.Context, at time.Time, tank string, core layers.Core) error {
-	return b.change(ctx, at, func(c *change) error {
-		checked, err := c.checkEntries(layers.Tank{ID: tank, Cores: []layers.Core{core}})
-		if err != nil {
-			return err
-		}
-		return c.add(cores.table, tank, cores.row(checked.Cores[0]))
-	})
+	return addRecord(ctx, b, at, cores, tank, core)
 }
 
 // AmendCore puts core in the place of the one of a station and date, which may
@@ -62,32 +55,27 @@ func (b *Book) AddCore(ctx context.Context, at time.Time, tank string, core laye
 // kept of the core stays with it as long as core.Photo names it.
 func (b *Book) AmendCore(ctx context.Context, at time.Time, tank, station string, date layers.Date, core layers.Core) error {
 	return b.change(ctx, at, func(c *change) error {
-		checked, err := c.checkEntries(layers.Tank{ID: tank, Cores: []layers.Core{core}})
+		core, err := checked(c, cores, tank, core)
 		if err != nil {
 			return err
 		}
-		return c.amendCore(tank, []any{date.String(), station}, checked.Cores[0])
-	})
-}
-
-// amendCore puts a core in the place of the one of a key. A photo that it still is read
-// from comes along to its new key.
-func (c *change) amendCore(tank string, key []any, core layers.Core) error {
-	photo, err := c.find(photos, tank, key)
-	if err != nil {
-		return err
-	}
-	row := cores.row(core)
-	if err := c.amend(cores.table, tank, key, row); err != nil {
-		return err
-	}
-	moved := !slices.Equal(key, cores.keyIn(row))
-	if moved && photo != nil && core.Photo != nil && core.Photo.SHA256 == photo[len(key)] {
-		if err := c.insert(photos, tank, slices.Concat(cores.keyIn(row), photo[len(key):])); err != nil {
+		key := []any{date.String(), station}
+		photo, err := c.find(photos, tank, key)
+		if err != nil {
 			return err
 		}
-	}
-	return c.endPhotos(tank)
+		row := cores.row(core)
+		if err := c.amend(cores.table, tank, key, row); err != nil {
+			return err
+		}
+		moved := !slices.Equal(key, cores.keyIn(row))
+		if moved && photo != nil && core.Photo != nil && core.Photo.SHA256 == photo[len(key)] { // it comes along
+			if err := c.insert(photos, tank, slices.Concat(cores.keyIn(row), photo[len(key):])); err != nil {
+				return err
+			}
+		}
+		return c.endPhotos(tank)
+	})
 }
 
 // RemoveCore removes the core of a station and date.

@@ -70,16 +70,16 @@ func (m *merge) tank(t layers.Tank) error {
 	if err != nil {
 		return err
 	}
-	setup := setups.row(t, truth(former != nil && former[0] == truth(true)))
+	setup := setups.row(t, layers.OneIf(former != nil && former[0] == layers.OneIf(true)))
 	for _, part := range []struct {
 		table *table
 		rows  [][]any
 		added *int
 	}{
 		{setups.table, [][]any{setup}, &m.done.Tanks},
-		{cores.table, cores.rows(t.Cores), &m.done.Cores},
-		{waterTests.table, waterTests.rows(t.Water), &m.done.Water},
-		{events.table, events.rows(t.Events), &m.done.Events},
+		{cores.table, cores.rows(&t), &m.done.Cores},
+		{waterTests.table, waterTests.rows(&t), &m.done.Water},
+		{events.table, events.rows(&t), &m.done.Events},
 	} {
 		if err := m.rows(part.table, t.ID, part.rows, part.added); err != nil {
 			return err
@@ -91,7 +91,6 @@ func (m *merge) tank(t layers.Tank) error {
 	return m.checkSetUp(t)
 }
 
-// rows merges a tank's rows of one table.
 func (m *merge) rows(t *table, tank string, rows [][]any, added *int) error {
 	standing, err := list(m.reader, raw(len(t.columns)), t.selectStanding(), tank)
 	if err != nil {
@@ -112,19 +111,18 @@ func (m *merge) rows(t *table, tank string, rows [][]any, added *int) error {
 			m.refuse(t, tank, row, "another value for it in the import itself", "one")
 		case found && !m.replace:
 			m.refuse(t, tank, row, "another value in the logbook ("+t.difference(former, row)+")", "an equal one, or to replace it")
-		case found:
-			if err := m.end(t, tank, t.keyIn(row)); err != nil {
-				return err
-			}
-			if err := m.insert(t, tank, row); err != nil {
-				return err
-			}
-			m.done.Replaced++
 		default:
+			count := added
+			if found {
+				if err := m.end(t, tank, t.keyIn(row)); err != nil {
+					return err
+				}
+				count = &m.done.Replaced
+			}
 			if err := m.insert(t, tank, row); err != nil {
 				return err
 			}
-			*added++
+			*count++
 		}
 		known[key], given[key] = row, true
 	}

@@ -70,11 +70,7 @@ func (t *table) stepTo(version int) (step string) {
 // bringUpToDate takes the steps from the file's version to this program's.
 func (b *Book) bringUpToDate(ctx context.Context, create bool) error {
 	for {
-		var version int
-		err := b.view(ctx, func(r *reader) (err error) {
-			version, err = r.version()
-			return err
-		})
+		version, err := viewed(ctx, b, (*reader).version)
 		switch {
 		case err != nil:
 			return err

@@ -48,11 +48,11 @@ func (b *Book) FileCore(ctx context.Context, at time.Time, tank string, core lay
 		return "", faults
 	}
 	err = b.change(ctx, at, func(c *change) error {
-		checked, err := c.checkEntries(layers.Tank{ID: tank, Cores: []layers.Core{core}})
+		core, err := checked(c, cores, tank, core)
 		if err != nil {
 			return err
 		}
-		if err := c.file(tank, checked.Cores[0], photo, replace); err != nil {
+		if err := c.file(tank, core, photo, replace); err != nil {
 			return err
 		}
 		what = c.what
@@ -93,7 +93,6 @@ func (p Photo) faults(core layers.Core) (faults layers.Faults) {
 	return faults
 }
 
-// file puts a core and its photo in their places.
 func (c *change) file(tank string, core layers.Core, photo Photo, replace bool) error {
 	row, held := cores.row(core), photoRow(core, photo)
 	key := cores.keyIn(row)
@@ -140,41 +139,35 @@ func (c *change) endPhotos(tank string) error {
 // PhotoOf reads what is kept of the photo that a core was read from, unless there is
 // none.
 func (b *Book) PhotoOf(ctx context.Context, tank, station string, date layers.Date) (photo Photo, found bool, err error) {
-	err = b.view(ctx, func(r *reader) error {
-		if _, _, err := r.setup(tank); err != nil {
-			return err
-		}
-		kept, err := list(r, scanPhoto, photos.selectOne(), tank, date.String(), station)
-		if len(kept) > 0 {
-			photo, found = kept[0], true
-		}
-		return err
-	})
-	return photo, found, err
+	return first(ctx, b, scanPhoto, photos.selectOne(), tank, date.String(), station)
 }
 
 // LastPicks reads the picks of a station's newest core that was read from a photo,
 // unless there is none.
 func (b *Book) LastPicks(ctx context.Context, tank, station string) (picks []byte, found bool, err error) {
-	err = b.view(ctx, func(r *reader) error {
+	const query = "SELECT picks FROM photos WHERE tank = ? AND station = ? AND until IS NULL ORDER BY date DESC LIMIT 1"
+	last, found, err := first(ctx, b, text, query, tank, station)
+	return []byte(last), found, err
+}
+
+// first is the first row of a query on a tank, which must be there.
+func first[Entry any](ctx context.Context, b *Book, scan func(*sql.Rows) (Entry, error), query, tank string, args ...any) (entry Entry, found bool, err error) {
+	entries, err := viewed(ctx, b, func(r *reader) ([]Entry, error) {
 		if _, _, err := r.setup(tank); err != nil {
-			return err
+			return nil, err
 		}
-		newest, err := list(r, text, "SELECT picks FROM photos WHERE tank = ? AND station = ? AND until IS NULL ORDER BY date DESC LIMIT 1", tank, station)
-		if len(newest) > 0 {
-			picks, found = []byte(newest[0]), true
-		}
-		return err
+		return list(r, scan, query, append([]any{tank}, args...)...)
 	})
-	return picks, found, err
+	if err != nil || entries == nil {
+		return entry, false, err
+	}
+	return entries[0], true, nil
 }
 
 // OpenPhoto opens the file of a photo, of a core that stands or stood, by its SHA-256.
 func (b *Book) OpenPhoto(ctx context.Context, sum string) (io.ReadCloser, error) {
-	var kinds []string
-	err := b.view(ctx, func(r *reader) (err error) {
-		kinds, err = list(r, text, "SELECT kind FROM photos WHERE sha256 = ? LIMIT 1", sum)
-		return err
+	kinds, err := viewed(ctx, b, func(r *reader) ([]string, error) {
+		return list(r, text, "SELECT kind FROM photos WHERE sha256 = ? LIMIT 1", sum)
 	})
 	if err != nil {
 		return nil, err

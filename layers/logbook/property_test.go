@@ -280,11 +280,7 @@ func (r *run) retire(t *rapid.T) {
 	if retired {
 		next.retired[id] = true
 	}
-	set := r.ReviveTank
-	if retired {
-		set = r.RetireTank
-	}
-	r.expect(t, set(context.Background(), noon, id), r.wantTank(id), next)
+	r.expect(t, r.SetRetired(context.Background(), noon, id, retired), r.wantTank(id), next)
 }
 
 func (r *run) wantTank(id string) string {

@@ -34,22 +34,20 @@ const longestName = 80 // characters, as of every name in a document
 // Prototypes lists the prototypes that hold for a tank, by name: its own, and those
 // for every tank whose names it does not use itself. With an empty id it lists every
 // prototype of the logbook, by name and tank.
-func (b *Book) Prototypes(ctx context.Context, tank string) (found []Prototype, err error) {
+func (b *Book) Prototypes(ctx context.Context, tank string) ([]Prototype, error) {
 	const query = `
 		SELECT name, band, hex, spread, tank FROM prototypes p
 		WHERE until IS NULL AND (?1 = '' OR tank = ?1 OR tank IS NULL AND NOT EXISTS (
 			SELECT 1 FROM prototypes own WHERE own.tank = ?1 AND own.name = p.name AND own.until IS NULL))
 		ORDER BY name, tank`
-	err = b.view(ctx, func(r *reader) (err error) {
+	return viewed(ctx, b, func(r *reader) ([]Prototype, error) {
 		if tank != "" {
 			if _, _, err := r.setup(tank); err != nil {
-				return err
+				return nil, err
 			}
 		}
-		found, err = list(r, scanPrototype, query, tank)
-		return err
+		return list(r, scanPrototype, query, tank)
 	})
-	return found, err
 }
 
 // AddPrototype adds a prototype under a name that is free for its tank. The name is
@@ -85,11 +83,12 @@ func tankOf(id string) any {
 	return id
 }
 
-func (p Prototype) called() string { return prototypes.called(tankOf(p.Tank), []any{p.Name}) }
+// Called is what the prototype is called in messages.
+func (p Prototype) Called() string { return prototypes.called(tankOf(p.Tank), []any{p.Name}) }
 
 func (p Prototype) faults() (faults layers.Faults) {
 	report := func(field, found, want string) {
-		faults = append(faults, layers.Fault{Where: p.called() + ", " + field, Found: found, Want: want})
+		faults = append(faults, layers.Fault{Where: p.Called() + ", " + field, Found: found, Want: want})
 	}
 	if !isWord(p.Name) {
 		report("name", strconv.Quote(p.Name), "a word of 1 to 80 letters, digits, '-' and '_' that starts with a letter")

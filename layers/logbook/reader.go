@@ -40,7 +40,6 @@ func (r *reader) exec(query string, args ...any) (sql.Result, error) {
 	return statement.ExecContext(r.ctx, args...)
 }
 
-// each runs a query and scans its rows one by one.
 func (r *reader) each(scan func(*sql.Rows) error, query string, args ...any) error {
 	statement, err := r.prepare(query)
 	if err != nil {
@@ -81,7 +80,6 @@ func raw(width int) func(*sql.Rows) ([]any, error) {
 	}
 }
 
-// text scans a row of one text.
 func text(rows *sql.Rows) (s string, err error) {
 	err = rows.Scan(&s)
 	return s, err
@@ -110,10 +108,8 @@ func (r *reader) noTank(id string) error {
 	return &NotFoundError{nameOf(id), layers.Nearest(id, known)}
 }
 
-// nameOf is what a tank is called.
 func nameOf(id string) string { return fmt.Sprintf("tank %q", id) }
 
-// tank reads a tank whole.
 func (r *reader) tank(id string) (layers.Tank, error) {
 	t, _, err := r.setup(id)
 	if err != nil {

@@ -12,14 +12,6 @@ import (
 	"panecore/palette"
 )
 
-// truth is a flag as SQLite has it.
-func truth(value bool) int64 {
-	if value {
-		return 1
-	}
-	return 0
-}
-
 func prototypeRow(p Prototype) []any {
 	return []any{p.Name, p.Band.String(), p.Color.String(), p.Spread}
 }
@@ -38,10 +30,10 @@ func scanPrototype(row *sql.Rows) (p Prototype, err error) {
 	}
 	p.Tank = tank.String
 	if p.Band, err = palette.ParseBand(band); err != nil {
-		return p, fault(p.called()+", band", band, "a band's name")
+		return p, fault(p.Called()+", band", band, "a band's name")
 	}
 	if p.Color, err = palette.ParseColor(hex); err != nil {
-		return p, fault(p.called()+", hex", hex, "'#' and six hexadecimal digits")
+		return p, fault(p.Called()+", hex", hex, "'#' and six hexadecimal digits")
 	}
 	return p, nil
 }

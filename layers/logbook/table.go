@@ -29,18 +29,19 @@ type column struct {
 type recordTable[R any] struct {
 	*table
 	fields []layers.Column[R]
+	in     func(*layers.Tank) *[]R // where a tank holds them; nil: it is the record itself
 }
 
 // The tables.
 var (
-	setups = recordsOf("setups", 0, layers.TankFields(), func([]any) string { return "setup" }, "retired")
-	cores  = recordsOf("cores", 2, layers.CoreFields(),
+	setups = recordsOf("setups", 0, layers.TankFields(), nil, func([]any) string { return "setup" }, "retired")
+	cores  = recordsOf("cores", 2, layers.CoreFields(), func(t *layers.Tank) *[]layers.Core { return &t.Cores },
 		func(key []any) string { return fmt.Sprintf("core %s %s", key[1], key[0]) })
 	photos = &table{"photos", 2, columnsOf("date", "station", "sha256", "kind", "bytes", "width", "height", "picks", "preview"),
 		func(key []any) string { return "photo of " + cores.of(key) }}
-	waterTests = recordsOf("water_tests", 2, layers.WaterFields(),
+	waterTests = recordsOf("water_tests", 2, layers.WaterFields(), func(t *layers.Tank) *[]layers.WaterTest { return &t.Water },
 		func(key []any) string { return strings.TrimSpace(fmt.Sprintf("water test %s %s", key[0], key[1])) })
-	events = recordsOf("events", len(layers.EventFields()), layers.EventFields(),
+	events = recordsOf("events", len(layers.EventFields()), layers.EventFields(), func(t *layers.Tank) *[]layers.Event { return &t.Events },
 		func(key []any) string { return fmt.Sprintf("event %s %s", key[1], key[0]) })
 	prototypes = &table{"prototypes", 1, columnsOf("name", "band", "hex", "spread"),
 		func(key []any) string { return fmt.Sprintf("prototype %s", key[0]) }}
@@ -48,8 +49,8 @@ var (
 	tables = []*table{setups.table, cores.table, photos, waterTests.table, events.table, prototypes}
 )
 
-func recordsOf[R any](name string, keys int, fields []layers.Field[R], of func(key []any) string, own ...string) *recordTable[R] {
-	t := &recordTable[R]{table: &table{name, keys, columnsOf(own...), of}}
+func recordsOf[R any](name string, keys int, fields []layers.Field[R], in func(*layers.Tank) *[]R, of func(key []any) string, own ...string) *recordTable[R] {
+	t := &recordTable[R]{table: &table{name, keys, columnsOf(own...), of}, in: in}
 	for _, f := range fields {
 		for _, c := range f.Columns() {
 			t.columns = append(t.columns, column{c.Name, c.Type, c.Since})
@@ -77,10 +78,9 @@ func (t *recordTable[R]) row(record R, own ...any) []any {
 	return row
 }
 
-func (t *recordTable[R]) rows(list []R) [][]any {
-	rows := make([][]any, len(list))
-	for i, record := range list {
-		rows[i] = t.row(record)
+func (t *recordTable[R]) rows(tank *layers.Tank) (rows [][]any) {
+	for _, record := range *t.in(tank) {
+		rows = append(rows, t.row(record))
 	}
 	return rows
 }
@@ -125,10 +125,8 @@ func (t *table) names() []string {
 	return names
 }
 
-// list names the columns in SQL.
 func (t *table) list() string { return strings.Join(t.names(), ", ") }
 
-// keyIn is the key of a row.
 func (t *table) keyIn(row []any) []any { return row[:t.keys] }
 
 // keyOf is keyIn as one text, its own for every key: only the last column of a key
@@ -156,12 +154,10 @@ func (t *table) order() string {
 	return strings.Join(append([]string{"tank"}, t.names()[:t.keys]...), ", ")
 }
 
-// selectOne reads the standing row of a tank and a key.
 func (t *table) selectOne() string {
 	return "SELECT " + t.list() + " FROM " + t.name + " WHERE " + t.isStanding()
 }
 
-// endOne ends the standing row of a tank and a key.
 func (t *table) endOne() string {
 	return "UPDATE " + t.name + " SET until = ? WHERE " + t.isStanding()
 }

@@ -43,7 +43,7 @@ func (b *Book) EditTank(ctx context.Context, at time.Time, tank layers.Tank) err
 		if err != nil {
 			return err
 		}
-		if err := c.amend(setups.table, tank.ID, nil, setups.row(checked[0], truth(retired))); err != nil {
+		if err := c.amend(setups.table, tank.ID, nil, setups.row(checked[0], layers.OneIf(retired))); err != nil {
 			return err
 		}
 		return c.checkSetUp(checked[0])
@@ -59,24 +59,19 @@ func (c *change) checkSetUp(tank layers.Tank) error {
 	return layers.Faults{{Where: nameOf(tank.ID) + ", set_up", Found: tank.SetUp.String(), Want: oldest[0] + " (its oldest core) or earlier"}}
 }
 
-// RetireTank marks a tank as no longer kept; nothing of it is lost.
-func (b *Book) RetireTank(ctx context.Context, at time.Time, id string) error {
-	return b.setRetired(ctx, at, id, true, "retired")
-}
-
-// ReviveTank takes up a retired tank again.
-func (b *Book) ReviveTank(ctx context.Context, at time.Time, id string) error {
-	return b.setRetired(ctx, at, id, false, "taken up again")
-}
-
-// setRetired changes nothing where the tank is so already.
-func (b *Book) setRetired(ctx context.Context, at time.Time, id string, retired bool, what string) error {
+// SetRetired marks a tank as no longer kept, or takes it up again; nothing of it is lost.
+// Where it is so already nothing changes.
+func (b *Book) SetRetired(ctx context.Context, at time.Time, id string, retired bool) error {
+	what := "taken up again"
+	if retired {
+		what = "retired"
+	}
 	return b.change(ctx, at, func(c *change) error {
 		tank, was, err := c.setup(id)
 		if err != nil || was == retired {
 			return err
 		}
-		if err := c.amend(setups.table, id, nil, setups.row(tank, truth(retired))); err != nil {
+		if err := c.amend(setups.table, id, nil, setups.row(tank, layers.OneIf(retired))); err != nil {
 			return err
 		}
 		c.what = nameOf(id) + " " + what

@@ -9,13 +9,7 @@ import (
 
 // AddWater adds a water test to a tank that has none of its date and time.
 func (b *Book) AddWater(ctx context.Context, at time.Time, tank string, test layers.WaterTest) error {
-	return b.change(ctx, at, func(c *change) error {
-		checked, err := c.checkEntries(layers.Tank{ID: tank, Water: []layers.WaterTest{test}})
-		if err != nil {
-			return err
-		}
-		return c.add(waterTests.table, tank, waterTests.row(checked.Water[0]))
-	})
+	return addRecord(ctx, b, at, waterTests, tank, test)
 }
 
 // RemoveWater removes the water test of a date and time; the time is empty for a
@@ -28,13 +22,7 @@ func (b *Book) RemoveWater(ctx context.Context, at time.Time, tank string, date 
 
 // AddEvent adds an event to a tank that has none wholly equal.
 func (b *Book) AddEvent(ctx context.Context, at time.Time, tank string, event layers.Event) error {
-	return b.change(ctx, at, func(c *change) error {
-		checked, err := c.checkEntries(layers.Tank{ID: tank, Events: []layers.Event{event}})
-		if err != nil {
-			return err
-		}
-		return c.add(events.table, tank, events.row(checked.Events[0]))
-	})
+	return addRecord(ctx, b, at, events, tank, event)
 }
 
 // RemoveEvent removes the event that equals the one given.

@@ -56,7 +56,7 @@ func runPhotoFile(cmd *cobra.Command, s *shell.Shell, o photoOptions) error {
 // readOf reads a photo of a tank. What was noted when the same photo was filed before stays,
 // except for what the flags set.
 func readOf(cmd *cobra.Command, s *shell.Shell, book *logbook.Book, tank layers.Tank, o photoOptions) (*Reading, error) {
-	station := records.UsualStation(tank, o.station)
+	station := cmp.Or(o.station, tank.UsualStation())
 	picks, err := picksOf(cmd, s, book, tank.ID, station, o.picks)
 	if err != nil {
 		return nil, err

@@ -31,7 +31,7 @@ is a word of letters, digits, '-' and '_' that is no band's name.`,
 				return err
 			}
 			p.Name = args[0]
-			return s.Write(cmd.Context(), false, prototypeName(p.Name, p.Tank)+" added", func(book *logbook.Book) error {
+			return s.Write(cmd.Context(), false, p.Called()+" added", func(book *logbook.Book) error {
 				return book.AddPrototype(cmd.Context(), s.Env.Now(), p)
 			})
 		},
@@ -45,14 +45,6 @@ is a word of letters, digits, '-' and '_' that is no band's name.`,
 		logbook.MinSpread, logbook.MaxSpread, usualSpread), shell.Parsed(&p.Spread, layers.ParseNumber))
 	shell.Complete(cmd, "band", bandNames()...)
 	return cmd
-}
-
-// prototypeName is what a colour of the keeper's own is called.
-func prototypeName(name, tank string) string {
-	if tank == "" {
-		return fmt.Sprintf("prototype %s of every tank", name)
-	}
-	return fmt.Sprintf("prototype %s of tank %q", name, tank)
 }
 
 // bandNames lists the bands that a colour may mean.
@@ -76,7 +68,7 @@ func newBandsRemoveCommand(s *shell.Shell) *cobra.Command {
 		Args:              shell.OneArgument("NAME, that of a colour of your own"),
 		ValidArgsFunction: cobra.NoFileCompletions,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return s.Remove(cmd, prototypeName(args[0], tank), yes, func(book *logbook.Book) error {
+			return s.Remove(cmd, logbook.Prototype{Name: args[0], Tank: tank}.Called(), yes, func(book *logbook.Book) error {
 				return book.RemovePrototype(cmd.Context(), s.Env.Now(), tank, args[0])
 			})
 		},

@@ -15,7 +15,7 @@ import (
 
 // NewCoreCommand enters, lists, shows, amends and removes cores.
 func NewCoreCommand(s *shell.Shell) *cobra.Command {
-	core := &cobra.Command{
+	return group(&cobra.Command{
 		Use:     "core",
 		GroupID: shell.GroupBook,
 		Short:   "Enter the cores: what was seen through the glass, layer by layer",
@@ -24,12 +24,8 @@ glass), a date, and the layers from the bed surface down.`,
 		Example: `  panecore core add kettle '12mm #8b5e3c' '4mm #b4552a rust' '46mm #d9cba6'
   panecore core list kettle
   panecore core show kettle`,
-		Args: shell.NoArguments,
-		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
-	}
-	core.AddCommand(newCoreAddCommand(s), newCoreListCommand(s), newCoreShowCommand(s), newCoreAmendCommand(s),
+	}, newCoreAddCommand(s), newCoreListCommand(s), newCoreShowCommand(s), newCoreAmendCommand(s),
 		newCoreRemoveCommand(s))
-	return core
 }
 
 // coreKey says which core of a tank is meant.

@@ -1,6 +1,7 @@
 package records
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 
@@ -74,7 +75,7 @@ func runCoreAdd(cmd *cobra.Command, s *shell.Shell, id string, core layers.Core,
 		if len(args) == 0 {
 			core, lacking, err = askCore(cmd, s, book, tank, swatches, core)
 		} else {
-			core.Station, core.Date = UsualStation(tank, core.Station), s.DateOr(core.Date)
+			core.Station, core.Date = cmp.Or(core.Station, tank.UsualStation()), s.DateOr(core.Date)
 			core.Layers, err = readLayers(s, args, swatches)
 		}
 		if err != nil {
@@ -106,12 +107,4 @@ func tankWithSwatches(ctx context.Context, book *logbook.Book, id string) (layer
 	}
 	swatches, err := book.Prototypes(ctx, id)
 	return tank, swatches, err
-}
-
-// UsualStation is the station given, or where the tank is read when nothing is said.
-func UsualStation(tank layers.Tank, given string) string {
-	if given != "" {
-		return given
-	}
-	return tank.UsualStation()
 }

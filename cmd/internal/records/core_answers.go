@@ -1,6 +1,7 @@
 package records
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -15,11 +16,10 @@ import (
 	"panecore/reports/table"
 )
 
-// prompt is the question at hand.
 func (d *dialogue) prompt() string {
 	switch d.at {
 	case askStation:
-		return fmt.Sprintf("Station%s [%s]", among(d.tank.Stations()), UsualStation(d.tank, ""))
+		return fmt.Sprintf("Station%s [%s]", among(d.tank.Stations()), d.tank.UsualStation())
 	case askDate:
 		return fmt.Sprintf("Date, YYYY-MM-DD [%s]", d.Today())
 	case askLayer:
@@ -27,7 +27,7 @@ func (d *dialogue) prompt() string {
 	case askBand:
 		return "Its band, if you are sure of it [leave it open]"
 	case askLit:
-		return fmt.Sprintf("Does light reach the glass there, yes or no [%s]", litWord(d.usualLit()))
+		return fmt.Sprintf("Does light reach the glass there, yes or no [%s]", d.usualLit())
 	case askSigns:
 		return signsPrompt()
 	case askDoubt:
@@ -71,12 +71,12 @@ func (d *dialogue) layerWords(l layers.Layer) string {
 func (d *dialogue) take(answer string, core *layers.Core) (next question, err error) {
 	switch d.at {
 	case askStation:
-		if core.Station, err = layers.ParseName(or(answer, UsualStation(d.tank, ""))); err == nil {
+		if core.Station, err = layers.ParseName(cmp.Or(answer, d.tank.UsualStation())); err == nil {
 			err = d.keyFault(*core)
 		}
 		return askDate, err
 	case askDate:
-		if core.Date, err = layers.ParseDate(or(answer, d.Today().String())); err == nil {
+		if core.Date, err = layers.ParseDate(cmp.Or(answer, d.Today().String())); err == nil {
 			err = d.keyFault(*core)
 		}
 		return askLayer, err
@@ -89,7 +89,7 @@ func (d *dialogue) take(answer string, core *layers.Core) (next question, err er
 		}
 		return askLayer, err
 	case askLit:
-		core.Lit, err = parseLit(or(answer, litWord(d.usualLit())))
+		core.Lit, err = parseLit(cmp.Or(answer, d.usualLit()))
 		return askSigns, err
 	case askSigns:
 		core.Signs, err = parseSigns(answer)
@@ -97,14 +97,6 @@ func (d *dialogue) take(answer string, core *layers.Core) (next question, err er
 	}
 	core.Note, err = layers.ParseNote(answer)
 	return askDoubt, err
-}
-
-// or is what is answered, or what Enter stands for.
-func or(answer, usual string) string {
-	if answer == "" {
-		return usual
-	}
-	return answer
 }
 
 // keyFault says whether a core's station and date can't be those of a new one; it
@@ -144,22 +136,12 @@ func (d *dialogue) takeLayer(answer string, core *layers.Core) (question, error)
 func (d *dialogue) showMeanings(core layers.Core) error {
 	color := core.Layers[len(core.Layers)-1].Color
 	meanings := judge.Meanings(color, d.matcher)
-	return d.draw(func(w io.Writer, o table.Options) error { return table.WriteMeanings(w, color, meanings, o) })
-}
-
-// draw has a renderer draw among the questions.
-func (d *dialogue) draw(draw func(w io.Writer, o table.Options) error) error {
-	return d.DrawOn(d.Env.Stderr, draw)
+	return d.DrawOn(d.Env.Stderr, func(w io.Writer, o table.Options) error { return table.WriteMeanings(w, color, meanings, o) })
 }
 
 // former is the last core of the station before the date.
-func (d *dialogue) former() (former layers.Core, ok bool) {
-	for _, core := range d.tank.Cores {
-		if core.Station == d.core.Station && core.Date < d.core.Date && core.Date > former.Date {
-			former, ok = core, true
-		}
-	}
-	return former, ok
+func (d *dialogue) former() (layers.Core, bool) {
+	return d.tank.CoreBefore(d.core.Station, d.core.Date)
 }
 
 // compare shows cores beside each other, with what their layers mean.
@@ -168,22 +150,15 @@ func (d *dialogue) compare(cores ...layers.Core) error {
 	for i, core := range cores {
 		read[i] = judge.ReadCore(d.tank, core, own, d.settings)
 	}
-	return d.draw(func(w io.Writer, o table.Options) error { return table.WriteBeside(w, read, o) })
-}
-
-// usualLit is whether light reached the glass at the former core.
-func (d *dialogue) usualLit() *bool {
-	former, _ := d.former()
-	return former.Lit
+	return d.DrawOn(d.Env.Stderr, func(w io.Writer, o table.Options) error { return table.WriteBeside(w, read, o) })
 }
 
 const notTold = "not told"
 
-func litWord(lit *bool) string {
-	if lit == nil {
-		return notTold
-	}
-	return layers.YesNo(lit)
+// usualLit is whether light reached the glass at the former core, in words.
+func (d *dialogue) usualLit() string {
+	former, _ := d.former()
+	return cmp.Or(layers.YesNo(former.Lit), notTold)
 }
 
 func parseLit(text string) (*bool, error) {

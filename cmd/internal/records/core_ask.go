@@ -153,7 +153,6 @@ func (d *dialogue) enter(to step) error {
 	return nil
 }
 
-// say writes a line to the keeper.
 func (d *dialogue) say(format string, args ...any) { fmt.Fprintf(d.Env.Stderr, format+"\n", args...) }
 
 // ask writes a prompt and reads the answer, a line without blanks around.

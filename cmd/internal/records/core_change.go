@@ -11,7 +11,6 @@ import (
 	"panecore/layers/logbook"
 )
 
-// coreChange is what is to change of a core.
 type coreChange struct {
 	to     coreKey
 	seen   Seen
@@ -113,40 +112,34 @@ func (c *coreChange) putOn(cmd *cobra.Command, s *shell.Shell, former layers.Cor
 func newCoreRemoveCommand(s *shell.Shell) *cobra.Command {
 	var key coreKey
 	var yes bool
-	cmd := &cobra.Command{
+	cmd := onTank(s, &cobra.Command{
 		Use:   "remove TANK --date DATE",
 		Short: "Remove a core",
 		Long:  "Removes a core; 'panecore core list --all' still shows it.",
 		Example: `  panecore core remove kettle --date 2026-11-01
   panecore core remove kettle --station left --date 2026-11-01 --yes`,
-		Args:              shell.OneArgument(wantTank),
-		ValidArgsFunction: s.CompleteTanks,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := shell.RequireFlags(cmd, "date"); err != nil {
 				return err
 			}
-			return runCoreRemove(cmd, s, args[0], key, yes)
+			var core layers.Core
+			err := s.InBook(cmd.Context(), false, func(book *logbook.Book) error {
+				tank, err := book.Tank(cmd.Context(), args[0])
+				if err != nil {
+					return err
+				}
+				core, err = key.in(cmd, tank)
+				return err
+			})
+			if err != nil {
+				return err
+			}
+			return s.Remove(cmd, fmt.Sprintf("%s of tank %q", CoreName(core), args[0]), yes, func(book *logbook.Book) error {
+				return book.RemoveCore(cmd.Context(), s.Env.Now(), args[0], core.Station, core.Date)
+			})
 		},
-	}
+	})
 	addKeyFlags(s, cmd, &key)
 	shell.AddYesFlag(cmd.Flags(), &yes)
 	return cmd
-}
-
-func runCoreRemove(cmd *cobra.Command, s *shell.Shell, id string, key coreKey, yes bool) error {
-	var core layers.Core
-	err := s.InBook(cmd.Context(), false, func(book *logbook.Book) error {
-		tank, err := book.Tank(cmd.Context(), id)
-		if err != nil {
-			return err
-		}
-		core, err = key.in(cmd, tank)
-		return err
-	})
-	if err != nil {
-		return err
-	}
-	return s.Remove(cmd, fmt.Sprintf("%s of tank %q", CoreName(core), id), yes, func(book *logbook.Book) error {
-		return book.RemoveCore(cmd.Context(), s.Env.Now(), id, core.Station, core.Date)
-	})
 }

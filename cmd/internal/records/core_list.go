@@ -1,8 +1,6 @@
 package records
 
 import (
-	"context"
-	"encoding/json"
 	"fmt"
 	"io"
 	"slices"
@@ -17,14 +15,10 @@ import (
 	"panecore/reports/table"
 )
 
-type coreListOptions struct {
-	station string // empty: every one
-	all     bool
-}
-
 func newCoreListCommand(s *shell.Shell) *cobra.Command {
-	var o coreListOptions
-	cmd := &cobra.Command{
+	var station string // empty: every one
+	var all bool
+	cmd := onTank(s, &cobra.Command{
 		Use:   "list TANK",
 		Short: "List a tank's cores",
 		Long: `Lists a tank's cores by date. With --all also those that were amended, removed
@@ -32,39 +26,29 @@ or taken back, with when and how they ended: nothing is ever lost.`,
 		Example: `  panecore core list kettle
   panecore core list kettle --station left --all
   panecore core list kettle --json`,
-		Args:              shell.OneArgument(wantTank),
-		ValidArgsFunction: s.CompleteTanks,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return runCoreList(cmd.Context(), s, args[0], o)
+			return s.InBook(cmd.Context(), false, func(book *logbook.Book) error {
+				cores, err := book.Cores(cmd.Context(), args[0], all)
+				if err != nil {
+					return err
+				}
+				if station != "" {
+					cores = slices.DeleteFunc(cores, func(c logbook.CoreEntry) bool { return c.Station != station })
+				}
+				return printCores(s, args[0], cores)
+			})
 		},
-	}
+	})
 	cmd.Flags().SortFlags = false
-	cmd.Flags().Func("station", "only cores read at `STATION`", shell.Parsed(&o.station, layers.ParseName))
-	cmd.Flags().BoolVar(&o.all, "all", false, "also cores that were amended, removed or taken back")
+	cmd.Flags().Func("station", "only cores read at `STATION`", shell.Parsed(&station, layers.ParseName))
+	cmd.Flags().BoolVar(&all, "all", false, "also cores that were amended, removed or taken back")
 	completeStations(cmd, s)
 	return cmd
 }
 
-func runCoreList(ctx context.Context, s *shell.Shell, tank string, o coreListOptions) error {
-	return s.InBook(ctx, false, func(book *logbook.Book) error {
-		cores, err := book.Cores(ctx, tank, o.all)
-		if err != nil {
-			return err
-		}
-		if o.station != "" {
-			cores = slices.DeleteFunc(cores, func(c logbook.CoreEntry) bool { return c.Station != o.station })
-		}
-		return printCores(s, tank, cores)
-	})
-}
-
 func printCores(s *shell.Shell, tank string, cores []logbook.CoreEntry) error {
 	if s.JSON {
-		list, err := newCoreList(tank, cores)
-		if err != nil {
-			return err
-		}
-		return shell.WriteJSON(s.Out, list)
+		return shell.WriteJSON(s.Out, newCoreList(tank, cores))
 	}
 	entries := make([]table.CoreEntry, len(cores))
 	for i, c := range cores {
@@ -77,7 +61,6 @@ func printCores(s *shell.Shell, tank string, cores []logbook.CoreEntry) error {
 	return s.PrintText(func(w io.Writer, o table.Options) error { return table.WriteCores(w, entries, o) })
 }
 
-// coreList is the JSON form of the list of cores.
 type coreList struct {
 	Format string      `json:"format"`
 	Tank   string      `json:"tank"`
@@ -85,9 +68,9 @@ type coreList struct {
 }
 
 type coreEntry struct {
-	Core  json.RawMessage `json:"core"` // as in a logbook document
-	Since changeEntry     `json:"since"`
-	Until *changeEntry    `json:"until"` // null: it stands
+	Core  layers.Core  `json:"core"` // as in a logbook document
+	Since changeEntry  `json:"since"`
+	Until *changeEntry `json:"until"` // null: it stands
 }
 
 type changeEntry struct {
@@ -95,26 +78,14 @@ type changeEntry struct {
 	What string    `json:"what"`
 }
 
-func newCoreList(tank string, cores []logbook.CoreEntry) (coreList, error) {
+func newCoreList(tank string, cores []logbook.CoreEntry) coreList {
 	list := coreList{Format: "panecore-cores/1", Tank: tank, Cores: make([]coreEntry, len(cores))}
-	plain := make([]layers.Core, len(cores))
 	for i, c := range cores {
-		plain[i] = c.Core
-	}
-	document, err := encodeTank(layers.Tank{ID: tank, Cores: plain})
-	if err != nil {
-		return list, err
-	}
-	var encoded struct{ Cores []json.RawMessage }
-	if err := json.Unmarshal(document, &encoded); err != nil {
-		return list, err
-	}
-	for i, c := range cores {
-		list.Cores[i] = coreEntry{Core: encoded.Cores[i], Since: changeEntry(c.Since)}
+		list.Cores[i] = coreEntry{Core: c.Core, Since: changeEntry(c.Since)}
 		if !c.Stands() {
 			until := changeEntry(c.Until)
 			list.Cores[i].Until = &until
 		}
 	}
-	return list, nil
+	return list
 }

@@ -40,7 +40,6 @@ func addMendFlags(cmd *cobra.Command, m *mend) {
 	shell.Complete(cmd, "name") // no file
 }
 
-// parseTimes reads a factor of thicknesses.
 func parseTimes(text string) (float64, error) {
 	factor, err := layers.ParseNumber(text)
 	if err != nil || !(factor > 0 && factor <= mostTimes) {

@@ -16,15 +16,10 @@ import (
 	"panecore/reports/words"
 )
 
-type coreShowOptions struct {
-	tank    string
-	key     coreKey
-	picture shell.PictureFile
-}
-
 func newCoreShowCommand(s *shell.Shell) *cobra.Command {
-	var o coreShowOptions
-	cmd := &cobra.Command{
+	var key coreKey
+	var picture shell.PictureFile
+	cmd := onTank(s, &cobra.Command{
 		Use:   "show TANK",
 		Short: "Draw one core and say what its layers mean",
 		Long: `Draws a core to scale, with what its layers mean by their colours and their
@@ -34,26 +29,23 @@ the whole tank. --out draws the core as a picture.`,
   panecore core show kettle --station left --date 2026-11-01
   panecore core show kettle --out front.svg
   panecore core show kettle --json`,
-		Args:              shell.OneArgument(wantTank),
-		ValidArgsFunction: s.CompleteTanks,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			o.tank = args[0]
-			return runCoreShow(cmd, s, o)
+			return runCoreShow(cmd, s, args[0], key, picture)
 		},
-	}
-	addKeyFlags(s, cmd, &o.key)
-	o.picture.AddTo(s, cmd)
+	})
+	addKeyFlags(s, cmd, &key)
+	picture.AddTo(s, cmd)
 	return cmd
 }
 
-func runCoreShow(cmd *cobra.Command, s *shell.Shell, o coreShowOptions) error {
+func runCoreShow(cmd *cobra.Command, s *shell.Shell, id string, key coreKey, picture shell.PictureFile) error {
 	ctx := cmd.Context()
 	return s.InBook(ctx, false, func(book *logbook.Book) error {
-		tank, err := book.Tank(ctx, o.tank)
+		tank, err := book.Tank(ctx, id)
 		if err != nil {
 			return err
 		}
-		core, err := o.key.in(cmd, tank)
+		core, err := key.in(cmd, tank)
 		if err != nil {
 			return err
 		}
@@ -63,10 +55,10 @@ func runCoreShow(cmd *cobra.Command, s *shell.Shell, o coreShowOptions) error {
 		}
 		read := judge.ReadCore(tank, core, settings.Own(tank.ID), settings)
 		switch {
-		case o.picture.Wanted():
+		case picture.Wanted():
 			settings.AsOf = core.Date
 			then := judge.Interpret(slices.Values([]layers.Tank{tank}), settings).Tanks[0]
-			return s.DrawPicture(o.picture, figure.Core(read, figure.CoreOptions{
+			return s.DrawPicture(picture, figure.Core(read, figure.CoreOptions{
 				Tank: words.TankName(tank.ID, tank.Name), Units: s.Units, Penetration: then.Penetration,
 			}))
 		case s.JSON:

@@ -3,7 +3,6 @@ package records
 import (
 	"context"
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 
@@ -21,7 +20,7 @@ const wantEvent = "a tank's id and what happened"
 
 // NewEventCommand enters, lists and removes events.
 func NewEventCommand(s *shell.Shell) *cobra.Command {
-	event := &cobra.Command{
+	return group(&cobra.Command{
 		Use:     "event",
 		GroupID: shell.GroupBook,
 		Short:   "Enter what was done to a tank or befell it",
@@ -30,14 +29,9 @@ func NewEventCommand(s *shell.Shell) *cobra.Command {
 ` + kindsOfEvent(),
 		Example: `  panecore event add kettle siphon --share 25% --depth 20mm --note 'left half'
   panecore event list kettle`,
-		Args: shell.NoArguments,
-		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
-	}
-	event.AddCommand(newEventAddCommand(s), newEventListCommand(s), newEventRemoveCommand(s))
-	return event
+	}, newEventAddCommand(s), newListCommand(s, "event", "events", "date", func(t *layers.Tank) *[]layers.Event { return &t.Events }, table.WriteEvents), newEventRemoveCommand(s))
 }
 
-// kindsOfEvent lists them for help.
 func kindsOfEvent() string {
 	const margin = "\n  "
 	list := ansi.Wordwrap(shell.Join(layers.EventKinds(), ", "), 70, "")
@@ -73,7 +67,6 @@ func addEvent(ctx context.Context, s *shell.Shell, book *logbook.Book, tank stri
 	return nil
 }
 
-// eventName is what a tank's event is called.
 func eventName(event layers.Event) string { return fmt.Sprintf("event %s %s", event.Kind, event.Date) }
 
 // completeEvents completes a tank's id and the kind of an event.
@@ -83,28 +76,6 @@ func completeEvents(s *shell.Shell) cobra.CompletionFunc {
 			return shell.Texts(layers.EventKinds()), cobra.ShellCompDirectiveNoFileComp
 		}
 		return s.CompleteTanks(cmd, args, typed)
-	}
-}
-
-func newEventListCommand(s *shell.Shell) *cobra.Command {
-	return &cobra.Command{
-		Use:   "list TANK",
-		Short: "List a tank's events",
-		Long:  "Lists a tank's events by date; with --json as a logbook document.",
-		Example: `  panecore event list kettle
-  panecore event list kettle --json`,
-		Args:              shell.OneArgument(wantTank),
-		ValidArgsFunction: s.CompleteTanks,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			tank, err := s.Tank(cmd.Context(), args[0])
-			if err != nil {
-				return err
-			}
-			if s.JSON {
-				return layers.Encode(s.Out, []layers.Tank{{ID: tank.ID, Events: tank.Events}})
-			}
-			return s.PrintText(func(w io.Writer, o table.Options) error { return table.WriteEvents(w, tank.Events, o) })
-		},
 	}
 }
 

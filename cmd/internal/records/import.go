@@ -1,7 +1,6 @@
 package records
 
 import (
-	"context"
 	"errors"
 	"fmt"
 
@@ -27,34 +26,30 @@ has the document's take their place.`,
   panecore export --logbook old.db | panecore import -`,
 		Args: shell.OneArgument("FILE, or - for standard input"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return runImport(cmd.Context(), s, args[0], replace)
+			tanks, name, err := s.ReadDocument(args[0])
+			if err != nil {
+				return err
+			}
+			return s.InBook(cmd.Context(), true, func(book *logbook.Book) error {
+				imported, err := book.Import(cmd.Context(), s.Env.Now(), tanks, replace)
+				var conflict *logbook.ConflictError
+				switch {
+				case errors.As(err, &conflict):
+					s.Note("nothing was imported; --replace has the document's entries take the place of those below")
+					return shell.BadInput(name, conflict)
+				case err != nil:
+					return err
+				case imported == logbook.Imported{Equal: imported.Equal}:
+					s.Note(fmt.Sprintf("nothing new: entries that are there already: %d", imported.Equal))
+				default:
+					s.Done("%s", importWords(imported))
+				}
+				return nil
+			})
 		},
 	}
 	cmd.Flags().BoolVar(&replace, "replace", false, "let the document's entries take the place of different ones")
 	return cmd
-}
-
-func runImport(ctx context.Context, s *shell.Shell, file string, replace bool) error {
-	tanks, name, err := s.ReadDocument(file)
-	if err != nil {
-		return err
-	}
-	return s.InBook(ctx, true, func(book *logbook.Book) error {
-		imported, err := book.Import(ctx, s.Env.Now(), tanks, replace)
-		var conflict *logbook.ConflictError
-		switch {
-		case errors.As(err, &conflict):
-			s.Note("nothing was imported; --replace has the document's entries take the place of those below")
-			return shell.BadInput(name, conflict)
-		case err != nil:
-			return err
-		case imported == logbook.Imported{Equal: imported.Equal}:
-			s.Note(fmt.Sprintf("nothing new: entries that are there already: %d", imported.Equal))
-		default:
-			s.Done("%s", importWords(imported))
-		}
-		return nil
-	})
 }
 
 func importWords(i logbook.Imported) string {

@@ -6,20 +6,37 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"slices"
 
 	"github.com/spf13/cobra"
 
 	"panecore/cmd/internal/shell"
+	"panecore/layers"
 	"panecore/layers/logbook"
+	"panecore/reports/table"
 )
 
 // wantTank is what a command that works on one tank asks for.
 const wantTank = "TANK, a tank's id"
 
+// group is a command that only has others below it.
+func group(cmd *cobra.Command, below ...*cobra.Command) *cobra.Command {
+	cmd.Args = shell.NoArguments
+	cmd.RunE = func(cmd *cobra.Command, _ []string) error { return cmd.Help() }
+	cmd.AddCommand(below...)
+	return cmd
+}
+
+// onTank has a command take the id of one tank.
+func onTank(s *shell.Shell, cmd *cobra.Command) *cobra.Command {
+	cmd.Args, cmd.ValidArgsFunction = shell.OneArgument(wantTank), s.CompleteTanks
+	return cmd
+}
+
 // NewTankCommand enters, lists, shows, edits and retires tanks.
 func NewTankCommand(s *shell.Shell) *cobra.Command {
-	tank := &cobra.Command{
+	return group(&cobra.Command{
 		Use:     "tank",
 		GroupID: shell.GroupBook,
 		Short:   "Enter the tanks: what they are and what lies in them",
@@ -29,34 +46,28 @@ tank makes the logbook.`,
 		Example: `  panecore tank add kettle --set-up 2024-10-12 --native '#d9cba6,sand'
   panecore tank list
   panecore tank show kettle`,
-		Args: shell.NoArguments,
-		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
-	}
-	tank.AddCommand(newTankAddCommand(s), newTankListCommand(s), newTankShowCommand(s), newTankEditCommand(s),
+	}, newTankAddCommand(s), newTankListCommand(s), newTankShowCommand(s), newTankEditCommand(s),
 		newTankRetireCommand(s))
-	return tank
 }
 
 func newTankRetireCommand(s *shell.Shell) *cobra.Command {
-	return &cobra.Command{
+	return onTank(s, &cobra.Command{
 		Use:   "retire TANK",
 		Short: "Mark a tank as no longer kept",
 		Long: `A retired tank is left out where all tanks are listed. Nothing of it is lost:
 'panecore tank edit TANK --revive' takes it up again.`,
-		Example:           "  panecore tank retire kettle",
-		Args:              shell.OneArgument(wantTank),
-		ValidArgsFunction: s.CompleteTanks,
+		Example: "  panecore tank retire kettle",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return setRetired(cmd.Context(), s, args[0], true)
 		},
-	}
+	})
 }
 
 // setRetired marks a tank as no longer kept, or as kept again.
 func setRetired(ctx context.Context, s *shell.Shell, id string, retire bool) error {
-	change, done, fault := (*logbook.Book).ReviveTank, "taken up again", "found it not retired, want a retired one"
+	done, fault := "taken up again", "found it not retired, want a retired one"
 	if retire {
-		change, done, fault = (*logbook.Book).RetireTank, "retired", "found it retired already, want one that is kept"
+		done, fault = "retired", "found it retired already, want one that is kept"
 	}
 	return s.Write(ctx, false, fmt.Sprintf("tank %q %s", id, done), func(book *logbook.Book) error {
 		switch retired, err := isRetired(ctx, book, id); {
@@ -65,7 +76,7 @@ func setRetired(ctx context.Context, s *shell.Shell, id string, retire bool) err
 		case retired == retire:
 			return shell.BadInput(fmt.Sprintf("tank %q", id), errors.New(fault))
 		}
-		return change(book, ctx, s.Env.Now(), id)
+		return book.SetRetired(ctx, s.Env.Now(), id, retire)
 	})
 }
 
@@ -81,4 +92,26 @@ func isRetired(ctx context.Context, book *logbook.Book, id string) (bool, error)
 		return false, err
 	}
 	return tanks[i].Retired, nil
+}
+
+// newListCommand lists the entries of one kind that a tank has, which at finds in it.
+func newListCommand[R any](s *shell.Shell, name, what, order string, at func(*layers.Tank) *[]R, write func(io.Writer, []R, table.Options) error) *cobra.Command {
+	return onTank(s, &cobra.Command{
+		Use:     "list TANK",
+		Short:   "List a tank's " + what,
+		Long:    "Lists a tank's " + what + " by " + order + "; with --json as a logbook document.",
+		Example: fmt.Sprintf("  panecore %[1]s list kettle\n  panecore %[1]s list kettle --json", name),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			tank, err := s.Tank(cmd.Context(), args[0])
+			if err != nil {
+				return err
+			}
+			if s.JSON {
+				only := layers.Tank{ID: tank.ID}
+				*at(&only) = *at(&tank)
+				return layers.Encode(s.Out, []layers.Tank{only})
+			}
+			return s.PrintText(func(w io.Writer, o table.Options) error { return write(w, *at(&tank), o) })
+		},
+	})
 }

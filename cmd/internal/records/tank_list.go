@@ -33,25 +33,24 @@ func newTankListCommand(s *shell.Shell) *cobra.Command {
 	return cmd
 }
 
-// tankList is the JSON form of the list of tanks.
 type tankList struct {
 	Format string      `json:"format"`
 	Tanks  []tankEntry `json:"tanks"`
 }
 
 type tankEntry struct {
-	ID      string       `json:"id"`
-	Name    string       `json:"name,omitempty"`
-	Retired bool         `json:"retired"`
-	Cores   int          `json:"cores"`
-	Newest  *layers.Date `json:"newest"` // of the cores; null: none
+	ID      string      `json:"id"`
+	Name    string      `json:"name,omitempty"`
+	Retired bool        `json:"retired"`
+	Cores   int         `json:"cores"`
+	Newest  layers.Date `json:"newest"` // of the cores; null: none
 }
 
 func printTanks(s *shell.Shell, tanks []logbook.TankEntry) error {
 	if s.JSON {
 		list := tankList{Format: "panecore-tanks/1", Tanks: []tankEntry{}}
 		for _, t := range tanks {
-			list.Tanks = append(list.Tanks, tankEntry{t.ID, t.Name, t.Retired, t.Cores, dateOrNull(t.Newest)})
+			list.Tanks = append(list.Tanks, tankEntry(t))
 		}
 		return shell.WriteJSON(s.Out, list)
 	}
@@ -60,11 +59,4 @@ func printTanks(s *shell.Shell, tanks []logbook.TankEntry) error {
 		entries[i] = table.TankEntry(t)
 	}
 	return s.PrintText(func(w io.Writer, o table.Options) error { return table.WriteTanks(w, entries, o) })
-}
-
-func dateOrNull(date layers.Date) *layers.Date {
-	if date == 0 {
-		return nil
-	}
-	return &date
 }

@@ -67,7 +67,6 @@ func setupFlag[T any](o *setup, flags *pflag.FlagSet, name, usage string, parse 
 	})
 }
 
-// says reports whether any flag of a tank was given.
 func (o *setup) says(cmd *cobra.Command) bool {
 	return len(o.edits) > 0 || cmd.Flags().Changed("native")
 }

@@ -2,7 +2,7 @@ package records
 
 import (
 	"fmt"
-	"io"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -14,7 +14,7 @@ import (
 
 // NewWaterCommand enters, lists and removes water tests.
 func NewWaterCommand(s *shell.Shell) *cobra.Command {
-	water := &cobra.Command{
+	return group(&cobra.Command{
 		Use:     "water",
 		GroupID: shell.GroupBook,
 		Short:   "Enter water tests",
@@ -22,24 +22,18 @@ func NewWaterCommand(s *shell.Shell) *cobra.Command {
 water can still take up and what oxygen is left at dawn.`,
 		Example: `  panecore water add kettle --time 07:30 --ph 7.4 --temp 24C --oxygen 5.1
   panecore water list kettle`,
-		Args: shell.NoArguments,
-		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
-	}
-	water.AddCommand(newWaterAddCommand(s), newWaterListCommand(s), newWaterRemoveCommand(s))
-	return water
+	}, newWaterAddCommand(s), newListCommand(s, "water", "water tests", "date and time", func(t *layers.Tank) *[]layers.WaterTest { return &t.Water }, table.WriteWater), newWaterRemoveCommand(s))
 }
 
 func newWaterAddCommand(s *shell.Shell) *cobra.Command {
 	var test layers.WaterTest
-	cmd := &cobra.Command{
+	cmd := onTank(s, &cobra.Command{
 		Use:   "add TANK",
 		Short: "Add a water test",
 		Long: `Adds what was measured; what was not is left out. Oxygen says most when it is
 measured at dawn, pH in the afternoon.`,
 		Example: `  panecore water add kettle --ph 7.4 --temp 24C --ammonia 0.25
   panecore water add kettle --date 2026-11-01 --time 07:30 --oxygen 5.1`,
-		Args:              shell.OneArgument(wantTank),
-		ValidArgsFunction: s.CompleteTanks,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if !test.Measured() {
 				return shell.BadUsage(cmd, "found nothing measured, want %s", shell.FlagsOf(layers.WaterReadings()))
@@ -50,51 +44,23 @@ measured at dawn, pH in the afternoon.`,
 				return book.AddWater(cmd.Context(), s.Env.Now(), args[0], test)
 			})
 		},
-	}
+	})
 	shell.FieldFlags(cmd, &test, layers.WaterFields(), "today")
 	return cmd
 }
 
-// waterName is what a tank's water test is called.
 func waterName(test layers.WaterTest) string {
-	if test.Time == "" {
-		return "water test " + test.Date.String()
-	}
-	return "water test " + test.Date.String() + " " + test.Time
-}
-
-func newWaterListCommand(s *shell.Shell) *cobra.Command {
-	return &cobra.Command{
-		Use:   "list TANK",
-		Short: "List a tank's water tests",
-		Long:  "Lists a tank's water tests by date and time; with --json as a logbook document.",
-		Example: `  panecore water list kettle
-  panecore water list kettle --json`,
-		Args:              shell.OneArgument(wantTank),
-		ValidArgsFunction: s.CompleteTanks,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			tank, err := s.Tank(cmd.Context(), args[0])
-			if err != nil {
-				return err
-			}
-			if s.JSON {
-				return layers.Encode(s.Out, []layers.Tank{{ID: tank.ID, Water: tank.Water}})
-			}
-			return s.PrintText(func(w io.Writer, o table.Options) error { return table.WriteWater(w, tank.Water, o) })
-		},
-	}
+	return strings.TrimSpace("water test " + test.Date.String() + " " + test.Time)
 }
 
 func newWaterRemoveCommand(s *shell.Shell) *cobra.Command {
 	var test layers.WaterTest
 	var yes bool
-	cmd := &cobra.Command{
+	cmd := onTank(s, &cobra.Command{
 		Use:   "remove TANK --date DATE",
 		Short: "Remove a water test",
 		Example: `  panecore water remove kettle --date 2026-11-01 --time 07:30
   panecore water remove kettle --date 2026-11-01 --yes`,
-		Args:              shell.OneArgument(wantTank),
-		ValidArgsFunction: s.CompleteTanks,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := shell.RequireFlags(cmd, "date"); err != nil {
 				return err
@@ -104,7 +70,7 @@ func newWaterRemoveCommand(s *shell.Shell) *cobra.Command {
 				return book.RemoveWater(cmd.Context(), s.Env.Now(), args[0], test.Date, test.Time)
 			})
 		},
-	}
+	})
 	shell.FieldFlags(cmd, &test, layers.WaterKey(), "")
 	shell.AddYesFlag(cmd.Flags(), &yes)
 	return cmd

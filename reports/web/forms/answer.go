@@ -31,7 +31,6 @@ func parseAnswer(text string) (m reports.Mend, err error) {
 	return m, err
 }
 
-// mendedWords say what was done to the layers.
 func mendedWords(m reports.Mend) string {
 	switch {
 	case m.Slip == reports.SlipTurnedOver:

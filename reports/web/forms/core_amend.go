@@ -88,7 +88,6 @@ func (s *Room) amendCore(w http.ResponseWriter, r *http.Request) error {
 	return nil
 }
 
-// coreWords tell a core in short.
 func (s *Room) coreWords(core layers.Core) string {
 	parts := append([]string{s.LayersWords(core)}, words.Signs(core)...)
 	if core.Note != "" {

@@ -16,7 +16,6 @@ type coreRow struct {
 	Picked                     string // what the colour picker shows
 }
 
-// rows are the rows as they are typed.
 func (h coreForm) rows() (rows []coreRow) {
 	for i := range h.typedRows() {
 		rows = append(rows, h.row(i))
@@ -49,7 +48,6 @@ func bandOptions() []option {
 	return options
 }
 
-// whenFields are where and when a core was read.
 func (h coreForm) whenFields(today layers.Date) []field {
 	var stations []option
 	for _, station := range h.tank.Stations() {
@@ -62,7 +60,6 @@ func (h coreForm) whenFields(today layers.Date) []field {
 	}
 }
 
-// signs are the signs that may be seen besides the layers.
 func (h coreForm) signs() (list []option) {
 	for _, sign := range layers.Signs() {
 		list = append(list, option{Value: string(sign), Label: words.Spaced(sign), Chosen: slices.Contains(h.typed["sign"], string(sign))})

@@ -26,7 +26,6 @@ type previewView struct {
 	Waiting  []string  // the rows that can't
 }
 
-// meaning is what a row's layer is.
 type meaning struct {
 	Row   int // from 0
 	Words string

@@ -55,7 +55,6 @@ func (h coreForm) typedRows() []typedRow {
 	return rows
 }
 
-// setRows puts rows in the place of those that are typed.
 func (h coreForm) setRows(rows []typedRow) {
 	for _, name := range rowFields {
 		h.typed.Del(name)
@@ -65,7 +64,6 @@ func (h coreForm) setRows(rows []typedRow) {
 	}
 }
 
-// addRows adds empty rows.
 func (h coreForm) addRows(n int) {
 	for range n {
 		addRow(h.typed, typedRow{})
@@ -129,14 +127,8 @@ func (h coreForm) day(today layers.Date) layers.Date {
 }
 
 // former is the last core of the station that is typed before a day.
-func (h coreForm) former(day layers.Date) (former layers.Core, ok bool) {
-	station := h.text("station")
-	for _, core := range h.tank.Cores {
-		if core.Station == station && core.Date < day && core.Date > former.Date {
-			former, ok = core, true
-		}
-	}
-	return former, ok
+func (h coreForm) former(day layers.Date) (layers.Core, bool) {
+	return h.tank.CoreBefore(h.text("station"), day)
 }
 
 // alike is a station of other cores that differs from the typed one in the case of its letters
@@ -215,15 +207,12 @@ func (s *Room) readLayers(h coreForm) (list []layers.Layer, rows []int) {
 	return list, rows
 }
 
-// readLayer reads a row.
 func (s *Room) readLayer(h coreForm, i int, typed typedRow) (l layers.Layer) {
 	var err error
-	if l.ThicknessMM, err = s.readThickness(h, typed); err != nil {
-		h.complain(nthName("thickness", i), err)
-	}
-	if l.Color, err = readColor(typed.hex); err != nil {
-		h.complain(nthName("hex", i), err)
-	}
+	l.ThicknessMM, err = s.readThickness(h, typed)
+	h.complain(nthName("thickness", i), err)
+	l.Color, err = readColor(typed.hex)
+	h.complain(nthName("hex", i), err)
 	if typed.band != "" {
 		l.Band, err = palette.ParseBand(typed.band)
 		h.complain(nthName("band", i), err)
@@ -252,7 +241,7 @@ func (s *Room) readThickness(h coreForm, typed typedRow) (mm float64, err error)
 	if typed.thickness == "" {
 		return 0, fmt.Errorf("found nothing, want the layer's thickness, as in 18%s", s.Units)
 	}
-	if mm, err = lengthParser(s.Units)(typed.thickness); err != nil {
+	if mm, err = inUnit(s.Units, layers.ParseLength)(typed.thickness); err != nil {
 		return 0, err
 	}
 	l, err := layers.ParseLayer(plainNumber(mm)+"mm #000000", noColors) // for its range

@@ -15,7 +15,6 @@ import (
 	"panecore/reports/words"
 )
 
-// coreView is the form of a core.
 type coreView struct {
 	Form     *Form
 	Title    string

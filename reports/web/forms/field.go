@@ -81,14 +81,16 @@ func readFields[R any](f *Form, r *R, list []layers.Field[R], u layers.Units) {
 	}
 }
 
-// keyAt is the form's name of the field that a path ends at, as in water[0].ph; empty: none.
-func keyAt[R any](path string, list []layers.Field[R]) string {
-	for _, field := range list {
-		if strings.HasSuffix(path, "]."+field.Name) || path == field.Name {
-			return field.Key()
+// keyAt finds the form's name of the field that a path ends at, as in water[0].ph; empty: none.
+func keyAt[R any](list []layers.Field[R]) func(path string) string {
+	return func(path string) string {
+		for _, field := range list {
+			if strings.HasSuffix(path, "]."+field.Name) || path == field.Name {
+				return field.Key()
+			}
 		}
+		return ""
 	}
-	return ""
 }
 
 func (v field) hint(words string) field    { v.Hint = words; return v }

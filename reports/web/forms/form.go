@@ -20,7 +20,6 @@ type Form struct {
 	status     int               // of the answer; 0: nothing is wrong
 }
 
-// postedForm is what a request brings.
 func postedForm(r *http.Request) (*Form, error) {
 	if err := r.ParseForm(); err != nil {
 		return nil, site.WithKind(site.ErrInput, err)
@@ -123,27 +122,16 @@ func (f *Form) want(name, what string) {
 	}
 }
 
-// lengthParser reads lengths. A bare number is in the unit that the form names.
-func lengthParser(u layers.Units) func(string) (float64, error) {
+// inUnit reads lengths with parse. The form names a unit, which a bare number stands in.
+func inUnit(u layers.Units, parse func(string) (float64, error)) func(string) (float64, error) {
 	return func(text string) (float64, error) {
 		if layers.IsBare(text) {
 			text += u.String()
 		}
-		return layers.ParseLength(text)
+		return parse(text)
 	}
 }
 
-// sizeParser is lengthParser for what has a length.
-func sizeParser(u layers.Units) func(string) (float64, error) {
-	return func(text string) (float64, error) {
-		if layers.IsBare(text) {
-			text += u.String()
-		}
-		return layers.ParseSize(text)
-	}
-}
-
-// chosen reads one of the words of a list.
 func chosen[Word ~string](list []Word) func(string) (Word, error) {
 	return func(text string) (Word, error) {
 		if !slices.Contains(list, Word(text)) {

@@ -8,7 +8,6 @@ import (
 	"panecore/layers"
 )
 
-// limitName is the name of a limit's field.
 func limitName(limit layers.Limit) string { return "limit_" + limit.Rule().Name }
 
 // limitText is a limit as its field holds it: a share in hundredths, as events have them.
@@ -19,7 +18,6 @@ func limitText(limit layers.Limit, value float64) string {
 	return plainNumber(value)
 }
 
-// limitUnit is what a limit's field counts.
 func limitUnit(limit layers.Limit) string {
 	if limit == layers.LimitSiphonShare {
 		return "% of the floor"

@@ -124,7 +124,6 @@ func (s *Room) mend(r *http.Request, tank layers.Tank, core layers.Core, m repor
 	return s.Store.AmendCore(r.Context(), tank.ID, core.Station, core.Date, mended)
 }
 
-// settledWords say what an answer did.
 func settledWords(core layers.Core, m reports.Mend, event *layers.Event) string {
 	title := fmt.Sprintf("The reading of %s, %s", core.Station, core.Date)
 	switch {

@@ -17,7 +17,6 @@ import (
 // partField asks for the result of a rehearsal alone, to be put into the page that is open.
 const partField = "part"
 
-// rehearseView is the page of rehearsals.
 type rehearseView struct {
 	ID, Name string
 	Here     string // the page's address
@@ -86,7 +85,6 @@ func (s *Room) rehearseView(tank layers.Tank, f *Form, settings reports.Settings
 	return v
 }
 
-// wholeFrom reads a whole number of a range.
 func wholeFrom(low, high int, unit string) func(string) (int, error) {
 	return func(text string) (int, error) {
 		x, err := layers.ParseNumber(text)
@@ -97,7 +95,6 @@ func wholeFrom(low, high int, unit string) func(string) (int, error) {
 	}
 }
 
-// result rehearses what was chosen.
 func (v *rehearseView) result(tank layers.Tank, settings reports.Settings) {
 	rehearsal, err := judge.Rehearse(tank, settings, v.Method, float64(v.Percent)/100, float64(v.DepthMM))
 	if err != nil {

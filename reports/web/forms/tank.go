@@ -16,7 +16,6 @@ import (
 	"panecore/reports/web/site"
 )
 
-// tankFormView is the form of a tank.
 type tankFormView struct {
 	Form     *Form
 	New      bool

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"net/http"
 	"slices"
+	"strings"
 
 	"panecore/layers"
 	"panecore/palette"
@@ -47,7 +48,7 @@ func (f *Form) size(name string, u layers.Units, was float64) float64 {
 	if was != 0 && f.text(name) == lengthText(u, was) {
 		return was
 	}
-	return read(f, name, sizeParser(u))
+	return read(f, name, inUnit(u, layers.ParseSize))
 }
 
 // emptyNative reports whether nothing was typed into a row of substrates.
@@ -87,7 +88,7 @@ func (s *Room) readNative(f *Form, former []layers.Native) (list []layers.Native
 		case i < len(former) && text == lengthText(s.Units, former[i].ThicknessMM):
 			n.ThicknessMM = former[i].ThicknessMM
 		default:
-			n.ThicknessMM, err = sizeParser(s.Units)(text)
+			n.ThicknessMM, err = inUnit(s.Units, layers.ParseSize)(text)
 			f.complain(nthName("native_thickness", i), err)
 		}
 		list = append(list, n)
@@ -95,19 +96,12 @@ func (s *Room) readNative(f *Form, former []layers.Native) (list []layers.Native
 	return list
 }
 
-// tankField is the field that holds a part of a tank.
 func tankField(path string) string {
-	switch path {
-	case "id":
+	if path == "id" {
 		return path
-	case "vessel.length_mm":
-		return "length"
-	case "vessel.width_mm":
-		return "width"
-	case "vessel.diameter_mm":
-		return "diameter"
-	case "vessel.water_depth_mm":
-		return "water_depth"
 	}
-	return keyAt(path, tankFields())
+	if measure, ok := strings.CutPrefix(path, "vessel."); ok {
+		return strings.TrimSuffix(measure, "_mm")
+	}
+	return keyAt(tankFields())(path)
 }

@@ -16,13 +16,7 @@ import (
 
 // WaterRecords are a tank's water tests and the form for another.
 func (s *Room) WaterRecords(tank layers.Tank, f *Form) Records {
-	today := s.Today()
-	if f == nil {
-		f = newForm(nil)
-	}
-	if len(f.typed) == 0 {
-		f.typed = map[string][]string{"date": {today.String()}}
-	}
+	f = entryForm(f, s.Today())
 	tests := slices.SortedStableFunc(slices.Values(tank.Water), func(a, b layers.WaterTest) int {
 		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Time, b.Time))
 	})
@@ -30,12 +24,12 @@ func (s *Room) WaterRecords(tank layers.Tank, f *Form) Records {
 	for _, test := range tests {
 		rows = append(rows, s.waterRow(test, tank.Limits))
 	}
-	return Records{Rows: site.Fold(rows), Form: f, What: "a water test", To: site.TankAddress(tank.ID) + "/water", Anchor: "water", Add: fieldsOf(f, "water", layers.WaterFields(), s.Units, today)}
+	return Records{Rows: site.Fold(rows), Form: f, What: "a water test", To: site.TankAddress(tank.ID) + "/water", Anchor: "water", Add: fieldsOf(f, "water", layers.WaterFields(), s.Units, s.Today())}
 }
 
 // waterRow is a water test in words, held against the limits of its tank.
 func (s *Room) waterRow(test layers.WaterTest, limits layers.Limits) recordRow {
-	row := recordRow{Head: strings.TrimSpace(test.Date.String() + " " + test.Time), Mark: waterMark(test)}
+	row := recordRow{Head: strings.TrimSpace(test.Date.String() + " " + test.Time), Mark: entryMark(waterIn, test)}
 	var parts []string
 	passed := func(what, limit, unit string) {
 		row.Over = append(row.Over, what+" the limit of "+limit+" "+unit)
@@ -64,11 +58,6 @@ func (s *Room) waterRow(test layers.WaterTest, limits layers.Limits) recordRow {
 	return row
 }
 
-// waterMark tells a water test from every other.
-func waterMark(test layers.WaterTest) string {
-	return site.Fingerprint(layers.Tank{Water: []layers.WaterTest{test}})
-}
-
 // plainNumber writes a number as it was entered.
 func plainNumber(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 
@@ -77,9 +66,14 @@ func (s *Room) addWater(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	id, test := r.PathValue("id"), s.readWater(f)
+	id := r.PathValue("id")
+	var test layers.WaterTest
+	readFields(f, &test, layers.WaterFields(), s.Units)
+	if !test.Measured() {
+		f.complain("ph", errors.New("found nothing measured, want "+layers.OneOf(measurable())))
+	}
 	if !f.Failed() {
-		f.refuse(s.Store.AddWater(r.Context(), id, test), waterField)
+		f.refuse(s.Store.AddWater(r.Context(), id, test), keyAt(layers.WaterFields()))
 	}
 	if f.Failed() {
 		return s.showTank(w, r, f.status, f, nil)
@@ -88,16 +82,6 @@ func (s *Room) addWater(w http.ResponseWriter, r *http.Request) error {
 	return nil
 }
 
-// readWater is the water test that was typed.
-func (s *Room) readWater(f *Form) (test layers.WaterTest) {
-	readFields(f, &test, layers.WaterFields(), s.Units)
-	if !test.Measured() {
-		f.complain("ph", errors.New("found nothing measured, want "+layers.OneOf(measurable())))
-	}
-	return test
-}
-
-// measurable names what may be measured in water.
 func measurable() (names []string) {
 	for _, f := range layers.WaterReadings() {
 		names = append(names, cmp.Or(f.Before, strings.ToLower(f.Label)))
@@ -105,22 +89,11 @@ func measurable() (names []string) {
 	return names
 }
 
-func waterField(path string) string { return keyAt(path, layers.WaterFields()) }
-
 func (s *Room) removeWater(w http.ResponseWriter, r *http.Request) error {
-	id := r.PathValue("id")
-	tank, err := s.Store.Tank(r.Context(), id)
-	if err != nil {
-		return err
-	}
-	i := slices.IndexFunc(tank.Water, func(t layers.WaterTest) bool { return waterMark(t) == r.PostFormValue("seen") })
-	if i < 0 {
-		return site.WithKind(site.ErrMissing, errors.New("the water test is no longer there as it was shown: it was changed or removed elsewhere"))
-	}
-	test := tank.Water[i]
-	if err := s.Store.RemoveWater(r.Context(), id, test.Date, test.Time); err != nil {
-		return err
-	}
-	site.Say(w, r, site.TankAddress(id), "The water test of "+test.Date.String()+" is removed.")
-	return nil
+	return removeEntry(s, w, r, waterIn, "the water test is no longer there as it was shown: it was changed or removed elsewhere",
+		func(id string, test layers.WaterTest) (what string, err error) {
+			return "water test of " + test.Date.String(), s.Store.RemoveWater(r.Context(), id, test.Date, test.Time)
+		})
 }
+
+func waterIn(t *layers.Tank) *[]layers.WaterTest { return &t.Water }
