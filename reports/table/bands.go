@@ -4,8 +4,6 @@ import (
 	"io"
 
 	"github.com/charmbracelet/x/ansi"
-	"github.com/olekukonko/tablewriter/tw"
-
 	"panecore/palette"
 	"panecore/reports/words"
 )
@@ -13,24 +11,16 @@ import (
 // WriteBands lists colour prototypes in the order given. Its errors are those of w.
 func WriteBands(w io.Writer, prototypes []palette.Prototype, o Options) error {
 	p := newPage(o)
-	g := grid{
-		head:  []string{"band", "kind", "colour", "spread", "source"},
-		align: []tw.Align{tw.AlignLeft, tw.AlignLeft, tw.AlignLeft, tw.AlignRight, tw.AlignLeft},
-		gaps:  []string{"  ", "  ", "  ", "  ", ""},
-		text:  4,
-	}
+	g := grid{columns: []column{left("band"), left("kind"), left("colour"), right("spread"), left("source")}, text: 4}
 	for _, t := range prototypes {
 		g.rows = append(g.rows, []string{
 			t.Band.String(), p.plain(t.Kind), p.swatch(t.Color) + t.Color.String(), words.Number(t.Spread, 1), t.Source,
 		})
 	}
-	if err := p.grid(g); err != nil {
-		return err
-	}
+	p.grid(g)
 	p.line()
 	p.text(gridIndent, "spread: how far the band's colours lie from this one, root mean square, in CIEDE2000 units")
-	_, err := io.WriteString(w, p.String())
-	return err
+	return p.write(w)
 }
 
 // swatch is a patch of the colour and a space, or nothing where colours are off.

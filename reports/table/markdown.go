@@ -17,8 +17,7 @@ func WriteMarkdown(w io.Writer, f reports.Findings, units layers.Units) error {
 	for _, tank := range f.Tanks {
 		d.tank(tank)
 	}
-	_, err := io.WriteString(w, d.String())
-	return err
+	return d.write(w)
 }
 
 // document is a page whose lines are Markdown.

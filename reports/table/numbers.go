@@ -1,8 +1,6 @@
 package table
 
 import (
-	"github.com/olekukonko/tablewriter/tw"
-
 	"panecore/layers"
 	"panecore/reports"
 	"panecore/reports/words"
@@ -20,7 +18,7 @@ func (p *page) deciding(t reports.Tank) grid {
 }
 
 // trend writes how the bed changes and what is modelled or tested of its water.
-func (p *page) trend(t reports.Tank) error {
+func (p *page) trend(t reports.Tank) {
 	g := numbersGrid()
 	add := func(name string, e *reports.Estimate, m words.Measure) {
 		if e != nil {
@@ -38,32 +36,26 @@ func (p *page) trend(t reports.Tank) error {
 	add("oxygen penetration", t.Penetration, words.Length(p.Units))
 	add("oxygen at the bottom", t.BottomOxygen, words.Oxygen())
 	add("un-ionised ammonia", t.Ammonia, words.Ammonia())
-	return p.trendSection(t.LimitReached, t.AsOf, g)
+	p.trendSection(t.LimitReached, t.AsOf, g)
 }
 
 // trendSection writes when the mulm reaches its limit, and the numbers.
-func (p *page) trendSection(f *reports.Forecast, asOf layers.Date, g grid) error {
+func (p *page) trendSection(f *reports.Forecast, asOf layers.Date, g grid) {
 	if len(g.rows) == 0 && f == nil {
-		return nil
+		return
 	}
 	p.heading("The trend")
 	if f != nil {
 		p.text(2, words.Forecast(*f, asOf, p.Units))
 	}
-	if len(g.rows) == 0 {
-		return nil
+	if len(g.rows) > 0 {
+		p.line()
+		p.grid(g)
 	}
-	p.line()
-	return p.grid(g)
 }
 
 func numbersGrid() grid {
-	return grid{
-		head:  []string{"", "value", "", "90 % range"},
-		align: []tw.Align{tw.AlignLeft, tw.AlignRight, tw.AlignLeft, tw.AlignRight},
-		gaps:  []string{"  ", " ", "  ", ""},
-		text:  0,
-	}
+	return grid{columns: []column{left(""), right("value").near(), left(""), right("90 % range")}}
 }
 
 // number is one row of a table of numbers: what it is, value, unit, range.

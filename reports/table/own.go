@@ -3,8 +3,6 @@ package table
 import (
 	"io"
 
-	"github.com/olekukonko/tablewriter/tw"
-
 	"panecore/palette"
 	"panecore/reports/words"
 )
@@ -25,12 +23,7 @@ func WriteOwnBands(w io.Writer, own []OwnPrototype, o Options) error {
 		return nil
 	}
 	p := newPage(o)
-	g := grid{
-		head:  []string{"your own", "band", "colour", "spread", "tank"},
-		align: []tw.Align{tw.AlignLeft, tw.AlignLeft, tw.AlignLeft, tw.AlignRight, tw.AlignLeft},
-		gaps:  []string{"  ", "  ", "  ", "  ", ""},
-		text:  4,
-	}
+	g := grid{columns: []column{left("your own"), left("band"), left("colour"), right("spread"), left("tank")}, text: 4}
 	for _, t := range own {
 		tank := t.Tank
 		if tank == "" {
@@ -38,10 +31,7 @@ func WriteOwnBands(w io.Writer, own []OwnPrototype, o Options) error {
 		}
 		g.rows = append(g.rows, []string{p.plain(t.Name), t.Band.String(), p.swatch(t.Color) + t.Color.String(), words.Number(t.Spread, 1), tank})
 	}
-	if err := p.grid(g); err != nil {
-		return err
-	}
+	p.grid(g)
 	p.line()
-	_, err := io.WriteString(w, p.String())
-	return err
+	return p.write(w)
 }

@@ -1,6 +1,7 @@
 package table
 
 import (
+	"io"
 	"strings"
 	"unicode"
 
@@ -38,6 +39,7 @@ type page struct {
 	Options
 	signs
 	width    int
+	failed   error             // of a table that could not be drawn
 	spelling *strings.Replacer // of signs beyond ASCII
 }
 
@@ -46,6 +48,15 @@ func newPage(o Options) *page {
 		Options: o, signs: signsFor(o.ASCII), spelling: asciiSpelling(),
 		width: min(max(o.Width, minWidth), maxWidth),
 	}
+}
+
+// write writes the page, or nothing if a table could not be drawn.
+func (p *page) write(w io.Writer) error {
+	if p.failed != nil {
+		return p.failed
+	}
+	_, err := io.WriteString(w, p.String())
+	return err
 }
 
 // line writes one line as it stands, without spaces at its end.

@@ -4,8 +4,6 @@ import (
 	"io"
 	"strings"
 
-	"github.com/olekukonko/tablewriter/tw"
-
 	"panecore/layers"
 )
 
@@ -14,18 +12,15 @@ func WriteWater(w io.Writer, tests []layers.WaterTest, o Options) error {
 	p := newPage(o)
 	if len(tests) == 0 {
 		p.line("no water tests of this tank")
-	} else if err := p.water(tests); err != nil {
-		return err
+	} else {
+		p.water(tests)
 	}
-	_, err := io.WriteString(w, p.String())
-	return err
+	return p.write(w)
 }
 
-func (p *page) water(tests []layers.WaterTest) error {
+func (p *page) water(tests []layers.WaterTest) {
 	g := fieldGrid(p, tests, layers.WaterFields())
-	if err := p.gridOrLabels(g); err != nil {
-		return err
-	}
+	p.gridOrLabels(g)
 	p.line()
 	var legend []string
 	for _, f := range layers.WaterFields() {
@@ -34,22 +29,20 @@ func (p *page) water(tests []layers.WaterTest) error {
 		}
 	}
 	p.text(gridIndent, strings.Join(legend, "; "))
-	return nil
 }
 
 // fieldGrid has a column for each field that has a head, numbers to the right.
 func fieldGrid[R any](p *page, records []R, fields []layers.Field[R]) (g grid) {
 	for _, f := range fields {
-		align := tw.AlignLeft
+		c := left(p.plain(f.Head))
 		switch f.Input {
 		case layers.InputNumber:
-			align = tw.AlignRight
+			c = right(c.head)
 		case layers.InputNote:
-			g.text = len(g.head)
+			g.text = len(g.columns)
 		}
-		g.head, g.align, g.gaps = append(g.head, p.plain(f.Head)), append(g.align, align), append(g.gaps, "  ")
+		g.columns = append(g.columns, c)
 	}
-	g.gaps[len(g.gaps)-1] = ""
 	for _, r := range records {
 		var row []string
 		for _, f := range fields {
@@ -77,9 +70,8 @@ func WriteEvents(w io.Writer, events []layers.Event, o Options) error {
 	p := newPage(o)
 	if len(events) == 0 {
 		p.line("no events of this tank")
-	} else if err := p.grid(fieldGrid(p, events, layers.EventFields())); err != nil {
-		return err
+	} else {
+		p.grid(fieldGrid(p, events, layers.EventFields()))
 	}
-	_, err := io.WriteString(w, p.String())
-	return err
+	return p.write(w)
 }

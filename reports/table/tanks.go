@@ -6,8 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/olekukonko/tablewriter/tw"
-
 	"panecore/layers"
 	"panecore/reports/words"
 )
@@ -25,19 +23,14 @@ func WriteTanks(w io.Writer, tanks []TankEntry, o Options) error {
 	p := newPage(o)
 	if len(tanks) == 0 {
 		p.line("no tanks in this logbook")
-	} else if err := p.grid(p.tanks(tanks)); err != nil {
-		return err
+	} else {
+		p.grid(p.tanks(tanks))
 	}
-	_, err := io.WriteString(w, p.String())
-	return err
+	return p.write(w)
 }
 
 func (p *page) tanks(tanks []TankEntry) grid {
-	g := grid{
-		head:  []string{"tank", "cores", "newest", ""},
-		align: []tw.Align{tw.AlignLeft, tw.AlignRight, tw.AlignLeft, tw.AlignLeft},
-		gaps:  []string{"  ", "  ", "  ", ""},
-	}
+	g := grid{columns: []column{left("tank"), right("cores"), left("newest"), left("")}}
 	for _, t := range tanks {
 		newest, mark := p.missing, ""
 		if t.Newest != 0 {
@@ -74,8 +67,7 @@ func WriteTank(w io.Writer, t layers.Tank, retired bool, o Options) error {
 	p.fact("cores", coresWords(t.Cores))
 	p.fact("water tests", strconv.Itoa(len(t.Water)))
 	p.fact("events", strconv.Itoa(len(t.Events)))
-	_, err := io.WriteString(w, p.String())
-	return err
+	return p.write(w)
 }
 
 // factWidth holds the longest name of a fact, columns.

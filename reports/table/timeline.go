@@ -29,12 +29,9 @@ func WriteTimeline(w io.Writer, t reports.Timeline, o Options) error {
 		p.heading(station.Station)
 		p.station(station, t.Events, scale)
 	}
-	if err := p.timelineTrends(t); err != nil {
-		return err
-	}
+	p.timelineTrends(t)
 	p.section("Notices", t.Notices)
-	_, err := io.WriteString(w, p.String())
-	return err
+	return p.write(w)
 }
 
 // letters explains the fillings that the timeline shows.
@@ -195,7 +192,7 @@ func marksBefore(cores []reports.Core, i int, events []layers.Event) (marks stri
 }
 
 // timelineTrends writes each station's rates and the tank's.
-func (p *page) timelineTrends(t reports.Timeline) error {
+func (p *page) timelineTrends(t reports.Timeline) {
 	g := numbersGrid()
 	m := words.Rate(p.Units)
 	add := func(where string, growth, shift *reports.Estimate) {
@@ -212,5 +209,5 @@ func (p *page) timelineTrends(t reports.Timeline) error {
 	if len(t.Stations) > 1 {
 		add("all stations", t.Accumulation, t.FrontShift)
 	}
-	return p.trendSection(t.LimitReached, t.AsOf, g)
+	p.trendSection(t.LimitReached, t.AsOf, g)
 }
