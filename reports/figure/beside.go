@@ -118,11 +118,7 @@ func (b *beside) labels(c reports.Core, wanted []float64, x float64) {
 
 // besideSub is a layer's thickness and, if its name is in doubt, the other name.
 func besideSub(l reports.Layer, u layers.Units) string {
-	text := words.Depth(u, l.Thickness.Value)
-	if beside := words.Beside(l); beside != "" {
-		text += ", " + beside
-	}
-	return text
+	return words.WithBeside(words.Depth(u, l.Thickness.Value), l)
 }
 
 func besideLayer(l reports.Layer, u layers.Units) string {

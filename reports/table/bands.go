@@ -1,6 +1,7 @@
 package table
 
 import (
+	"cmp"
 	"io"
 
 	"github.com/charmbracelet/x/ansi"
@@ -20,6 +21,33 @@ func WriteBands(w io.Writer, prototypes []palette.Prototype, o Options) error {
 	p.grid(g)
 	p.line()
 	p.text(gridIndent, "spread: how far the band's colours lie from this one, root mean square, in CIEDE2000 units")
+	return p.write(w)
+}
+
+// An OwnPrototype is a colour that the keeper knows the meaning of.
+type OwnPrototype struct {
+	Tank   string // empty: it holds for every tank
+	Name   string
+	Band   palette.Band
+	Color  palette.Color
+	Spread float64 // CIEDE2000 units
+}
+
+// WriteOwnBands lists the keeper's own colours in the order given, with a blank line
+// behind them, or writes nothing where there are none. Its errors are those of w.
+func WriteOwnBands(w io.Writer, own []OwnPrototype, o Options) error {
+	if len(own) == 0 {
+		return nil
+	}
+	p := newPage(o)
+	g := grid{columns: []column{left("your own"), left("band"), left("colour"), right("spread"), left("tank")}, text: 4}
+	for _, t := range own {
+		g.rows = append(g.rows, []string{
+			p.plain(t.Name), t.Band.String(), p.swatch(t.Color) + t.Color.String(), words.Number(t.Spread, 1), cmp.Or(t.Tank, "every"),
+		})
+	}
+	p.grid(g)
+	p.line()
 	return p.write(w)
 }
 

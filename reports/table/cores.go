@@ -24,11 +24,7 @@ type CoreEntry struct {
 // WriteCores lists cores in the order given. Its errors are those of w.
 func WriteCores(w io.Writer, cores []CoreEntry, o Options) error {
 	p := newPage(o)
-	if len(cores) == 0 {
-		p.line("no cores to show")
-	} else {
-		p.grid(p.coreList(cores))
-	}
+	p.listed("no cores to show", p.coreList(cores))
 	return p.write(w)
 }
 

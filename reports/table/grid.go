@@ -78,6 +78,15 @@ func (p *page) grid(g grid) {
 	}
 }
 
+// listed draws a list, or says that it is empty.
+func (p *page) listed(none string, g grid) {
+	if len(g.rows) == 0 {
+		p.line(none)
+		return
+	}
+	p.grid(g)
+}
+
 // fixedWidth is what all columns but the text take, gaps included.
 func (g grid) fixedWidth() int {
 	total := 0

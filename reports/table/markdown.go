@@ -109,11 +109,7 @@ func (d document) core(c reports.Core) {
 	d.line("| from ", unit, " | thickness ", unit, " | band | colour |")
 	d.line("| ---: | ---: | --- | --- |")
 	for _, l := range c.Layers {
-		band := words.Band(l)
-		if beside := words.Beside(l); beside != "" {
-			band += ", " + beside
-		}
-		d.line("| ", words.OnRuler(d.Units, l.TopMM), " | ", d.thickness(l), " | ", band, " | `", l.Hex.String(), "` |")
+		d.line("| ", words.OnRuler(d.Units, l.TopMM), " | ", d.thickness(l), " | ", words.WithBeside(words.Band(l), l), " | `", l.Hex.String(), "` |")
 	}
 	d.line()
 }

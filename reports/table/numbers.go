@@ -9,12 +9,10 @@ import (
 // deciding is the table of the three numbers that the advice turns on; one that
 // could not be estimated keeps its row.
 func (p *page) deciding(t reports.Tank) grid {
-	g := numbersGrid()
-	g.rows = append(g.rows,
+	return numbersGrid(
 		p.number("colour oxic depth", t.OxicDepth, words.Length(p.Units)),
 		p.number("mulm", t.Mulm, words.Length(p.Units)),
 		p.number("accumulation", t.Accumulation, words.Rate(p.Units)))
-	return g
 }
 
 // trend writes how the bed changes and what is modelled or tested of its water.
@@ -54,8 +52,8 @@ func (p *page) trendSection(f *reports.Forecast, asOf layers.Date, g grid) {
 	}
 }
 
-func numbersGrid() grid {
-	return grid{columns: []column{left(""), right("value").near(), left(""), right("90 % range")}}
+func numbersGrid(rows ...[]string) grid {
+	return grid{columns: []column{left(""), right("value").near(), left(""), right("90 % range")}, rows: rows}
 }
 
 // number is one row of a table of numbers: what it is, value, unit, range.

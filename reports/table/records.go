@@ -1,6 +1,7 @@
 package table
 
 import (
+	"cmp"
 	"io"
 	"strings"
 
@@ -48,7 +49,7 @@ func fieldGrid[R any](p *page, records []R, fields []layers.Field[R]) (g grid) {
 		for _, f := range fields {
 			text := f.Text(&r, p.Units)
 			if f.Input != layers.InputNote {
-				text = p.given(text)
+				text = cmp.Or(text, p.missing)
 			}
 			row = append(row, text)
 		}
@@ -57,21 +58,9 @@ func fieldGrid[R any](p *page, records []R, fields []layers.Field[R]) (g grid) {
 	return g
 }
 
-// given is a text, or the sign for none.
-func (p *page) given(text string) string {
-	if text == "" {
-		return p.missing
-	}
-	return text
-}
-
 // WriteEvents lists events in the order given. Its errors are those of w.
 func WriteEvents(w io.Writer, events []layers.Event, o Options) error {
 	p := newPage(o)
-	if len(events) == 0 {
-		p.line("no events of this tank")
-	} else {
-		p.grid(fieldGrid(p, events, layers.EventFields()))
-	}
+	p.listed("no events of this tank", fieldGrid(p, events, layers.EventFields()))
 	return p.write(w)
 }

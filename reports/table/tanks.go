@@ -1,6 +1,7 @@
 package table
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"strconv"
@@ -21,11 +22,7 @@ type TankEntry struct {
 // WriteTanks lists tanks in the order given. Its errors are those of w.
 func WriteTanks(w io.Writer, tanks []TankEntry, o Options) error {
 	p := newPage(o)
-	if len(tanks) == 0 {
-		p.line("no tanks in this logbook")
-	} else {
-		p.grid(p.tanks(tanks))
-	}
+	p.listed("no tanks in this logbook", p.tanks(tanks))
 	return p.write(w)
 }
 
@@ -75,10 +72,7 @@ const factWidth = len("rooted plants")
 
 // fact writes one thing known behind its name.
 func (p *page) fact(name, value string) {
-	if value == "" {
-		value = "not told"
-	}
-	p.item(gridIndent, pad(name, factWidth)+"  ", value)
+	p.item(gridIndent, pad(name, factWidth)+"  ", cmp.Or(value, "not told"))
 }
 
 // facts writes things of one kind, a line each.

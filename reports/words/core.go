@@ -94,6 +94,14 @@ func Beside(l reports.Layer) string {
 	return ""
 }
 
+// WithBeside adds to a text what follows a layer's name.
+func WithBeside(text string, l reports.Layer) string {
+	if beside := Beside(l); beside != "" {
+		text += ", " + beside
+	}
+	return text
+}
+
 // Event writes an event: "siphon, 25 %, to 20 mm: note".
 func Event(e layers.Event, u layers.Units) string {
 	text := Spaced(e.Kind)

@@ -85,6 +85,12 @@ func OxygenVerdict(x reports.OxygenProfile) string {
 	return held + "; it should never be less than " + m.Plain(x.Limit) + " " + m.Unit + "."
 }
 
+// Saturation says what water in balance with the air holds.
+func Saturation(x reports.OxygenProfile) string {
+	m := Oxygen()
+	return "Water at " + Number(x.TemperatureC, 1) + " °C in balance with the air holds " + m.Plain(x.Saturation) + " " + m.Unit + "."
+}
+
 // Lacking says why a record has no oxygen profile or not every rehearsal; empty: nothing is missing.
 // The tank's notices say which need is unmet.
 func Lacking(r reports.Record) string {

@@ -37,7 +37,7 @@ func (s *room) read(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return refused(w, err)
 	}
-	photo.keep(q)
+	photo.state.Store(&q)
 	if _, _, err := q.Picks.typed(); err != nil { // before the strip is marked too
 		return refused(w, err)
 	}

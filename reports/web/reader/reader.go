@@ -62,7 +62,7 @@ type room struct {
 
 // Routes are the addresses where a photo is sent, marked, read and saved.
 func Routes(on *site.Site, photos Reader) map[string]site.Handler {
-	s := &room{on, photos, newDrafts()}
+	s := &room{on, photos, new(drafts)}
 	return map[string]site.Handler{
 		"GET /photo":                    s.start,
 		"POST /photo":                   s.take,
