@@ -40,7 +40,6 @@ func (c *corePicture) layerSub(l reports.Layer) string {
 	return words.WithBeside("from "+words.Depth(c.Units, l.TopMM)+", "+l.Hex.String(), l)
 }
 
-// layerWords describe a layer in one line.
 func (c *corePicture) layerWords(l reports.Layer) string {
 	return words.WithBeside("from "+words.Depth(c.Units, l.TopMM)+": "+words.Band(l)+", "+c.length(l.Thickness)+", "+l.Hex.String(), l)
 }
@@ -78,7 +77,6 @@ func (c *corePicture) foot() float64 {
 	return c.Paragraph(pen.Margin, c.lowest+pen.Ascent*pen.SmallSize+1, coreWidth-2*pen.Margin, strings.Join(parts, " "), pen.Small) + pen.Margin - pen.Leading*pen.SmallSize + pen.Descent*pen.SmallSize
 }
 
-// description is the picture in words.
 func (c *corePicture) description() string {
 	if len(c.core.Layers) == 0 {
 		return "No layer was read."

@@ -184,7 +184,6 @@ func (v *overview) core(core reports.Core, x, y, width float64) {
 	}
 }
 
-// description is the picture in words.
 func (v *overview) description(o reports.Overview) string {
 	if len(o.Tanks) == 0 {
 		return "No tanks."

@@ -81,7 +81,6 @@ func (p *rehearsalPicture) second() string {
 	return readWords(p.r.AsOf, list) + ". Dot: median; bar: 90 % range; arrowhead: beyond the gauge."
 }
 
-// numberWords describe a number in one line.
 func (p *rehearsalPicture) numberWords(n reports.Rehearsed) string {
 	text := n.Name + ": " + orNotKnown(n.After, words.Rehearsed(n))
 	if n.Limit != nil {
@@ -92,12 +91,10 @@ func (p *rehearsalPicture) numberWords(n reports.Rehearsed) string {
 	return text
 }
 
-// shareWords describe a largest share in one line.
 func (p *rehearsalPicture) shareWords(l reports.LargestShare) string {
 	return p.shareName(l) + ": " + words.AtMost(l.Share) + " as it is, " + words.AtMost(l.Aerated) + " with an air stone"
 }
 
-// description is the picture in words.
 func (p *rehearsalPicture) description() string {
 	parts := []string{words.RehearsalVerdict(p.r, p.units), "Afterwards:"}
 	for _, n := range p.r.Numbers {

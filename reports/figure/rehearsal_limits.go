@@ -44,7 +44,6 @@ type rehearsalGroup struct {
 	left, right string  // what each side means
 }
 
-// limitX is the place of every number's limit.
 func (p *rehearsalPicture) limitX() float64 {
 	x, _ := p.ratio.at(1)
 	return x
@@ -122,7 +121,6 @@ func (p *rehearsalPicture) heightOf(n reports.Rehearsed) float64 {
 	return max(pen.HeightOf(p.leftOf(n)), pen.HeightOf(p.rightOf(n))) + rehearsalGap
 }
 
-// leftOf are a number's name and value.
 func (p *rehearsalPicture) leftOf(n reports.Rehearsed) []pen.Said {
 	return append(p.First(2, n.Name, rehearsalNames, pen.Usual), pen.Said{Text: orNotKnown(n.After, words.Rehearsed(n)), How: pen.Small})
 }
@@ -154,7 +152,6 @@ func inkOf(n reports.Rehearsed) pen.Ink {
 	return pen.InkWord
 }
 
-// unlimited writes the numbers that have no limit.
 func (p *rehearsalPicture) unlimited(y float64) float64 {
 	open := false
 	for _, n := range p.r.Numbers {

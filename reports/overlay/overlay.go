@@ -38,7 +38,7 @@ func Image(d Drawing) image.Image {
 	v := newCanvas(d)
 	v.masked()
 	v.edges()
-	v.strip()
+	v.dashed(v.corners[:], inkLine)
 	v.marks()
 	v.names()
 	v.bracket()

@@ -79,7 +79,6 @@ func WriteCore(w io.Writer, tank layers.Tank, core layers.Core, read reports.Cor
 	return p.write(w)
 }
 
-// single draws one core by itself.
 func (p *page) single(read reports.Core) {
 	d := p.drawing([]reports.Core{read})
 	p.scaleWords(d)

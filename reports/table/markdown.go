@@ -101,7 +101,6 @@ func (d document) numbers(rows []numberRow) {
 	d.line()
 }
 
-// core is a table of a core's layers.
 func (d document) core(c reports.Core) {
 	d.line("## ", d.escaped(words.Titled(c.Station, c.Date)))
 	d.line()

@@ -24,9 +24,7 @@ func (p *page) trend(t reports.Tank) {
 		}
 	}
 	add("accumulation of mulm", t.Accumulation, words.Rate(p.Units))
-	if t.FrontShift != nil {
-		add("front shift, "+words.Front(*t.FrontShift), t.FrontShift, words.Rate(p.Units))
-	}
+	add(words.FrontShift(t.FrontShift), t.FrontShift, words.Rate(p.Units))
 	add("black zone, depth of its top", t.BlackTop, words.Length(p.Units))
 	if black(t.BlackZone) {
 		add("black zone, thickness", t.BlackZone, words.Length(p.Units))

@@ -137,26 +137,12 @@ func fill(list []string, gap string, width int) []string {
 	var parts []string
 	for _, word := range list {
 		for ansi.StringWidth(word) > width {
-			var part string
-			part, word = cut(word, width)
-			parts = append(parts, part)
+			part := ansi.Truncate(word, width, "")
+			parts, word = append(parts, part), word[len(part):]
 		}
 		parts = append(parts, word)
 	}
 	return words.Wrap(parts, gap, func(line string) bool { return ansi.StringWidth(line) <= width })
-}
-
-// cut takes as many whole characters from the front of a word as fit into width.
-func cut(word string, width int) (piece, rest string) {
-	end := 0
-	for end < len(word) {
-		cluster, size := ansi.FirstGraphemeCluster(word[end:], ansi.GraphemeWidth)
-		if width -= size; width < 0 {
-			break
-		}
-		end += len(cluster)
-	}
-	return word[:end], word[end:]
 }
 
 // pad adds spaces behind s up to width columns.

@@ -19,11 +19,7 @@ func WriteRehearsal(w io.Writer, r reports.Rehearsal, o Options) error {
 	p.heading("The largest share of the floor")
 	p.text(2, "that stays within every limit in 95 of 100 draws:")
 	p.gridOrLabels(p.largestShares(r))
-	var doubt []string
-	for _, d := range r.Doubt {
-		doubt = append(doubt, fmt.Sprintf("%s (rank correlation with that share %s)", d.Input, words.Signed(d.Correlation, 2)))
-	}
-	p.section("Where the doubt comes from", doubt)
+	p.section("Where the doubt comes from", words.Doubts(r))
 	p.section("Step by step", r.Steps)
 	p.section("What helps instead", r.Instead)
 	p.section("Cautions", r.Cautions)

@@ -87,14 +87,10 @@ func (p *page) facts(name string, values []string) {
 }
 
 func (p *page) vessel(v *layers.Vessel) string {
-	switch {
-	case v == nil:
+	if v == nil {
 		return ""
-	case v.Shape == layers.Cylinder:
-		return fmt.Sprintf("cylinder, %s across, water %s deep", p.Units.Length(v.DiameterMM), p.Units.Length(v.WaterDepthMM))
 	}
-	return fmt.Sprintf("%s, %s × %s, water %s deep", v.Shape, p.Units.Number(v.LengthMM), p.Units.Length(v.WidthMM),
-		p.Units.Length(v.WaterDepthMM))
+	return fmt.Sprintf("%s, %s", v.Shape, words.Vessel(*v, p.Units))
 }
 
 func (p *page) natives(list []layers.Native) (lines []string) {

@@ -195,19 +195,13 @@ func marksBefore(cores []reports.Core, i int, events []layers.Event) (marks stri
 func (p *page) timelineTrends(t reports.Timeline) {
 	g := numbersGrid()
 	m := words.Rate(p.Units)
-	add := func(where string, growth, shift *reports.Estimate) {
-		if growth != nil {
-			g.rows = append(g.rows, p.number(where+": mulm", growth, m))
+	for _, s := range words.Rates(t) {
+		if s.Growth != nil {
+			g.rows = append(g.rows, p.number(s.Station+": mulm", s.Growth, m))
 		}
-		if shift != nil {
-			g.rows = append(g.rows, p.number(where+": oxic front, "+words.Front(*shift), shift, m))
+		if s.Shift != nil {
+			g.rows = append(g.rows, p.number(s.Station+": oxic front, "+words.Front(*s.Shift), s.Shift, m))
 		}
-	}
-	for _, s := range t.Stations {
-		add(s.Station, s.Accumulation, s.FrontShift)
-	}
-	if len(t.Stations) > 1 {
-		add("all stations", t.Accumulation, t.FrontShift)
 	}
 	p.trendSection(t.LimitReached, t.AsOf, g)
 }

@@ -16,6 +16,15 @@ func TankName(id, name string) string {
 	return name + " (" + id + ")"
 }
 
+// Vessel writes a vessel's measurements and how much water stands above the bed.
+func Vessel(v layers.Vessel, u layers.Units) string {
+	measures := u.Number(v.LengthMM) + " × " + u.Length(v.WidthMM)
+	if v.Shape == layers.Cylinder {
+		measures = u.Length(v.DiameterMM) + " across"
+	}
+	return measures + ", water " + u.Length(v.WaterDepthMM) + " deep"
+}
+
 // Judged adds the day that a tank is judged as of to its name; the zero date adds nothing.
 func Judged(name string, asOf layers.Date) string {
 	if asOf == 0 {

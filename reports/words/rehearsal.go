@@ -37,6 +37,14 @@ func RehearsalVerdict(r reports.Rehearsal, u layers.Units) string {
 	return text
 }
 
+// Doubts say where the doubt in a rehearsal comes from, a line for each input.
+func Doubts(r reports.Rehearsal) (lines []string) {
+	for _, d := range r.Doubt {
+		lines = append(lines, fmt.Sprintf("%s (rank correlation with that share %s)", d.Input, Signed(d.Correlation, 2)))
+	}
+	return lines
+}
+
 // fewDraws writes a share of the draws that is too small.
 func fewDraws(share float64) string {
 	if share == 0 {

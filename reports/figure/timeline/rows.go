@@ -87,7 +87,6 @@ func (l *picture) placeRows(y float64, removals []float64) []stationRow {
 	return rows
 }
 
-// row draws a station's name, ruler and cores.
 func (l *picture) row(r *stationRow) {
 	l.rowHeading(r)
 	l.ruler(r)
@@ -96,7 +95,6 @@ func (l *picture) row(r *stationRow) {
 	}
 }
 
-// rowHeading writes the station's name and its own rates.
 func (l *picture) rowHeading(r *stationRow) {
 	name := pen.Usual.Strong()
 	x, y, room := l.left, r.top-headingClear, pen.PaperWidth-pen.Margin-l.left
@@ -107,7 +105,6 @@ func (l *picture) rowHeading(r *stationRow) {
 	}
 }
 
-// rates are a station's own rates in words.
 func (l *picture) rates(s reports.StationLine) string {
 	m := words.Rate(l.Units)
 	var parts []string

@@ -63,13 +63,10 @@ func (s *room) read(w http.ResponseWriter, r *http.Request) error {
 
 // refused answers a script whose photo can't be read. Other errors are returned.
 func refused(w http.ResponseWriter, err error) error {
-	var field fieldError
-	switch {
-	case errors.Is(err, errBusy):
-		return waiting(w)
-	case !errors.Is(err, site.ErrInput):
+	if !errors.Is(err, site.ErrInput) {
 		return err
 	}
+	var field fieldError
 	errors.As(err, &field)
 	site.WriteJSON(w, http.StatusUnprocessableEntity, readAnswer{Refused: err.Error(), Field: field.field})
 	return nil

@@ -175,9 +175,7 @@ func (s *room) screen(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	if err := s.opened(r.Context(), photo); errors.Is(err, errBusy) {
-		return waiting(w)
-	} else if err != nil {
+	if err := s.opened(r.Context(), photo); err != nil {
 		return err
 	}
 	w.Header().Set("Content-Type", "image/jpeg")
@@ -185,10 +183,16 @@ func (s *room) screen(w http.ResponseWriter, r *http.Request) error {
 	return err
 }
 
-// waiting asks a script to try again.
-func waiting(w http.ResponseWriter) error {
-	site.WriteJSON(w, http.StatusAccepted, map[string]string{"waiting": errBusy.Error()})
-	return nil
+// patient asks a script to try again while another photo is being decoded.
+func patient(handle site.Handler) site.Handler {
+	return func(w http.ResponseWriter, r *http.Request) error {
+		err := handle(w, r)
+		if !errors.Is(err, errBusy) {
+			return err
+		}
+		site.WriteJSON(w, http.StatusAccepted, map[string]string{"waiting": errBusy.Error()})
+		return nil
+	}
 }
 
 func (s *room) drop(w http.ResponseWriter, r *http.Request) error {

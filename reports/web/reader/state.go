@@ -30,9 +30,7 @@ func (s *room) state(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	if err := s.opened(ctx, photo); errors.Is(err, errBusy) {
-		return waiting(w)
-	} else if err != nil {
+	if err := s.opened(ctx, photo); err != nil {
 		return err
 	}
 	tanks, err := s.Store.Tanks(ctx)
@@ -44,9 +42,7 @@ func (s *room) state(w http.ResponseWriter, r *http.Request) error {
 	tank, station := r.FormValue("tank"), r.FormValue("station")
 	if kept := photo.state.Load(); kept != nil {
 		a.State = *kept
-	} else if a.State, a.Again, err = s.firstState(ctx, photo, tanks, tank, station); errors.Is(err, errBusy) {
-		return waiting(w)
-	} else if err != nil {
+	} else if a.State, a.Again, err = s.firstState(ctx, photo, tanks, tank, station); err != nil {
 		return err
 	}
 	if tank == "" && station == "" {
