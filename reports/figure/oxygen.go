@@ -35,7 +35,7 @@ func Oxygen(x reports.OxygenProfile, u layers.Units) *pen.Figure {
 	o.part()
 	o.Desc = o.description()
 	o.gauge = gauge{oxygenLeft, oxygenRight, o.share()}
-	o.top = o.Heading(name, o.second(), words.OxygenVerdict(o.x)) + pen.Leading*pen.SmallSize + 0.6
+	o.top = o.Heading(name, readWords(x.AsOf, o.estimates())+". Bands and bars: 90 % range.", words.OxygenVerdict(o.x)) + pen.Leading*pen.SmallSize + 0.6
 	o.scale()
 	o.panels()
 	o.verticals()

@@ -9,11 +9,6 @@ import (
 	"panecore/reports/words"
 )
 
-// second says when the tank was read and what the profile rests on.
-func (o *oxygenPicture) second() string {
-	return readWords(o.x.AsOf, o.estimates()) + ". Bands and bars: 90 % range."
-}
-
 func (o *oxygenPicture) depth(e reports.Estimate) string { return words.Length(o.units).Estimate(e) }
 
 // readWords say when a tank was read and what the first known estimate rests on.

@@ -105,7 +105,8 @@ func (p *rehearsalPicture) numbers(y float64, g rehearsalGroup, rows *[]func()) 
 	for _, n := range g.numbers {
 		high := p.heightOf(n)
 		middle := y + high/2
-		p.number(middle, n)
+		p.Stack(pen.Margin, middle, rehearsalNames, p.leftOf(n)...)
+		p.Stack(rehearsalWordsX, middle, rehearsalWidth-pen.Margin-rehearsalWordsX, p.rightOf(n)...)
 		if n.After != nil {
 			*rows = append(*rows, func() {
 				p.Group(p.numberWords(n), func() { p.ratio.dotAndBar(p.Figure, middle, ratioOf(*n.After, *n.Limit), inkOf(n)) })
@@ -136,12 +137,6 @@ func (p *rehearsalPicture) rightOf(n reports.Rehearsed) []pen.Said {
 		kept = "kept in " + words.Draws(*n.Within)
 	}
 	return []pen.Said{{Text: kept, How: pen.Small.Strong().InInk(pen.InkWord)}, {Text: "limit: " + kind + words.Rehearsed(n).Plain(*n.Limit) + " " + n.Unit, How: pen.Small.InInk(pen.InkLimit)}}
-}
-
-// number writes a number's words around a middle.
-func (p *rehearsalPicture) number(y float64, n reports.Rehearsed) {
-	p.Stack(pen.Margin, y, rehearsalNames, p.leftOf(n)...)
-	p.Stack(rehearsalWordsX, y, rehearsalWidth-pen.Margin-rehearsalWordsX, p.rightOf(n)...)
 }
 
 // inkOf is teal for oxygen.

@@ -41,12 +41,6 @@ func inside(corners []spot, p spot) bool {
 	return !(left && right)
 }
 
-func (v *canvas) edges() {
-	for _, edge := range v.Reading.Edges {
-		stroke(v.img, v.line(edge), lineWidth, inkLine)
-	}
-}
-
 // marks draws the keeper's other marks: the ruler's points and the grey cards.
 func (v *canvas) marks() {
 	from, to := v.rulerEnds()

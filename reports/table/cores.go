@@ -24,17 +24,13 @@ type CoreEntry struct {
 // WriteCores lists cores in the order given. Its errors are those of w.
 func WriteCores(w io.Writer, cores []CoreEntry, o Options) error {
 	p := newPage(o)
-	p.listed("no cores to show", p.coreList(cores))
-	return p.write(w)
-}
-
-func (p *page) coreList(cores []CoreEntry) grid {
 	g := grid{columns: []column{left("date"), left("station"), right("layers"), right("depth"), left("seen besides")}, text: 4}
 	for _, core := range cores {
 		g.rows = append(g.rows, []string{core.Date.String(), p.plain(core.Station), strconv.Itoa(len(core.Layers)),
 			p.Units.Length(core.DepthMM()), coreRemarks(core)})
 	}
-	return g
+	p.listed("no cores to show", g)
+	return p.write(w)
 }
 
 // coreRemarks is what is known of a core besides its layers.

@@ -6,15 +6,6 @@ import (
 	"panecore/reports/words"
 )
 
-// deciding is the table of the three numbers that the advice turns on; one that
-// could not be estimated keeps its row.
-func (p *page) deciding(t reports.Tank) grid {
-	return numbersGrid(
-		p.number("colour oxic depth", t.OxicDepth, words.Length(p.Units)),
-		p.number("mulm", t.Mulm, words.Length(p.Units)),
-		p.number("accumulation", t.Accumulation, words.Rate(p.Units)))
-}
-
 // trend writes how the bed changes and what is modelled or tested of its water.
 func (p *page) trend(t reports.Tank) {
 	g := numbersGrid()

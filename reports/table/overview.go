@@ -15,13 +15,8 @@ func WriteOverview(w io.Writer, o reports.Overview, options Options) error {
 	p := newPage(options)
 	if len(o.Tanks) == 0 {
 		p.line("no tanks to show")
-	} else {
-		p.overview(o)
+		return p.write(w)
 	}
-	return p.write(w)
-}
-
-func (p *page) overview(o reports.Overview) {
 	p.text(0, words.OverviewTitle(o))
 	p.line()
 	unit := p.Units.String()
@@ -39,6 +34,7 @@ func (p *page) overview(o reports.Overview) {
 	}
 	p.text(gridIndent, fmt.Sprintf("draws: how many of 100 say so; mulm and colour oxic depth in %s, '+' where there is more than was seen, '?' where the photo is not reliable; "+
 		"growth of the mulm and shift of the front in %s a month, below zero the front rises; read: days ago; next: the next reading, '!' where it is due.", unit, unit))
+	return p.write(w)
 }
 
 // gridOrLabels draws a table, or, where it has no room, each row as a line of words with

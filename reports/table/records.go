@@ -13,15 +13,9 @@ func WriteWater(w io.Writer, tests []layers.WaterTest, o Options) error {
 	p := newPage(o)
 	if len(tests) == 0 {
 		p.line("no water tests of this tank")
-	} else {
-		p.water(tests)
+		return p.write(w)
 	}
-	return p.write(w)
-}
-
-func (p *page) water(tests []layers.WaterTest) {
-	g := fieldGrid(p, tests, layers.WaterFields())
-	p.gridOrLabels(g)
+	p.gridOrLabels(fieldGrid(p, tests, layers.WaterFields()))
 	p.line()
 	var legend []string
 	for _, f := range layers.WaterFields() {
@@ -30,6 +24,7 @@ func (p *page) water(tests []layers.WaterTest) {
 		}
 	}
 	p.text(gridIndent, strings.Join(legend, "; "))
+	return p.write(w)
 }
 
 // fieldGrid has a column for each field that has a head, numbers to the right.

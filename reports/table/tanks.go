@@ -22,11 +22,6 @@ type TankEntry struct {
 // WriteTanks lists tanks in the order given. Its errors are those of w.
 func WriteTanks(w io.Writer, tanks []TankEntry, o Options) error {
 	p := newPage(o)
-	p.listed("no tanks in this logbook", p.tanks(tanks))
-	return p.write(w)
-}
-
-func (p *page) tanks(tanks []TankEntry) grid {
 	g := grid{columns: []column{left("tank"), right("cores"), left("newest"), left("")}}
 	for _, t := range tanks {
 		newest, mark := p.missing, ""
@@ -38,7 +33,8 @@ func (p *page) tanks(tanks []TankEntry) grid {
 		}
 		g.rows = append(g.rows, []string{words.TankName(t.ID, t.Name), strconv.Itoa(t.Cores), newest, mark})
 	}
-	return g
+	p.listed("no tanks in this logbook", g)
+	return p.write(w)
 }
 
 // WriteTank writes what is known of a tank and how much is written down of it. Its

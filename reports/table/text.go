@@ -53,7 +53,10 @@ func (p *page) tank(t reports.Tank) {
 	p.decision(t)
 	if bed := len(t.Cores) > 0 || t.OxicDepth != nil || t.Mulm != nil || t.Accumulation != nil; bed || t.Advice == nil { // advice on water alone has none
 		p.line()
-		p.grid(p.deciding(t))
+		p.grid(numbersGrid( // one that could not be estimated keeps its row
+			p.number("colour oxic depth", t.OxicDepth, words.Length(p.Units)),
+			p.number("mulm", t.Mulm, words.Length(p.Units)),
+			p.number("accumulation", t.Accumulation, words.Rate(p.Units))))
 	}
 	if t.OxicDepth != nil {
 		p.text(gridIndent, words.AboutOxic)
