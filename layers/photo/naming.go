@@ -127,12 +127,7 @@ func meanVariance(means []palette.Linear) float64 {
 }
 
 // edge is the row of an edge in a block. The edge past the last is the strip's end.
-func (s *strata) edge(k, block int) float64 {
-	if k == len(s.level) {
-		return float64(s.field.rows)
-	}
-	return s.at[block][k]
-}
+func (s *strata) edge(k, block int) float64 { return s.warp.edge(k, block, s.field.rows) }
 
 // levelOf is the mean row of an edge.
 func (s *strata) levelOf(k int) float64 {

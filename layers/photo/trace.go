@@ -60,14 +60,14 @@ func (f *field) lookBetween(edges warp, top, bottom int) (l look) {
 	var channel [3][]float64
 	room := 0
 	for b := range f.blocks {
-		from, to := edges.between(top, bottom, b, f.rows)
+		from, to := edges.edge(top, b, f.rows), edges.edge(bottom, b, f.rows)
 		room += int(to-from) + 1
 	}
 	for c := range channel {
 		channel[c] = make([]float64, 0, room)
 	}
 	for b := range f.blocks {
-		from, to := edges.between(top, bottom, b, f.rows)
+		from, to := edges.edge(top, b, f.rows), edges.edge(bottom, b, f.rows)
 		first, last := f.inner(from, to)
 		for r := first; r < last; r++ {
 			if lab, ok := f.at(r, b); ok {
@@ -103,16 +103,15 @@ const farOff = 12.0
 // outlier reports whether a block is not part of the layer's texture.
 func (l *look) outlier(lab [3]float64) bool { return l.distance(lab) > farOff }
 
-// between are the rows of two edges in a block.
-func (w warp) between(top, bottom, block, rows int) (from, to float64) {
-	from, to = 0, float64(rows)
-	if top >= 0 {
-		from = w.at[block][top]
+// edge is the row of an edge in a block of so many rows.
+func (w warp) edge(k, block, rows int) float64 {
+	switch k {
+	case -1:
+		return 0
+	case len(w.level):
+		return float64(rows)
 	}
-	if bottom < len(w.level) {
-		to = w.at[block][bottom]
-	}
-	return from, to
+	return w.at[block][k]
 }
 
 // trace follows all edges from block to block. In each block it finds their likeliest rows

@@ -61,7 +61,6 @@ type beside struct {
 
 func (b *beside) y(mm float64) float64 { return b.surface + mm*b.scale }
 
-// ruler draws the depths from the bed surface down.
 func (b *beside) ruler(depth float64) {
 	hair := pen.Stroke{Ink: pen.InkSoft, Width: 0.2}
 	major, _ := pen.TicksOf(b.Units, 8/b.scale, 0.9/b.scale)
@@ -72,7 +71,6 @@ func (b *beside) ruler(depth float64) {
 	}
 }
 
-// core draws one core below its name, with its labels.
 func (b *beside) core(c Named, x float64) {
 	b.Text(x, 0.5+pen.Ascent*pen.UsualSize, b.Fit(c.Name, besideWidth+besideLabels, pen.Usual.Strong()), pen.Usual.Strong())
 	b.Line(pen.Stroke{Ink: pen.InkSoft, Width: 0.35}, pen.At(x, b.surface), pen.At(x+besideWidth, b.surface))
@@ -92,7 +90,6 @@ func (b *beside) core(c Named, x float64) {
 	b.oxic(c.Core, x)
 }
 
-// oxic draws the colour oxic depth across a core.
 func (b *beside) oxic(c reports.Core, x float64) {
 	if c.OxicDepth == nil || c.OxicDepth.AtLeast {
 		return
@@ -118,18 +115,13 @@ func (b *beside) labels(c reports.Core, wanted []float64, x float64) {
 
 // besideSub is a layer's thickness and, if its name is in doubt, the other name.
 func besideSub(l reports.Layer, u layers.Units) string {
-	text := words.Depth(u, l.Thickness.Value)
-	if beside := words.Beside(l); beside != "" {
-		text += ", " + beside
-	}
-	return text
+	return words.WithBeside(words.Depth(u, l.Thickness.Value), l)
 }
 
 func besideLayer(l reports.Layer, u layers.Units) string {
 	return words.Band(l) + ", " + besideSub(l, u)
 }
 
-// besideWords are a core's layers in words.
 func besideWords(c reports.Core, u layers.Units) string {
 	if len(c.Layers) == 0 {
 		return "no layer."

@@ -108,7 +108,6 @@ func (c *corePicture) bracket(x float64, e reports.Estimate, s pen.Stroke) {
 	c.Line(s, pen.At(x, low), pen.At(x, high))
 }
 
-// ruler draws the depths from the bed surface down.
 func (c *corePicture) ruler() {
 	hair := pen.Stroke{Ink: pen.InkSoft, Width: 0.2}
 	depth := c.core.DepthMM()

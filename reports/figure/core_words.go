@@ -37,20 +37,11 @@ func (c *corePicture) labels() []label {
 func (c *corePicture) length(e reports.Estimate) string { return words.Length(c.Units).Estimate(e) }
 
 func (c *corePicture) layerSub(l reports.Layer) string {
-	sub := "from " + words.Depth(c.Units, l.TopMM) + ", " + l.Hex.String()
-	if beside := words.Beside(l); beside != "" {
-		return sub + ", " + beside
-	}
-	return sub
+	return words.WithBeside("from "+words.Depth(c.Units, l.TopMM)+", "+l.Hex.String(), l)
 }
 
-// layerWords describe a layer in one line.
 func (c *corePicture) layerWords(l reports.Layer) string {
-	text := "from " + words.Depth(c.Units, l.TopMM) + ": " + words.Band(l) + ", " + c.length(l.Thickness) + ", " + l.Hex.String()
-	if beside := words.Beside(l); beside != "" {
-		text += ", " + beside
-	}
-	return text
+	return words.WithBeside("from "+words.Depth(c.Units, l.TopMM)+": "+words.Band(l)+", "+c.length(l.Thickness)+", "+l.Hex.String(), l)
 }
 
 // name writes the labels, each joined to its depth by a line. No label overlaps another,
@@ -86,7 +77,6 @@ func (c *corePicture) foot() float64 {
 	return c.Paragraph(pen.Margin, c.lowest+pen.Ascent*pen.SmallSize+1, coreWidth-2*pen.Margin, strings.Join(parts, " "), pen.Small) + pen.Margin - pen.Leading*pen.SmallSize + pen.Descent*pen.SmallSize
 }
 
-// description is the picture in words.
 func (c *corePicture) description() string {
 	if len(c.core.Layers) == 0 {
 		return "No layer was read."

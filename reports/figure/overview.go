@@ -33,7 +33,8 @@ func Overview(o reports.Overview, u layers.Units) *pen.Figure {
 	v := overview{Figure: f, Units: u, scale: overviewScale(o)}
 	y := pen.Margin + pen.Ascent*pen.TitleSize
 	f.Text(pen.Margin, y, f.Title, pen.Title)
-	y = f.Paragraph(pen.Margin, y+1.5*pen.UsualSize, pen.PaperWidth-2*pen.Margin, v.key(), pen.Soft)
+	key := "The newest core of each station, all " + scaleWords(v.scale) + "; the line across a core is its colour oxic depth."
+	y = f.Paragraph(pen.Margin, y+1.5*pen.UsualSize, pen.PaperWidth-2*pen.Margin, key, pen.Soft)
 	shown := o.Tanks[:min(len(o.Tanks), mostCards)]
 	for row := range slices.Chunk(shown, 2) {
 		foot := y
@@ -66,10 +67,6 @@ func overviewScale(o reports.Overview) float64 {
 		}
 	}
 	return 10 / math.Ceil(10*max(1, deepest/cardDepth))
-}
-
-func (v *overview) key() string {
-	return "The newest core of each station, all " + scaleWords(v.scale) + "; the line across a core is its colour oxic depth."
 }
 
 // card draws one tank and returns where it ends.
@@ -184,7 +181,6 @@ func (v *overview) core(core reports.Core, x, y, width float64) {
 	}
 }
 
-// description is the picture in words.
 func (v *overview) description(o reports.Overview) string {
 	if len(o.Tanks) == 0 {
 		return "No tanks."

@@ -35,7 +35,7 @@ func Oxygen(x reports.OxygenProfile, u layers.Units) *pen.Figure {
 	o.part()
 	o.Desc = o.description()
 	o.gauge = gauge{oxygenLeft, oxygenRight, o.share()}
-	o.top = o.Heading(name, o.second(), words.OxygenVerdict(o.x)) + pen.Leading*pen.SmallSize + 0.6
+	o.top = o.Heading(name, readWords(x.AsOf, o.estimates())+". Bands and bars: 90 % range.", words.OxygenVerdict(o.x)) + pen.Leading*pen.SmallSize + 0.6
 	o.scale()
 	o.panels()
 	o.verticals()
@@ -117,18 +117,20 @@ func (o *oxygenPicture) scale() {
 
 // inWater is the place of a depth below the water's surface.
 func (o *oxygenPicture) inWater(mm float64) float64 {
-	if o.waterDepth == 0 {
-		return o.top
-	}
-	return o.top + min(1, mm/o.waterDepth)*(o.joint-o.top)
+	return down(mm, o.waterDepth, o.top, o.joint)
 }
 
 // inBed is the place of a depth below the bed's surface.
 func (o *oxygenPicture) inBed(mm float64) float64 {
-	if o.bedDepth == 0 {
-		return o.joint
+	return down(mm, o.bedDepth, o.joint, o.foot)
+}
+
+// down is the place of a depth in a panel that shows depths down to deepest.
+func down(mm, deepest, top, foot float64) float64 {
+	if deepest == 0 {
+		return top
 	}
-	return o.joint + min(1, mm/o.bedDepth)*(o.foot-o.joint)
+	return top + min(1, mm/deepest)*(foot-top)
 }
 
 // place is the height of a point of the profile, mm.

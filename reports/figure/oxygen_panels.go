@@ -1,6 +1,7 @@
 package figure
 
 import (
+	"slices"
 	"strings"
 
 	"panecore/reports"
@@ -127,10 +128,8 @@ func (o *oxygenPicture) curve() {
 			h, _ := o.gauge.at(p.Oxygen.High)
 			low, line, high = append(low, pen.At(l, y)), append(line, pen.At(v, y)), append(high, pen.At(h, y))
 		}
-		for i := range low {
-			high = append(high, low[len(low)-1-i])
-		}
-		ranges, medians = append(ranges, high), append(medians, line)
+		slices.Reverse(low)
+		ranges, medians = append(ranges, append(high, low...)), append(medians, line)
 	}
 	for _, outline := range ranges {
 		o.Area(pen.InkOxic.Faint(bandTone), outline...)

@@ -9,11 +9,6 @@ import (
 	"panecore/reports/words"
 )
 
-// second says when the tank was read and what the profile rests on.
-func (o *oxygenPicture) second() string {
-	return readWords(o.x.AsOf, o.estimates()) + ". Bands and bars: 90 % range."
-}
-
 func (o *oxygenPicture) depth(e reports.Estimate) string { return words.Length(o.units).Estimate(e) }
 
 // readWords say when a tank was read and what the first known estimate rests on.
@@ -30,7 +25,6 @@ func readWords(asOf layers.Date, list []*reports.Estimate) string {
 	return text
 }
 
-// point describes a point of the profile.
 func (o *oxygenPicture) point(p reports.OxygenPoint) string {
 	return p.Where + ", " + words.Depth(o.units, p.DepthMM) + " down: " + orNotKnown(p.Oxygen, words.Oxygen())
 }
@@ -96,7 +90,6 @@ func (o *oxygenPicture) labelled() (list []oxygenLabelled) {
 	return list
 }
 
-// remarks are the notes below the picture.
 func (o *oxygenPicture) remarks() []string {
 	if above, below := o.x.Bottom(), o.bedSurface(); above == nil || below == nil || above.Value == below.Value {
 		return o.x.Notices
@@ -104,7 +97,6 @@ func (o *oxygenPicture) remarks() []string {
 	return append([]string{"Dotted step: what the film of still water on the bed holds back; it is thinner than a line here."}, o.x.Notices...)
 }
 
-// description is the picture in words.
 func (o *oxygenPicture) description() string {
 	oxygen := words.Oxygen()
 	parts := []string{

@@ -2,6 +2,7 @@ package figure
 
 import (
 	"math"
+	"strings"
 
 	"panecore/layers"
 	"panecore/reports"
@@ -69,4 +70,39 @@ func ratioOf(e reports.Estimate, limit float64) reports.Estimate {
 	}
 	e.Value, e.Low, e.High = times(e.Value), times(e.Low), times(e.High)
 	return e
+}
+
+// second says when the tank was read and what the numbers rest on.
+func (p *rehearsalPicture) second() string {
+	var list []*reports.Estimate
+	for _, n := range p.r.Numbers {
+		list = append(list, n.After)
+	}
+	return readWords(p.r.AsOf, list) + ". Dot: median; bar: 90 % range; arrowhead: beyond the gauge."
+}
+
+func (p *rehearsalPicture) numberWords(n reports.Rehearsed) string {
+	text := n.Name + ": " + orNotKnown(n.After, words.Rehearsed(n))
+	if n.Limit != nil {
+		for _, line := range p.rightOf(n) {
+			text += ", " + line.Text
+		}
+	}
+	return text
+}
+
+func (p *rehearsalPicture) shareWords(l reports.LargestShare) string {
+	return p.shareName(l) + ": " + words.AtMost(l.Share) + " as it is, " + words.AtMost(l.Aerated) + " with an air stone"
+}
+
+func (p *rehearsalPicture) description() string {
+	parts := []string{words.RehearsalVerdict(p.r, p.units), "Afterwards:"}
+	for _, n := range p.r.Numbers {
+		parts = append(parts, p.numberWords(n)+";")
+	}
+	parts = append(parts, strings.ToLower(words.LargestShares)+":")
+	for _, l := range p.r.Largest {
+		parts = append(parts, p.shareWords(l)+";")
+	}
+	return strings.TrimSuffix(strings.Join(parts, " "), ";") + "."
 }

@@ -44,7 +44,6 @@ type rehearsalGroup struct {
 	left, right string  // what each side means
 }
 
-// limitX is the place of every number's limit.
 func (p *rehearsalPicture) limitX() float64 {
 	x, _ := p.ratio.at(1)
 	return x
@@ -106,7 +105,8 @@ func (p *rehearsalPicture) numbers(y float64, g rehearsalGroup, rows *[]func()) 
 	for _, n := range g.numbers {
 		high := p.heightOf(n)
 		middle := y + high/2
-		p.number(middle, n)
+		p.Stack(pen.Margin, middle, rehearsalNames, p.leftOf(n)...)
+		p.Stack(rehearsalWordsX, middle, rehearsalWidth-pen.Margin-rehearsalWordsX, p.rightOf(n)...)
 		if n.After != nil {
 			*rows = append(*rows, func() {
 				p.Group(p.numberWords(n), func() { p.ratio.dotAndBar(p.Figure, middle, ratioOf(*n.After, *n.Limit), inkOf(n)) })
@@ -122,7 +122,6 @@ func (p *rehearsalPicture) heightOf(n reports.Rehearsed) float64 {
 	return max(pen.HeightOf(p.leftOf(n)), pen.HeightOf(p.rightOf(n))) + rehearsalGap
 }
 
-// leftOf are a number's name and value.
 func (p *rehearsalPicture) leftOf(n reports.Rehearsed) []pen.Said {
 	return append(p.First(2, n.Name, rehearsalNames, pen.Usual), pen.Said{Text: orNotKnown(n.After, words.Rehearsed(n)), How: pen.Small})
 }
@@ -140,12 +139,6 @@ func (p *rehearsalPicture) rightOf(n reports.Rehearsed) []pen.Said {
 	return []pen.Said{{Text: kept, How: pen.Small.Strong().InInk(pen.InkWord)}, {Text: "limit: " + kind + words.Rehearsed(n).Plain(*n.Limit) + " " + n.Unit, How: pen.Small.InInk(pen.InkLimit)}}
 }
 
-// number writes a number's words around a middle.
-func (p *rehearsalPicture) number(y float64, n reports.Rehearsed) {
-	p.Stack(pen.Margin, y, rehearsalNames, p.leftOf(n)...)
-	p.Stack(rehearsalWordsX, y, rehearsalWidth-pen.Margin-rehearsalWordsX, p.rightOf(n)...)
-}
-
 // inkOf is teal for oxygen.
 func inkOf(n reports.Rehearsed) pen.Ink {
 	if n.Unit == words.Oxygen().Unit {
@@ -154,7 +147,6 @@ func inkOf(n reports.Rehearsed) pen.Ink {
 	return pen.InkWord
 }
 
-// unlimited writes the numbers that have no limit.
 func (p *rehearsalPicture) unlimited(y float64) float64 {
 	open := false
 	for _, n := range p.r.Numbers {

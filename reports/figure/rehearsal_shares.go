@@ -103,7 +103,6 @@ func (p *rehearsalPicture) shareName(l reports.LargestShare) string {
 	return string(l.Method) + ", down to " + words.Depth(p.units, l.DepthMM)
 }
 
-// asked marks the share asked for.
 func (p *rehearsalPicture) asked(y float64) {
 	x, _ := p.floor.at(p.r.Share)
 	p.Line(pen.Stroke{Ink: pen.InkLimit, Width: 0.5}, pen.At(x, y-shareRow/2-0.2), pen.At(x, y+shareRow/2-0.4))

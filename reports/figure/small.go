@@ -30,7 +30,6 @@ func Small(o reports.Overview, u layers.Units) []*pen.Figure {
 	return list
 }
 
-// smallWords are a tank's small cores in words.
 func smallWords(tank reports.OverviewLine, u layers.Units) string {
 	if len(tank.Cores) == 0 {
 		return "No core has been read."

@@ -41,18 +41,6 @@ func inside(corners []spot, p spot) bool {
 	return !(left && right)
 }
 
-func (v *canvas) edges() {
-	for _, edge := range v.Reading.Edges {
-		stroke(v.img, v.line(edge), lineWidth, inkLine)
-	}
-}
-
-func (v *canvas) strip() {
-	for i, corner := range v.corners {
-		v.dashed(corner, v.corners[(i+1)%len(v.corners)], inkLine)
-	}
-}
-
 // marks draws the keeper's other marks: the ruler's points and the grey cards.
 func (v *canvas) marks() {
 	from, to := v.rulerEnds()
@@ -61,10 +49,7 @@ func (v *canvas) marks() {
 		stroke(v.img, []spot{end.plus(-rulerTick, 0), end.plus(rulerTick, 0)}, 2, inkRuler)
 	}
 	for _, card := range v.Picks.Neutral {
-		corners := v.cornersOf(card.Box)
-		for i, corner := range corners {
-			v.dashed(corner, corners[(i+1)%len(corners)], inkRuler)
-		}
+		v.dashed(v.cornersOf(card.Box), inkRuler)
 	}
 }
 
@@ -88,9 +73,12 @@ func (v *canvas) rulerEnds() (from, to spot) {
 	return v.at(photo.Point{X: r.X1, Y: r.Y1}), v.at(photo.Point{X: r.X2, Y: r.Y2})
 }
 
-func (v *canvas) dashed(a, b spot, ink color.NRGBA) {
-	for _, dash := range dashes(a, b) {
-		stroke(v.img, dash, lineWidth, ink)
+// dashed draws an outline, which closes by itself, in dashes.
+func (v *canvas) dashed(corners []spot, ink color.NRGBA) {
+	for i, corner := range corners {
+		for _, dash := range dashes(corner, corners[(i+1)%len(corners)]) {
+			stroke(v.img, dash, lineWidth, ink)
+		}
 	}
 }
 

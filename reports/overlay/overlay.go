@@ -37,8 +37,10 @@ func Write(w io.Writer, d Drawing) error { return png.Encode(w, Image(d)) }
 func Image(d Drawing) image.Image {
 	v := newCanvas(d)
 	v.masked()
-	v.edges()
-	v.strip()
+	for _, edge := range d.Reading.Edges {
+		stroke(v.img, v.line(edge), lineWidth, inkLine)
+	}
+	v.dashed(v.corners[:], inkLine)
 	v.marks()
 	v.names()
 	v.bracket()

@@ -35,13 +35,6 @@ type layer struct {
 	Color                  palette.Color
 }
 
-func newCores(t reports.Tank, u layers.Units) (list []core) {
-	for _, c := range t.Cores {
-		list = append(list, newCore(c, t.Penetration, u))
-	}
-	return list
-}
-
 func newCore(c reports.Core, penetration *reports.Estimate, u layers.Units) core {
 	v := core{
 		Reading: reading{c.Station, c.Date},

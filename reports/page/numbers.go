@@ -6,7 +6,6 @@ import (
 	"panecore/reports/words"
 )
 
-// number is an estimate in a table.
 type number struct {
 	Name   string
 	Value  string // with its unit
@@ -22,7 +21,6 @@ func newNumber(name string, e *reports.Estimate, m words.Measure) number {
 	return number{Name: name, Value: m.Value(*e) + " " + m.Unit, Range: m.Bounds(*e), Basis: words.Basis(*e)}
 }
 
-// numbers are a tank's estimates.
 type numbers struct {
 	Rows    []number
 	Missing bool // some are not known
@@ -36,7 +34,7 @@ func newNumbers(t reports.Tank, u layers.Units) numbers {
 		newNumber("black zone, depth of its top", t.BlackTop, length),
 		newNumber("black zone, thickness", t.BlackZone, length),
 		newNumber("accumulation of mulm", t.Accumulation, rate),
-		newNumber(frontShift(t.FrontShift), t.FrontShift, rate),
+		newNumber(words.FrontShift(t.FrontShift), t.FrontShift, rate),
 		newNumber("oxygen penetration", t.Penetration, length),
 		newNumber("oxygen at the bottom of the water", t.BottomOxygen, words.Oxygen()),
 		newNumber("un-ionised ammonia", t.Ammonia, words.Ammonia()),

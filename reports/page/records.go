@@ -9,7 +9,6 @@ import (
 	"panecore/reports/words"
 )
 
-// water are the water tests.
 type water struct {
 	Limit string   // for un-ionised ammonia, with its unit
 	Units string   // of the columns that are not headed by theirs

@@ -33,7 +33,7 @@ func newRehearsal(r reports.Rehearsal, u layers.Units) rehearsal {
 	v := rehearsal{
 		Head:    fmt.Sprintf("To %s %s of the floor, down to %s", r.Method, words.Percent(r.Share), words.Depth(u, r.DepthMM)),
 		Picture: newPicture(figure.Rehearsal(r, u)),
-		Verdict: words.RehearsalVerdict(r, u), Steps: r.Steps, Instead: r.Instead,
+		Verdict: words.RehearsalVerdict(r, u), Doubt: words.Doubts(r), Steps: r.Steps, Instead: r.Instead,
 	}
 	for _, n := range r.Numbers {
 		m := words.Rehearsed(n)
@@ -48,9 +48,6 @@ func newRehearsal(r reports.Rehearsal, u layers.Units) rehearsal {
 			row.Kept = words.Draws(*n.Within)
 		}
 		v.Numbers = append(v.Numbers, row)
-	}
-	for _, d := range r.Doubt {
-		v.Doubt = append(v.Doubt, fmt.Sprintf("%s (rank correlation with that share %s)", d.Input, words.Signed(d.Correlation, 2)))
 	}
 	return v
 }

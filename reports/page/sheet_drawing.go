@@ -24,7 +24,6 @@ func (m millimetres) String() string {
 	return strconv.FormatFloat(math.Round(float64(m)*1000)/1000+0, 'f', -1, 64) // + 0: no −0
 }
 
-// patch is a filled rectangle.
 type patch struct {
 	X, Y, Width, Height millimetres
 	Color               palette.Color

@@ -28,23 +28,9 @@ func newTimeline(t reports.Timeline, u layers.Units) *overTime {
 	if t.LimitReached != nil {
 		v.Forecast = words.Forecast(*t.LimitReached, t.AsOf, u)
 	}
-	for _, s := range t.Stations {
-		v.Trends = append(v.Trends, newTrend(s.Station, s.Accumulation, s.FrontShift, u))
-	}
-	if len(t.Stations) > 1 {
-		v.Trends = append(v.Trends, newTrend("all stations", t.Accumulation, t.FrontShift, u))
+	rate := words.Rate(u)
+	for _, s := range words.Rates(t) {
+		v.Trends = append(v.Trends, trend{s.Station, newNumber("accumulation of mulm", s.Growth, rate), newNumber(words.FrontShift(s.Shift), s.Shift, rate)})
 	}
 	return v
-}
-
-func newTrend(station string, growth, shift *reports.Estimate, u layers.Units) trend {
-	return trend{station, newNumber("accumulation of mulm", growth, words.Rate(u)), newNumber(frontShift(shift), shift, words.Rate(u))}
-}
-
-// frontShift names the shift of the front and its direction.
-func frontShift(shift *reports.Estimate) string {
-	if shift == nil {
-		return "front shift"
-	}
-	return "front shift, " + words.Front(*shift)
 }

@@ -49,11 +49,14 @@ func newView(r Report) (view, error) {
 	v := view{
 		Notice: r.Notice, Tank: tank.Name, Version: r.Version, Units: u,
 		AsOf: tank.AsOf, SetUp: r.Record.Timeline.SetUp,
-		Advice: tank.Advice, Asked: words.Questions(tank.Questions), Cores: newCores(tank, u), Timeline: newTimeline(r.Record.Timeline, u),
+		Advice: tank.Advice, Asked: words.Questions(tank.Questions), Timeline: newTimeline(r.Record.Timeline, u),
 		Oxygen: newOxygen(r.Record.Oxygen, u), Lacking: words.Lacking(r.Record), Largest: newLargest(r.Record.Rehearsals, u), Limits: limitSources(r.Record.Rehearsals),
 		Numbers: newNumbers(tank, u),
 		Water:   newWater(r.Record), Events: r.Record.Timeline.Events, Later: r.Record.Later,
 		Cautions: cautions(r.Record), Notices: notices(r.Record),
+	}
+	for _, c := range tank.Cores {
+		v.Cores = append(v.Cores, newCore(c, tank.Penetration, u))
 	}
 	if len(tank.Cores) > 0 {
 		v.Edge = &tank.Cores[0]

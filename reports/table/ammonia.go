@@ -4,8 +4,6 @@ import (
 	"io"
 	"strconv"
 
-	"github.com/olekukonko/tablewriter/tw"
-
 	"panecore/reports"
 	"panecore/reports/words"
 )
@@ -16,12 +14,9 @@ func WriteAmmonia(w io.Writer, a reports.Ammonia, o Options) error {
 	p := newPage(o)
 	p.text(0, ammoniaVerdict(a))
 	p.line()
-	if err := p.grid(p.ammoniaNumbers(a)); err != nil {
-		return err
-	}
+	p.grid(p.ammoniaNumbers(a))
 	p.section("Notes", a.Notes)
-	_, err := io.WriteString(w, p.String())
-	return err
+	return p.write(w)
 }
 
 func ammoniaVerdict(a reports.Ammonia) string {
@@ -43,9 +38,7 @@ func (p *page) ammoniaNumbers(a reports.Ammonia) grid {
 		return []string{name, strconv.FormatFloat(x, 'f', -1, 64), unit}
 	}
 	return grid{
-		head:  []string{"", "value", ""},
-		align: []tw.Align{tw.AlignLeft, tw.AlignRight, tw.AlignLeft},
-		gaps:  []string{"  ", " ", ""},
+		columns: []column{left(""), right("value").near(), left("")},
 		rows: [][]string{
 			given("total ammonia", a.TotalAmmonia, "mg N/L"),
 			given("pH", a.PH, ""),

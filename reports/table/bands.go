@@ -1,11 +1,10 @@
 package table
 
 import (
+	"cmp"
 	"io"
 
 	"github.com/charmbracelet/x/ansi"
-	"github.com/olekukonko/tablewriter/tw"
-
 	"panecore/palette"
 	"panecore/reports/words"
 )
@@ -13,24 +12,43 @@ import (
 // WriteBands lists colour prototypes in the order given. Its errors are those of w.
 func WriteBands(w io.Writer, prototypes []palette.Prototype, o Options) error {
 	p := newPage(o)
-	g := grid{
-		head:  []string{"band", "kind", "colour", "spread", "source"},
-		align: []tw.Align{tw.AlignLeft, tw.AlignLeft, tw.AlignLeft, tw.AlignRight, tw.AlignLeft},
-		gaps:  []string{"  ", "  ", "  ", "  ", ""},
-		text:  4,
-	}
+	g := grid{columns: []column{left("band"), left("kind"), left("colour"), right("spread"), left("source")}, text: 4}
 	for _, t := range prototypes {
 		g.rows = append(g.rows, []string{
 			t.Band.String(), p.plain(t.Kind), p.swatch(t.Color) + t.Color.String(), words.Number(t.Spread, 1), t.Source,
 		})
 	}
-	if err := p.grid(g); err != nil {
-		return err
-	}
+	p.grid(g)
 	p.line()
 	p.text(gridIndent, "spread: how far the band's colours lie from this one, root mean square, in CIEDE2000 units")
-	_, err := io.WriteString(w, p.String())
-	return err
+	return p.write(w)
+}
+
+// An OwnPrototype is a colour that the keeper knows the meaning of.
+type OwnPrototype struct {
+	Tank   string // empty: it holds for every tank
+	Name   string
+	Band   palette.Band
+	Color  palette.Color
+	Spread float64 // CIEDE2000 units
+}
+
+// WriteOwnBands lists the keeper's own colours in the order given, with a blank line
+// behind them, or writes nothing where there are none. Its errors are those of w.
+func WriteOwnBands(w io.Writer, own []OwnPrototype, o Options) error {
+	if len(own) == 0 {
+		return nil
+	}
+	p := newPage(o)
+	g := grid{columns: []column{left("your own"), left("band"), left("colour"), right("spread"), left("tank")}, text: 4}
+	for _, t := range own {
+		g.rows = append(g.rows, []string{
+			p.plain(t.Name), t.Band.String(), p.swatch(t.Color) + t.Color.String(), words.Number(t.Spread, 1), cmp.Or(t.Tank, "every"),
+		})
+	}
+	p.grid(g)
+	p.line()
+	return p.write(w)
 }
 
 // swatch is a patch of the colour and a space, or nothing where colours are off.

@@ -9,8 +9,6 @@ import (
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
-	"github.com/olekukonko/tablewriter/tw"
-
 	"panecore/layers"
 	"panecore/palette"
 	"panecore/reports"
@@ -26,27 +24,13 @@ type CoreEntry struct {
 // WriteCores lists cores in the order given. Its errors are those of w.
 func WriteCores(w io.Writer, cores []CoreEntry, o Options) error {
 	p := newPage(o)
-	if len(cores) == 0 {
-		p.line("no cores to show")
-	} else if err := p.grid(p.coreList(cores)); err != nil {
-		return err
-	}
-	_, err := io.WriteString(w, p.String())
-	return err
-}
-
-func (p *page) coreList(cores []CoreEntry) grid {
-	g := grid{
-		head:  []string{"date", "station", "layers", "depth", "seen besides"},
-		align: []tw.Align{tw.AlignLeft, tw.AlignLeft, tw.AlignRight, tw.AlignRight, tw.AlignLeft},
-		gaps:  []string{"  ", "  ", "  ", "  ", ""},
-		text:  4,
-	}
+	g := grid{columns: []column{left("date"), left("station"), right("layers"), right("depth"), left("seen besides")}, text: 4}
 	for _, core := range cores {
 		g.rows = append(g.rows, []string{core.Date.String(), p.plain(core.Station), strconv.Itoa(len(core.Layers)),
 			p.Units.Length(core.DepthMM()), coreRemarks(core)})
 	}
-	return g
+	p.listed("no cores to show", g)
+	return p.write(w)
 }
 
 // coreRemarks is what is known of a core besides its layers.
@@ -88,11 +72,9 @@ func WriteCore(w io.Writer, tank layers.Tank, core layers.Core, read reports.Cor
 	p.single(read)
 	p.section("Notes", p.layerNotes(core))
 	p.section("Edges across the photo's strip", p.edges(core))
-	_, err := io.WriteString(w, p.String())
-	return err
+	return p.write(w)
 }
 
-// single draws one core by itself.
 func (p *page) single(read reports.Core) {
 	d := p.drawing([]reports.Core{read})
 	p.scaleWords(d)
@@ -152,8 +134,7 @@ func WriteBeside(w io.Writer, cores []reports.Core, o Options) error {
 	for beside := range slices.Chunk(lists, fitting) {
 		p.beside(beside, width)
 	}
-	_, err := io.WriteString(w, p.String())
-	return err
+	return p.write(w)
 }
 
 // beside writes lists of lines beside each other, each so many columns wide.
@@ -209,8 +190,7 @@ const leastMeaning = 0.05
 func WriteMeanings(w io.Writer, color palette.Color, meanings []reports.Meaning, o Options) error {
 	p := newPage(o)
 	p.meanings(color, meanings)
-	_, err := io.WriteString(w, p.String())
-	return err
+	return p.write(w)
 }
 
 func (p *page) meanings(color palette.Color, meanings []reports.Meaning) {

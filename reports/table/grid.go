@@ -1,6 +1,8 @@
 package table
 
 import (
+	"errors"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
@@ -19,48 +21,81 @@ const minText = 14
 // grid is a small table without lines. One column holds text and takes the room
 // that the others leave.
 type grid struct {
-	head  []string
-	align []tw.Align
-	gaps  []string // behind each column
-	text  int      // index of the text column
-	rows  [][]string
+	columns []column
+	text    int // index of the text column
+	rows    [][]string
+}
+
+// column is a column's heading and how its cells stand.
+type column struct {
+	head  string
+	align tw.Align
+	gap   int // spaces behind it, which the last one goes without
+}
+
+func left(head string) column  { return column{head, tw.AlignLeft, 2} }
+func right(head string) column { return column{head, tw.AlignRight, 2} }
+
+// near is a column whose next one belongs to it, as a unit does to its number.
+func (c column) near() column {
+	c.gap = 1
+	return c
+}
+
+func (g grid) heads() (list []string) {
+	for _, c := range g.columns {
+		list = append(list, c.head)
+	}
+	return list
+}
+
+// gap stands behind a column.
+func (g grid) gap(column int) string {
+	if column == len(g.columns)-1 {
+		return ""
+	}
+	return spaces(g.columns[column].gap)
 }
 
 // grid draws g, or, where its text would have no room, each row as a wrapped line.
-func (p *page) grid(g grid) error {
+func (p *page) grid(g grid) {
 	room := p.width - gridIndent - g.fixedWidth()
 	if room < minText {
 		p.stack(g)
-		return nil
+		return
 	}
 	var b strings.Builder
 	t := tablewriter.NewTable(&b, g.options()...)
-	t.Header(g.head)
+	t.Header(g.heads())
 	for _, row := range g.rows {
-		cells := append([]string(nil), row...)
+		cells := slices.Clone(row)
 		cells[g.text] = strings.Join(fill(p.words(row[g.text]), " ", room-gridIndent), "\n"+spaces(gridIndent))
-		if err := t.Append(cells); err != nil {
-			return err
-		}
+		p.failed = errors.Join(p.failed, t.Append(cells))
 	}
-	if err := t.Render(); err != nil {
-		return err
-	}
+	p.failed = errors.Join(p.failed, t.Render())
 	for line := range strings.Lines(b.String()) {
 		p.line(spaces(gridIndent), strings.TrimSuffix(line, "\n"))
 	}
-	return nil
+}
+
+// listed draws a list, or says that it is empty.
+func (p *page) listed(none string, g grid) {
+	if len(g.rows) == 0 {
+		p.line(none)
+		return
+	}
+	p.grid(g)
 }
 
 // fixedWidth is what all columns but the text take, gaps included.
 func (g grid) fixedWidth() int {
 	total := 0
-	for column := range g.head {
-		total += len(g.gaps[column])
+	for column, c := range g.columns {
+		total += len(g.gap(column))
 		if column == g.text {
 			continue
 		}
-		widest := ansi.StringWidth(g.head[column])
+		widest := ansi.StringWidth(c.head)
 		for _, row := range g.rows {
 			widest = max(widest, ansi.StringWidth(row[column]))
 		}
@@ -71,7 +106,7 @@ func (g grid) fixedWidth() int {
 
 // stack writes each row as one wrapped paragraph.
 func (p *page) stack(g grid) {
-	for _, row := range append([][]string{g.head}, g.rows...) {
+	for _, row := range append([][]string{g.heads()}, g.rows...) {
 		var words []string
 		for column, cell := range row {
 			switch {
@@ -94,10 +129,10 @@ func (p *page) stack(g grid) {
 func (g grid) options() []tablewriter.Option {
 	cell := tw.CellConfig{
 		Formatting: tw.CellFormatting{AutoWrap: tw.WrapNone, AutoFormat: tw.Off},
-		Alignment:  tw.CellAlignment{PerColumn: g.align},
 	}
-	for _, gap := range g.gaps {
-		cell.Padding.PerColumn = append(cell.Padding.PerColumn, tw.Padding{Right: gap, Overwrite: true})
+	for i, c := range g.columns {
+		cell.Alignment.PerColumn = append(cell.Alignment.PerColumn, c.align)
+		cell.Padding.PerColumn = append(cell.Padding.PerColumn, tw.Padding{Right: g.gap(i), Overwrite: true})
 	}
 	return []tablewriter.Option{
 		tablewriter.WithConfig(tablewriter.Config{

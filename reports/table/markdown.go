@@ -17,8 +17,7 @@ func WriteMarkdown(w io.Writer, f reports.Findings, units layers.Units) error {
 	for _, tank := range f.Tanks {
 		d.tank(tank)
 	}
-	_, err := io.WriteString(w, d.String())
-	return err
+	return d.write(w)
 }
 
 // document is a page whose lines are Markdown.
@@ -102,7 +101,6 @@ func (d document) numbers(rows []numberRow) {
 	d.line()
 }
 
-// core is a table of a core's layers.
 func (d document) core(c reports.Core) {
 	d.line("## ", d.escaped(words.Titled(c.Station, c.Date)))
 	d.line()
@@ -110,11 +108,7 @@ func (d document) core(c reports.Core) {
 	d.line("| from ", unit, " | thickness ", unit, " | band | colour |")
 	d.line("| ---: | ---: | --- | --- |")
 	for _, l := range c.Layers {
-		band := words.Band(l)
-		if beside := words.Beside(l); beside != "" {
-			band += ", " + beside
-		}
-		d.line("| ", words.OnRuler(d.Units, l.TopMM), " | ", d.thickness(l), " | ", band, " | `", l.Hex.String(), "` |")
+		d.line("| ", words.OnRuler(d.Units, l.TopMM), " | ", d.thickness(l), " | ", words.WithBeside(words.Band(l), l), " | `", l.Hex.String(), "` |")
 	}
 	d.line()
 }

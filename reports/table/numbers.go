@@ -1,26 +1,13 @@
 package table
 
 import (
-	"github.com/olekukonko/tablewriter/tw"
-
 	"panecore/layers"
 	"panecore/reports"
 	"panecore/reports/words"
 )
 
-// deciding is the table of the three numbers that the advice turns on; one that
-// could not be estimated keeps its row.
-func (p *page) deciding(t reports.Tank) grid {
-	g := numbersGrid()
-	g.rows = append(g.rows,
-		p.number("colour oxic depth", t.OxicDepth, words.Length(p.Units)),
-		p.number("mulm", t.Mulm, words.Length(p.Units)),
-		p.number("accumulation", t.Accumulation, words.Rate(p.Units)))
-	return g
-}
-
 // trend writes how the bed changes and what is modelled or tested of its water.
-func (p *page) trend(t reports.Tank) error {
+func (p *page) trend(t reports.Tank) {
 	g := numbersGrid()
 	add := func(name string, e *reports.Estimate, m words.Measure) {
 		if e != nil {
@@ -28,9 +15,7 @@ func (p *page) trend(t reports.Tank) error {
 		}
 	}
 	add("accumulation of mulm", t.Accumulation, words.Rate(p.Units))
-	if t.FrontShift != nil {
-		add("front shift, "+words.Front(*t.FrontShift), t.FrontShift, words.Rate(p.Units))
-	}
+	add(words.FrontShift(t.FrontShift), t.FrontShift, words.Rate(p.Units))
 	add("black zone, depth of its top", t.BlackTop, words.Length(p.Units))
 	if black(t.BlackZone) {
 		add("black zone, thickness", t.BlackZone, words.Length(p.Units))
@@ -38,32 +23,26 @@ func (p *page) trend(t reports.Tank) error {
 	add("oxygen penetration", t.Penetration, words.Length(p.Units))
 	add("oxygen at the bottom", t.BottomOxygen, words.Oxygen())
 	add("un-ionised ammonia", t.Ammonia, words.Ammonia())
-	return p.trendSection(t.LimitReached, t.AsOf, g)
+	p.trendSection(t.LimitReached, t.AsOf, g)
 }
 
 // trendSection writes when the mulm reaches its limit, and the numbers.
-func (p *page) trendSection(f *reports.Forecast, asOf layers.Date, g grid) error {
+func (p *page) trendSection(f *reports.Forecast, asOf layers.Date, g grid) {
 	if len(g.rows) == 0 && f == nil {
-		return nil
+		return
 	}
 	p.heading("The trend")
 	if f != nil {
 		p.text(2, words.Forecast(*f, asOf, p.Units))
 	}
-	if len(g.rows) == 0 {
-		return nil
+	if len(g.rows) > 0 {
+		p.line()
+		p.grid(g)
 	}
-	p.line()
-	return p.grid(g)
 }
 
-func numbersGrid() grid {
-	return grid{
-		head:  []string{"", "value", "", "90 % range"},
-		align: []tw.Align{tw.AlignLeft, tw.AlignRight, tw.AlignLeft, tw.AlignRight},
-		gaps:  []string{"  ", " ", "  ", ""},
-		text:  0,
-	}
+func numbersGrid(rows ...[]string) grid {
+	return grid{columns: []column{left(""), right("value").near(), left(""), right("90 % range")}, rows: rows}
 }
 
 // number is one row of a table of numbers: what it is, value, unit, range.

@@ -6,8 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/olekukonko/tablewriter/tw"
-
 	"panecore/reports"
 	"panecore/reports/words"
 )
@@ -17,46 +15,34 @@ func WriteOverview(w io.Writer, o reports.Overview, options Options) error {
 	p := newPage(options)
 	if len(o.Tanks) == 0 {
 		p.line("no tanks to show")
-	} else if err := p.overview(o); err != nil {
-		return err
+		return p.write(w)
 	}
-	_, err := io.WriteString(w, p.String())
-	return err
-}
-
-func (p *page) overview(o reports.Overview) error {
 	p.text(0, words.OverviewTitle(o))
 	p.line()
 	unit := p.Units.String()
-	g := grid{
-		head:  []string{"tank", "advice", "draws", "mulm", "oxic", "growth", "front", "read", "next"},
-		align: []tw.Align{tw.AlignLeft, tw.AlignLeft, tw.AlignRight, tw.AlignRight, tw.AlignRight, tw.AlignRight, tw.AlignRight, tw.AlignRight, tw.AlignLeft},
-		gaps:  []string{"  ", " ", "  ", "  ", "  ", "  ", "  ", "  ", ""},
-		text:  0,
-	}
+	g := grid{columns: []column{left("tank"), left("advice").near(), right("draws"), right("mulm"), right("oxic"), right("growth"), right("front"), right("read"), left("next")}}
 	for _, l := range o.Tanks {
 		g.rows = append(g.rows, []string{
 			words.TankName(l.ID, l.Name), p.adviceWord(l), p.draws(l), p.short(l.Mulm, words.Length(p.Units)) + p.doubt(l), p.short(l.OxicDepth, words.Length(p.Units)) + p.doubt(l),
 			p.short(l.Accumulation, words.Rate(p.Units)), p.short(l.FrontShift, words.Rate(p.Units)), p.ago(l), p.due(l),
 		})
 	}
-	if err := p.gridOrLabels(g); err != nil {
-		return err
-	}
+	p.gridOrLabels(g)
 	p.line()
 	if slices.ContainsFunc(o.Tanks, func(l reports.OverviewLine) bool { return len(l.WaterFirst) > 0 }) {
 		p.text(gridIndent, "water!: see to the water first; the tank's report says why and what to do now.")
 	}
 	p.text(gridIndent, fmt.Sprintf("draws: how many of 100 say so; mulm and colour oxic depth in %s, '+' where there is more than was seen, '?' where the photo is not reliable; "+
 		"growth of the mulm and shift of the front in %s a month, below zero the front rises; read: days ago; next: the next reading, '!' where it is due.", unit, unit))
-	return nil
+	return p.write(w)
 }
 
 // gridOrLabels draws a table, or, where it has no room, each row as a line of words with
 // every number behind its name; a column without one stands behind the column before.
-func (p *page) gridOrLabels(g grid) error {
+func (p *page) gridOrLabels(g grid) {
 	if p.width-gridIndent-g.fixedWidth() >= minText {
-		return p.grid(g)
+		p.grid(g)
+		return
 	}
 	for _, row := range g.rows {
 		p.text(gridIndent, row[g.text])
@@ -64,15 +50,14 @@ func (p *page) gridOrLabels(g grid) error {
 		for column, cell := range row {
 			switch {
 			case column == g.text || cell == "":
-			case g.head[column] == "" && len(parts) > 0:
+			case g.columns[column].head == "" && len(parts) > 0:
 				parts[len(parts)-1] += " " + cell
 			default:
-				parts = append(parts, g.head[column]+" "+cell)
+				parts = append(parts, g.columns[column].head+" "+cell)
 			}
 		}
 		p.text(2*gridIndent, strings.Join(parts, ", "))
 	}
-	return nil
 }
 
 func (p *page) adviceWord(l reports.OverviewLine) string {

@@ -29,20 +29,15 @@ func WriteOxygen(w io.Writer, x reports.OxygenProfile, o Options) error {
 		p.plainNumber("water that holds oxygen", x.OxicWater, words.Length(p.Units)),
 		p.plainNumber("least of the day, at "+words.Clock(x.Dawn.Hour), x.Dawn.Oxygen, words.Oxygen()),
 		p.plainNumber("most of the day, at "+words.Clock(x.Dusk.Hour), x.Dusk.Oxygen, words.Oxygen()))
-	if err := p.grid(g); err != nil {
-		return err
-	}
+	p.grid(g)
 	p.heading("What would help at the bottom")
 	helps := numbersGrid()
 	for _, h := range x.Helps {
 		helps.rows = append(helps.rows, p.plainNumber(h.Name, h.Bottom, words.Oxygen()), p.plainNumber(h.Name+": gain", h.Gain, words.Oxygen()))
 	}
-	if err := p.grid(helps); err != nil {
-		return err
-	}
+	p.grid(helps)
 	p.section("Notices", x.Notices)
-	_, err := io.WriteString(w, p.String())
-	return err
+	return p.write(w)
 }
 
 // plainNumber is number without its basis.

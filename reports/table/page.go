@@ -1,6 +1,7 @@
 package table
 
 import (
+	"io"
 	"strings"
 	"unicode"
 
@@ -38,6 +39,7 @@ type page struct {
 	Options
 	signs
 	width    int
+	failed   error             // of a table that could not be drawn
 	spelling *strings.Replacer // of signs beyond ASCII
 }
 
@@ -46,6 +48,15 @@ func newPage(o Options) *page {
 		Options: o, signs: signsFor(o.ASCII), spelling: asciiSpelling(),
 		width: min(max(o.Width, minWidth), maxWidth),
 	}
+}
+
+// write writes the page, or nothing if a table could not be drawn.
+func (p *page) write(w io.Writer) error {
+	if p.failed != nil {
+		return p.failed
+	}
+	_, err := io.WriteString(w, p.String())
+	return err
 }
 
 // line writes one line as it stands, without spaces at its end.
@@ -126,26 +137,12 @@ func fill(list []string, gap string, width int) []string {
 	var parts []string
 	for _, word := range list {
 		for ansi.StringWidth(word) > width {
-			var part string
-			part, word = cut(word, width)
-			parts = append(parts, part)
+			part := ansi.Truncate(word, width, "")
+			parts, word = append(parts, part), word[len(part):]
 		}
 		parts = append(parts, word)
 	}
 	return words.Wrap(parts, gap, func(line string) bool { return ansi.StringWidth(line) <= width })
-}
-
-// cut takes as many whole characters from the front of a word as fit into width.
-func cut(word string, width int) (piece, rest string) {
-	end := 0
-	for end < len(word) {
-		cluster, size := ansi.FirstGraphemeCluster(word[end:], ansi.GraphemeWidth)
-		if width -= size; width < 0 {
-			break
-		}
-		end += len(cluster)
-	}
-	return word[:end], word[end:]
 }
 
 // pad adds spaces behind s up to width columns.

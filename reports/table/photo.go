@@ -24,8 +24,7 @@ func WritePhoto(w io.Writer, file string, read reports.PhotoCore, next []string,
 	p.section("Doubtful layers", p.doubtful(read.Layers))
 	p.section("Warnings", read.Photo.Warnings)
 	p.section("Next", next)
-	_, err := io.WriteString(w, p.String())
-	return err
+	return p.write(w)
 }
 
 // photoTitle is a photo's name, and of which station and day it is where that is known.
@@ -79,8 +78,7 @@ func WriteSwatch(w io.Writer, s reports.Swatch, o Options) error {
 	p.text(gridIndent, fmt.Sprintf("L* %s, a* %s, b* %s; its grains differ from it by %s CIEDE2000; %d %% left out as glare",
 		words.Number(s.Lab[0], 1), words.Signed(s.Lab[1], 1), words.Signed(s.Lab[2], 1), words.Number(s.Spread, 1), words.Hundred(s.MaskedShare)))
 	p.section("Warnings", s.Warnings)
-	_, err := io.WriteString(w, p.String())
-	return err
+	return p.write(w)
 }
 
 // stops writes an exposure with its sign.

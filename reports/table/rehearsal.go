@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"io"
 
-	"github.com/olekukonko/tablewriter/tw"
-
 	"panecore/reports"
 	"panecore/reports/words"
 )
@@ -17,35 +15,21 @@ func WriteRehearsal(w io.Writer, r reports.Rehearsal, o Options) error {
 	p.line()
 	p.text(0, words.RehearsalVerdict(r, p.Units))
 	p.line()
-	if err := p.gridOrLabels(p.rehearsed(r)); err != nil {
-		return err
-	}
+	p.gridOrLabels(p.rehearsed(r))
 	p.heading("The largest share of the floor")
 	p.text(2, "that stays within every limit in 95 of 100 draws:")
-	if err := p.gridOrLabels(p.largestShares(r)); err != nil {
-		return err
-	}
-	var doubt []string
-	for _, d := range r.Doubt {
-		doubt = append(doubt, fmt.Sprintf("%s (rank correlation with that share %s)", d.Input, words.Signed(d.Correlation, 2)))
-	}
-	p.section("Where the doubt comes from", doubt)
+	p.gridOrLabels(p.largestShares(r))
+	p.section("Where the doubt comes from", words.Doubts(r))
 	p.section("Step by step", r.Steps)
 	p.section("What helps instead", r.Instead)
 	p.section("Cautions", r.Cautions)
 	p.section("Notices", r.Notices)
-	_, err := io.WriteString(w, p.String())
-	return err
+	return p.write(w)
 }
 
 // rehearsed is the table of the numbers beside their limits.
 func (p *page) rehearsed(r reports.Rehearsal) grid {
-	g := grid{
-		head:  []string{"afterwards", "value", "", "90 % range", "limit", "kept"},
-		align: []tw.Align{tw.AlignLeft, tw.AlignRight, tw.AlignLeft, tw.AlignRight, tw.AlignRight, tw.AlignRight},
-		gaps:  []string{"  ", " ", "  ", "  ", "  ", ""},
-		text:  0,
-	}
+	g := grid{columns: []column{left("afterwards"), right("value").near(), left(""), right("90 % range"), right("limit"), right("kept")}}
 	for _, n := range r.Numbers {
 		m := words.Rehearsed(n)
 		row := append(p.plainNumber(n.Name, n.After, m), "", "")
@@ -61,12 +45,7 @@ func (p *page) rehearsed(r reports.Rehearsal) grid {
 }
 
 func (p *page) largestShares(r reports.Rehearsal) grid {
-	g := grid{
-		head:  []string{"", "down to", "as it is", "with an air stone"},
-		align: []tw.Align{tw.AlignLeft, tw.AlignRight, tw.AlignRight, tw.AlignRight},
-		gaps:  []string{"  ", "  ", "  ", ""},
-		text:  0,
-	}
+	g := grid{columns: []column{left(""), right("down to"), right("as it is"), right("with an air stone")}}
 	for _, l := range r.Largest {
 		g.rows = append(g.rows, []string{string(l.Method), words.Depth(p.Units, l.DepthMM), words.AtMost(l.Share), words.AtMost(l.Aerated)})
 	}

@@ -1,12 +1,11 @@
 package table
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"strconv"
 	"strings"
-
-	"github.com/olekukonko/tablewriter/tw"
 
 	"panecore/layers"
 	"panecore/reports/words"
@@ -23,21 +22,7 @@ type TankEntry struct {
 // WriteTanks lists tanks in the order given. Its errors are those of w.
 func WriteTanks(w io.Writer, tanks []TankEntry, o Options) error {
 	p := newPage(o)
-	if len(tanks) == 0 {
-		p.line("no tanks in this logbook")
-	} else if err := p.grid(p.tanks(tanks)); err != nil {
-		return err
-	}
-	_, err := io.WriteString(w, p.String())
-	return err
-}
-
-func (p *page) tanks(tanks []TankEntry) grid {
-	g := grid{
-		head:  []string{"tank", "cores", "newest", ""},
-		align: []tw.Align{tw.AlignLeft, tw.AlignRight, tw.AlignLeft, tw.AlignLeft},
-		gaps:  []string{"  ", "  ", "  ", ""},
-	}
+	g := grid{columns: []column{left("tank"), right("cores"), left("newest"), left("")}}
 	for _, t := range tanks {
 		newest, mark := p.missing, ""
 		if t.Newest != 0 {
@@ -48,7 +33,8 @@ func (p *page) tanks(tanks []TankEntry) grid {
 		}
 		g.rows = append(g.rows, []string{words.TankName(t.ID, t.Name), strconv.Itoa(t.Cores), newest, mark})
 	}
-	return g
+	p.listed("no tanks in this logbook", g)
+	return p.write(w)
 }
 
 // WriteTank writes what is known of a tank and how much is written down of it. Its
@@ -74,8 +60,7 @@ func WriteTank(w io.Writer, t layers.Tank, retired bool, o Options) error {
 	p.fact("cores", coresWords(t.Cores))
 	p.fact("water tests", strconv.Itoa(len(t.Water)))
 	p.fact("events", strconv.Itoa(len(t.Events)))
-	_, err := io.WriteString(w, p.String())
-	return err
+	return p.write(w)
 }
 
 // factWidth holds the longest name of a fact, columns.
@@ -83,10 +68,7 @@ const factWidth = len("rooted plants")
 
 // fact writes one thing known behind its name.
 func (p *page) fact(name, value string) {
-	if value == "" {
-		value = "not told"
-	}
-	p.item(gridIndent, pad(name, factWidth)+"  ", value)
+	p.item(gridIndent, pad(name, factWidth)+"  ", cmp.Or(value, "not told"))
 }
 
 // facts writes things of one kind, a line each.
@@ -101,14 +83,10 @@ func (p *page) facts(name string, values []string) {
 }
 
 func (p *page) vessel(v *layers.Vessel) string {
-	switch {
-	case v == nil:
+	if v == nil {
 		return ""
-	case v.Shape == layers.Cylinder:
-		return fmt.Sprintf("cylinder, %s across, water %s deep", p.Units.Length(v.DiameterMM), p.Units.Length(v.WaterDepthMM))
 	}
-	return fmt.Sprintf("%s, %s × %s, water %s deep", v.Shape, p.Units.Number(v.LengthMM), p.Units.Length(v.WidthMM),
-		p.Units.Length(v.WaterDepthMM))
+	return fmt.Sprintf("%s, %s", v.Shape, words.Vessel(*v, p.Units))
 }
 
 func (p *page) natives(list []layers.Native) (lines []string) {

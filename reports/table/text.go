@@ -39,25 +39,24 @@ func Write(w io.Writer, f reports.Findings, o Options) error {
 			p.line(strings.Repeat("~", p.width))
 			p.line()
 		}
-		if err := p.tank(tank); err != nil {
-			return err
-		}
-		if _, err := io.WriteString(w, p.String()); err != nil {
+		p.tank(tank)
+		if err := p.write(w); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func (p *page) tank(t reports.Tank) error {
+func (p *page) tank(t reports.Tank) {
 	p.text(0, words.Judged(words.TankName(t.ID, t.Name), t.AsOf))
 	p.line()
 	p.decision(t)
 	if bed := len(t.Cores) > 0 || t.OxicDepth != nil || t.Mulm != nil || t.Accumulation != nil; bed || t.Advice == nil { // advice on water alone has none
 		p.line()
-		if err := p.grid(p.deciding(t)); err != nil {
-			return err
-		}
+		p.grid(numbersGrid( // one that could not be estimated keeps its row
+			p.number("colour oxic depth", t.OxicDepth, words.Length(p.Units)),
+			p.number("mulm", t.Mulm, words.Length(p.Units)),
+			p.number("accumulation", t.Accumulation, words.Rate(p.Units))))
 	}
 	if t.OxicDepth != nil {
 		p.text(gridIndent, words.AboutOxic)
@@ -67,14 +66,11 @@ func (p *page) tank(t reports.Tank) error {
 		p.reasons(*t.Advice, len(t.Cores) > 0)
 	}
 	p.cores(t.Cores)
-	if err := p.trend(t); err != nil {
-		return err
-	}
+	p.trend(t)
 	if t.Advice != nil {
 		p.section("Cautions", t.Advice.Cautions)
 	}
 	p.section("Notices", t.Notices)
-	return nil
 }
 
 // decision writes what to do and how clear that is.

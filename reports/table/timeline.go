@@ -29,12 +29,9 @@ func WriteTimeline(w io.Writer, t reports.Timeline, o Options) error {
 		p.heading(station.Station)
 		p.station(station, t.Events, scale)
 	}
-	if err := p.timelineTrends(t); err != nil {
-		return err
-	}
+	p.timelineTrends(t)
 	p.section("Notices", t.Notices)
-	_, err := io.WriteString(w, p.String())
-	return err
+	return p.write(w)
 }
 
 // letters explains the fillings that the timeline shows.
@@ -195,22 +192,16 @@ func marksBefore(cores []reports.Core, i int, events []layers.Event) (marks stri
 }
 
 // timelineTrends writes each station's rates and the tank's.
-func (p *page) timelineTrends(t reports.Timeline) error {
+func (p *page) timelineTrends(t reports.Timeline) {
 	g := numbersGrid()
 	m := words.Rate(p.Units)
-	add := func(where string, growth, shift *reports.Estimate) {
-		if growth != nil {
-			g.rows = append(g.rows, p.number(where+": mulm", growth, m))
+	for _, s := range words.Rates(t) {
+		if s.Growth != nil {
+			g.rows = append(g.rows, p.number(s.Station+": mulm", s.Growth, m))
 		}
-		if shift != nil {
-			g.rows = append(g.rows, p.number(where+": oxic front, "+words.Front(*shift), shift, m))
+		if s.Shift != nil {
+			g.rows = append(g.rows, p.number(s.Station+": oxic front, "+words.Front(*s.Shift), s.Shift, m))
 		}
 	}
-	for _, s := range t.Stations {
-		add(s.Station, s.Accumulation, s.FrontShift)
-	}
-	if len(t.Stations) > 1 {
-		add("all stations", t.Accumulation, t.FrontShift)
-	}
-	return p.trendSection(t.LimitReached, t.AsOf, g)
+	p.trendSection(t.LimitReached, t.AsOf, g)
 }

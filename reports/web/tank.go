@@ -2,7 +2,6 @@ package web
 
 import (
 	"cmp"
-	"fmt"
 	"html/template"
 	"net/http"
 	"slices"
@@ -17,7 +16,6 @@ import (
 	"panecore/reports/words"
 )
 
-// tankView is a tank's page.
 type tankView struct {
 	reports.Tank
 	SetUp    layers.Date
@@ -33,7 +31,6 @@ type tankView struct {
 	Events   forms.Records
 }
 
-// picture is a figure on a page.
 type picture struct {
 	Title string
 	SVG   template.HTML
@@ -87,20 +84,16 @@ func (s *server) showTank(w http.ResponseWriter, r *http.Request, status int, wa
 	return s.Show(w, r, status, "tank", site.Frame{Title: words.TankName(tank.ID, tank.Name), Script: "tank.js", Style: "form.css tank.css"}, v)
 }
 
-// vesselWords give a vessel's measurements and how much water stands above the bed.
+// vesselWords give a vessel's measurements and how much water it holds above the bed.
 func vesselWords(v *layers.Vessel, u layers.Units) string {
 	if v == nil {
 		return ""
-	}
-	measures := u.Number(v.LengthMM) + " × " + u.Length(v.WidthMM)
-	if v.Shape == layers.Cylinder {
-		measures = u.Length(v.DiameterMM) + " across"
 	}
 	litres, decimals := 1000*v.WaterM3(), 0 // by the definition of the litre
 	if litres < 9.95 {                      // tenths below 10, as lengths have
 		decimals = 1
 	}
-	return fmt.Sprintf("%s, water %s deep, %s L", measures, u.Length(v.WaterDepthMM), words.Number(litres, decimals))
+	return words.Vessel(*v, u) + ", " + words.Number(litres, decimals) + " L"
 }
 
 func (s *server) readingRows(tank layers.Tank) (rows []readingRow) {

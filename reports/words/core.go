@@ -16,6 +16,15 @@ func TankName(id, name string) string {
 	return name + " (" + id + ")"
 }
 
+// Vessel writes a vessel's measurements and how much water stands above the bed.
+func Vessel(v layers.Vessel, u layers.Units) string {
+	measures := u.Number(v.LengthMM) + " × " + u.Length(v.WidthMM)
+	if v.Shape == layers.Cylinder {
+		measures = u.Length(v.DiameterMM) + " across"
+	}
+	return measures + ", water " + u.Length(v.WaterDepthMM) + " deep"
+}
+
 // Judged adds the day that a tank is judged as of to its name; the zero date adds nothing.
 func Judged(name string, asOf layers.Date) string {
 	if asOf == 0 {
@@ -92,6 +101,14 @@ func Beside(l reports.Layer) string {
 		return fmt.Sprintf("or %s %d %%", l.Alternatives[0].Band, Hundred(l.Alternatives[0].Probability))
 	}
 	return ""
+}
+
+// WithBeside adds to a text what follows a layer's name.
+func WithBeside(text string, l reports.Layer) string {
+	if beside := Beside(l); beside != "" {
+		text += ", " + beside
+	}
+	return text
 }
 
 // Event writes an event: "siphon, 25 %, to 20 mm: note".

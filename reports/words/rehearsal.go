@@ -37,6 +37,14 @@ func RehearsalVerdict(r reports.Rehearsal, u layers.Units) string {
 	return text
 }
 
+// Doubts say where the doubt in a rehearsal comes from, a line for each input.
+func Doubts(r reports.Rehearsal) (lines []string) {
+	for _, d := range r.Doubt {
+		lines = append(lines, fmt.Sprintf("%s (rank correlation with that share %s)", d.Input, Signed(d.Correlation, 2)))
+	}
+	return lines
+}
+
 // fewDraws writes a share of the draws that is too small.
 func fewDraws(share float64) string {
 	if share == 0 {
@@ -83,6 +91,12 @@ func OxygenVerdict(x reports.OxygenProfile) string {
 		held = "In the dark, the bottom of the water holds " + m.Estimate(*bottom)
 	}
 	return held + "; it should never be less than " + m.Plain(x.Limit) + " " + m.Unit + "."
+}
+
+// Saturation says what water in balance with the air holds.
+func Saturation(x reports.OxygenProfile) string {
+	m := Oxygen()
+	return "Water at " + Number(x.TemperatureC, 1) + " °C in balance with the air holds " + m.Plain(x.Saturation) + " " + m.Unit + "."
 }
 
 // Lacking says why a record has no oxygen profile or not every rehearsal; empty: nothing is missing.

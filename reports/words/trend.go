@@ -50,6 +50,31 @@ func Front(shift reports.Estimate) string {
 	return way
 }
 
+// FrontShift names the shift of the front and its direction.
+func FrontShift(shift *reports.Estimate) string {
+	if shift == nil {
+		return "front shift"
+	}
+	return "front shift, " + Front(*shift)
+}
+
+// StationRates are how fast a station changes; nil: not known.
+type StationRates struct {
+	Station       string
+	Growth, Shift *reports.Estimate
+}
+
+// Rates are the rates by station, then those of all if there are several.
+func Rates(t reports.Timeline) (list []StationRates) {
+	for _, s := range t.Stations {
+		list = append(list, StationRates{s.Station, s.Accumulation, s.FrontShift})
+	}
+	if len(t.Stations) > 1 {
+		list = append(list, StationRates{"all stations", t.Accumulation, t.FrontShift})
+	}
+	return list
+}
+
 // Forecast says when the mulm reaches its limit, as of a day. A date is known only if the earlier
 // ones are.
 func Forecast(f reports.Forecast, asOf layers.Date, u layers.Units) string {

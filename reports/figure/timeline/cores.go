@@ -72,7 +72,6 @@ func slotsOf(places, removals []float64, width float64) []slot {
 // them.
 const seam = 0.08
 
-// core draws a core's layers.
 func (l *picture) core(r *stationRow, i int) {
 	core, s := r.Cores[i], r.slots[i]
 	seen := core.DepthMM()
@@ -112,7 +111,6 @@ func (l *picture) edge(above, below reports.Layer, s slot, y float64) {
 	}
 }
 
-// coreWords describe a core in one line.
 func (l *picture) coreWords(core reports.Core) string {
 	text := words.CoreTitle(core)
 	m := words.Length(l.Units)

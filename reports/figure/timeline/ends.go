@@ -95,7 +95,6 @@ func (l *picture) limitWords(room float64) endWord {
 	return l.newEndWord("mulm limit "+words.Depth(l.Units, f.LimitMM), "the tank's mean "+whenReached(f, l.record.AsOf), pen.InkLimit, room)
 }
 
-// whenReached says when the mulm reaches its limit.
 func whenReached(f reports.Forecast, asOf layers.Date) string {
 	month := func(d *layers.Date) string { return d.String()[:len("2006-01")] }
 	switch {

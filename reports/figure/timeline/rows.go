@@ -87,7 +87,6 @@ func (l *picture) placeRows(y float64, removals []float64) []stationRow {
 	return rows
 }
 
-// row draws a station's name, ruler and cores.
 func (l *picture) row(r *stationRow) {
 	l.rowHeading(r)
 	l.ruler(r)
@@ -96,7 +95,6 @@ func (l *picture) row(r *stationRow) {
 	}
 }
 
-// rowHeading writes the station's name and its own rates.
 func (l *picture) rowHeading(r *stationRow) {
 	name := pen.Usual.Strong()
 	x, y, room := l.left, r.top-headingClear, pen.PaperWidth-pen.Margin-l.left
@@ -107,7 +105,6 @@ func (l *picture) rowHeading(r *stationRow) {
 	}
 }
 
-// rates are a station's own rates in words.
 func (l *picture) rates(s reports.StationLine) string {
 	m := words.Rate(l.Units)
 	var parts []string
@@ -118,4 +115,23 @@ func (l *picture) rates(s reports.StationLine) string {
 		parts = append(parts, "oxic front "+m.Estimate(*e)+", "+words.Front(*e))
 	}
 	return strings.Join(parts, "; ")
+}
+
+// gaps hatches the periods in which a station was not read.
+func (l *picture) gaps(r *stationRow) {
+	hair := pen.Stroke{Ink: pen.InkHair, Width: 0.15}
+	for _, g := range r.Gaps {
+		left, right := l.time.x(g.From)+l.time.coreWidth/2+0.7, l.time.x(g.Until)-l.time.coreWidth/2-0.7
+		if right-left < 1 {
+			continue
+		}
+		b := pen.Box{Left: left, Top: r.top, Right: right, Foot: r.foot}
+		l.Lines(hair, b.Slanted(2.2, -1)...)
+		const text = "not read"
+		if w := l.Length(text, pen.Small) + 1.6; w <= right-left {
+			x, y := (left+right)/2, (r.top+r.foot)/2
+			l.Rect(x-w/2, y-pen.SmallSize/2-0.7, w, pen.SmallSize+1.4, pen.InkPaper)
+			l.Text(x, y+0.36*pen.SmallSize, text, pen.Small.To(pen.Centred))
+		}
+	}
 }

@@ -172,7 +172,6 @@ func (l *picture) joined(j joined, ink pen.Ink, wider float64) {
 	}
 }
 
-// trend draws a trend's band and its median.
 func (l *picture) trend(r *stationRow, d depthLine, line reports.TrendLine) {
 	if len(line.Points) > 1 {
 		l.Group("trend of the "+d.name+", "+r.Station, func() {

@@ -111,7 +111,6 @@ func (l *picture) markKey(kinds []layers.EventKind) {
 	l.Height += pen.Leading * pen.SmallSize
 }
 
-// description is the picture in words.
 func (l *picture) description() string {
 	parts := []string{l.span() + "."}
 	for _, s := range l.record.Stations {
@@ -126,7 +125,6 @@ func (l *picture) description() string {
 	return strings.Join(parts, " ")
 }
 
-// stationWords describe a station's first and last core.
 func (l *picture) stationWords(s reports.StationLine) string {
 	m := words.Length(l.Units)
 	first, last := s.Cores[0], s.Cores[len(s.Cores)-1]

@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"panecore/layers"
 	"panecore/reports/web/site"
@@ -28,7 +29,7 @@ const (
 type drafts struct {
 	mu     sync.Mutex
 	list   []*draft
-	decode chan struct{} // held while a photo is decoded: one at a time
+	decode sync.Mutex // held while a photo is decoded: one at a time
 }
 
 // draft is a photo that is being read.
@@ -40,9 +41,8 @@ type draft struct {
 	reading sync.Mutex // held while the photo is decoded or read
 	shot    Shot       // nil: not decoded yet, or dropped to save memory
 
-	mu    sync.Mutex // guards what follows
-	sight *draftSight
-	state *readRequest // what the page sent last; nil: nothing yet
+	sight atomic.Pointer[draftSight]  // nil: not decoded yet
+	state atomic.Pointer[readRequest] // what the page sent last; nil: nothing yet
 }
 
 // draftSight is what stays of a decoded photo when the decoded picture is dropped.
@@ -51,8 +51,6 @@ type draftSight struct {
 	taken         layers.Date
 	screen        []byte // JPEG
 }
-
-func newDrafts() *drafts { return &drafts{decode: make(chan struct{}, 1)} }
 
 // add makes a draft of a photo's file, or finds the one of the same file.
 func (d *drafts) add(content []byte) *draft {
@@ -141,12 +139,10 @@ func (d *drafts) open(ctx context.Context, photo *draft, photos Reader) (Shot, e
 	if photo.shot != nil {
 		return photo.shot, nil
 	}
-	select {
-	case d.decode <- struct{}{}:
-		defer func() { <-d.decode }()
-	default:
+	if !d.decode.TryLock() {
 		return nil, errBusy
 	}
+	defer d.decode.Unlock()
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
@@ -155,16 +151,14 @@ func (d *drafts) open(ctx context.Context, photo *draft, photos Reader) (Shot, e
 	if err != nil {
 		return nil, site.WithKind(site.ErrInput, err)
 	}
-	if photo.seen() == nil {
+	if photo.sight.Load() == nil {
 		screen, err := shot.Screen()
 		if err != nil {
 			return nil, err
 		}
 		s := &draftSight{taken: shot.Taken(), screen: screen}
 		s.width, s.height = shot.Size()
-		photo.mu.Lock()
-		photo.sight = s
-		photo.mu.Unlock()
+		photo.sight.Store(s)
 	}
 	photo.shot = shot
 	return shot, nil
@@ -188,25 +182,4 @@ func (d *drafts) letGo(except *draft) {
 		}
 		photo.reading.Unlock()
 	}
-}
-
-// seen is what is known of the photo; nil: it has not been decoded yet.
-func (photo *draft) seen() *draftSight {
-	photo.mu.Lock()
-	defer photo.mu.Unlock()
-	return photo.sight
-}
-
-// keep remembers what the page sent last.
-func (photo *draft) keep(state readRequest) {
-	photo.mu.Lock()
-	defer photo.mu.Unlock()
-	photo.state = &state
-}
-
-// kept is what the page sent last; nil: nothing yet.
-func (photo *draft) kept() *readRequest {
-	photo.mu.Lock()
-	defer photo.mu.Unlock()
-	return photo.state
 }

@@ -11,7 +11,7 @@ import (
 
 // No more drafts and bytes are kept than there may be, the latest used ones.
 func TestDrafts_theLatestStay(t *testing.T) {
-	d := newDrafts()
+	d := new(drafts)
 	var ids []string
 	for i := range mostDrafts {
 		ids = append(ids, d.add(fmt.Appendf(nil, "photo %d", i)).id)
@@ -27,7 +27,7 @@ func TestDrafts_theLatestStay(t *testing.T) {
 		t.Errorf("%d are kept, the one just used: %v; want %d and it", len(d.all()), err, mostDrafts)
 	}
 
-	d = newDrafts()
+	d = new(drafts)
 	for range 3 {
 		d.list = append(d.list, &draft{content: make([]byte, mostDraftBytes/3-100)})
 	}
@@ -42,9 +42,9 @@ func TestDrafts_theLatestStay(t *testing.T) {
 
 // The same file is the same draft, whatever was told of it.
 func TestDrafts_sameFile(t *testing.T) {
-	d := newDrafts()
+	d := new(drafts)
 	one := d.add([]byte("photo"))
-	one.keep(readRequest{Tank: "sill-tray"})
+	one.state.Store(&readRequest{Tank: "sill-tray"})
 	if again := d.add([]byte("photo")); again != one || len(d.all()) != 1 {
 		t.Error("the same file became another draft")
 	}
@@ -55,7 +55,7 @@ func TestDrafts_sameFile(t *testing.T) {
 
 // Decoded pictures are let go when another needs the room, and never while somebody reads.
 func TestDrafts_picturesAreLetGo(t *testing.T) {
-	d, photos := newDrafts(), sizedPhotos{}
+	d, photos := new(drafts), sizedPhotos{}
 	open := func(content string) *draft {
 		one := d.add([]byte(content))
 		one.reading.Lock()
@@ -80,7 +80,7 @@ func TestDrafts_picturesAreLetGo(t *testing.T) {
 	if large.shot != nil || small.shot == nil {
 		t.Errorf("the large picture is kept: %v, the small one: %v; want the small one only", large.shot != nil, small.shot != nil)
 	}
-	if large.seen() == nil || len(large.seen().screen) == 0 {
+	if large.sight.Load() == nil || len(large.sight.Load().screen) == 0 {
 		t.Error("what was seen of it went with it")
 	}
 }

@@ -37,7 +37,7 @@ func (s *room) read(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return refused(w, err)
 	}
-	photo.keep(q)
+	photo.state.Store(&q)
 	if _, _, err := q.Picks.typed(); err != nil { // before the strip is marked too
 		return refused(w, err)
 	}
@@ -63,13 +63,10 @@ func (s *room) read(w http.ResponseWriter, r *http.Request) error {
 
 // refused answers a script whose photo can't be read. Other errors are returned.
 func refused(w http.ResponseWriter, err error) error {
-	var field fieldError
-	switch {
-	case errors.Is(err, errBusy):
-		return waiting(w)
-	case !errors.Is(err, site.ErrInput):
+	if !errors.Is(err, site.ErrInput) {
 		return err
 	}
+	var field fieldError
 	errors.As(err, &field)
 	site.WriteJSON(w, http.StatusUnprocessableEntity, readAnswer{Refused: err.Error(), Field: field.field})
 	return nil

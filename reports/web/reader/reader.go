@@ -62,15 +62,15 @@ type room struct {
 
 // Routes are the addresses where a photo is sent, marked, read and saved.
 func Routes(on *site.Site, photos Reader) map[string]site.Handler {
-	s := &room{on, photos, newDrafts()}
+	s := &room{on, photos, new(drafts)}
 	return map[string]site.Handler{
 		"GET /photo":                    s.start,
 		"POST /photo":                   s.take,
 		"GET /photo/{draft}":            s.reader,
-		"GET /photo/{draft}/screen.jpg": s.screen,
-		"GET /photo/{draft}/state":      s.state,
-		"POST /photo/{draft}/read":      s.read,
-		"POST /photo/{draft}/save":      s.Changing(s.save),
+		"GET /photo/{draft}/screen.jpg": patient(s.screen),
+		"GET /photo/{draft}/state":      patient(s.state),
+		"POST /photo/{draft}/read":      patient(s.read),
+		"POST /photo/{draft}/save":      patient(s.Changing(s.save)),
 		"POST /photo/{draft}/drop":      s.drop,
 	}
 }

@@ -43,7 +43,7 @@ func (s *room) save(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return refused(w, err)
 	}
-	photo.keep(q.readRequest)
+	photo.state.Store(&q.readRequest)
 	if err := q.missing(); err != nil {
 		return refused(w, err)
 	}

@@ -66,14 +66,14 @@ func (s *room) start(w http.ResponseWriter, r *http.Request) error {
 func (photo *draft) words() openDraft {
 	o := openDraft{Address: addressOf(photo.id)}
 	var list []string
-	if kept := photo.kept(); kept != nil {
+	if kept := photo.state.Load(); kept != nil {
 		for _, text := range []string{kept.Tank, kept.Station} {
 			if text != "" {
 				list = append(list, text)
 			}
 		}
 	}
-	if seen := photo.seen(); seen != nil {
+	if seen := photo.sight.Load(); seen != nil {
 		o.Seen = true
 		list = append(list, fmt.Sprintf("%d × %d pixels", seen.width, seen.height))
 		if seen.taken != 0 {
@@ -122,7 +122,7 @@ var errTooLarge = site.WithKind(&http.MaxBytesError{Limit: mostUpload},
 // opened decodes a draft's photo unless that was done before. A file that is not a photo is
 // dropped.
 func (s *room) opened(ctx context.Context, photo *draft) error {
-	if photo.seen() != nil {
+	if photo.sight.Load() != nil {
 		return nil
 	}
 	photo.reading.Lock()
@@ -175,20 +175,24 @@ func (s *room) screen(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	if err := s.opened(r.Context(), photo); errors.Is(err, errBusy) {
-		return waiting(w)
-	} else if err != nil {
+	if err := s.opened(r.Context(), photo); err != nil {
 		return err
 	}
 	w.Header().Set("Content-Type", "image/jpeg")
-	_, err = w.Write(photo.seen().screen)
+	_, err = w.Write(photo.sight.Load().screen)
 	return err
 }
 
-// waiting asks a script to try again.
-func waiting(w http.ResponseWriter) error {
-	site.WriteJSON(w, http.StatusAccepted, map[string]string{"waiting": errBusy.Error()})
-	return nil
+// patient asks a script to try again while another photo is being decoded.
+func patient(handle site.Handler) site.Handler {
+	return func(w http.ResponseWriter, r *http.Request) error {
+		err := handle(w, r)
+		if !errors.Is(err, errBusy) {
+			return err
+		}
+		site.WriteJSON(w, http.StatusAccepted, map[string]string{"waiting": errBusy.Error()})
+		return nil
+	}
 }
 
 func (s *room) drop(w http.ResponseWriter, r *http.Request) error {

@@ -30,23 +30,19 @@ func (s *room) state(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	if err := s.opened(ctx, photo); errors.Is(err, errBusy) {
-		return waiting(w)
-	} else if err != nil {
+	if err := s.opened(ctx, photo); err != nil {
 		return err
 	}
 	tanks, err := s.Store.Tanks(ctx)
 	if err != nil {
 		return err
 	}
-	seen := photo.seen()
+	seen := photo.sight.Load()
 	a := stateAnswer{Width: seen.width, Height: seen.height, Tanks: tankChoices(tanks)}
 	tank, station := r.FormValue("tank"), r.FormValue("station")
-	if kept := photo.kept(); kept != nil {
+	if kept := photo.state.Load(); kept != nil {
 		a.State = *kept
-	} else if a.State, a.Again, err = s.firstState(ctx, photo, tanks, tank, station); errors.Is(err, errBusy) {
-		return waiting(w)
-	} else if err != nil {
+	} else if a.State, a.Again, err = s.firstState(ctx, photo, tanks, tank, station); err != nil {
 		return err
 	}
 	if tank == "" && station == "" {
@@ -74,7 +70,7 @@ func (s *room) firstState(ctx context.Context, photo *draft, tanks []layers.Tank
 		}
 	}
 	state.Station = station
-	state.Date = cmp.Or(photo.seen().taken, s.Today()).String()
+	state.Date = cmp.Or(photo.sight.Load().taken, s.Today()).String()
 	return state, false, nil
 }
 

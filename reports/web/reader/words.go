@@ -60,11 +60,7 @@ func (s *room) readWords(read reports.PhotoCore, asked *reports.Question, task T
 			w.Numbers = append(w.Numbers, numberWords{n.name, length.Estimate(*n.e), words.Basis(*n.e)})
 		}
 	}
-	count := "1 layer"
-	if n := len(read.Layers); n != 1 {
-		count = fmt.Sprint(n, " layers")
-	}
-	w.Said = count
+	w.Said = words.Count(len(read.Layers), "layer")
 	if e := read.OxicDepth; e != nil {
 		w.Oxic = "oxic " + length.Value(*e) + " " + length.Unit
 		w.Said += ", colour oxic depth " + length.Estimate(*e)

@@ -9,6 +9,7 @@ import (
 	"slices"
 
 	"panecore/layers"
+	"panecore/reports/words"
 )
 
 // TankAddress is the path of a tank's page.
@@ -46,10 +47,7 @@ func CoreOf(tank layers.Tank, station, date string) (layers.Core, error) {
 
 // LayersWords give a core's layers and depth: "3 layers, 80 mm".
 func (s *Site) LayersWords(core layers.Core) string {
-	if len(core.Layers) == 1 {
-		return "1 layer, " + s.Units.Length(core.DepthMM())
-	}
-	return fmt.Sprintf("%d layers, %s", len(core.Layers), s.Units.Length(core.DepthMM()))
+	return words.Count(len(core.Layers), "layer") + ", " + s.Units.Length(core.DepthMM())
 }
 
 // Folded is a list that shows the newest rows; the rest can be unfolded.
