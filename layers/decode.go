@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"iter"
+	"slices"
 	"strconv"
 
 	"panecore/layers/jsonio"
@@ -102,10 +103,7 @@ func (d *Decoder) coreName(index string) string {
 // Decode reads a whole logbook document; see [Decoder] for its error.
 func Decode(r io.Reader, today Date) ([]Tank, error) {
 	d := NewDecoder(r, today)
-	var tanks []Tank
-	for tank := range d.Tanks() {
-		tanks = append(tanks, tank)
-	}
+	tanks := slices.Collect(d.Tanks())
 	if err := d.Err(); err != nil {
 		return nil, err
 	}

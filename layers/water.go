@@ -1,5 +1,7 @@
 package layers
 
+import "slices"
+
 // WaterTest is one set of water readings; nil fields were not measured. A tank has one of a
 // date and time.
 type WaterTest struct {
@@ -25,12 +27,7 @@ func WaterReadings() []Field[WaterTest] { return waterTable.fields[2:] }
 
 // Measured reports whether anything was.
 func (w WaterTest) Measured() bool {
-	for _, f := range WaterReadings() {
-		if f.Given(&w) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(WaterReadings(), func(f Field[WaterTest]) bool { return f.Given(&w) })
 }
 
 // The ranges of what is measured (assumptions, see the others).

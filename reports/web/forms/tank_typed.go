@@ -53,12 +53,8 @@ func (f *Form) size(name string, u layers.Units, was float64) float64 {
 
 // emptyNative reports whether nothing was typed into a row of substrates.
 func (f *Form) emptyNative(i int) bool {
-	for _, name := range [...]string{"native_hex", "native_kind", "native_thickness", "native_name"} {
-		if tidy(f.nth(i, name, "").Value) != "" {
-			return false
-		}
-	}
-	return true
+	names := []string{"native_hex", "native_kind", "native_thickness", "native_name"}
+	return !slices.ContainsFunc(names, func(name string) bool { return tidy(f.nth(i, name, "").Value) != "" })
 }
 
 // readNative reads the rows of substrates in which anything was typed.
