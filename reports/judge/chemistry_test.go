@@ -328,7 +328,7 @@ func TestRehearse_sulfideLasts(t *testing.T) {
 // TestRehearse_lacksAndNever: who is told what a rehearsal lacks is told as well what not to do meanwhile.
 func TestRehearse_lacksAndNever(t *testing.T) {
 	tank := testbeds.Told(testbeds.Wet(testbeds.HealthyBed(), layers.Still, nil), tellSign(layers.EggSmell), func(t *layers.Tank) { t.Vessel = nil })
-	if _, err := Rehearse(tank, testbeds.Few(), reports.MethodStir, 0.25, 10); err == nil || !strings.Contains(err.Error(), "the vessel's measures") || !strings.Contains(err.Error(), "And don't meanwhile: ") {
+	if _, err := Rehearse(tank, testbeds.Few(), reports.MethodStir, 0.25, 10); err == nil || !strings.Contains(err.Error(), "the vessel's measurements") || !strings.Contains(err.Error(), "Until then, don't: ") {
 		t.Errorf("got %v", err)
 	}
 }
