@@ -124,7 +124,12 @@ func (l *picture) bands(r *stationRow) {
 	}
 	for _, d := range l.depthLines() {
 		for _, line := range d.trend(r.StationLine) {
-			l.trend(r, d, line)
+			if len(line.Points) < 2 {
+				continue
+			}
+			l.Group("trend of the "+d.name+", "+r.Station, func() {
+				l.band(line.Points, d.ink, func(mm float64) float64 { return r.within(r.y(mm, 0)) }, pen.Stroke{Ink: d.ink, Width: trendWidth})
+			})
 		}
 	}
 }
@@ -169,14 +174,6 @@ func (l *picture) joined(j joined, ink pen.Ink, wider float64) {
 	l.Lines(pen.Stroke{Ink: ink, Width: depthWidth + 2*wider}, j.lines...)
 	if len(j.dots) > 0 {
 		l.Dots(ink, dotRadius+wider, j.dots...)
-	}
-}
-
-func (l *picture) trend(r *stationRow, d depthLine, line reports.TrendLine) {
-	if len(line.Points) > 1 {
-		l.Group("trend of the "+d.name+", "+r.Station, func() {
-			l.band(line.Points, d.ink, func(mm float64) float64 { return r.within(r.y(mm, 0)) }, pen.Stroke{Ink: d.ink, Width: trendWidth})
-		})
 	}
 }
 
