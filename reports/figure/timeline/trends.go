@@ -117,7 +117,6 @@ const (
 	dottedPitch = 2.4  // mean distance of readings above which each has a dot, mm
 )
 
-// bands draws the trends of a row.
 func (l *picture) bands(r *stationRow) {
 	if l.Align == AlignFloor {
 		return // a trend in depth is not a straight line there

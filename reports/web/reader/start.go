@@ -62,7 +62,6 @@ func (s *room) start(w http.ResponseWriter, r *http.Request) error {
 	return s.Show(w, r, http.StatusOK, "photo", site.Frame{Title: "Read a photo", Script: "photo/start.js", Style: "photo.css"}, c)
 }
 
-// words describe a draft.
 func (photo *draft) words() openDraft {
 	o := openDraft{Address: addressOf(photo.id)}
 	var list []string
@@ -149,7 +148,6 @@ type readerView struct {
 // thinnestCut is how thin a layer may be cut, mm: the limit of package photo.
 const thinnestCut = 0.5
 
-// signChoice is a sign that may be noted.
 type signChoice struct{ Name, Words string }
 
 func (s *room) reader(w http.ResponseWriter, r *http.Request) error {
