@@ -99,12 +99,10 @@ func (d *drafts) get(id string, at func(i int) *draft) (*draft, error) {
 }
 
 // whyGone says where a draft may have gone.
-func whyGone() string {
-	return fmt.Sprintf("it was saved or thrown away, %d newer photos were opened, or panecore was restarted", mostDrafts)
-}
+var whyGone = fmt.Sprintf("it was saved or thrown away, %d newer photos were opened, or panecore was restarted", mostDrafts)
 
 // errGone: a draft no longer exists.
-var errGone = site.WithKind(site.ErrMissing, errors.New("this photo is no longer here: "+whyGone()+". Choose it again"))
+var errGone = site.WithKind(site.ErrMissing, errors.New("this photo is no longer here: "+whyGone+". Choose it again"))
 
 // all lists the drafts, the most recent first.
 func (d *drafts) all() []*draft {

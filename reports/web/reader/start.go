@@ -153,10 +153,10 @@ type signChoice struct{ Name, Words string }
 func (s *room) reader(w http.ResponseWriter, r *http.Request) error {
 	photo, err := s.drafts.look(r.PathValue("draft"))
 	if err != nil {
-		return s.Show(w, r, http.StatusNotFound, "photo-gone", site.Frame{Title: "This photo is no longer here"}, whyGone())
+		return s.Show(w, r, http.StatusNotFound, "photo-gone", site.Frame{Title: "This photo is no longer here"}, whyGone)
 	}
 	b := readerView{
-		Address: addressOf(photo.id), MostCards: mostCards, WhyGone: whyGone(), Thinnest: thinnestCut,
+		Address: addressOf(photo.id), MostCards: mostCards, WhyGone: whyGone, Thinnest: thinnestCut,
 		Units: s.Units, PerMM: s.Units.Of(1), Decimals: 1,
 	}
 	if s.Units == layers.Inches {
