@@ -16,7 +16,8 @@ func (p *rehearsalPicture) limited(y float64) float64 {
 	if len(most)+len(least) == 0 {
 		return y
 	}
-	y = p.ratios(y + rehearsalHead)
+	y += rehearsalHead
+	p.ratios(y)
 	limit := p.limitX()
 	line := pen.Stroke{Ink: pen.InkLimit, Width: 0.45, Dash: 1.6, Gap: 1}
 	top := y
@@ -60,8 +61,8 @@ func (p *rehearsalPicture) withLimit(below bool) (list []reports.Rehearsed) {
 	return list
 }
 
-// ratios writes the gauge's numbers above a place and returns it.
-func (p *rehearsalPicture) ratios(y float64) float64 {
+// ratios writes the gauge's numbers above a place.
+func (p *rehearsalPicture) ratios(y float64) {
 	p.Text(pen.Margin, y-1.2, "Afterwards, against the limits", pen.Usual.Strong())
 	for _, t := range []struct {
 		ratio float64
@@ -73,7 +74,6 @@ func (p *rehearsalPicture) ratios(y float64) float64 {
 		x, _ := p.ratio.at(t.ratio)
 		p.Text(x, y-1.2, t.text, t.how.To(pen.Centred))
 	}
-	return y
 }
 
 // numbers draws a group's shade and words and adds its dots and bars to rows. It returns

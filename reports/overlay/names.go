@@ -57,7 +57,6 @@ func (v *canvas) leaders() []leader {
 	return list
 }
 
-// names writes the names beside the strip.
 func (v *canvas) names() {
 	for _, l := range v.leaders() {
 		stroke(v.img, []spot{l.from, l.turn, l.end}, lineWidth, inkLine)

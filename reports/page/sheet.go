@@ -27,7 +27,6 @@ func WriteSheet(w io.Writer, u layers.Units) error {
 	return text.ExecuteTemplate(w, "sheet.html", newSheet(u))
 }
 
-// sheet is what the recording sheet shows.
 type sheet struct {
 	Unit, Units string // as typed after a number, and in a sentence
 	Map         *drawing

@@ -7,14 +7,12 @@ import (
 	"panecore/reports/words"
 )
 
-// overTime is the record over time.
 type overTime struct {
 	Picture  picture
 	Forecast string  // empty: none
 	Trends   []trend // by station, then for all if there are several
 }
 
-// trend is how fast a station changes.
 type trend struct {
 	Station       string
 	Growth, Shift number

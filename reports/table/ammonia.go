@@ -14,19 +14,6 @@ func WriteAmmonia(w io.Writer, a reports.Ammonia, o Options) error {
 	p := newPage(o)
 	p.text(0, ammoniaVerdict(a))
 	p.line()
-	p.grid(p.ammoniaNumbers(a))
-	p.section("Notes", a.Notes)
-	return p.write(w)
-}
-
-func ammoniaVerdict(a reports.Ammonia) string {
-	if a.OverLimit {
-		return "Over the long-term limit for fresh-water fish."
-	}
-	return "Not over the long-term limit for fresh-water fish."
-}
-
-func (p *page) ammoniaNumbers(a reports.Ammonia) grid {
 	asNH3 := words.Other("mg NH3/L")
 	shown := func(name string, x float64, m words.Measure) []string {
 		return []string{name, p.plain(m.Plain(x)), m.Unit}
@@ -37,7 +24,7 @@ func (p *page) ammoniaNumbers(a reports.Ammonia) grid {
 	given := func(name string, x float64, unit string) []string {
 		return []string{name, strconv.FormatFloat(x, 'f', -1, 64), unit}
 	}
-	return grid{
+	p.grid(grid{
 		columns: []column{left(""), right("value").near(), left("")},
 		rows: [][]string{
 			given("total ammonia", a.TotalAmmonia, "mg N/L"),
@@ -51,5 +38,14 @@ func (p *page) ammoniaNumbers(a reports.Ammonia) grid {
 			criterion("criterion for total ammonia, mean of a month, USEPA 2013", a.MonthTotal),
 			criterion("criterion for total ammonia, for an hour, no trout, USEPA 2013", a.HourTotal),
 		},
+	})
+	p.section("Notes", a.Notes)
+	return p.write(w)
+}
+
+func ammoniaVerdict(a reports.Ammonia) string {
+	if a.OverLimit {
+		return "Over the long-term limit for fresh-water fish."
 	}
+	return "Not over the long-term limit for fresh-water fish."
 }

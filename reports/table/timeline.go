@@ -24,7 +24,13 @@ func WriteTimeline(w io.Writer, t reports.Timeline, o Options) error {
 		p.line()
 		p.text(2, "Each column is one core, its bed surface on top; "+p.letters(t)+".")
 	}
-	scale := p.timelineScale(t)
+	deepest := 0.0
+	for _, station := range t.Stations {
+		for _, core := range station.Cores {
+			deepest = max(deepest, core.DepthMM())
+		}
+	}
+	scale := p.scaleFor(deepest, timelineRows) // the same at every station
 	for _, station := range t.Stations {
 		p.heading(station.Station)
 		p.station(station, t.Events, scale)
@@ -52,17 +58,6 @@ func (p *page) letters(t reports.Timeline) string {
 		order[i] = key + " " + shown[key]
 	}
 	return strings.Join(order, ", ")
-}
-
-// timelineScale is the length that one row stands for, mm, the same at every station.
-func (p *page) timelineScale(t reports.Timeline) float64 {
-	deepest := 0.0
-	for _, station := range t.Stations {
-		for _, core := range station.Cores {
-			deepest = max(deepest, core.DepthMM())
-		}
-	}
-	return p.scaleFor(deepest, timelineRows)
 }
 
 // station draws as many cores beside each other as the width holds, then goes on below.

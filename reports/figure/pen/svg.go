@@ -64,24 +64,21 @@ func (p *svgPen) escaped(text string) *svgPen {
 
 // filled writes the attributes of an element that is filled.
 func (p *svgPen) filled(ink Ink) *svgPen {
-	if ink.Role != "" {
-		p.raw(` class="f-`, ink.Role, `"`)
-	}
-	p.raw(` fill="`, ink.Color.String(), `"`)
-	if ink.Alpha < 1 {
-		p.num(` fill-opacity="`, ink.Alpha).raw(`"`)
-	}
-	return p
+	return p.inked(ink, ` class="f-`, ` fill="`, ` fill-opacity="`)
 }
 
 // stroked writes those of one drawn as a line.
 func (p *svgPen) stroked(ink Ink) *svgPen {
+	return p.inked(ink, ` class="s-`, ` fill="none" stroke="`, ` stroke-opacity="`)
+}
+
+func (p *svgPen) inked(ink Ink, class, color, opacity string) *svgPen {
 	if ink.Role != "" {
-		p.raw(` class="s-`, ink.Role, `"`)
+		p.raw(class, ink.Role, `"`)
 	}
-	p.raw(` fill="none" stroke="`, ink.Color.String(), `"`)
+	p.raw(color, ink.Color.String(), `"`)
 	if ink.Alpha < 1 {
-		p.num(` stroke-opacity="`, ink.Alpha).raw(`"`)
+		p.num(opacity, ink.Alpha).raw(`"`)
 	}
 	return p
 }

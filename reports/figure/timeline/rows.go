@@ -20,7 +20,6 @@ const (
 	leastRates   = 20.0 // the least room for the rates
 )
 
-// stationRow is the row of a station.
 type stationRow struct {
 	reports.StationLine
 	align     Align

@@ -35,7 +35,6 @@ func (l *picture) strip(flags []eventFlag, y float64) float64 {
 	return marks + markToRows
 }
 
-// flagWords describe all events of a flag.
 func (l *picture) flagWords(f eventFlag) string {
 	text := words.EventDated(f.Event, l.Units)
 	for _, other := range f.more {

@@ -117,14 +117,18 @@ const (
 	dottedPitch = 2.4  // mean distance of readings above which each has a dot, mm
 )
 
-// bands draws the trends of a row.
 func (l *picture) bands(r *stationRow) {
 	if l.Align == AlignFloor {
 		return // a trend in depth is not a straight line there
 	}
 	for _, d := range l.depthLines() {
 		for _, line := range d.trend(r.StationLine) {
-			l.trend(r, d, line)
+			if len(line.Points) < 2 {
+				continue
+			}
+			l.Group("trend of the "+d.name+", "+r.Station, func() {
+				l.band(line.Points, d.ink, func(mm float64) float64 { return r.within(r.y(mm, 0)) }, pen.Stroke{Ink: d.ink, Width: trendWidth})
+			})
 		}
 	}
 }
@@ -169,14 +173,6 @@ func (l *picture) joined(j joined, ink pen.Ink, wider float64) {
 	l.Lines(pen.Stroke{Ink: ink, Width: depthWidth + 2*wider}, j.lines...)
 	if len(j.dots) > 0 {
 		l.Dots(ink, dotRadius+wider, j.dots...)
-	}
-}
-
-func (l *picture) trend(r *stationRow, d depthLine, line reports.TrendLine) {
-	if len(line.Points) > 1 {
-		l.Group("trend of the "+d.name+", "+r.Station, func() {
-			l.band(line.Points, d.ink, func(mm float64) float64 { return r.within(r.y(mm, 0)) }, pen.Stroke{Ink: d.ink, Width: trendWidth})
-		})
 	}
 }
 

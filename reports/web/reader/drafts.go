@@ -81,37 +81,28 @@ func (d *drafts) use(i int) *draft {
 }
 
 // find is the draft of an id to work on: it becomes the most recent.
-func (d *drafts) find(id string) (*draft, error) {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	if i := d.index(id); i >= 0 {
-		return d.use(i), nil
-	}
-	return nil, errGone
-}
+func (d *drafts) find(id string) (*draft, error) { return d.get(id, d.use) }
 
 // look is the draft of an id to show: its place in the list stays.
 func (d *drafts) look(id string) (*draft, error) {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	if i := d.index(id); i >= 0 {
-		return d.list[i], nil
-	}
-	return nil, errGone
+	return d.get(id, func(i int) *draft { return d.list[i] })
 }
 
-// index is the place of a draft; -1: it is gone. The list must be locked.
-func (d *drafts) index(id string) int {
-	return slices.IndexFunc(d.list, func(photo *draft) bool { return photo.id == id })
+func (d *drafts) get(id string, at func(i int) *draft) (*draft, error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	i := slices.IndexFunc(d.list, func(photo *draft) bool { return photo.id == id })
+	if i < 0 {
+		return nil, errGone
+	}
+	return at(i), nil
 }
 
 // whyGone says where a draft may have gone.
-func whyGone() string {
-	return fmt.Sprintf("it was saved or thrown away, %d newer photos were opened, or panecore was restarted", mostDrafts)
-}
+var whyGone = fmt.Sprintf("it was saved or thrown away, %d newer photos were opened, or panecore was restarted", mostDrafts)
 
 // errGone: a draft no longer exists.
-var errGone = site.WithKind(site.ErrMissing, errors.New("this photo is no longer here: "+whyGone()+". Choose it again"))
+var errGone = site.WithKind(site.ErrMissing, errors.New("this photo is no longer here: "+whyGone+". Choose it again"))
 
 // all lists the drafts, the most recent first.
 func (d *drafts) all() []*draft {

@@ -12,7 +12,6 @@ import (
 	"panecore/reports/words"
 )
 
-// saveRequest asks for a reading to be saved.
 type saveRequest struct {
 	readRequest
 	Replace bool   `json:"replace"` // the reading of that station and day

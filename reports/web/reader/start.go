@@ -62,7 +62,6 @@ func (s *room) start(w http.ResponseWriter, r *http.Request) error {
 	return s.Show(w, r, http.StatusOK, "photo", site.Frame{Title: "Read a photo", Script: "photo/start.js", Style: "photo.css"}, c)
 }
 
-// words describe a draft.
 func (photo *draft) words() openDraft {
 	o := openDraft{Address: addressOf(photo.id)}
 	var list []string
@@ -149,16 +148,15 @@ type readerView struct {
 // thinnestCut is how thin a layer may be cut, mm: the limit of package photo.
 const thinnestCut = 0.5
 
-// signChoice is a sign that may be noted.
 type signChoice struct{ Name, Words string }
 
 func (s *room) reader(w http.ResponseWriter, r *http.Request) error {
 	photo, err := s.drafts.look(r.PathValue("draft"))
 	if err != nil {
-		return s.Show(w, r, http.StatusNotFound, "photo-gone", site.Frame{Title: "This photo is no longer here"}, whyGone())
+		return s.Show(w, r, http.StatusNotFound, "photo-gone", site.Frame{Title: "This photo is no longer here"}, whyGone)
 	}
 	b := readerView{
-		Address: addressOf(photo.id), MostCards: mostCards, WhyGone: whyGone(), Thinnest: thinnestCut,
+		Address: addressOf(photo.id), MostCards: mostCards, WhyGone: whyGone, Thinnest: thinnestCut,
 		Units: s.Units, PerMM: s.Units.Of(1), Decimals: 1,
 	}
 	if s.Units == layers.Inches {
