@@ -54,7 +54,7 @@ var limitRules = [...]LimitRule{
 	LimitAmmonia:      {"unionised_ammonia_mg_l", 0.0206, 0.0001, 10, "mg N/L", "EIFAC 1970, Technical Paper 11: 0.025 mg NH3/L, as nitrogen (number from memory)", "never stir above this much un-ionised ammonia"},
 	LimitSiphonShare:  {"siphon_share", 0.25, 0.01, 1, "share of the floor", "common practice, no source", "the most to siphon at a time"},
 	LimitStirDepth:    {"stir_depth_mm", 10, 1, 50, "mm", "common practice, no source", "how deep to stir"},
-	LimitOxygen:       {"oxygen_mg_l", 3, 0.5, 12, "mg/L", "USEPA 1986, EPA 440/5-86-003: the least of a day for warm-water fish (from memory)", "oxygen below this is short"},
+	LimitOxygen:       {"oxygen_mg_l", 3, 0.5, 12, "mg/L", "USEPA 1986, EPA 440/5-86-003: the least of a day for warm-water fish (from memory)", "oxygen below this is too low"},
 	LimitTotalAmmonia: {"total_ammonia_mg_l", 2, 0.01, 50, "mg N/L", "common practice, no source", "see to the water first above this much total ammonia, whatever the pH"},
 }
 

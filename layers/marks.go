@@ -17,7 +17,7 @@ type Marks struct {
 // GreyCard is a grey or white card in the picture.
 type GreyCard struct {
 	Box         [4]float64 `json:"box"`                   // left, top, width, height
-	Reflectance float64    `json:"reflectance,omitempty"` // 0 to 1; left out: not told
+	Reflectance float64    `json:"reflectance,omitempty"` // 0 to 1; left out: not given
 }
 
 // DecodeMarks reads marks as they were kept: JSON.

@@ -17,7 +17,7 @@ type Fault struct{ Where, Found, Want string }
 
 func (f Fault) Error() string {
 	switch {
-	case f.Want == "": // it counts the faults not told
+	case f.Want == "": // it counts the faults left out
 		return f.Found
 	case f.Where == "":
 		return "found " + f.Found + ", want " + f.Want

@@ -15,7 +15,7 @@ func WritePhoto(w io.Writer, file string, read reports.PhotoCore, next []string,
 	p := newPage(o)
 	p.text(0, photoTitle(file, read.Core))
 	if !read.Reliable {
-		p.text(0, "Not reliable: the layers may be other than told here. The warnings say why.")
+		p.text(0, "Not reliable: the layers may differ from what is listed here. The warnings say why.")
 	}
 	p.line()
 	p.single(read.Core)

@@ -68,7 +68,7 @@ const factWidth = len("rooted plants")
 
 // fact writes one thing known behind its name.
 func (p *page) fact(name, value string) {
-	p.item(gridIndent, pad(name, factWidth)+"  ", cmp.Or(value, "not told"))
+	p.item(gridIndent, pad(name, factWidth)+"  ", cmp.Or(value, "not given"))
 }
 
 // facts writes things of one kind, a line each.

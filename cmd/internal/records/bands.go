@@ -29,8 +29,8 @@ func NewBandsCommand(s *shell.Shell) *cobra.Command {
 		GroupID: shell.GroupReadings,
 		Short:   "List the colours by which the bands are named",
 		Long: `Lists the colours that each band is known to show, how far a layer may differ
-from them (spread, CIEDE2000 units) and where they come from; above them your
-own, which 'bands add' brings.`,
+from them (spread, CIEDE2000 units) and where they come from. Your own, from
+'bands add', come first.`,
 		Example: `  panecore bands
   panecore bands list --json
   panecore bands add mulm1 --hex '#6b4a2b' --band mulm-light --tank kettle`,

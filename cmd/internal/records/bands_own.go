@@ -11,7 +11,7 @@ import (
 	"panecore/palette"
 )
 
-// usualSpread is the spread of a keeper's own colour that is not told, CIEDE2000
+// usualSpread is the spread of a keeper's own colour if none is given, CIEDE2000
 // units (assumption: as wide as the built-in ones of black and mulm).
 const usualSpread = 5
 
@@ -20,7 +20,7 @@ func newBandsAddCommand(s *shell.Shell) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "add NAME --hex COLOUR --band BAND",
 		Short: "Add a colour of your own that you know the meaning of",
-		Long: `A colour of your own names layers beside the built-in ones, in one tank or in
+		Long: `A colour of your own names layers as the built-in ones do, in one tank or in
 all, and may be typed by its name: 'panecore core add kettle "18mm mulm1"'. NAME
 is a word of letters, digits, '-' and '_' that is no band's name.`,
 		Example: `  panecore bands add mulm1 --hex '#6b4a2b' --band mulm-light

@@ -18,7 +18,7 @@ func NewCoreCommand(s *shell.Shell) *cobra.Command {
 	return group(&cobra.Command{
 		Use:     "core",
 		GroupID: shell.GroupBook,
-		Short:   "Enter the cores: what was seen through the glass, layer by layer",
+		Short:   "Add cores: what was seen through the glass, layer by layer",
 		Long: `A core is one reading of the side view: a tank, a station (a marked place on the
 glass), a date, and the layers from the bed surface down.`,
 		Example: `  panecore core add kettle '12mm #8b5e3c' '4mm #b4552a rust' '46mm #d9cba6'

@@ -27,8 +27,8 @@ With - the layers come from standard input as a spreadsheet saves or copies
 them: headings thickness_mm (or thickness, with units), hex, band, note, then a
 row a layer. Without any, the command asks for all that no flag says.
 
-A core that does not fit the tank's record is kept all the same, and a note asks
-about it with a command for each answer; --sure says beforehand that it is
+A core that does not fit the tank's record is added all the same, and a note
+asks about it, with a command for each answer; --sure says in advance that it is
 right.`,
 		Example: `  panecore core add kettle '12mm #8b5e3c' '4mm #b4552a rust' '46mm #d9cba6'
   panecore core add kettle --station left --date 2026-11-01 --unlit \

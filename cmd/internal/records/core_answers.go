@@ -153,16 +153,16 @@ func (d *dialogue) compare(cores ...layers.Core) error {
 	return d.DrawOn(d.Env.Stderr, func(w io.Writer, o table.Options) error { return table.WriteBeside(w, read, o) })
 }
 
-const notTold = "not told"
+const notGiven = "not given"
 
 // usualLit is whether light reached the glass at the former core, in words.
 func (d *dialogue) usualLit() string {
 	former, _ := d.former()
-	return cmp.Or(layers.YesNo(former.Lit), notTold)
+	return cmp.Or(layers.YesNo(former.Lit), notGiven)
 }
 
 func parseLit(text string) (*bool, error) {
-	if text == notTold {
+	if text == notGiven {
 		return nil, nil
 	}
 	return layers.ParseYesNo(strings.ToLower(text))

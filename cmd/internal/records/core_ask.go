@@ -81,8 +81,8 @@ func askCore(cmd *cobra.Command, s *shell.Shell, book *logbook.Book, tank layers
 
 func (d *dialogue) run() error {
 	d.say("A core of %s, from the bed surface down.", d.tank.ID)
-	d.say("Enter takes what stands in [brackets], %s goes a step back,", stepBack)
-	d.say("Ctrl-C ends it all and leaves the logbook as it is.")
+	d.say("Enter takes what is in [brackets], %s goes a step back,", stepBack)
+	d.say("Ctrl-C stops and leaves the logbook as it is.")
 	err := d.enter(d.ungiven(d.step))
 	for err == nil && d.at != asked {
 		err = d.answer()

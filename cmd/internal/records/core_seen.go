@@ -25,12 +25,12 @@ func AddSeenFlags(cmd *cobra.Command, o *Seen) {
 	flags := cmd.Flags()
 	flags.BoolVar(&o.lit, "lit", false, "light reaches the glass there")
 	flags.BoolVar(&o.unlit, "unlit", false, "no light reaches the glass there")
-	flags.Func("sign", "`SIGN` seen besides: "+shell.Join(layers.Signs(), ", ")+", or "+noSigns+"; once for each", func(text string) (err error) {
+	flags.Func("sign", "`SIGN` seen as well: "+shell.Join(layers.Signs(), ", ")+", or "+noSigns+"; once for each", func(text string) (err error) {
 		o.signs, err = addSign(o.signs, text)
 		return err
 	})
 	flags.Func("note", "a `NOTE` in your own words", shell.Parsed(&o.note, layers.ParseNote))
-	flags.BoolVar(&o.sure, "sure", false, "it is right as it stands: ask and warn no more")
+	flags.BoolVar(&o.sure, "sure", false, "it is right as it stands: don't ask or warn again")
 	shell.Complete(cmd, "sign", append(shell.Texts(layers.Signs()), noSigns)...)
 }
 

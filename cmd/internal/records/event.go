@@ -23,7 +23,7 @@ func NewEventCommand(s *shell.Shell) *cobra.Command {
 	return group(&cobra.Command{
 		Use:     "event",
 		GroupID: shell.GroupBook,
-		Short:   "Enter what was done to a tank or befell it",
+		Short:   "Enter what was done to a tank or happened to it",
 		Long: `Growth is counted between removals, so enter every stir, siphon and top-up.
 
 ` + kindsOfEvent(),

@@ -39,10 +39,10 @@ func NewTankCommand(s *shell.Shell) *cobra.Command {
 	return group(&cobra.Command{
 		Use:     "tank",
 		GroupID: shell.GroupBook,
-		Short:   "Enter the tanks: what they are and what lies in them",
-		Long: `Each tank has an id of its own, by which every other command calls it. The rest
-may be told at once, later or never; what is not told is not guessed. The first
-tank makes the logbook.`,
+		Short:   "Add tanks: what they are and what they contain",
+		Long: `Each tank has its own id, which every other command calls it by. The rest can be
+given now, later or never; what is not given is not guessed. Adding the first
+tank creates the logbook.`,
 		Example: `  panecore tank add kettle --set-up 2024-10-12 --native '#d9cba6,sand'
   panecore tank list
   panecore tank show kettle`,

@@ -14,9 +14,9 @@ func newTankEditCommand(s *shell.Shell) *cobra.Command {
 	var revive bool
 	cmd := onTank(s, &cobra.Command{
 		Use:   "edit TANK",
-		Short: "Change what is known of a tank",
+		Short: "Change what is known about a tank",
 		Long: `Changes what the flags name and nothing else. A flag with an empty text takes
-its field back to "not told". --native, where given, replaces all substrates.`,
+its field back to "not given". --native, where given, replaces all substrates.`,
 		Example: `  panecore tank edit kettle --flow bubbled --limit mulm_mm=60
   panecore tank edit kettle --rooted '' --limit mulm_mm=
   panecore tank edit kettle --native '#d9cba6,sand' --native '#37302b,soil,30mm'

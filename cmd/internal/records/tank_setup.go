@@ -15,7 +15,7 @@ import (
 )
 
 // setup is what the flags say of a tank. A flag with an empty text takes its field
-// back to "not told".
+// back to "not given".
 type setup struct {
 	edits  []func(*layers.Tank) // in the order of the flags
 	native []layers.Native      // all of them: they are told anew

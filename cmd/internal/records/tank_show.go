@@ -14,7 +14,7 @@ import (
 func newTankShowCommand(s *shell.Shell) *cobra.Command {
 	return onTank(s, &cobra.Command{
 		Use:   "show TANK",
-		Short: "Show all that is known of a tank besides its readings",
+		Short: "Show what is known about a tank, except its readings",
 		Example: `  panecore tank show kettle
   panecore tank show kettle --json`,
 		RunE: func(cmd *cobra.Command, args []string) error {
