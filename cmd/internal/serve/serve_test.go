@@ -13,6 +13,7 @@ import (
 	"net/url"
 	"os"
 	"os/exec"
+	"os/signal"
 	"path/filepath"
 	"regexp"
 	"runtime"
@@ -421,7 +422,11 @@ func TestServe_stopsBySignal(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		t.Skip("no signals to send")
 	}
-	for _, signal := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP} {
+	for _, sent := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP} {
+		if signal.Ignored(sent) { // as below nohup, where the program outlives it by design
+			t.Logf("%v is ignored where this test runs: not sent", sent)
+			continue
+		}
 		temp := t.TempDir()
 		t.Setenv("TMPDIR", temp)
 		p, v := startServe(t, filepath.Join(temp, "never.db"), "--demo")
@@ -431,14 +436,14 @@ func TestServe_stopsBySignal(t *testing.T) {
 		if !strings.Contains(v.get("/"), "Invented records: no such tanks, no such keeper.") {
 			t.Error("the page does not say that its records are invented")
 		}
-		if err := p.Process.Signal(signal); err != nil {
+		if err := p.Process.Signal(sent); err != nil {
 			t.Fatal(err)
 		}
 		if err := p.Wait(); err != nil {
-			t.Errorf("%v: %v: %s", signal, err, &p.stderr)
+			t.Errorf("%v: %v: %s", sent, err, &p.stderr)
 		}
 		if left, _ := filepath.Glob(filepath.Join(temp, "*")); len(left) > 0 {
-			t.Errorf("%v: left %q", signal, left)
+			t.Errorf("%v: left %q", sent, left)
 		}
 	}
 }
