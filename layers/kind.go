@@ -242,7 +242,7 @@ func structured[T any](column string, decode func(*Decoder) T, given func(T) boo
 			return e.String()
 		},
 		scan: func(p PartDecoder, cell any) (value T, err error) {
-			if text, _ := cell.(string); text != "" {
+			if text, _ := cell.(string); text != "" || column == listColumn { // an empty list is written too
 				value, err = readPart(p, text, decode)
 			}
 			return value, err

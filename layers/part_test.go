@@ -111,6 +111,7 @@ func FuzzColumn_Scan(f *testing.F) {
 		`"scale_error": 0.004, "surface": {"error_mm": 0.2, "highest_mm": -1.1, "lowest_mm": 1.3}}`)
 	f.Add(`{"colour_doubt": 4, "light": {"ev": 0, "ev_doubt": 0, "veil": 0, "veil_doubt": 0}, ` +
 		`"scale_error": 0, "surface": {"error_mm": 0, "highest_mm": 0, "lowest_mm": 0}, "reliable": false}`)
+	f.Add("")
 	f.Add("2026-11-01")
 	f.Add("gas-bubbles roots-deep")
 	f.Fuzz(func(t *testing.T, text string) {
