@@ -105,13 +105,13 @@ func ParseSign(s string) (Sign, error) {
 	if sign := Sign(strings.ToLower(s)); slices.Contains(signs, sign) {
 		return sign, nil
 	}
-	return "", Fault{Found: jsonio.Quote(s), Want: wanted(s, texts(signs))}
+	return "", Fault{Found: jsonio.Quote(s), Want: wanted(s, Texts(signs))}
 }
 
 // signsKind is a list of signs, each once. A store keeps them with a blank between.
 func signsKind() kind[[]Sign] {
 	k := structured(textColumn, (*Decoder).readSigns, func(signs []Sign) bool { return len(signs) > 0 }, writeSigns)
-	k.cell = func(signs []Sign) any { return strings.Join(texts(signs), " ") }
+	k.cell = func(signs []Sign) any { return strings.Join(Texts(signs), " ") }
 	k.scan = func(_ PartDecoder, cell any) (signs []Sign, _ error) {
 		text, _ := cell.(string)
 		for sign := range strings.FieldsSeq(text) {

@@ -22,6 +22,15 @@ const MaxFaults = jsonio.MaxFaults
 // OneOf lists words to choose from, as in "a, b or c".
 func OneOf[Word ~string](words []Word) string { return jsonio.OneOf(words) }
 
+// Texts are words as plain texts.
+func Texts[Word ~string](words []Word) []string {
+	list := make([]string, len(words))
+	for i, word := range words {
+		list[i] = string(word)
+	}
+	return list
+}
+
 // Nearest is the known name that a mistyped one may stand for, or "".
 func Nearest(name string, known []string) string { return jsonio.Nearest(name, known) }
 

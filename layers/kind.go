@@ -131,15 +131,7 @@ func (k kind[T]) asked(input Input, choices ...string) kind[T] {
 
 func oneWord[Word ~string](words []Word) kind[Word] {
 	decode := func(d *Decoder) Word { return jsonio.Choose(d.in, words) }
-	return wording(decode, asTyped[Word]).asked(InputChoice, texts(words)...)
-}
-
-func texts[Word ~string](words []Word) []string {
-	list := make([]string, len(words))
-	for i, word := range words {
-		list[i] = string(word)
-	}
-	return list
+	return wording(decode, asTyped[Word]).asked(InputChoice, Texts(words)...)
 }
 
 // dateKind is a date that may be left out.

@@ -33,7 +33,7 @@ var tankTable = tableOf(nil,
 		seen(Words{Label: "The bed was laid on", Head: "set up", Flag: "set-up", Usage: "the bed was laid on `DATE`, YYYY-MM-DD"}),
 	unfolded(field("vessel", maybe(vesselTable), vesselOf), vesselTable, vesselOf),
 	field("flow", oneWord(flows), func(t *Tank) *Flow { return &t.Flow }).
-		seen(Words{Label: "How the water moves", Head: "flow", Flag: "flow", Usage: "how the water is moved: `FLOW` is " + strings.Join(texts(flows), ", ")}),
+		seen(Words{Label: "How the water moves", Head: "flow", Flag: "flow", Usage: "how the water is moved: `FLOW` is " + strings.Join(Texts(flows), ", ")}),
 	field("burrowers", flagKind(), func(t *Tank) **bool { return &t.Burrowers }).
 		seen(Words{Label: "Animals burrow in the bed", Head: "burrowers", Flag: "burrowers", Usage: "whether animals burrow in the bed, `yes|no`"}),
 	field("rooted_plants", flagKind(), func(t *Tank) **bool { return &t.RootedPlants }).

@@ -31,7 +31,7 @@ func AddSeenFlags(cmd *cobra.Command, o *Seen) {
 	})
 	flags.Func("note", "a `NOTE` in your own words", shell.Parsed(&o.note, layers.ParseNote))
 	flags.BoolVar(&o.sure, "sure", false, "it is right as it stands: don't ask or warn again")
-	shell.Complete(cmd, "sign", append(shell.Texts(layers.Signs()), noSigns)...)
+	shell.Complete(cmd, "sign", append(layers.Texts(layers.Signs()), noSigns)...)
 }
 
 // addSign adds a sign to those seen; the word for none takes all before it back.

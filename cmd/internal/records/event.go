@@ -73,7 +73,7 @@ func eventName(event layers.Event) string { return fmt.Sprintf("event %s %s", ev
 func completeEvents(s *shell.Shell) cobra.CompletionFunc {
 	return func(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
 		if len(args) == 1 {
-			return shell.Texts(layers.EventKinds()), cobra.ShellCompDirectiveNoFileComp
+			return layers.Texts(layers.EventKinds()), cobra.ShellCompDirectiveNoFileComp
 		}
 		return s.CompleteTanks(cmd, args, typed)
 	}

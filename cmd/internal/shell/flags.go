@@ -56,18 +56,9 @@ func FlagsOf[R any](fields []layers.Field[R]) string {
 	return layers.OneOf(flags)
 }
 
-// Texts are words as plain texts.
-func Texts[Word ~string](words []Word) []string {
-	list := make([]string, len(words))
-	for i, word := range words {
-		list[i] = string(word)
-	}
-	return list
-}
-
 // Join is words as one text.
 func Join[Word ~string](words []Word, between string) string {
-	return strings.Join(Texts(words), between)
+	return strings.Join(layers.Texts(words), between)
 }
 
 // Complete lists a flag's values for the shell's completion.
@@ -108,7 +99,7 @@ func OneOf[Word ~string](words ...Word) func(string) (Word, error) {
 // AddWordFlag adds a flag that takes one of a few words, and has them completed.
 func AddWordFlag[Word ~string](cmd *cobra.Command, into *Word, name, usage string, words ...Word) {
 	cmd.Flags().Func(name, usage, Parsed(into, OneOf(words...)))
-	Complete(cmd, name, Texts(words)...)
+	Complete(cmd, name, layers.Texts(words)...)
 }
 
 // ParseGiven takes a text as it stands; an empty one, as of a variable of the shell's that is
