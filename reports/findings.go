@@ -31,7 +31,8 @@ type Tank struct {
 	BlackTop     *Estimate   `json:"black_top_mm"`
 	BlackZone    *Estimate   `json:"black_zone_mm"`
 	Accumulation *Estimate   `json:"accumulation_mm_per_month"`
-	FrontShift   *Estimate   `json:"front_shift_mm_per_month"`
+	FrontShift   *Estimate   `json:"front_shift_mm_per_month"`            // against the bed surface, negative rising
+	FloorShift   *Estimate   `json:"front_shift_from_floor_mm_per_month"` // against the floor, negative rising; null: the floor is not seen
 	LimitReached *Forecast   `json:"limit_reached"`
 	BottomOxygen *Estimate   `json:"bottom_oxygen_mg_l"`
 	Ammonia      *Estimate   `json:"unionised_ammonia_mg_l"`

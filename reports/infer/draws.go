@@ -10,6 +10,7 @@ import (
 	"panecore/layers"
 	"panecore/layers/bed"
 	"panecore/reports"
+	"panecore/reports/trend"
 )
 
 // Errors of a water test by drops or strips, standard deviations: the usual ±0.2 pH and ±0.25 mg N/L
@@ -40,8 +41,9 @@ type Simulation struct {
 	black      []float64
 	top        []float64 // of the black zone, in the draws that have one
 	ammonia    []float64
-	growth     []float64 // mm a month, draw by draw as mulm
-	untilLimit []float64 // months until the mulm reaches its limit; +Inf: never
+	growth     []float64   // mm a month, draw by draw as mulm
+	ahead      []trend.Now // draw by draw, how the mulm goes on
+	untilLimit []float64   // months until the mulm reaches its limit; +Inf: never
 
 	penetration, bottom                  []float64             // in the draws that work out the chemistry
 	stirShare, siphonShare, aeratedShare []float64             // the largest that stay within the limits
@@ -100,7 +102,7 @@ func (s *Simulation) begin(cores int) {
 	}
 	*s = Simulation{
 		cores: s.cores, basis: map[reports.Basis]int{}, mulm: s.mulm[:0], oxic: s.oxic[:0], black: s.black[:0], top: s.top[:0],
-		ammonia: s.ammonia[:0], growth: s.growth[:0], untilLimit: s.untilLimit[:0], penetration: s.penetration[:0], bottom: s.bottom[:0],
+		ammonia: s.ammonia[:0], growth: s.growth[:0], ahead: s.ahead[:0], untilLimit: s.untilLimit[:0], penetration: s.penetration[:0], bottom: s.bottom[:0],
 		stirShare: s.stirShare[:0], siphonShare: s.siphonShare[:0], aeratedShare: s.aeratedShare[:0],
 	}
 }
@@ -118,7 +120,7 @@ func (s *Simulation) Run(o *Outlook, drawers []*Drawer, set reports.Settings, he
 			s.ammonia = append(s.ammonia, now.Ammonia)
 		}
 		s.growth = append(s.growth, now.Growth)
-		s.untilLimit = append(s.untilLimit, monthsTo(limit, now.Mulm, now.Growth))
+		s.untilLimit = append(s.untilLimit, s.ahead[n].Until(limit))
 		hear(&now)
 	}
 }
@@ -136,7 +138,9 @@ func (s *Simulation) roll(o *Outlook, drawers []*Drawer, draws int, seed uint64,
 				profiles[i] = stood
 				s.cores[i].add(own)
 			}
-			s.tank(rng, profiles, now)
+			by := rng.chances()
+			s.ahead = append(s.ahead, o.along(by, drawers, now))
+			s.tank(o, by, rng, drawers, profiles, now)
 			o.rest(rng, now)
 			if !yield(n, rng) {
 				return
@@ -191,7 +195,7 @@ func (c *coreDraws) add(p Profile) {
 }
 
 // tank combines the stations' draws into one of the tank.
-func (s *Simulation) tank(rng *dice, profiles []Profile, now *Truth) {
+func (s *Simulation) tank(o *Outlook, by chances, rng *dice, drawers []*Drawer, profiles []Profile, now *Truth) {
 	toEnd := false
 	for i := range profiles {
 		s.basis[profiles[i].basis]++
@@ -200,8 +204,10 @@ func (s *Simulation) tank(rng *dice, profiles []Profile, now *Truth) {
 	if toEnd {
 		s.toEnd++
 	}
-	now.Mulm = meanOf(rng, profiles, func(p *Profile) float64 { return p.Mulm })
-	oxic := meanOf(rng, profiles, func(p *Profile) float64 { return p.Oxic })
+	oxic := o.oxic(by, drawers)
+	if math.IsNaN(oxic) {
+		oxic = meanOf(rng, profiles, func(p *Profile) float64 { return p.Oxic })
+	}
 	now.Black = meanOf(rng, profiles, func(p *Profile) float64 { return p.black })
 	now.ReducedTop = meanOf(rng, profiles, func(p *Profile) float64 { return p.reducedTop })
 	s.mulm = append(s.mulm, now.Mulm)
@@ -232,28 +238,14 @@ func meanOf(rng *dice, profiles []Profile, of func(*Profile) float64) float64 {
 	prior := stationSpread + stationShare*mean
 	freedom := stationPrior + n - 1
 	variance := (stationPrior*prior*prior + max(0, squares-(n-1)*readingError*readingError)) / freedom
-	return max(0, mean+math.Sqrt(variance/n)*student(rng.normal(), freedom))
-}
-
-// student turns a normal deviate into one of Student's t, by the first terms of
-// the Cornish-Fisher expansion (Abramowitz & Stegun 26.7.5). It is our own, since
-// gonum's inverse in every draw would make a tank take three times as long.
-func student(z, freedom float64) float64 {
-	z2 := z * z
-	return z * (1 + (z2+1)/(4*freedom) + (5*z2*z2+16*z2+3)/(96*freedom*freedom))
+	return max(0, mean+math.Sqrt(variance/n)*trend.Student(rng.normal(), freedom))
 }
 
 // rest draws what does not come from the layers.
 func (o *Outlook) rest(rng *dice, now *Truth) {
 	now.Slack = math.Exp(slackSpread * rng.normal())
 	now.Still = o.standsStill(rng)
-	now.Growth, now.Shift, now.Ammonia = 0, 0, 0
-	if o.Growth != nil {
-		now.Growth = o.Growth.draw(rng, now.Mulm)
-	}
-	if o.Shift != nil {
-		now.Shift, now.ShiftKnown = o.Shift.draw(rng, 0), true
-	}
+	now.Ammonia = 0
 	if a := o.Tests.Ammonia; a.Known() {
 		total := max(0, a.Total+totalAmmoniaError*rng.normal())
 		now.Ammonia = total * bed.UnionisedShare(a.ph+phError*rng.normal(), a.TempC)
@@ -278,7 +270,7 @@ func (o *Outlook) Reached() bool {
 // rising reports that the record shows the front rising faster than its limit, with a 90 % range
 // clear of zero.
 func (o *Outlook) rising() bool {
-	return o.Shift != nil && o.Shift.Attained && o.Shift.Value < -o.Limit(layers.LimitFrontRise) && o.Shift.High < 0
+	return o.Shift != nil && o.Shift.Value < -o.Limit(layers.LimitFrontRise) && o.Shift.High < 0
 }
 
 // seemsRising reports that the median rise is over its limit while the range is not clear of zero.

@@ -22,6 +22,9 @@ func (s *Simulation) Fill(o *Outlook, found *reports.Tank) {
 	if o.Shift != nil {
 		found.FrontShift = o.Shift.Rounded(reports.RateDigits)
 	}
+	if o.FloorShift != nil {
+		found.FloorShift = o.FloorShift.Rounded(reports.RateDigits)
+	}
 	if o.Tests.Ammonia.Known() {
 		o.Ammonia = stats.Spread(s.ammonia)
 		o.Ammonia.Basis = reports.WaterTest

@@ -47,8 +47,8 @@ func (o *Outlook) Course(sim *Simulation, f *reports.Forecast) []reports.TrendPo
 	thickness := make([]float64, len(sim.mulm))
 	add := func(day layers.Date) {
 		months := begin.Months(day)
-		for i, now := range sim.mulm {
-			thickness[i] = max(0, now+months*sim.growth[i])
+		for i, now := range sim.ahead {
+			thickness[i] = max(0, now.After(months))
 		}
 		points = append(points, trendPoint(day, stats.Spread(thickness)))
 	}
@@ -71,15 +71,4 @@ func (o *Outlook) courseEnd(f *reports.Forecast) layers.Date {
 		return *f.Expected
 	}
 	return o.LastRead() + min(span, layers.Date(math.Round(courseMonths*layers.DaysPerMonth)))
-}
-
-// monthsTo is the time until a growing thickness reaches a limit, +Inf: never.
-func monthsTo(limit, now, growth float64) float64 {
-	switch {
-	case now >= limit:
-		return 0
-	case growth <= 0:
-		return math.Inf(1)
-	}
-	return (limit - now) / growth
 }

@@ -1,118 +1,79 @@
 package infer
 
 import (
-	"math"
 	"slices"
 
 	"panecore/layers"
 	"panecore/reports"
 	"panecore/reports/stats"
-
-	"gonum.org/v1/gonum/stat"
 )
+
+// Trends fills in a station's rates and lines.
+func (o *Outlook) Trends(l *reports.StationLine) {
+	station, _ := slices.BinarySearch(o.stations, l.Station)
+	var own []*Reading
+	for _, r := range o.Readings {
+		if r.Core.Station == l.Station {
+			own = append(own, r)
+		}
+	}
+	l.Mulm, l.Front, l.Gaps = o.lines(o.mulm, station), o.lines(o.front, station), gapsOf(own)
+	if r := o.mulm.rate; r != nil {
+		l.Accumulation = o.mulm.stationRate(station).Rounded(reports.RateDigits)
+	} else if r := sinceSetUp(own[len(own)-1:], int(own[len(own)-1].Core.Date-o.Tank.SetUp)); o.Tank.SetUp != 0 && r != nil {
+		r.over(*l.Cores[len(l.Cores)-1].Mulm)
+		l.Accumulation = r.Rounded(reports.RateDigits)
+	}
+	if o.front.rate != nil {
+		l.FrontShift = o.front.stationRate(station).Rounded(reports.RateDigits)
+	}
+}
+
+// stationRate is a station's own rate.
+func (c *course) stationRate(station int) reports.Estimate {
+	e := c.rate.Estimate
+	apart := c.fit.Apart[station]
+	e.Value, e.Low, e.High = e.Value+apart, e.Low+apart, e.High+apart
+	return e
+}
 
 func trendPoint(day layers.Date, e reports.Estimate) reports.TrendPoint {
 	return reports.TrendPoint{Date: day, MM: reports.Round(e.Value, reports.LengthDigits), Low: reports.Round(e.Low, reports.LengthDigits), High: reports.Round(e.High, reports.LengthDigits)}
 }
 
-// lines are a station's trend lines: one through each block with readings on two or more days, all
-// with the station's rate b, t counted in months from first. No line or limit lies above the bed
-// surface.
-//
-// A block's level is the median of y - b t (Conover 1980, from memory), so half its readings lie on
-// either side. The limits bound 90 % at each day by itself, not the whole line: the level's
-// half-width, z90 s √(π/2n) as for a median of n normal deviates, and the rate's, times the months
-// from the block's mean day, taken as independent (assumption) and added in quadrature. The rate's
-// limits may be uneven about it, and so may the line's.
-func (r *Rate) lines(blocks []stats.Block, first layers.Date) []reports.TrendLine {
+// lines are a station's course, one through each block of sound readings between two removals with
+// readings on two or more days. The limits bound 90 % at each day by itself, not the whole line. No
+// line or limit lies above the bed surface.
+func (o *Outlook) lines(c *course, station int) []reports.TrendLine {
 	lines := []reports.TrendLine{}
-	if r == nil {
+	if c.rate == nil {
 		return lines
 	}
-	straying := r.straying(blocks)
-	for _, b := range blocks {
-		level, middle := r.level(b), stat.Mean(b.T, nil)
-		half := stats.Z90 * straying * math.Sqrt(math.Pi/2/float64(len(b.T)))
-		var line reports.TrendLine
-		for i, t := range b.T {
-			if i > 0 && t == b.T[i-1] {
-				continue
-			}
-			line.Points = append(line.Points, trendPoint(first+layers.Date(math.Round(t*layers.DaysPerMonth)), r.at(level, half, t, middle)))
-		}
+	var line reports.TrendLine
+	segment := -1
+	end := func() {
 		if len(line.Points) > 1 {
 			lines = append(lines, line)
 		}
+		line = reports.TrendLine{}
 	}
-	return lines
-}
-
-// at is a line with its limits at t; its doubt turns it about its middle.
-func (r *Rate) at(level, half, t, middle float64) reports.Estimate {
-	value, lever := level+r.Value*t, t-middle
-	down, up := r.Value-r.Low, r.High-r.Value
-	if lever < 0 {
-		down, up = up, down
-	}
-	return reports.Estimate{
-		Value: max(0, value),
-		Low:   max(0, value-math.Hypot(half, lever*down)),
-		High:  max(0, value+math.Hypot(half, lever*up)),
-	}
-}
-
-// level is where a block's line stands at t = 0, mm.
-func (r *Rate) level(b stats.Block) float64 {
-	levels := make([]float64, len(b.T))
-	for i, t := range b.T {
-		levels[i] = b.Y[i] - r.Value*t
-	}
-	return stats.Quantile(levels, 0.5)
-}
-
-// madToDeviation turns the median absolute deviation of a normal distribution into its standard
-// deviation: 1/Φ⁻¹(3/4). That is as good as a root mean square of madEfficiency of the readings
-// (Rousseeuw & Croux 1993, J. Am. Stat. Assoc. 88:1273, from memory).
-const (
-	madToDeviation = 1.4826
-	madEfficiency  = 0.37
-)
-
-// straying is how far one reading strays from its line, mm, standard deviation: from the residuals
-// of all blocks, less the degrees of freedom that their levels and the rate took. It is at least
-// readingError, with fewer than ExactBelow readings combined with spotError; with more it is widened
-// for its own doubt, as Student's t is. A block with one reading shows none.
-func (r *Rate) straying(blocks []stats.Block) float64 {
-	var off []float64
-	taken := 1
-	for _, b := range blocks {
-		if len(b.T) < 2 {
+	for k, i := range c.at {
+		r := o.Readings[i]
+		if r.Core.Station != o.stations[station] || c.fit.Sound[k] < 0.5 {
 			continue
 		}
-		taken++
-		level := r.level(b)
-		for i, t := range b.T {
-			off = append(off, math.Abs(b.Y[i]-level-r.Value*t))
+		t := o.monthsOf(r.Core.Date)
+		if s, _ := slices.BinarySearch(c.removals, t); s != segment {
+			end()
+			segment = s
 		}
+		value, deviation := c.fit.At(station, t)
+		half := stats.Z90 * deviation
+		line.Points = append(line.Points, trendPoint(r.Core.Date, reports.Estimate{Value: max(0, value), Low: max(0, value-half), High: max(0, value+half)}))
 	}
-	n, freedom := float64(len(off)), float64(len(off)-taken)
-	few := math.Hypot(readingError, spotError)
-	if freedom <= 0 {
-		return few
-	}
-	shown := madToDeviation * stats.Quantile(off, 0.5) * math.Sqrt(n/freedom)
-	if len(off) < stats.ExactBelow {
-		return max(few, shown)
-	}
-	return max(readingError, shown*student(stats.Z90, madEfficiency*freedom)/stats.Z90)
+	end()
+	return lines
 }
-
-// A gap lies between two readings that are further apart than usualGaps of the station's median
-// intervals and than leastGapDays (assumptions; the days are one and a half of the usual wait).
-const (
-	usualGaps    = 2
-	leastGapDays = 3 * UsualWait / 2
-)
 
 // gapsOf are the gaps between a station's readings, sorted by date.
 func gapsOf(readings []*Reading) []reports.Gap {
@@ -138,30 +99,12 @@ func gapsOf(readings []*Reading) []reports.Gap {
 	return gaps
 }
 
-// Trends fills in a station's rates and lines, as of a tank that has no other station.
-func (o *Outlook) Trends(l *reports.StationLine) {
-	var own []*Reading
-	for _, r := range o.Readings {
-		if r.Core.Station == l.Station {
-			own = append(own, r)
-		}
-	}
-	first, last := own[0].Core.Date, own[len(own)-1]
-	mulm, front := blocksOf(own, mulmOf), blocksOf(own, frontOf)
-	growth, shift := rateOf(mulm), rateOf(front)
-	l.Mulm, l.Front, l.Gaps = growth.lines(mulm, first), shift.lines(front, first), gapsOf(own)
-	if growth == nil && o.Tank.SetUp != 0 {
-		if growth = sinceSetUp([]*Reading{last}, int(last.Core.Date-o.Tank.SetUp)); growth != nil {
-			growth.over(*l.Cores[len(l.Cores)-1].Mulm)
-		}
-	}
-	if growth != nil {
-		l.Accumulation = growth.Rounded(reports.RateDigits)
-	}
-	if shift != nil {
-		l.FrontShift = shift.Rounded(reports.RateDigits)
-	}
-}
+// A gap lies between two readings that are further apart than usualGaps of the station's median
+// intervals and than leastGapDays (assumptions; the days are one and a half of the usual wait).
+const (
+	usualGaps    = 2
+	leastGapDays = 3 * UsualWait / 2
+)
 
 // UsualWait is when to read again unless a rule says otherwise, days (common practice: monthly).
 const UsualWait = 30

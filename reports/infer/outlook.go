@@ -20,17 +20,23 @@ const SameTimeDays = 7
 // Outlook is one tank as read: all that the draws and the rules rest on.
 type Outlook struct {
 	*Facts
-	Tank     layers.Tank
-	matcher  *palette.Matcher
-	Readings []*Reading // all, by date and station
-	Newest   []*Reading // those that carry the estimates, by station
-	Growth   *Rate      // of the mulm; nil: not known
-	Shift    *Rate      // of the front; nil: not known
-	Mulm     reports.Estimate
-	Oxic     reports.Estimate
-	Black    reports.Estimate // thickness of the black zone
-	Ammonia  reports.Estimate // meaningful where Tests.Ammonia.Known
-	Bottom   reports.Estimate // meaningful where Chemistry is not nil
+	Tank       layers.Tank
+	matcher    *palette.Matcher
+	Readings   []*Reading // all, by date and station
+	Newest     []*Reading // those that carry the estimates, by station
+	Gone       []Gone     // mulm that went and no event explains, the first first
+	Growth     *Rate      // of the mulm; nil: not known
+	Shift      *Rate      // of the front against the bed surface; nil: not known
+	FloorShift *Rate      // of the front against the floor; nil: not known
+	Mulm       reports.Estimate
+	Oxic       reports.Estimate
+	Black      reports.Estimate // thickness of the black zone
+	Ammonia    reports.Estimate // meaningful where Tests.Ammonia.Known
+	Bottom     reports.Estimate // meaningful where Chemistry is not nil
+
+	stations           []string  // all that were ever read, by name
+	worked             []float64 // when the bed was worked, months from the first reading
+	mulm, front, depth *course   // depth: of the front against the floor; nil: the floor is not seen
 
 	Chemistry *Chemistry // nil: Missing says what it lacks
 	Missing   []string
@@ -67,12 +73,7 @@ func NewOutlook(tank layers.Tank, s reports.Settings) *Outlook {
 			lean.Match = o.matcher.Match(lean.column)
 		}
 	}
-	o.Shift = rateOf(blocksOf(o.Readings, frontOf))
-	o.Growth = rateOf(blocksOf(o.Readings, mulmOf))
-	o.doubtNames(s.Seed)
-	if o.Growth == nil && len(o.Newest) > 0 {
-		o.Growth = sinceSetUp(o.Newest, o.AgeDays)
-	}
+	o.follow(s.Seed)
 	return o
 }
 

@@ -245,8 +245,6 @@ func (c *Case) noticeRates(say sayer) {
 		say("%s: the accumulation is today's mulm divided by the tank's age. Read again in a month.", c.tooFew())
 	case g.Basis == reports.TwoReadings:
 		say("Only two readings: the accumulation is their difference, with a wide range.")
-	case !g.Attained:
-		say("Too few readings for a 90 %% range of the accumulation: the range given spans all that they show.")
 	}
 	if c.Growth != nil && len(c.Growth.PerStation) > 0 {
 		say("The stations disagree on the accumulation: %s.", c.ratesText(c.Growth))

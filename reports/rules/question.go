@@ -2,6 +2,8 @@ package rules
 
 import (
 	"fmt"
+	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -18,6 +20,11 @@ func (c *Case) questions(a *reports.Advice) []reports.Question {
 	for _, r := range c.Newest {
 		if r.Doubted() {
 			list = append(list, c.SlipQuestion(r))
+		}
+	}
+	for _, gone := range slices.Backward(c.Gone) {
+		if r := gone.Reading; !r.Core.Sure && !r.Doubted() && len(list) < mostQuestions {
+			list = append(list, c.removalQuestion(r, gone.From, gone.MM))
 		}
 	}
 	if len(a.WaterFirst) == 0 && len(list) == 0 {
@@ -53,9 +60,7 @@ func (c *Case) SlipQuestion(r *infer.Reading) reports.Question {
 		say(" is only %s deep%s. Was cm typed as mm?", c.Units.Length(r.Depth()), was)
 		mend("Yes, make it ten times as thick", c.amend(r, "--times 10"))
 	case reports.SlipRemoval:
-		q.Text = fmt.Sprintf("Between %s and %s about %s of mulm disappeared at %s, and no event explains it. Was it siphoned?",
-			r.Former.Core.Date, r.Core.Date, c.Units.Length(r.Former.Named.Mulm-r.Named.Mulm), r.Core.Station)
-		mend("Yes, enter a siphoning", c.enter(r))
+		return c.removalQuestion(r, r.Former.Core.Date, r.Former.Named.Mulm-r.Named.Mulm)
 	case reports.SlipTopUp:
 		say(" has substrate on top of the earlier bed%s, and no top-up is entered. Was substrate added?", was)
 		mend("Yes, enter a top-up", c.enter(r))
@@ -65,6 +70,23 @@ func (c *Case) SlipQuestion(r *infer.Reading) reports.Question {
 	}
 	q.Mends = append(q.Mends, reports.Mend{Slip: reports.SlipNone, Label: "It is right as it stands", Command: c.amend(r, "--sure")})
 	return q
+}
+
+// mostQuestions is how many questions are asked at once (assumption: a keeper answers a few).
+const mostQuestions = 3
+
+// removalQuestion asks whether mulm that went before a reading was siphoned.
+func (c *Case) removalQuestion(r *infer.Reading, from layers.Date, mm float64) reports.Question {
+	event := reports.Mend{Slip: reports.SlipRemoval}.Event(r.Core.Date)
+	return reports.Question{
+		Station: r.Core.Station, Date: r.Core.Date,
+		Text: fmt.Sprintf("Between %s and %s about %s of mulm went at %s, and no event explains it. Was it siphoned?",
+			from, r.Core.Date, c.Units.Length(math.Round(mm)), r.Core.Station),
+		Mends: []reports.Mend{
+			{Slip: reports.SlipRemoval, Label: "Yes, enter a siphoning", Command: c.command("event add", string(event.Kind)+" --date "+event.Date.String())},
+			{Slip: reports.SlipNone, Label: "It is right as it stands", Command: c.amend(r, "--sure")},
+		},
+	}
 }
 
 // askTenfold asks about a unit: of one layer, if that alone explains the difference.

@@ -1,4 +1,4 @@
-package infer
+package trend
 
 import (
 	"math"
@@ -18,7 +18,7 @@ func TestStudent(t *testing.T) {
 		{30, 1.697, 2.042, 0.001},
 	} {
 		for z, want := range map[float64]float64{1.644854: c.t95, 1.959964: c.t975} {
-			if got := student(z, c.freedom); math.Abs(got/want-1) > c.tolerance || student(-z, c.freedom) != -got {
+			if got := Student(z, c.freedom); math.Abs(got/want-1) > c.tolerance || Student(-z, c.freedom) != -got {
 				t.Errorf("%g degrees of freedom: %.3f for a normal %.3f, want %.3f", c.freedom, got, z, want)
 			}
 		}

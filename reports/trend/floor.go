@@ -1,0 +1,128 @@
+package trend
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// A spread is how much the spots of a floor differ, as far as a few stations tell: standard
+// deviations with their probabilities.
+type spread struct {
+	deviations  []float64
+	cumulative  []float64
+	stations    int
+	usuallyFrom float64 // what was thought before
+}
+
+// How open the spread is before the stations are read: a log-normal of so many logarithms about what
+// is usual, over so many steps to either side (assumptions).
+const (
+	spreadOpen  = 1.0
+	spreadSteps = 8
+	spreadStep  = 0.35
+)
+
+// spreadOf weighs what is usual against how far stations stand from their mean; noise are the
+// variances with which that is known.
+func spreadOf(usual float64, values, noise []float64) spread {
+	s := spread{stations: len(values), usuallyFrom: usual}
+	var logs []float64
+	most := math.Inf(-1)
+	for k := -spreadSteps; k <= spreadSteps; k++ {
+		z := spreadStep * float64(k)
+		deviation := usual * math.Exp(z)
+		l := logNormal(z, spreadOpen*spreadOpen) + logApart(deviation*deviation, values, noise)
+		s.deviations, logs = append(s.deviations, deviation), append(logs, l)
+		most = max(most, l)
+	}
+	var sum float64
+	for _, l := range logs {
+		sum += math.Exp(l - most)
+		s.cumulative = append(s.cumulative, sum)
+	}
+	for k := range s.cumulative {
+		s.cumulative[k] /= sum
+	}
+	return s
+}
+
+// logApart is the logarithm of how likely values stand so far from their mean, whatever that is.
+func logApart(variance float64, values, noise []float64) (l float64) {
+	var weights, sum float64
+	for i, x := range values {
+		v := variance + noise[i]
+		weights += 1 / v
+		sum += x / v
+	}
+	if len(values) < 2 {
+		return 0
+	}
+	for i, x := range values {
+		l += logNormal(x-sum/weights, variance+noise[i])
+	}
+	return l - math.Log(weights)/2
+}
+
+// draw is one possible deviation of the floor's mean from that of its stations, over a normal
+// deviate; u is uniform.
+func (s *spread) draw(u float64) float64 {
+	k := 0
+	for k < len(s.cumulative)-1 && s.cumulative[k] < u {
+		k++
+	}
+	return s.deviations[k] / math.Sqrt(float64(max(1, s.stations)))
+}
+
+// looseOffset and looseRate are the prior deviations under which a station's own offset and rate are
+// told by its readings alone, mm and mm a month.
+const looseOffset, looseRate = 100.0, 10.0
+
+// alone are a station's offset and rate beside the course as its own readings show them, with their
+// variances.
+func (s *solution) alone(w *weighing, station int) (offset, rate, offsetVar, rateVar float64) {
+	removals := w.removals[station]
+	e := newEquations(jumpsAt + len(removals))
+	loose := spreads{offset: looseOffset, rate: looseRate, jump: w.prior.jump}
+	for i := range e.n {
+		e.matrix[i*e.n+i] = 1 / (loose.of(i) * loose.of(i))
+	}
+	row, off, right := make([]float64, s.size), make([]float64, e.n), make([]float64, e.n)
+	for _, i := range w.by[station] {
+		r := w.record.Readings[i]
+		s.course.at(r.T, row)
+		stationRow(removals, r.T, s.course.now, off)
+		weight := w.sound[i] / (w.error(r) * w.error(r))
+		e.add(weight, off)
+		residual := r.Y - w.middle - dot(row, s.mean)
+		for n, x := range off {
+			right[n] += weight * residual * x
+		}
+	}
+	e.factor()
+	variance := func(of int) float64 {
+		unit := make([]float64, e.n)
+		unit[of] = 1
+		e.forward(unit)
+		return dot(unit, unit)
+	}
+	e.solve(right)
+	return right[offsetAt], right[rateAt], variance(offsetAt), variance(rateAt)
+}
+
+// differLevel is the confidence above which stations count as having different rates (assumption).
+const differLevel = 0.95
+
+// differ reports rates that stand further apart than their noise explains, by chi-square.
+func differ(rates, noise []float64) bool {
+	var weights, sum, chiSquare float64
+	for i, x := range rates {
+		weights += 1 / noise[i]
+		sum += x / noise[i]
+	}
+	for i, x := range rates {
+		chiSquare += (x - sum/weights) * (x - sum/weights) / noise[i]
+	}
+	freedom := len(rates) - 1
+	return freedom > 0 && chiSquare > distuv.ChiSquared{K: float64(freedom)}.Quantile(differLevel)
+}
