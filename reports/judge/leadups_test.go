@@ -46,7 +46,7 @@ func TestWatch_leadUps(t *testing.T) {
 		for _, every := range []int{14, 30} {
 			for _, fast := range []bool{false, true} {
 				var told int
-				count := scaled(20, 100)
+				count := scaled(10, 100)
 				for id := range count {
 					rise := testworlds.Rise{Days: 90 + rng.IntN(61), Power: power, Every: every, Stations: 1 + rng.IntN(4)}
 					ahead := layers.Date(aheadDays)
@@ -85,10 +85,12 @@ const (
 // TestWatch_healthy: how many healthy tanks are told of trouble, or to siphon though there is little to
 // take, on any day on which they are read from the fourth month on.
 func TestWatch_healthy(t *testing.T) {
-	count := scaled(6, 30)
+	count := scaled(4, 30)
 	var tanks, alarmed int
 	for i, w := range append(testworlds.Worlds(), testworlds.World{Name: slipsName, Slips: slipsWatched}) {
-		w.Slips = min(w.Slips, slipsWatched)
+		if w.Slips > slipsWatched {
+			w.Name, w.Slips = "rates differ, slips, 3 %", slipsWatched
+		}
 		rng := rand.New(rand.NewPCG(903, uint64(i)))
 		var told, siphon int
 		for id := range count {

@@ -10,9 +10,9 @@ import (
 // Widths are those of 90 % intervals, mm, mm a month, and months for Reached (infinite: never reached).
 type Widths struct{ Mulm, Oxic, Growth, Shift, Reached float64 }
 
-// Narrowest are the widths that one would give who knew the tank's law but for its numbers, their ranges
-// and all spreads: honest intervals are no narrower on average. It reports false if there is no such
-// law.
+// Narrowest are the widths that one would give who knew what law the tank goes by, how its readings stray
+// and when it was siphoned, and from what ranges and with what spreads its world draws the rest: honest
+// intervals are no narrower on the whole. It reports false if no such law is known.
 func (t Tank) Narrowest() (w Widths, known bool) {
 	if t.oracle == nil {
 		return Widths{}, false
@@ -42,6 +42,11 @@ func (b *bed) knobs(l *law, stations []spot) (list []knob) {
 		}
 	}
 	uniform := func(low, high float64) float64 { return (high - low) / math.Sqrt(12) }
+	offset := rms(offsetLow, offsetHigh)
+	differ := b.world.Differ
+	if b.world.Mixed {
+		differ = rms(0, differMost)
+	}
 	add(-1, &l.start, uniform(startLow, startHigh))
 	if b.world.LevelsOff {
 		add(-1, &l.decay, uniform(decayLow, decayHigh))
@@ -63,15 +68,20 @@ func (b *bed) knobs(l *law, stations []spot) (list []knob) {
 	}
 	for i := range stations {
 		s := &stations[i]
-		add(i, &s.mulm, b.offset)
-		add(i, &s.rust, b.offset)
-		add(i, &s.rates, b.world.Differ)
-		add(i, &s.fronts, b.world.Differ)
+		add(i, &s.mulm, offset)
+		add(i, &s.rust, offset)
+		add(i, &s.rates, differ)
+		add(i, &s.fronts, differ)
 		for j := range s.removed {
-			add(i, &s.removed[j], b.patchy)
+			add(i, &s.removed[j], patchyShare/math.Sqrt2) // half of them are patchy
 		}
 	}
 	return list
+}
+
+// rms is the root mean square of what is drawn evenly from a range: a spread that is itself drawn.
+func rms(low, high float64) float64 {
+	return math.Sqrt((low*low + low*high + high*high) / 3)
 }
 
 // nudge is the part of a knob's standard deviation by which it is turned to see what follows.

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"math"
 	"math/rand/v2"
-	"slices"
 	"testing"
 
 	"panecore/layers"
@@ -120,24 +119,28 @@ func TestRise_ends(t *testing.T) {
 	}
 }
 
-// TestNarrowest_offsets: with next to no noise and one rate for all, what is left in doubt is how
-// the stations stand to the floor: their offset by the root of their number.
-func TestNarrowest_offsets(t *testing.T) {
-	b := newBed(rand.New(rand.NewPCG(4, 4)), World{Months: 24})
-	b.noise, b.offset = 0.01, 1
+// TestNarrowest_places: with next to no noise, what is left in doubt is how the stations stand to the
+// floor, by their offsets and their rates: as much as the spread of the places over the root of the
+// stations' number.
+func TestNarrowest_places(t *testing.T) {
+	b := newBed(rand.New(rand.NewPCG(4, 4)), World{Months: 24, Differ: 0.1})
+	b.noise, b.rate = 0.01, 2
 	var sights []sight
 	for station := range 4 {
 		for _, day := range b.days {
-			for range 100 {
+			for range 200 { // little rounding left
 				sights = append(sights, sight{station, b.month(day)})
 			}
 		}
 	}
-	slices.SortStableFunc(sights, func(a, b sight) int { return a.station - b.station })
 	w := b.narrowest(sights, 4, Truth{})
-	testbeds.Near(t, "mulm", w.Mulm, 2*1.645/2, 0.05)
-	testbeds.Near(t, "oxic", w.Oxic, 2*1.645/2*math.Sqrt2, 0.08)
-	if w.Growth > 0.05 || !math.IsInf(w.Reached, 1) {
-		t.Errorf("growth in doubt by %.3f mm a month, the limit by %.1f months; want hardly, and infinite", w.Growth, w.Reached)
+	now := b.month(b.days[len(b.days)-1])
+	spread := func(sd float64) float64 { return 2 * 1.645 * sd / math.Sqrt(4) }
+	offset, grown := rms(offsetLow, offsetHigh), 0.1*b.rate*now
+	testbeds.Near(t, "growth", w.Growth, spread(0.1*b.rate), 0.02)
+	testbeds.Near(t, "mulm", w.Mulm, spread(math.Hypot(offset, grown)), 0.1)
+	testbeds.Near(t, "oxic", w.Oxic, spread(math.Sqrt(2*offset*offset+grown*grown+math.Pow(0.1*b.front*now, 2))), 0.1)
+	if !math.IsInf(w.Reached, 1) {
+		t.Errorf("the limit in doubt by %.1f months, want infinite: it is never reached", w.Reached)
 	}
 }

@@ -51,7 +51,7 @@ func Worlds() []World {
 // mixture draws everything about a world.
 func (w World) mixture(rng *rand.Rand) World {
 	coin := func() bool { return rng.IntN(2) == 0 }
-	w.Differ, w.Slips = 0.3*rng.Float64(), 0.05*rng.Float64()
+	w.Differ, w.Slips = differMost*rng.Float64(), 0.05*rng.Float64()
 	w.LevelsOff, w.Season, w.Wanders, w.Siphoned, w.Untold = coin(), coin(), coin(), coin(), coin()
 	return w
 }
@@ -159,6 +159,7 @@ const (
 	shareLow, shareHigh   = 0.2, 0.7  // of the mulm
 	offsetLow, offsetHigh = 0.3, 2    // mm
 	turn                  = 0.1       // mm a month, standard deviation of what a month adds to a wandering rate
+	differMost            = 0.3       // relative standard deviation of spots' rates, in mixtures
 	patchyShare           = 0.15      // standard deviation of the share that a patchy siphoning takes
 )
 
