@@ -51,8 +51,8 @@ const leastWeight = 0.002
 // What is usual of the spots of a floor: their levels stand apart by usualApart mm and a share of
 // the level, their rates by usualRateApart mm a month and a share of the rate (assumptions).
 const (
-	usualApart, usualApartShare         = 0.4, 0.05
-	usualRateApart, usualRateApartShare = 0.03, 0.08
+	usualApart, usualApartShare         = 0.5, 0.08
+	usualRateApart, usualRateApartShare = 0.02, 0.08
 )
 
 // New fits a record; nil: it has no reading.
