@@ -12,6 +12,7 @@ import (
 	"panecore/reports"
 	"panecore/reports/infer"
 	"panecore/reports/internal/testbeds"
+	"panecore/reports/internal/testworlds"
 )
 
 // A world is a healthy tank of two years, as its keeper typed it, and what is known of it. Nothing
@@ -22,26 +23,6 @@ type world struct {
 	mulm float64 // mean over the stations at the newest reading, mm
 	film bool    // a film was seen
 	kind layers.Kind
-}
-
-// worldColors are what layers look like: published soil and mineral colours (testdata/checks/soilcolours.csv,
-// sources there), mulm and substrates by eye (assumption).
-func worldColors() map[palette.Band][]string {
-	return map[palette.Band][]string{
-		palette.MulmLight: {"#8b6b4a", "#7a5f42", "#96724e", "#857050"},
-		palette.MulmDark:  {"#54422f", "#4a3b2b", "#5b4a37", "#4f4030"},
-		palette.Rust:      {"#a2701b", "#845628", "#964b26", "#bc8958"},
-		palette.Black:     {"#4c473e", "#484848", "#403c33", "#3d3c33"},
-		palette.Grey:      {"#626155", "#717c76", "#81786f", "#787b6f"},
-	}
-}
-
-func substrates() map[layers.Kind][]string {
-	return map[layers.Kind][]string{
-		layers.Sand:   {"#d8cba8", "#cbb78e", "#e0d8c4", "#c9c2b2"},
-		layers.Gravel: {"#a89a82", "#b8a890", "#8f8a80", "#c2b6a0"},
-		layers.Soil:   {"#4a3a2c", "#3b2e24", "#54432f", "#453a33"},
-	}
 }
 
 // drawWorld draws a tank. Its bed is mulm over a rust front or clean substrate, a thin reduced zone in
@@ -56,9 +37,9 @@ func drawWorld(rng *rand.Rand, id int) world {
 	}
 	colors := map[palette.Band]palette.Color{}
 	for _, band := range []palette.Band{palette.MulmLight, palette.MulmDark, palette.Rust, palette.Black, palette.Grey} {
-		colors[band] = oneOf(worldColors()[band])
+		colors[band] = oneOf(testworlds.Colors()[band])
 	}
-	colors[palette.Native] = oneOf(substrates()[w.kind])
+	colors[palette.Native] = oneOf(testworlds.Substrates()[w.kind])
 	if rng.IntN(2) == 0 {
 		w.tank.Native = []layers.Native{{Name: string(w.kind), Kind: w.kind, Color: colors[palette.Native]}}
 	}

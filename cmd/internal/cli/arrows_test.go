@@ -72,6 +72,9 @@ var arrows = map[string][]string{
 	"reports/infer":                 {"panecore/layers", "panecore/layers/bed", "panecore/palette", "panecore/reports", "panecore/reports/stats", "gonum.org/v1/gonum"},
 	"reports/internal/testbeds":     {"panecore/layers", "panecore/palette", "panecore/reports"},
 	"reports/internal/testlikeness": {},
+	"reports/internal/testworlds": {
+		"panecore/layers", "panecore/palette", "panecore/reports/internal/testbeds", "gonum.org/v1/gonum",
+	},
 	"reports/judge": {
 		"panecore/layers", "panecore/layers/bed", "panecore/palette", "panecore/reports", "panecore/reports/infer",
 		"panecore/reports/rehearsal", "panecore/reports/rules",
@@ -131,7 +134,7 @@ var testArrows = map[string][]string{
 	},
 	"reports/figure/timeline": {"panecore/palette", "panecore/reports/figure/internal/testpictures"},
 	"reports/infer":           {"panecore/reports/internal/testbeds"},
-	"reports/judge":           {"panecore/reports/internal/testbeds", "panecore/reports/stats"},
+	"reports/judge":           {"panecore/reports/internal/testbeds", "panecore/reports/internal/testworlds", "panecore/reports/stats"},
 	"reports/overlay":         {"panecore/reports/internal/testlikeness"},
 	"reports/page":            {"panecore/reports/judge"},
 	"reports/rules":           {"panecore/reports/internal/testbeds"},
