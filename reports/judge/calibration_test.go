@@ -1,0 +1,247 @@
+package judge
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+
+	"panecore/layers"
+	"panecore/reports"
+	"panecore/reports/internal/testworlds"
+)
+
+// calibrated says that the bounds below are kept: what falls short of them then fails. While it is false,
+// it is only told.
+const calibrated = false
+
+// The bounds that findings about simulated tanks are held to, in parts of a hundred where not said
+// otherwise. They are what a keeper may ask for, not what was measured.
+const (
+	heldLeast, heldMost = 85, 97 // of the 90 % intervals hold the truth
+	heldLeastUntold     = 80     // where siphonings were not entered
+	widest              = 1.5    // times the narrowest honest interval, at the median
+	sureRight           = 97     // of the decisions that are all but certain are those under the truth
+	allButCertain       = 0.99   // of the draws
+	shortAllowance      = 10     // so much less with -short, which looks at few tanks and where as many as all may hold
+	toldSlow            = 90     // of the rises of 90 to 150 days are told aheadDays before their end
+	toldFast            = 75     // of those of 45 days, read fortnightly, before their last day
+	aheadDays           = 30     // days
+	falselyTold         = 10     // of the healthy tanks at most, on any day that counts
+	siphonedForSlips    = 10     // of the healthy tanks at most, with less than shallowMM of mulm
+	shallowMM           = 40     // mm
+)
+
+// short tells of a bound that was not kept, or fails once they are said to be.
+func short(t *testing.T, format string, args ...any) {
+	t.Helper()
+	if calibrated {
+		t.Errorf(format, args...)
+	} else {
+		t.Logf("SHORT: "+format, args...)
+	}
+}
+
+// scaled is one number with -short and another without.
+func scaled(few, many int) int {
+	if testing.Short() {
+		return few
+	}
+	return many
+}
+
+// A sort is tanks of one world. Kept ones have none: they are held back, see testworlds.Kept.
+type sort struct {
+	name  string
+	tanks []testworlds.Tank
+}
+
+const keptName, untoldName = "kept back", "siphonings not recorded"
+
+// drawSorts draws so many tanks of every world, and of those held back, each by its own seed.
+func drawSorts(count int, seed uint64) (list []sort) {
+	for i, w := range testworlds.Worlds() {
+		rng, s := rand.New(rand.NewPCG(seed, uint64(i))), sort{name: w.Name}
+		for id := range count {
+			s.tanks = append(s.tanks, w.Draw(rng, id))
+		}
+		list = append(list, s)
+	}
+	rng, kept := rand.New(rand.NewPCG(0x6b657074, seed)), sort{name: keptName}
+	for id := range count {
+		kept.tanks = append(kept.tanks, testworlds.Kept(rng, id))
+	}
+	return append(list, kept)
+}
+
+func records(tanks []testworlds.Tank) (list []layers.Tank) {
+	for _, tank := range tanks {
+		list = append(list, tank.Record)
+	}
+	return list
+}
+
+// A tally is how intervals did beside the truth.
+type tally struct {
+	tried, held, told int
+	off               float64 // sum of value less truth
+	widths, narrowest []float64
+}
+
+func (a *tally) coverage() float64 { return 100 * float64(a.held) / float64(a.tried) }
+
+// ratio is that of the median width to the median of the narrowest; NaN: there are none.
+func (a *tally) ratio() float64 {
+	if len(a.widths) == 0 {
+		return math.NaN()
+	}
+	slices.Sort(a.widths)
+	slices.Sort(a.narrowest)
+	return a.widths[len(a.widths)/2] / a.narrowest[len(a.narrowest)/2]
+}
+
+func (a *tally) compare(width, narrowest float64) {
+	if narrowest > 0 {
+		a.widths, a.narrowest = append(a.widths, width), append(a.narrowest, narrowest)
+	}
+}
+
+// hear holds an interval against the truth; none at all does not hold it.
+func (a *tally) hear(e *reports.Estimate, truth, narrowest float64) {
+	a.tried++
+	if e == nil {
+		return
+	}
+	a.told++
+	a.off += e.Value - truth
+	if e.Low <= truth && (truth <= e.High || e.AtLeast) {
+		a.held++
+	}
+	a.compare(e.High-e.Low, narrowest)
+}
+
+// hearDate holds a forecast against the day on which the limit is reached, zero: never. Its widths
+// and what it is off by are in months.
+func (a *tally) hearDate(f *reports.Forecast, truth layers.Date, narrowest float64) {
+	a.tried++
+	if f == nil {
+		return
+	}
+	switch {
+	case truth == 0:
+		if f.Latest == nil {
+			a.held++
+		}
+	case f.Earliest != nil && *f.Earliest <= truth && (f.Latest == nil || truth <= *f.Latest):
+		a.held++
+	}
+	if truth != 0 && f.Earliest != nil && f.Expected != nil && f.Latest != nil {
+		a.told++
+		a.off += truth.Months(*f.Expected)
+		a.compare(f.Earliest.Months(*f.Latest), narrowest)
+	}
+}
+
+// asked are the numbers of the table, in its order.
+var asked = [...]string{"oxic depth", "mulm", "growth", "front shift", "limit date", "growth, with the season", "shift, with the season"}
+
+// hold lays what was found about tanks beside their truth.
+func hold(tanks []testworlds.Tank, found []reports.Tank) (of [len(asked)]tally) {
+	for i, f := range found {
+		truth := tanks[i].Truth
+		narrowest, _ := tanks[i].Narrowest()
+		of[0].hear(f.OxicDepth, truth.Oxic, narrowest.Oxic)
+		of[1].hear(f.Mulm, truth.Mulm, narrowest.Mulm)
+		of[2].hear(f.Accumulation, truth.Growth, narrowest.Growth)
+		of[3].hear(f.FrontShift, truth.Shift, narrowest.Shift)
+		if !truth.Over() {
+			of[4].hearDate(f.LimitReached, truth.Reached, narrowest.Reached)
+		}
+		of[5].hear(f.Accumulation, truth.GrowthNow, 0)
+		of[6].hear(f.FrontShift, truth.ShiftNow, 0)
+	}
+	return of
+}
+
+// TestCalibration_intervals: how often 90 % intervals hold the truth, what they are off by on average,
+// and how wide they are beside the narrowest honest ones.
+func TestCalibration_intervals(t *testing.T) {
+	var table strings.Builder
+	fmt.Fprintf(&table, "%-27s", "% held, off by, × narrowest")
+	for _, name := range asked[:5] {
+		fmt.Fprintf(&table, " | %-18s", name)
+	}
+	for _, s := range drawSorts(scaled(60, 300), 900) {
+		found := Interpret(slices.Values(records(s.tanks)), reports.DefaultSettings()).Tanks
+		of := hold(s.tanks, found)
+		fmt.Fprintf(&table, "\n%-27s", s.name)
+		for i, name := range asked[:5] {
+			a := &of[i]
+			if s.name == keptName { // its coverage only, and no bound: nothing is tuned to it
+				fmt.Fprintf(&table, " | %5.1f             ", a.coverage())
+				continue
+			}
+			fmt.Fprintf(&table, " | %5.1f %+6.2f %5.2f", a.coverage(), a.off/float64(max(1, a.told)), a.ratio())
+			checkTally(t, s.name, name, a)
+		}
+		if s.name == "season" {
+			fmt.Fprintf(&table, "\n%-27s | %18s | %18s | %5.1f %+6.2f       | %5.1f %+6.2f       |", "- with the season's slope", "", "",
+				of[5].coverage(), of[5].off/float64(max(1, of[5].told)), of[6].coverage(), of[6].off/float64(max(1, of[6].told)))
+		}
+	}
+	t.Logf("off by is in mm, mm/month and months\n%s", &table)
+}
+
+func checkTally(t *testing.T, world, name string, a *tally) {
+	t.Helper()
+	least, most := float64(heldLeast), float64(heldMost)
+	if world == untoldName {
+		least = heldLeastUntold
+	}
+	if testing.Short() {
+		least, most = least-shortAllowance, 100
+	}
+	if held := a.coverage(); held < least || held > most {
+		short(t, "%s, %s: %.1f %% held, want %g to %g", world, name, held, least, most)
+	}
+	if ratio := a.ratio(); ratio > widest {
+		short(t, "%s, %s: %.2f times as wide as the narrowest honest interval, want %g at most", world, name, ratio, widest)
+	}
+}
+
+// TestCalibration_certainty: where hardly any draw says otherwise, the advice is the one that somebody gets
+// who knows the floor.
+func TestCalibration_certainty(t *testing.T) {
+	var certain, right int
+	var table strings.Builder
+	for _, s := range drawSorts(scaled(10, 100), 901) {
+		var sure []reports.Tank
+		var perfect []layers.Tank
+		for i, f := range Interpret(slices.Values(records(s.tanks)), reports.DefaultSettings()).Tanks {
+			if f.Advice != nil && f.Advice.Confidence >= allButCertain {
+				sure, perfect = append(sure, f), append(perfect, s.tanks[i].Perfect())
+			}
+		}
+		var here, work int
+		wrong := map[string]int{}
+		for i, p := range Interpret(slices.Values(perfect), reports.DefaultSettings()).Tanks {
+			if sure[i].Advice.Action != reports.Leave {
+				work++
+			}
+			if p.Advice.Action == sure[i].Advice.Action {
+				here++
+			} else {
+				wrong[fmt.Sprintf("%s for %s", sure[i].Advice.Action, p.Advice.Action)]++
+			}
+		}
+		fmt.Fprintf(&table, "\n%-27s | %3d of %3d, %2d of them not to leave, %3d as under the truth; %v", s.name, len(sure), len(s.tanks), work, here, wrong)
+		certain, right = certain+len(sure), right+here
+	}
+	share := 100 * float64(right) / float64(max(1, certain))
+	t.Logf("all but certain: %d, as under the truth %.1f %%%s", certain, share, &table)
+	if certain == 0 || share < sureRight {
+		short(t, "of %d decisions that are all but certain %.1f %% are those under the truth, want %d", certain, share, sureRight)
+	}
+}
