@@ -168,13 +168,20 @@ const (
 	Divided     Clarity = "divided" // the draws end in different actions
 )
 
-// Watch is what points to trouble on its way. Its probability is not worked out yet: null.
+// Watch is what points to trouble on its way: how likely a runaway is under way, that is black
+// swelling up through the bed, against the tank's own past.
 type Watch struct {
-	Probability *float64    `json:"probability"`
-	Since       layers.Date `json:"since"` // the day of the oldest sign; zero: there is none
-	Signs       []string    `json:"signs"` // a sentence each
+	Probability *float64    `json:"probability"` // null: no core has been read
+	Since       layers.Date `json:"since"`       // of a runaway that is told, when it began; else the day of the oldest sign; zero: there is none
+	Signs       []string    `json:"signs"`       // a sentence each
 	NextReading layers.Date `json:"next_reading"`
 }
+
+// Told is the least probability at which a runaway is told of (assumption: more likely than not).
+const Told = 0.5
+
+// Runaway reports that a runaway is more likely under way than not.
+func (w *Watch) Runaway() bool { return w != nil && w.Probability != nil && *w.Probability >= Told }
 
 // Question is what only the keeper can settle about a core: whether it is right, or what a layer is.
 type Question struct {

@@ -30,6 +30,8 @@ type OverviewLine struct {
 	OxicDepth    *Estimate   `json:"oxic_depth_mm"`
 	Accumulation *Estimate   `json:"accumulation_mm_per_month"`
 	FrontShift   *Estimate   `json:"front_shift_mm_per_month"`
+	FloorShift   *Estimate   `json:"front_shift_from_floor_mm_per_month"`
+	Watch        *Watch      `json:"watch"`
 	LastReading  layers.Date `json:"last_reading"`
 	DaysSince    *int        `json:"days_since"`
 	NextReading  layers.Date `json:"next_reading"`

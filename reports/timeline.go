@@ -18,6 +18,8 @@ type Timeline struct {
 	OxicDepth    *Estimate      `json:"oxic_depth_mm"` // of the tank now
 	Accumulation *Estimate      `json:"accumulation_mm_per_month"`
 	FrontShift   *Estimate      `json:"front_shift_mm_per_month"`
+	FloorShift   *Estimate      `json:"front_shift_from_floor_mm_per_month"` // null: the floor is not seen
+	Watch        *Watch         `json:"watch"`
 	LimitReached *Forecast      `json:"limit_reached"`
 	Forecast     []TrendPoint   `json:"forecast"` // the tank's mulm from its newest core on; empty: the rate is not known
 	Notices      []string       `json:"notices"`
@@ -34,7 +36,7 @@ type StationLine struct {
 	Gaps         []Gap       `json:"gaps"`
 }
 
-// TrendLine is the straight line through a station's readings between two removals, a point at each.
+// TrendLine is a station's course between two removals, a point at each of its readings.
 type TrendLine struct {
 	Points []TrendPoint `json:"points"`
 }

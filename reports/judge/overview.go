@@ -9,7 +9,7 @@ import (
 )
 
 // NewOverview puts the findings of a logbook in order: tanks whose water comes first, tanks in
-// trouble, tanks whose bed should be worked (the more draws say so, the earlier), the rest; among
+// trouble or with a runaway under way, tanks whose bed should be worked (the more draws say so, the earlier), the rest; among
 // equals the longest overdue first. A tank that was never read is due, and so is one whose water
 // comes first.
 func NewOverview(f reports.Findings, today layers.Date) reports.Overview {
@@ -31,7 +31,7 @@ func NewOverview(f reports.Findings, today layers.Date) reports.Overview {
 func newOverviewLine(tank reports.Tank, today layers.Date) reports.OverviewLine {
 	line := reports.OverviewLine{
 		ID: tank.ID, Name: tank.Name, Mulm: tank.Mulm, OxicDepth: tank.OxicDepth,
-		Accumulation: tank.Accumulation, FrontShift: tank.FrontShift, Due: true,
+		Accumulation: tank.Accumulation, FrontShift: tank.FrontShift, FloorShift: tank.FloorShift, Watch: tank.Watch, Due: true,
 		LimitedBy: []string{}, WaterFirst: []string{}, Reliable: true, Cores: tank.Cores,
 	}
 	if tank.Advice == nil {
@@ -56,13 +56,13 @@ func newOverviewLine(tank reports.Tank, today layers.Date) reports.OverviewLine 
 // soon is the longest wait of a tank in trouble, days, as the rules of decay and ammonia set it.
 const soon = 7
 
-// urgencyOf is 0 for a tank whose water comes first, 1 for one in trouble, 2 for one whose bed
+// urgencyOf is 0 for a tank whose water comes first, 1 for one in trouble or with a runaway under way, 2 for one whose bed
 // should be worked, 3 for the rest.
 func urgencyOf(l reports.OverviewLine) int {
 	switch {
 	case len(l.WaterFirst) > 0:
 		return 0
-	case l.Action != "" && l.WaitDays <= soon:
+	case l.Watch.Runaway(), l.Action != "" && l.WaitDays <= soon:
 		return 1
 	case l.Action != "" && l.Action != reports.Leave:
 		return 2

@@ -21,7 +21,7 @@ func timeline(o *infer.Outlook, sim *infer.Simulation, found reports.Tank, s rep
 	line := reports.Timeline{
 		Format: reports.TimelineFormat, ID: found.ID, Name: found.Name, AsOf: found.AsOf, SetUp: o.Tank.SetUp,
 		Stations: []reports.StationLine{}, Events: []layers.Event{}, Mulm: found.Mulm, OxicDepth: found.OxicDepth,
-		Accumulation: found.Accumulation, FrontShift: found.FrontShift,
+		Accumulation: found.Accumulation, FrontShift: found.FrontShift, FloorShift: found.FloorShift, Watch: found.Watch,
 		LimitReached: found.LimitReached, Forecast: o.Course(sim, found.LimitReached), Notices: found.Notices,
 	}
 	for _, core := range o.History(s) {

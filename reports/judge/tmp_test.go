@@ -9,8 +9,8 @@ import (
 	"strconv"
 	"testing"
 
-	"panecore/reports"
 	"panecore/palette"
+	"panecore/reports"
 	"panecore/reports/infer"
 	"panecore/reports/internal/testworlds"
 )
@@ -28,23 +28,31 @@ func TestTmp(t *testing.T) {
 		if os.Getenv("Q") == "g" {
 			e, tr = found[i].Accumulation, s.tanks[i].Truth.Growth
 		}
-		if e == nil { return 99 }
+		if e == nil {
+			return 99
+		}
 		return math.Abs(e.Value-tr) / (e.High - e.Low + .01)
 	}
 	so.Slice(idx, func(a, b int) bool { return z(idx[a]) > z(idx[b]) })
 	for _, i := range idx[:6] {
 		f, tk := found[i], s.tanks[i]
 		fmt.Printf("== %d z %.2f mulm %v truth %.1f growth %v truth %.2f events", i, z(i), *f.Mulm, tk.Truth.Mulm, f.Accumulation, tk.Truth.Growth)
-		for _, e := range tk.Record.Events { fmt.Print(" ", e.Date) }
+		for _, e := range tk.Record.Events {
+			fmt.Print(" ", e.Date)
+		}
 		fmt.Println()
 		o := infer.NewOutlook(tk.Record, reports.DefaultSettings())
-		for _, g := range o.Gone { fmt.Print(" gone ", g.From, " ", g.Reading.Core.Date, " ", g.MM) }
+		for _, g := range o.Gone {
+			fmt.Print(" gone ", g.From, " ", g.Reading.Core.Date, " ", g.MM)
+		}
 		fmt.Println()
 		by := map[string]string{}
 		for _, r := range o.Readings {
 			by[r.Core.Station] += fmt.Sprintf("%s:%v%s ", r.Core.Date.String()[2:], r.Named.Mulm, r.Slip)
 		}
-		for k, v := range by { fmt.Println("   ", k, v) }
+		for k, v := range by {
+			fmt.Println("   ", k, v)
+		}
 	}
 }
 
@@ -52,9 +60,13 @@ func TestTmpTable(t *testing.T) {
 	n, _ := strconv.Atoi(os.Getenv("N"))
 	lab := os.Getenv("LAB")
 	for _, s := range drawSorts(n, 77) {
-		if s.name == keptName { continue }
+		if s.name == keptName {
+			continue
+		}
 		if lab != "" {
-			s.tanks = slices.DeleteFunc(s.tanks, func(k testworlds.Tank) bool { return (k.Record.Cores[0].Layers[0].Band == palette.NoBand) == (lab == "1") })
+			s.tanks = slices.DeleteFunc(s.tanks, func(k testworlds.Tank) bool {
+				return (k.Record.Cores[0].Layers[0].Band == palette.NoBand) == (lab == "1")
+			})
 		}
 		found := Interpret(slices.Values(records(s.tanks)), reports.DefaultSettings()).Tanks
 		of := hold(s.tanks, found)
