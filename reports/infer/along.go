@@ -67,10 +67,10 @@ func bare(drawers []*Drawer) bool {
 // the edges stray, which the course knows better.
 func effect(drawers []*Drawer, of func(Profile) (float64, bool)) (sum float64) {
 	for _, d := range drawers {
-		if slices.Equal(d.Names, d.Reading.Names) {
+		if slices.Equal(d.Names, d.Reading.Names) && d.Reading.Settled == d.Reading.Named {
 			continue
 		}
-		named, _ := of(d.Reading.Named)
+		named, _ := of(d.Reading.Settled)
 		drawn, _ := of(newProfile(d.Reading.Edges, d.Names, 0.5))
 		sum += (drawn - named) / float64(len(drawers))
 	}
@@ -90,7 +90,7 @@ func (o *Outlook) findGone() (times []float64) {
 	for _, drop := range trend.Drops(record) {
 		after := slices.IndexFunc(record.Readings, func(r trend.Reading) bool { return r.Station == drop.Station && r.T >= drop.Until })
 		r := o.Readings[at[after]]
-		if r.Former != nil && r.Named.black-r.Former.Named.black > drop.Size/2 {
+		if r.Former != nil && r.Settled.black-r.Former.Settled.black > drop.Size/2 {
 			continue
 		}
 		times = append(times, drop.After)
@@ -116,7 +116,7 @@ func (o *Outlook) seesFloor() bool {
 	}
 	below := map[string][]float64{}
 	for _, r := range o.Readings {
-		below[r.Core.Station] = append(below[r.Core.Station], r.Named.depth-r.Named.Mulm)
+		below[r.Core.Station] = append(below[r.Core.Station], r.Settled.depth-r.Settled.Mulm)
 	}
 	var steady, all int
 	for _, list := range below {

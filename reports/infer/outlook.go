@@ -34,6 +34,7 @@ type Outlook struct {
 	Ammonia    reports.Estimate // meaningful where Tests.Ammonia.Known
 	Bottom     reports.Estimate // meaningful where Chemistry is not nil
 
+	sorts              []*sort   // of layers, see settle
 	stations           []string  // all that were ever read, by name
 	worked             []float64 // when the bed was worked, months from the first reading
 	mulm, front, depth *course   // depth: of the front against the floor; nil: the floor is not seen

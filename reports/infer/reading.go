@@ -15,18 +15,21 @@ const readingError = 0.5
 
 // Reading is a core with its bands named.
 type Reading struct {
-	Core      layers.Core
-	column    palette.Column
-	Edges     []float64 // depth of each boundary, the bed surface first, mm
-	errors    []float64 // standard deviation of each boundary, mm
-	Names     []palette.Band
-	Named     Profile        // by those names
-	other     Profile        // by other names, see rename
-	Match     *palette.Match // nil if only the names are needed
-	segment   int            // removals before it
-	Slip      reports.Slip   // what speaks against it; empty: nothing
-	SlipLayer int            // the one layer that has the slip, from 0; -1: all of them
-	Former    *Reading       // the sound one before it at its station; nil: none
+	Core         layers.Core
+	column       palette.Column
+	Edges        []float64 // depth of each boundary, the bed surface first, mm
+	errors       []float64 // standard deviation of each boundary, mm
+	Names        []palette.Band
+	Named        Profile // by those names
+	Settled      Profile // by the names that most readings give such layers, see settle
+	settledNames []palette.Band
+	sorts        []*sort        // of its layers; nil: of none
+	other        Profile        // by other names, see doubtNames
+	Match        *palette.Match // nil if only the names are needed
+	segment      int            // removals before it
+	Slip         reports.Slip   // what speaks against it; empty: nothing
+	SlipLayer    int            // the one layer that has the slip, from 0; -1: all of them
+	Former       *Reading       // the sound one before it at its station; nil: none
 }
 
 // Unreliable reports a photo whose layers may not be as read, unless the keeper has said that they

@@ -3,10 +3,8 @@ package infer
 import (
 	"math"
 	"slices"
-	"strconv"
 
 	"panecore/layers"
-	"panecore/palette"
 	"panecore/reports"
 	"panecore/reports/stats"
 	"panecore/reports/trend"
@@ -67,7 +65,7 @@ func (o *Outlook) dayOf(months float64) layers.Date {
 func (o *Outlook) record(of func(Profile) (float64, bool), removals []float64) (r *trend.Record, at []int) {
 	r = &trend.Record{Current: make([]bool, len(o.stations)), Removals: removals}
 	for i, reading := range o.Readings {
-		y, read := of(reading.Named)
+		y, read := of(reading.Settled)
 		if !read {
 			continue
 		}
@@ -105,6 +103,7 @@ func (o *Outlook) follow(seed uint64) {
 	if len(o.Readings) == 0 {
 		return
 	}
+	o.settle()
 	for _, r := range o.Readings {
 		if i, known := slices.BinarySearch(o.stations, r.Core.Station); !known {
 			o.stations = slices.Insert(o.stations, i, r.Core.Station)
@@ -268,44 +267,6 @@ func (r *Rate) over(mulm reports.Estimate) {
 	r.Value, r.Low, r.High = mulm.Value/r.months, mulm.Low/r.months/sinceSetUpFactor, mulm.High/r.months*sinceSetUpFactor
 }
 
-// nameDraws is how many ways to name a record are tried if its names are in doubt (assumption:
-// enough to see a second name with a probability of one in ten two times in three).
-const nameDraws = 12
-
-// doubtNames works out what other names of the layers would make of the rates. A layer in doubt is in
-// doubt in every reading alike, so each way to name them is drawn with the same dice for all.
-func (o *Outlook) doubtNames(courses []*course, seed uint64) {
-	if o.mulm.rate == nil && o.front.rate == nil {
-		return
-	}
-	for n := range nameDraws {
-		dice := func() *dice { return newDice(seed, o.Tank.ID, "names", strconv.Itoa(n)) }
-		if !slices.ContainsFunc(o.Newest, func(r *Reading) bool { return r.rename(dice()) }) {
-			continue
-		}
-		for _, r := range o.Readings {
-			if r.Match == nil {
-				r.Match = o.matcher.Match(r.column)
-			}
-			r.rename(dice())
-		}
-		for _, c := range courses {
-			if c.names == nil {
-				c.names = make([]float64, nameDraws)
-			}
-			c.names[n] = c.renamed(o)
-		}
-	}
-}
-
-// rename draws other names for a reading's layers and reports whether they change its profile.
-func (r *Reading) rename(dice *dice) bool {
-	names := make([]palette.Band, len(r.Names))
-	r.Match.Sample(dice.Rand, names)
-	r.other = newProfile(r.Edges, names, 0.5)
-	return r.other.Mulm != r.Named.Mulm || r.other.Oxic != r.Named.Oxic || r.other.basis != r.Named.basis
-}
-
 // renamed is what the readings' other names add to the rate, mm a month: the slope, by least squares,
 // of the differences that they make.
 func (c *course) renamed(o *Outlook) float64 {
@@ -316,7 +277,7 @@ func (c *course) renamed(o *Outlook) float64 {
 		if !read {
 			continue
 		}
-		named, _ := c.of(r.Named)
+		named, _ := c.of(r.Settled)
 		sound, at := c.fit.Sound[k], o.monthsOf(r.Core.Date)
 		n, t, y, tt, ty = n+sound, t+sound*at, y+sound*(other-named), tt+sound*at*at, ty+sound*at*(other-named)
 	}

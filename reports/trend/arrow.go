@@ -1,6 +1,9 @@
 package trend
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // An arrow is the equations of a course and its stations. Stations depend on the course and not on each
 // other, so each is eliminated by itself and the work grows with their number only.
@@ -14,8 +17,8 @@ type arrow struct {
 	logDet float64 // of the stations' blocks
 }
 
-// A block is one station: its offset now, its rate beside the tank's, and how much thicker it was
-// before each removal that it was read on both sides of.
+// A block is one station: its offset, its rate beside the tank's, and what each removal that it was
+// read on both sides of took.
 type block struct {
 	removals []float64
 	own      equations
@@ -26,9 +29,9 @@ type block struct {
 }
 
 const (
-	offsetAt = iota // of the station now, mm
-	rateAt          // of the station beside the tank's, mm a month
-	jumpsAt
+	offsetAt = iota // now, mm, as if nothing had been taken
+	rateAt          // beside the tank's, mm a month
+	takenAt         // by each removal, mm
 )
 
 // A sighting is a reading with its weight in the equations.
@@ -41,7 +44,7 @@ type sighting struct {
 type spreads struct {
 	offset float64 // mm
 	rate   float64 // mm a month
-	jump   float64 // mm
+	taken  float64 // mm
 }
 
 // of is that of a station's k-th parameter.
@@ -52,17 +55,26 @@ func (p spreads) of(k int) float64 {
 	case rateAt:
 		return p.rate
 	}
-	return p.jump
+	return p.taken
 }
 
-// stationRow fills in what each of a station's parameters adds to a reading.
-func stationRow(removals []float64, t, now float64, row []float64) {
-	row[offsetAt], row[rateAt] = 1, t-now
+// station fills in what each of a station's parameters adds to a reading. What a removal took grows
+// back as the slope decays: growth that levels off is quicker again from lower down.
+func (c *course) station(removals []float64, t float64, row []float64) {
+	row[offsetAt], row[rateAt] = 1, t-c.now
 	for k, removal := range removals {
-		row[jumpsAt+k] = 0
-		if t <= removal {
-			row[jumpsAt+k] = 1
+		row[takenAt+k] = 0
+		if t > removal {
+			row[takenAt+k] = -math.Exp(-c.decay * (t - removal))
 		}
+	}
+}
+
+// stationSlope fills in what each of a station's parameters adds to its slope now.
+func (c *course) stationSlope(removals []float64, row []float64) {
+	row[offsetAt], row[rateAt] = 0, 1
+	for k, removal := range removals {
+		row[takenAt+k] = c.decay * math.Exp(-c.decay*(c.now-removal))
 	}
 }
 
@@ -73,7 +85,7 @@ func newArrow(c *course, stations [][]sighting, removals [][]float64, prior spre
 	row := make([]float64, g)
 	for s, list := range stations {
 		b := &a.blocks[s]
-		k := jumpsAt + len(removals[s])
+		k := takenAt + len(removals[s])
 		*b = block{removals: removals[s], own: newEquations(k), across: make([]float64, k*g), right: make([]float64, k)}
 		for i := range k {
 			b.own.matrix[i*k+i] = 1 / (prior.of(i) * prior.of(i))
@@ -81,7 +93,7 @@ func newArrow(c *course, stations [][]sighting, removals [][]float64, prior spre
 		off := make([]float64, k)
 		for _, seen := range list {
 			c.at(seen.t, row)
-			stationRow(b.removals, seen.t, c.now, off)
+			c.station(b.removals, seen.t, off)
 			a.square += seen.weight * seen.y * seen.y
 			a.shared.add(seen.weight, row)
 			b.own.add(seen.weight, off)

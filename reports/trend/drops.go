@@ -2,6 +2,7 @@ package trend
 
 import (
 	"math"
+	"math/bits"
 	"slices"
 )
 
@@ -16,27 +17,31 @@ type Drop struct {
 const (
 	usualDrop   = 0.02 // how likely there is one between two readings
 	untouched   = 0.2  // how likely it left a station alone
-	leastDrop   = 5.0  // mm
-	dropError   = 1.5  // how far a reading strays from level, beside growth, mm
 	dropClear   = 3.0  // how many times likelier than none a drop must be
-	dropWindow  = 2    // readings on either side that are compared
-	mostOfDrops = 24   // in one record
+	dropMean    = 15.0 // how much goes, mm, with its standard deviation
+	dropSpread  = 12.0
+	turnSpread  = 0.8 // how far the slope about a reading may differ from the usual, mm a month
+	dropWindow  = 3   // readings on either side that are compared
+	dropSlips   = 2   // of them, at most, that may be slips
+	suspectAll  = 2.5 // by how much the stations' mean must fall for a drop to be looked into, mm
+	suspectOne  = 5.0 // or one of them
+	mostOfDrops = 24  // in one record
 )
 
 // Drops finds removals that nobody entered, the first first. Of every pair of neighbouring days, each
 // station's last readings before and first ones after are compared under two hypotheses, that all of
-// them stand at one level, growth aside, and that the later stand lower, with any of them perhaps a
-// slip. A drop that shows in a single reading is none: that may be a slip as well.
+// them lie on one slope, and that the later lie lower, with any of them perhaps a slip. A drop that
+// shows in a single reading is none: that may be a slip as well.
 func Drops(r *Record) []Drop {
 	if len(r.Readings) == 0 {
 		return nil
 	}
 	by := r.byStation()
-	growth := r.usualGrowth(by)
+	growth, straying := r.usualGrowth(by), r.straying(by)
 	bounds := slices.Clone(r.Removals)
 	var found []Drop
 	for len(found) < mostOfDrops {
-		drop, sure := r.clearest(by, growth, bounds)
+		drop, sure := r.clearest(by, growth, straying, bounds)
 		if !sure {
 			break
 		}
@@ -49,18 +54,33 @@ func Drops(r *Record) []Drop {
 }
 
 // clearest is the likeliest drop between two days that no removal parts yet.
-func (r *Record) clearest(by [][]int, growth float64, bounds []float64) (drop Drop, sure bool) {
-	gaps := map[float64]bool{}
+func (r *Record) clearest(by [][]int, growth, straying float64, bounds []float64) (drop Drop, sure bool) {
+	type fall struct{ sum, count, most float64 }
+	falls := map[float64]*fall{}
 	for _, list := range by {
 		for k := 1; k < len(list); k++ {
 			a, b := r.Readings[list[k-1]], r.Readings[list[k]]
-			if b.Y-a.Y-growth*(b.T-a.T) < 1-leastDrop && !parted(bounds, a.T, b.T) {
-				gaps[a.T] = true
+			if parted(bounds, a.T, b.T) {
+				continue
 			}
+			f := falls[a.T]
+			if f == nil {
+				f = &fall{}
+				falls[a.T] = f
+			}
+			fell := a.Y + growth*(b.T-a.T) - b.Y
+			f.sum, f.count, f.most = f.sum+max(-2*suspectOne, min(2*suspectOne, fell)), f.count+1, max(f.most, fell)
 		}
 	}
+	var gaps []float64
+	for after, f := range falls {
+		if f.most > suspectOne || f.sum > suspectAll*f.count {
+			gaps = append(gaps, after)
+		}
+	}
+	slices.Sort(gaps)
 	best := math.Log(dropClear)
-	for _, after := range sorted(gaps) {
+	for _, after := range gaps {
 		odds := math.Log(usualDrop)
 		found := Drop{After: after, Until: math.Inf(1)}
 		for s, list := range by {
@@ -72,13 +92,13 @@ func (r *Record) clearest(by [][]int, growth float64, bounds []float64) (drop Dr
 			if k == 0 || k == len(list) || parted(bounds, r.Readings[list[k-1]].T, r.Readings[list[k]].T) {
 				continue
 			}
-			factor, size := r.fall(list, k, growth, bounds)
+			factor, size := r.fall(list, k, growth, straying, bounds)
 			odds += math.Log((1-untouched)*factor + untouched)
 			if factor > 1 && size > found.Size {
 				found.Size, found.Station, found.Until = size, s, r.Readings[list[k]].T
 			}
 		}
-		if odds > best && found.Size > leastDrop {
+		if odds > best && found.Size > 0 {
 			best, drop, sure = odds, found, true
 		}
 	}
@@ -91,70 +111,86 @@ func parted(bounds []float64, from, until float64) bool {
 	return n < len(bounds) && bounds[n] < until
 }
 
-func sorted(set map[float64]bool) (list []float64) {
-	for t := range set {
-		list = append(list, t)
+// straying is how far a reading strays from its neighbours, growth aside, mm: from the median, so
+// that neither slips nor drops count.
+func (r *Record) straying(by [][]int) float64 {
+	growth := r.usualGrowth(by)
+	var off []float64
+	for _, list := range by {
+		for k := 1; k < len(list); k++ {
+			a, b := r.Readings[list[k-1]], r.Readings[list[k]]
+			off = append(off, math.Abs(b.Y-a.Y-growth*(b.T-a.T)))
+		}
 	}
-	slices.Sort(list)
-	return list
+	const madToDeviation = 1.4826 // of a normal distribution, 1/Φ⁻¹(3/4)
+	n := float64(len(off))
+	shown := madToDeviation * median(off) / math.Sqrt2
+	return max(leastError, math.Sqrt((freedomPrior*spotError*spotError+n*shown*shown)/(freedomPrior+n)))
 }
 
 // fall is how many times likelier a station's readings about the k-th are if the bed was lowered just
 // before it, and by how much.
-func (r *Record) fall(list []int, k int, growth float64, bounds []float64) (factor, size float64) {
-	from, until := k, k
-	for from > max(0, k-dropWindow) && !parted(bounds, r.Readings[list[from-1]].T, r.Readings[list[min(from, len(list)-1)]].T) {
+func (r *Record) fall(list []int, k int, growth, straying float64, bounds []float64) (factor, size float64) {
+	from, until := k-1, k+1
+	for from > max(0, k-dropWindow) && !parted(bounds, r.Readings[list[from-1]].T, r.Readings[list[from]].T) {
 		from--
 	}
-	for until < min(len(list), k+dropWindow) && (until == k || !parted(bounds, r.Readings[list[until-1]].T, r.Readings[list[until]].T)) {
+	for until < min(len(list), k+dropWindow) && !parted(bounds, r.Readings[list[until-1]].T, r.Readings[list[until]].T) {
 		until++
 	}
-	var level []float64
-	var slip []float64
-	for _, i := range list[from:until] {
-		level = append(level, r.Readings[i].Y-growth*(r.Readings[i].T-r.Readings[list[k]].T))
-		slip = append(slip, max(usualSlip, r.Readings[i].Slip))
+	about := r.Readings[list[k]]
+	near := make([]near, until-from)
+	var before, after []float64
+	for n := range near {
+		reading := r.Readings[list[from+n]]
+		near[n].months, near[n].slip = reading.T-about.T, max(usualSlip, reading.Slip)
+		near[n].mm = reading.Y - about.Y - growth*near[n].months
+		if near[n].earlier = from+n < k; near[n].earlier {
+			before = append(before, near[n].mm)
+		} else {
+			after = append(after, near[n].mm)
+		}
 	}
-	before := k - from
 	var same, fallen float64
-	for sound := range 1 << len(level) {
-		weight := 1.0
-		var all, left, right group
-		for n, y := range level {
-			if sound&(1<<n) == 0 {
-				weight *= slip[n] / slipRange
-				continue
-			}
-			weight *= 1 - slip[n]
-			all.add(y)
-			if n < before {
-				left.add(y)
-			} else {
-				right.add(y)
-			}
-		}
-		same += weight * all.likelihood()
-		apart := weight * left.likelihood() * right.likelihood()
-		if left.n == 0 || right.n == 0 || left.mean()-right.mean() >= leastDrop {
-			fallen += apart
+	for slips := range 1 << len(near) {
+		if bits.OnesCount(uint(slips)) <= dropSlips {
+			same += likelihood(near, slips, straying, false)
+			fallen += likelihood(near, slips, straying, true)
 		}
 	}
-	return fallen / same, median(level[:before]) - median(level[before:])
+	return fallen / same, median(before) - median(after)
 }
 
-// A group is readings of one level.
-type group struct{ n, sum, squares float64 }
+// near is a reading about a drop: how far from it and how much higher, growth aside.
+type near struct {
+	months, mm float64
+	slip       float64
+	earlier    bool
+}
 
-func (g *group) add(y float64) { g.n, g.sum, g.squares = g.n+1, g.sum+y, g.squares+y*y }
-
-func (g *group) mean() float64 { return g.sum / g.n }
-
-// likelihood is that of readings about one unknown level, anywhere within slipRange.
-func (g *group) likelihood() float64 {
-	if g.n == 0 {
-		return 1
+// likelihood is that of readings on one slope, perhaps with a drop, some of them slips: the rest of
+// them normal about a level, a turn of the slope and a drop, each normal before anything is read.
+func likelihood(list []near, slips int, straying float64, dropped bool) float64 {
+	e := newEquations(3)
+	e.matrix[0], e.matrix[4], e.matrix[8] = 1/(levelPrior*levelPrior), 1/(turnSpread*turnSpread), 1/(dropSpread*dropSpread)
+	log, weight := math.Log(e.matrix[0]*e.matrix[4]*e.matrix[8])/2, 1/(straying*straying)
+	var right [3]float64
+	for n, at := range list {
+		if slips&(1<<n) != 0 {
+			log += math.Log(at.slip / slipRange)
+			continue
+		}
+		mm, row := at.mm, [3]float64{1, at.months, 0}
+		if dropped && at.earlier {
+			mm, row[2] = mm-dropMean, 1
+		}
+		e.add(weight, row[:])
+		for i, x := range row {
+			right[i] += weight * mm * x
+		}
+		log += math.Log(1-at.slip) + logNormal(mm, straying*straying)
 	}
-	const variance = dropError * dropError
-	about := max(0, g.squares-g.sum*g.sum/g.n)
-	return math.Pow(2*math.Pi*variance, -(g.n-1)/2) / math.Sqrt(g.n) * math.Exp(-about/(2*variance)) / slipRange
+	e.factor()
+	e.forward(right[:])
+	return math.Exp(log - e.logDet/2 + dot(right[:], right[:])/2)
 }

@@ -39,7 +39,7 @@ type State struct {
 // levels off as fast).
 var (
 	decays  = [...]weighted{{0, 0.5}, {0.04, 0.14}, {0.09, 0.14}, {0.18, 0.12}, {0.35, 0.1}}
-	drifts  = [...]weighted{{0, 0.45}, {0.05, 0.25}, {0.15, 0.2}, {0.4, 0.1}}
+	drifts  = [...]weighted{{0, 0.6}, {0.05, 0.17}, {0.15, 0.15}, {0.4, 0.08}}
 	seasons = [...]weighted{{0, 0.8}, {1, 0.2}}
 )
 
@@ -51,7 +51,7 @@ const leastWeight = 0.002
 // What is usual of the spots of a floor: their levels stand apart by usualApart mm and a share of
 // the level, their rates by usualRateApart mm a month and a share of the rate (assumptions).
 const (
-	usualApart, usualApartShare         = 0.5, 0.08
+	usualApart, usualApartShare         = 0.42, 0.065
 	usualRateApart, usualRateApartShare = 0.02, 0.08
 )
 
@@ -150,17 +150,24 @@ func (w *weighing) targets(c *course) (level, rate *target) {
 		if len(list) == 0 {
 			continue
 		}
-		size := jumpsAt + len(w.removals[s])
+		size := takenAt + len(w.removals[s])
+		own := make([]float64, size)
+		c.stationSlope(w.removals[s], own)
+		rate.stations[s] = scaled(own, 1/read)
 		if w.record.Current[s] {
 			own := make([]float64, size)
-			own[offsetAt] = 1 / current
-			level.stations[s] = own
+			c.station(w.removals[s], c.now, own)
+			level.stations[s] = scaled(own, 1/current)
 		}
-		own := make([]float64, size)
-		own[rateAt] = 1 / read
-		rate.stations[s] = own
 	}
 	return level, rate
+}
+
+func scaled(row []float64, factor float64) []float64 {
+	for i := range row {
+		row[i] *= factor
+	}
+	return row
 }
 
 // state fills in the level and rate of a solution.
@@ -176,25 +183,32 @@ func (s *solution) state(level, rate *target, both, middle float64, as State) St
 // floor works out how far the floor may differ from its stations.
 func (f *Fit) floor() {
 	w := f.weighing
-	var offsets, rates, offsetNoise, rateNoise []float64
+	var levels, rates, levelNoise, rateNoise []float64
 	f.Apart = make([]float64, len(w.by))
+	var mean, read float64
 	for s, list := range w.by {
 		if len(list) == 0 {
 			continue
 		}
-		offset, rate, offsetVar, rateVar := f.mode.alone(w, s)
-		f.Apart[s] = f.mode.station(s)[rateAt]
+		level, rate, levelVar, rateVar := f.mode.alone(w, s)
+		off := make([]float64, takenAt+len(w.removals[s]))
+		f.mode.course.stationSlope(w.removals[s], off)
+		f.Apart[s] = dot(off, f.mode.station(s))
+		mean, read = mean+f.Apart[s], read+1
 		if w.record.Current[s] {
-			offsets, offsetNoise = append(offsets, offset), append(offsetNoise, offsetVar)
+			levels, levelNoise = append(levels, level), append(levelNoise, levelVar)
 		}
 		rates, rateNoise = append(rates, rate), append(rateNoise, rateVar)
+	}
+	for s := range f.Apart {
+		f.Apart[s] -= mean / read
 	}
 	var level, rate float64
 	for _, state := range f.States {
 		level += state.Weight * state.Level
 		rate += state.Weight * state.Rate
 	}
-	f.level = spreadOf(usualApart+usualApartShare*math.Abs(level), offsets, offsetNoise)
+	f.level = spreadOf(usualApart+usualApartShare*math.Abs(level), levels, levelNoise)
 	f.rate = spreadOf(usualRateApart+usualRateApartShare*math.Abs(rate), rates, rateNoise)
 	f.Differ = differ(rates, rateNoise)
 }

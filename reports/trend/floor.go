@@ -18,9 +18,9 @@ type spread struct {
 // How open the spread is before the stations are read: a log-normal of so many logarithms about what
 // is usual, over so many steps to either side (assumptions).
 const (
-	spreadOpen  = 1.0
+	spreadOpen  = 1.3
 	spreadSteps = 8
-	spreadStep  = 0.35
+	spreadStep  = 0.45
 )
 
 // spreadOf weighs what is usual against how far stations stand from their mean; noise are the
@@ -78,12 +78,12 @@ func (s *spread) draw(u float64) float64 {
 // told by its readings alone, mm and mm a month.
 const looseOffset, looseRate = 100.0, 10.0
 
-// alone are a station's offset and rate beside the course as its own readings show them, with their
+// alone are a station's level and rate beside the course as its own readings show them, with their
 // variances.
-func (s *solution) alone(w *weighing, station int) (offset, rate, offsetVar, rateVar float64) {
+func (s *solution) alone(w *weighing, station int) (level, rate, levelVar, rateVar float64) {
 	removals := w.removals[station]
-	e := newEquations(jumpsAt + len(removals))
-	loose := spreads{offset: looseOffset, rate: looseRate, jump: w.prior.jump}
+	e := newEquations(takenAt + len(removals))
+	loose := spreads{offset: looseOffset, rate: looseRate, taken: w.prior.taken}
 	for i := range e.n {
 		e.matrix[i*e.n+i] = 1 / (loose.of(i) * loose.of(i))
 	}
@@ -91,7 +91,7 @@ func (s *solution) alone(w *weighing, station int) (offset, rate, offsetVar, rat
 	for _, i := range w.by[station] {
 		r := w.record.Readings[i]
 		s.course.at(r.T, row)
-		stationRow(removals, r.T, s.course.now, off)
+		s.course.station(removals, r.T, off)
 		weight := w.sound[i] / (w.error(r) * w.error(r))
 		e.add(weight, off)
 		residual := r.Y - w.middle - dot(row, s.mean)
@@ -100,14 +100,16 @@ func (s *solution) alone(w *weighing, station int) (offset, rate, offsetVar, rat
 		}
 	}
 	e.factor()
-	variance := func(of int) float64 {
-		unit := make([]float64, e.n)
-		unit[of] = 1
-		e.forward(unit)
-		return dot(unit, unit)
+	e.forward(right)
+	of := func() (value, variance float64) {
+		e.forward(off)
+		return dot(off, right), dot(off, off)
 	}
-	e.solve(right)
-	return right[offsetAt], right[rateAt], variance(offsetAt), variance(rateAt)
+	s.course.station(removals, s.course.now, off)
+	level, levelVar = of()
+	s.course.stationSlope(removals, off)
+	rate, rateVar = of()
+	return level, rate, levelVar, rateVar
 }
 
 // differLevel is the confidence above which stations count as having different rates (assumption).

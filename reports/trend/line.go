@@ -10,7 +10,7 @@ func (f *Fit) At(station int, t float64) (value, deviation float64) {
 	s.course.at(t, course)
 	asked := target{course: course, stations: make([][]float64, len(s.blocks))}
 	asked.stations[station] = make([]float64, s.blocks[station].own.n)
-	stationRow(s.blocks[station].removals, t, s.course.now, asked.stations[station])
+	s.course.station(s.blocks[station].removals, t, asked.stations[station])
 	s.reduce(&asked)
 	open := s.open(&asked)
 	return s.value(&asked) + f.weighing.middle, math.Sqrt(asked.variance+dot(open, open)) * Student(1, f.Freedom)

@@ -41,7 +41,7 @@ func weigh(r *Record) *weighing {
 		all = append(all, reading.Y)
 	}
 	w.middle = median(all)
-	w.prior = spreads{offset: 2 + 0.15*math.Abs(w.middle), rate: 0.05 + 0.3*math.Abs(w.growth), jump: 30}
+	w.prior = spreads{offset: 2 + 0.15*math.Abs(w.middle), rate: 0.05 + 0.3*math.Abs(w.growth), taken: 30}
 	w.removals = make([][]float64, len(w.by))
 	for s, list := range w.by {
 		w.removals[s] = r.between(list)

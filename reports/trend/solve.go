@@ -61,6 +61,6 @@ func (s *solution) station(i int) []float64 {
 // room for what each parameter adds.
 func (s *solution) expected(t float64, station int, own, row, off []float64) float64 {
 	s.course.at(t, row)
-	stationRow(s.blocks[station].removals, t, s.course.now, off)
+	s.course.station(s.blocks[station].removals, t, off)
 	return dot(row, s.mean) + dot(off, own)
 }
