@@ -177,8 +177,12 @@ type Watch struct {
 	NextReading layers.Date `json:"next_reading"`
 }
 
-// Told is the least probability at which a runaway is told of (assumption: more likely than not).
-const Told = 0.5
+// Told is the least probability at which a runaway is told of, and Suspected that at which the bed is to
+// be read again earlier (assumptions).
+const (
+	Told      = 0.5
+	Suspected = 0.2
+)
 
 // Runaway reports that a runaway is more likely under way than not.
 func (w *Watch) Runaway() bool { return w != nil && w.Probability != nil && *w.Probability >= Told }

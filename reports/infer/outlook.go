@@ -24,10 +24,11 @@ type Outlook struct {
 	matcher    *palette.Matcher
 	Readings   []*Reading // all, by date and station
 	Newest     []*Reading // those that carry the estimates, by station
-	Gone       []Gone     // mulm that went and no event explains, the first first
-	Growth     *Rate      // of the mulm; nil: not known
-	Shift      *Rate      // of the front against the bed surface; nil: not known
-	FloorShift *Rate      // of the front against the floor; nil: not known
+	Swelling   Swelling
+	Gone       []Gone // mulm that went and no event explains, the first first
+	Growth     *Rate  // of the mulm; nil: not known
+	Shift      *Rate  // of the front against the bed surface; nil: not known
+	FloorShift *Rate  // of the front against the floor; nil: not known
 	Mulm       reports.Estimate
 	Oxic       reports.Estimate
 	Black      reports.Estimate // thickness of the black zone
@@ -75,6 +76,7 @@ func NewOutlook(tank layers.Tank, s reports.Settings) *Outlook {
 		}
 	}
 	o.follow(s.Seed)
+	o.Swelling = o.swell()
 	return o
 }
 

@@ -46,6 +46,7 @@ func (c *Case) advice(f *reports.Forecast) *reports.Advice {
 		a.Because = append(a.Because, reports.Reason{Rule: sign.name, Text: sign.text, Share: 1, Mark: sign.mark})
 		wait = min(wait, watchWait)
 	}
+	wait = min(wait, c.runawayWait())
 	if (a.Clarity == reports.Unclear || a.Clarity == reports.Divided) && wait > unclearWait {
 		wait = unclearWait
 	}

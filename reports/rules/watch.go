@@ -92,7 +92,7 @@ func (c *Case) showing(band palette.Band) (where string, since layers.Date) {
 	return strings.Join(list, ", "), since
 }
 
-// watch lists the alarms and signals; next is the advice's next reading.
+// watch lists the alarms and signals, and how likely a runaway is; next is the advice's next reading.
 func (c *Case) watch(next layers.Date) *reports.Watch {
 	w := &reports.Watch{Signs: []string{}, NextReading: next}
 	add := func(text string, since layers.Date) {
@@ -101,11 +101,22 @@ func (c *Case) watch(next layers.Date) *reports.Watch {
 			w.Since = since
 		}
 	}
+	if len(c.Newest) > 0 {
+		w.Probability = new(reports.Round(c.runaway(), reports.ShareDigits))
+	}
+	if w.Runaway() {
+		for _, text := range c.runawaySigns() {
+			add(text, c.Swelling.Since)
+		}
+	}
 	for _, alarm := range c.alarms() {
 		add(alarm.text, alarm.since)
 	}
 	for _, sign := range c.watchSigns() {
 		add(sign.text, sign.since)
+	}
+	if w.Runaway() {
+		w.Since = c.Swelling.Since
 	}
 	return w
 }

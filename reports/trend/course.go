@@ -8,6 +8,7 @@ type course struct {
 	begin, now float64
 	decay      float64   // of the slope, a month
 	knots      []float64 // rising
+	turn       *Turn     // nil: none
 }
 
 // knotsBack are how long before the newest reading the slope may change, months: close together
@@ -54,8 +55,16 @@ const (
 	knotsAt
 )
 
+// seasonAt is where the season's two parameters are; a turn's comes after them.
+func (c *course) seasonAt() int { return knotsAt + len(c.knots) }
+
 // size is how many parameters a course has.
-func (c *course) size() int { return knotsAt + len(c.knots) + 2 }
+func (c *course) size() int {
+	if c.turn != nil {
+		return c.seasonAt() + 3
+	}
+	return c.seasonAt() + 2
+}
 
 // Grown is how far a slope of 1 mm a month takes a thickness in so many months if it decays.
 func Grown(months, decay float64) float64 {
@@ -72,7 +81,10 @@ func (c *course) at(t float64, row []float64) {
 		row[knotsAt+k] = max(0, t-knot)
 	}
 	sin, cos := math.Sincos(2 * math.Pi * t / yearCycle)
-	row[len(row)-2], row[len(row)-1] = cos, sin
+	row[c.seasonAt()], row[c.seasonAt()+1] = cos, sin
+	if c.turn != nil {
+		row[c.seasonAt()+2] = c.turn.since(t)
+	}
 }
 
 // slope fills in what each parameter adds to the slope now, the season's aside.
@@ -106,5 +118,8 @@ func (c *course) precisions(drift float64, season bool, out []float64) {
 	if season {
 		cycle = of(seasonPrior)
 	}
-	out[len(out)-2], out[len(out)-1] = cycle, cycle
+	out[c.seasonAt()], out[c.seasonAt()+1] = cycle, cycle
+	if c.turn != nil {
+		out[c.seasonAt()+2] = of(c.turn.Spread)
+	}
 }

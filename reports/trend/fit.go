@@ -18,6 +18,7 @@ type Fit struct {
 	level      spread // of the floor about its stations
 	rate       spread
 	mode       *solution
+	likeliest  State
 	weighing   *weighing
 }
 
@@ -39,7 +40,7 @@ type State struct {
 // levels off as fast).
 var (
 	decays  = [...]weighted{{0, 0.5}, {0.04, 0.14}, {0.09, 0.14}, {0.18, 0.12}, {0.35, 0.1}}
-	drifts  = [...]weighted{{0, 0.6}, {0.05, 0.17}, {0.15, 0.15}, {0.4, 0.08}}
+	drifts  = [...]weighted{{0, 0.65}, {0.05, 0.15}, {0.15, 0.14}, {0.4, 0.06}}
 	seasons = [...]weighted{{0, 0.8}, {1, 0.2}}
 )
 
@@ -51,8 +52,8 @@ const leastWeight = 0.002
 // What is usual of the spots of a floor: their levels stand apart by usualApart mm and a share of
 // the level, their rates by usualRateApart mm a month and a share of the rate (assumptions).
 const (
-	usualApart, usualApartShare         = 0.42, 0.065
-	usualRateApart, usualRateApartShare = 0.02, 0.08
+	usualApart, usualApartShare         = 0.4, 0.07
+	usualRateApart, usualRateApartShare = 0.02, 0.07
 )
 
 // New fits a record; nil: it has no reading.
@@ -111,6 +112,9 @@ func (f *Fit) weighStates(logs []float64, best float64) {
 	kept := f.States[:0]
 	var cumulative float64
 	for i, l := range logs {
+		if l == best {
+			f.likeliest = f.States[i]
+		}
 		if weight := math.Exp(l-best) / sum; weight >= leastWeight {
 			state := f.States[i]
 			state.Weight = weight

@@ -18,9 +18,9 @@ type spread struct {
 // How open the spread is before the stations are read: a log-normal of so many logarithms about what
 // is usual, over so many steps to either side (assumptions).
 const (
-	spreadOpen  = 1.3
+	spreadOpen  = 1.4
 	spreadSteps = 8
-	spreadStep  = 0.45
+	spreadStep  = 0.5
 )
 
 // spreadOf weighs what is usual against how far stations stand from their mean; noise are the

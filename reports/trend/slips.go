@@ -21,6 +21,7 @@ type weighing struct {
 	growth   float64   // usual, mm a month
 	middle   float64   // mm, which the equations leave out
 	prior    spreads
+	turn     *Turn // nil: none
 }
 
 // turns is how many times course and slips are found by turns (assumption: more change nothing).
@@ -112,7 +113,7 @@ func (w *weighing) sightings() [][]sighting {
 		for k, i := range list {
 			r := w.record.Readings[i]
 			e := w.error(r)
-			out[s][k] = sighting{t: r.T, y: r.Y - w.middle, weight: w.sound[i] / (e * e)}
+			out[s][k] = sighting{t: r.T, y: r.Y - w.middle - w.turn.mean(r.T), weight: w.sound[i] / (e * e)}
 		}
 	}
 	return out
@@ -129,7 +130,7 @@ func (w *weighing) compare(s *solution) {
 		var here float64
 		for _, i := range list {
 			r := w.record.Readings[i]
-			residual := r.Y - w.middle - s.expected(r.T, station, own, row, off)
+			residual := r.Y - w.middle - w.turn.mean(r.T) - s.expected(r.T, station, own, row, off)
 			slip := max(usualSlip, r.Slip)
 			e := w.error(r)
 			good := (1 - slip) * math.Exp(logNormal(residual, e*e))

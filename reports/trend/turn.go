@@ -1,0 +1,64 @@
+package trend
+
+import (
+	"math"
+	"slices"
+)
+
+// A Turn is a lasting change of slope at a time, by Mean mm a month with a standard deviation of
+// Spread: what a runaway would do to a quantity.
+type Turn struct {
+	At           float64 // months
+	Mean, Spread float64 // mm a month
+}
+
+// since is how long ago the turn was at a time, months; zero before it.
+func (t *Turn) since(at float64) float64 { return max(0, at-t.At) }
+
+// mean is how far the turn takes the quantity by a time on average, mm; no turn takes it nowhere.
+func (t *Turn) mean(at float64) float64 {
+	if t == nil {
+		return 0
+	}
+	return t.Mean * t.since(at)
+}
+
+// mostDrift is the most that a healthy course drifts while a turn is weighed against it, mm a month in
+// a month (assumption): one that drifted further could be anything.
+const mostDrift = 0.15
+
+// Bound is the logarithm of how likely the readings are with a turn, nil for none, from below and but
+// for a constant. The course goes otherwise as it likeliest does, and which readings are slips is
+// weighed anew. It is the variational bound of the mixture of sound readings and slips (Bishop 2006,
+// Pattern Recognition and Machine Learning, chapter 10, from memory).
+func (f *Fit) Bound(turn *Turn) float64 {
+	w := *f.weighing
+	w.turn = turn
+	w.sound = slices.Clone(w.sound)
+	for i, r := range w.record.Readings {
+		w.sound[i] = max(w.sound[i], 1-max(usualSlip, r.Slip))
+	}
+	c := *f.mode.course
+	c.turn = turn
+	precisions := make([]float64, c.size())
+	c.precisions(min(mostDrift, f.likeliest.Drift), f.likeliest.Season, precisions)
+	spot, freedom := w.spot, w.freedom
+	for range turns {
+		w.compare(newArrow(&c, w.sightings(), w.removals, w.prior).solve(precisions))
+		w.spot, w.freedom = spot, freedom // the same for all that are compared
+	}
+	log := newArrow(&c, w.sightings(), w.removals, w.prior).solve(precisions).evidence
+	for i, r := range w.record.Readings {
+		slip, e, sound := max(usualSlip, r.Slip), w.error(r), w.sound[i]
+		log += sound*(math.Log(1-slip)+logNormal(0, e*e)) + (1-sound)*math.Log(slip/slipRange) + entropy(sound)
+	}
+	return log
+}
+
+// entropy is that of a yes and a no.
+func entropy(p float64) float64 {
+	if p <= 0 || p >= 1 {
+		return 0
+	}
+	return -p*math.Log(p) - (1-p)*math.Log(1-p)
+}
