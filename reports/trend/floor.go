@@ -19,8 +19,9 @@ type spread struct {
 // is usual, over so many steps to either side (assumptions).
 const (
 	spreadOpen  = 1.4
-	spreadSteps = 8
-	spreadStep  = 0.5
+	spreadStep  = 0.45
+	spreadBelow = -7 // steps
+	spreadAbove = 4
 )
 
 // spreadOf weighs what is usual against how far stations stand from their mean; noise are the
@@ -29,7 +30,7 @@ func spreadOf(usual float64, values, noise []float64) spread {
 	s := spread{stations: len(values), usuallyFrom: usual}
 	var logs []float64
 	most := math.Inf(-1)
-	for k := -spreadSteps; k <= spreadSteps; k++ {
+	for k := spreadBelow; k <= spreadAbove; k++ {
 		z := spreadStep * float64(k)
 		deviation := usual * math.Exp(z)
 		l := logNormal(z, spreadOpen*spreadOpen) + logApart(deviation*deviation, values, noise)
