@@ -55,6 +55,7 @@
 //   - A box has length_mm and width_mm, a cylinder diameter_mm; each has water_depth_mm.
 //   - A core is not older than its tank's set_up and the only one of its station and date. Its
 //     layers are one at least and 2000 mm together at most; each of its signs stands once.
+//   - A tank has at most [MaxStations] stations.
 //   - An edge's depths count down from the mean bed surface: its highest is no more than its lowest.
 //   - Left out, sure is false and reliable true, and so they are written.
 //
