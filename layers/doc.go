@@ -56,7 +56,7 @@
 //   - A core is not older than its tank's set_up and the only one of its station and date. Its
 //     layers are one at least, [MaxLayers] at most and 2000 mm together at most; each of its
 //     signs stands once.
-//   - A tank has at most [MaxStations] stations.
+//   - A tank has at most [MaxStations] stations and [MaxNative] native substrates.
 //   - An edge's depths count down from the mean bed surface: its highest is no more than its lowest.
 //   - Left out, sure is false and reliable true, and so they are written.
 //
