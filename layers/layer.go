@@ -25,7 +25,7 @@ var layerTable = tableOf(nil,
 )
 
 // MaxLayers is how many layers a core can have (assumption: ten times what a bed shows). A core is laid
-// on the one before it with a slip in each layer in turn, which takes a tenth of a second where both have
+// on the one before it with a slip in each layer in turn, which takes two tenths of a second where both have
 // that many and eight times as long for twice as many.
 const MaxLayers = 100
 
