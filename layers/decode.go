@@ -158,6 +158,7 @@ func (d *Decoder) readTanks(yield func(Tank) bool) bool {
 		d.index = index
 		tankTable.read(d, &d.tank)
 		d.checkSetUp(index)
+		d.checkNative(index)
 		d.in.Settle()
 		tank := d.tank
 		d.tank, d.twin = Tank{}, false

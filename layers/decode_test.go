@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"flag"
+	"fmt"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -135,6 +136,31 @@ func TestDecode_lenient(t *testing.T) {
 				t.Errorf("got %+v, %v, want %+v", got, err, test.want)
 			}
 		})
+	}
+}
+
+// A tank has MaxStations stations at most, however often each was read; the next tank begins anew.
+func TestDecode_stations(t *testing.T) {
+	tank := func(id string, stations int) string {
+		var cores []string
+		for day := 1; day <= 2; day++ {
+			for i := range stations {
+				cores = append(cores, fmt.Sprintf(`{"date": "2026-10-%02d", "station": "s%d", "layers": [{"thickness_mm": 1, "hex": "#010203"}]}`, day, i+1))
+			}
+		}
+		return fmt.Sprintf(`{"id": %q, "cores": [%s]}`, id, strings.Join(cores, ",\n"))
+	}
+	document := func(tanks ...string) *strings.Reader {
+		return strings.NewReader(`{"format": "panecore/1", "tanks": [` + strings.Join(tanks, ",") + `]}`)
+	}
+	if _, err := Decode(document(tank("a", MaxStations), tank("b", MaxStations)), today); err != nil {
+		t.Errorf("%d stations: %v", MaxStations, err)
+	}
+	_, err := Decode(document(tank("a", MaxStations+1)), today)
+	want := `tank "a", cores[1000], station: found "s1001", one station more, want at most 1000 stations a tank
+tank "a", cores[2001], station: found "s1001", one station more, want at most 1000 stations a tank`
+	if err == nil || err.Error() != want {
+		t.Errorf("got %v, want\n%s", err, want)
 	}
 }
 

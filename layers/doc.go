@@ -54,7 +54,9 @@
 //   - A tank's id is its own among the tanks. Its limits go by the names and ranges of [LimitRules].
 //   - A box has length_mm and width_mm, a cylinder diameter_mm; each has water_depth_mm.
 //   - A core is not older than its tank's set_up and the only one of its station and date. Its
-//     layers are one at least and 2000 mm together at most; each of its signs stands once.
+//     layers are one at least, [MaxLayers] at most and 2000 mm together at most; each of its
+//     signs stands once.
+//   - A tank has at most [MaxStations] stations and [MaxNative] native substrates.
 //   - An edge's depths count down from the mean bed surface: its highest is no more than its lowest.
 //   - Left out, sure is false and reliable true, and so they are written.
 //

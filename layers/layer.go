@@ -1,6 +1,8 @@
 package layers
 
 import (
+	"fmt"
+
 	"panecore/layers/jsonio"
 	"panecore/palette"
 )
@@ -22,6 +24,11 @@ var layerTable = tableOf(nil,
 	field("edge", maybe(edgeTable), func(l *Layer) **Edge { return &l.Edge }),
 )
 
+// MaxLayers is how many layers a core can have (assumption: ten times what a bed shows). A core is laid
+// on the one before it with a slip in each layer in turn, which takes two tenths of a second where both have
+// that many and eight times as long for twice as many.
+const MaxLayers = 100
+
 // readLayers gathers a core's layers in the decoder's own memory first, so that
 // the list made of them is as long as it need be.
 func (d *Decoder) readLayers() []Layer {
@@ -39,6 +46,9 @@ func (d *Decoder) readLayers() []Layer {
 	layers := exact(d.layers)
 	if depth := (Core{Layers: layers}).DepthMM(); depth > maxBedMM {
 		d.in.ReportHere(format(depth)+" mm of layers", "at most 2000 mm in one core")
+	}
+	if len(layers) > MaxLayers {
+		d.in.ReportHere(fmt.Sprint(len(layers), " layers"), fmt.Sprintf("at most %d layers in one core", MaxLayers))
 	}
 	if len(layers) == 0 {
 		d.in.ReportHere("an empty list", "at least one layer")

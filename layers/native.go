@@ -1,6 +1,8 @@
 package layers
 
 import (
+	"fmt"
+
 	"slices"
 
 	"panecore/palette"
@@ -37,3 +39,13 @@ var kinds = []Kind{Sand, Gravel, Clay, Soil, Granules}
 
 // Kinds lists the kinds of native substrate.
 func Kinds() []Kind { return slices.Clone(kinds) }
+
+// MaxNative is how many native substrates a tank can have (assumption: more than anybody lays). Every layer
+// is compared with each of them.
+const MaxNative = 50
+
+func (d *Decoder) checkNative(index int) {
+	if n := len(d.tank.Native); n > MaxNative {
+		d.in.Report(fmt.Sprintf("/tanks/%d/native", index), fmt.Sprint(n, " substrates"), fmt.Sprintf("at most %d in one tank", MaxNative))
+	}
+}

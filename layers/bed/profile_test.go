@@ -174,20 +174,7 @@ func TestProfile_asFiniteVolumes(t *testing.T) {
 	const agreement = 0.005
 	var inBed, toFloor int
 	for range 200 {
-		b := bed.Bed{
-			Diffusivity: bed.OxygenDiffusivity(30 * rng.Float64()),
-			Boundary:    1.5 * bed.Millimeter * rng.Float64(),
-			Reduced:     max(0, 0.6*rng.Float64()-0.2),
-		}
-		for range 1 + rng.IntN(8) {
-			demand := math.Exp(7 * rng.Float64())
-			if rng.IntN(8) == 0 {
-				demand = 0
-			}
-			b.Layers = append(b.Layers, bed.Layer{
-				Thickness: 6 * bed.Millimeter * rng.Float64(), Porosity: 0.35 + 0.63*rng.Float64(), Demand: demand,
-			})
-		}
+		b := randomBed(rng)
 		oxygen := 2 + 10*rng.Float64()
 		got, want := b.Profile(oxygen), finiteVolumes(b, oxygen)
 		if b.Reduced*b.Boundary/b.Diffusivity > 0.98*oxygen {
@@ -213,6 +200,25 @@ func TestProfile_asFiniteVolumes(t *testing.T) {
 	if inBed < 100 || toFloor < 10 {
 		t.Errorf("oxygen ended in the bed %d times and reached the floor %d times: too one-sided", inBed, toFloor)
 	}
+}
+
+// randomBed is a bed of one to eight layers, as hungry as loose mulm or as idle as clean gravel.
+func randomBed(rng *rand.Rand) bed.Bed {
+	b := bed.Bed{
+		Diffusivity: bed.OxygenDiffusivity(30 * rng.Float64()),
+		Boundary:    1.5 * bed.Millimeter * rng.Float64(),
+		Reduced:     max(0, 0.6*rng.Float64()-0.2),
+	}
+	for range 1 + rng.IntN(8) {
+		demand := math.Exp(7 * rng.Float64())
+		if rng.IntN(8) == 0 {
+			demand = 0
+		}
+		b.Layers = append(b.Layers, bed.Layer{
+			Thickness: 6 * bed.Millimeter * rng.Float64(), Porosity: 0.35 + 0.63*rng.Float64(), Demand: demand,
+		})
+	}
+	return b
 }
 
 type numerical struct{ Penetration, Uptake, Surface, Floor, middle, cell float64 }

@@ -13,7 +13,7 @@ import (
 // perSecond turns m²/d into m²/s.
 const perSecond = 1.0 / 86400
 
-// authors is how far authors differ in a molecular diffusivity (rows d_*).
+// authors is how far the rows d_o2_wc_20 and d_lg_* lie from the diffusivities used here.
 const authors = 0.08
 
 var (
@@ -69,6 +69,38 @@ var waterChecks = []check{
 		got := bed.SulfidePKa(r.celsius(t))
 		r.near(t, got)
 		r.sharp(t, got)
+	}},
+	// Other authors: what OxygenDiffusivity and SulfidePKa say of them, and of what follows.
+	{`h2s_pk_bs_\d+`, func(t *testing.T, r row) {
+		celsius, theirs := r.celsius(t), r.number(t)
+		inside(t, "pK above Broderius & Smith", bed.SulfidePKa(celsius)-theirs, 0.05, 0.135)
+		for pH, ends := range map[float64][2]float64{7: {0.895, 0.935}, 8: {0.765, 0.895}} {
+			share := 1 / (1 + math.Pow(10, pH-theirs))
+			inside(t, "share of H2S by them over ours", share/bed.UndissociatedShare(pH, celsius), ends[0], ends[1])
+		}
+	}},
+	{`h2s_pk_lh_\d+`, func(t *testing.T, r row) {
+		inside(t, "pK below Loy & Himmelblau", r.number(t)-bed.SulfidePKa(r.celsius(t)), 0.08, 0.135)
+	}},
+	{`d_o2_hb_\d+`, func(t *testing.T, r row) {
+		celsius, theirs := r.celsius(t), r.number(t)
+		inside(t, "diffusivity over Han & Bartels", bed.OxygenDiffusivity(celsius)*perSecond/theirs, 1.19, 1.26)
+		for _, boundary := range []float64{0, 0.4, 0.8} { // mm
+			for _, m := range []bed.Material{bed.LooseMulm, bed.SettledMulm, bed.Sand} {
+				ours := bed.Bed{
+					Layers:      []bed.Layer{m.Layer(0.1, celsius)},
+					Diffusivity: bed.OxygenDiffusivity(celsius), Boundary: boundary * bed.Millimeter,
+				}
+				slower := ours
+				slower.Diffusivity = theirs / perSecond
+				a, b := ours.Profile(6), slower.Profile(6)
+				inside(t, "penetration by them over ours", b.Penetration/a.Penetration, 0.865, 0.925)
+				inside(t, "uptake by them over ours", b.Uptake/a.Uptake, 0.865, 0.925)
+			}
+		}
+	}},
+	{`d_o2_crc_\d+`, func(t *testing.T, r row) {
+		inside(t, "diffusivity over the handbook's", bed.OxygenDiffusivity(r.celsius(t))*perSecond/r.number(t), 0.98, 1.13)
 	}},
 	{"h2s_f_.*", func(t *testing.T, r row) {
 		got := 100 * bed.UndissociatedShare(r.pH(t), r.celsius(t))

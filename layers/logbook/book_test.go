@@ -127,6 +127,44 @@ prototype 1a of every tank, spread: found 0, want a number from 0.5 to 20`: func
 	}
 }
 
+// TestBook_stations: a tank gets no more stations than a document can give it, core by core or by import.
+func TestBook_stations(t *testing.T) {
+	b, ctx := newBook(t), t.Context()
+	core := func(station int) layers.Core {
+		c := kettle(t).Cores[0]
+		c.Station = fmt.Sprint("s", station)
+		return c
+	}
+	tank := layers.Tank{ID: "hall"}
+	for i := range layers.MaxStations {
+		tank.Cores = append(tank.Cores, core(i))
+	}
+	if err := b.AddTank(ctx, noon, tank); err != nil {
+		t.Fatal(err)
+	}
+	one := core(layers.MaxStations)
+	want := `tank "hall", cores: found 1001 stations, want at most 1000 stations a tank`
+	for how, do := range map[string]func() error{
+		"added": func() error { return b.AddCore(ctx, noon, "hall", one) },
+		"imported": func() error {
+			_, err := b.Import(ctx, noon, []layers.Tank{{ID: "hall", Cores: []layers.Core{one}}}, false)
+			return err
+		},
+	} {
+		if err := do(); err == nil || err.Error() != want {
+			t.Errorf("one more station %s: got %v, want %s", how, err, want)
+		}
+	}
+	if err := b.AmendCore(ctx, noon, "hall", "s0", one.Date, one); err != nil { // one goes, one comes
+		t.Error(err)
+	}
+	again := core(1)
+	again.Date--
+	if err := b.AddCore(ctx, noon, "hall", again); err != nil {
+		t.Errorf("a station that is there: %v", err)
+	}
+}
+
 // Only the first conflicts are told, and how many there are besides.
 func TestImport_manyConflicts(t *testing.T) {
 	b := newBook(t)

@@ -115,7 +115,10 @@ func (c *change) add(t *table, tank any, row []any) error {
 		return &TakenError{t.called(tank, row)}
 	}
 	c.what = t.called(tank, row) + " added"
-	return c.insert(t, tank, row)
+	if err := c.insert(t, tank, row); err != nil || t != cores.table {
+		return err
+	}
+	return c.checkStations(tank.(string))
 }
 
 // remove ends the row of a key.

@@ -3,7 +3,9 @@ package logbook
 import (
 	"context"
 	"database/sql"
+	"fmt"
 	"slices"
+	"strconv"
 	"time"
 
 	"panecore/layers"
@@ -86,4 +88,16 @@ func (b *Book) RemoveCore(ctx context.Context, at time.Time, tank, station strin
 		}
 		return c.endPhotos(tank)
 	})
+}
+
+// checkStations sees to it that a tank has no more stations than a document can give it.
+func (c *change) checkStations(tank string) error {
+	found, err := list(c.reader, text, "SELECT count(DISTINCT station) FROM cores WHERE tank = ? AND until IS NULL", tank)
+	if err != nil {
+		return err
+	}
+	if n, _ := strconv.Atoi(found[0]); n > layers.MaxStations {
+		return layers.Faults{{Where: nameOf(tank) + ", cores", Found: found[0] + " stations", Want: fmt.Sprintf("at most %d stations a tank", layers.MaxStations)}}
+	}
+	return nil
 }

@@ -88,6 +88,9 @@ func (m *merge) tank(t layers.Tank) error {
 	if err := m.endPhotos(t.ID); err != nil {
 		return err
 	}
+	if err := m.checkStations(t.ID); err != nil {
+		return err
+	}
 	return m.checkSetUp(t)
 }
 

@@ -178,7 +178,7 @@ func TestPhotoRead_refused(t *testing.T) {
 		"sign":               {func(q *readRequest) { q.Signs = []string{"thunder"} }, "thunder", "signs"},
 		"band":               {func(q *readRequest) { q.Cuts = []cutRequest{{10, "gold"}} }, "found band", ""},
 		"thin layer":         {func(q *readRequest) { q.Cuts = []cutRequest{{0.1, ""}, {80, ""}} }, "0.5 mm or more", ""},
-		"many layers":        {func(q *readRequest) { q.Cuts = make([]cutRequest, 201) }, "at most 200", ""},
+		"many layers":        {func(q *readRequest) { q.Cuts = make([]cutRequest, 201) }, "at most 100", ""},
 	} {
 		t.Run(name, func(t *testing.T) {
 			q := fakeRequest()

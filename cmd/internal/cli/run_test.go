@@ -3,6 +3,7 @@ package cli_test
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"io"
 	"strings"
 	"syscall"
@@ -10,6 +11,7 @@ import (
 	"time"
 
 	"panecore/cmd/internal/programtest"
+	"panecore/layers"
 )
 
 // swatch begins a colour of 24 or of 8 bits behind the text.
@@ -162,6 +164,20 @@ func TestRun_clock(t *testing.T) {
 	early.Now = func() time.Time { return time.Date(2001, 1, 1, 0, 0, 0, 0, time.UTC) }
 	if code := early.Run("demo"); code != 0 {
 		t.Errorf("the demo in 2001: exit code %d, %q", code, &early.Told)
+	}
+}
+
+// A document of more stations than a tank can have is refused in one line, before hours of drawing.
+func TestRun_stations(t *testing.T) {
+	var cores []string
+	for i := range layers.MaxStations + 1 {
+		cores = append(cores, fmt.Sprintf(`{"date": "2026-11-01", "station": "s%d", "layers": [{"thickness_mm": 12, "hex": "#8b5e3c"}]}`, i))
+	}
+	w := programtest.NewWorld(nil)
+	w.Stdin = strings.NewReader(`{"format": "panecore/1", "tanks": [{"id": "hall", "cores": [` + strings.Join(cores, ",") + `]}]}`)
+	want := "panecore: standard input: tank \"hall\", cores[1000], station: found \"s1000\", one station more, want at most 1000 stations a tank\n"
+	if code := w.Run("interpret", "-"); code != 2 || w.Told.String() != want {
+		t.Errorf("exit code %d, told %q, want 2 and %q", code, &w.Told, want)
 	}
 }
 

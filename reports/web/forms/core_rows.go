@@ -13,10 +13,10 @@ import (
 	"panecore/palette"
 )
 
-// How many rows of layers a form has (assumptions: what most beds show, and more than any).
+// How many rows of layers a form has, at first (assumption: what most beds show) and at most.
 const (
 	leastRows = 4
-	mostRows  = 100
+	mostRows  = layers.MaxLayers
 )
 
 // rowFields are the fields of a row of layers, of which a form has as many as it has rows.

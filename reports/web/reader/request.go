@@ -17,7 +17,7 @@ import (
 const (
 	mostRequest = 256 << 10 // bytes (assumption: many times what the page sends)
 	mostCards   = 6         // grey cards (the project's definition, as for the command)
-	mostCuts    = 200       // layers (assumption: no bed shows as many)
+	mostCuts    = layers.MaxLayers
 )
 
 // readRequest is what a keeper has marked, changed and noted of a photo. Lengths and
