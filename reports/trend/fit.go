@@ -39,8 +39,8 @@ type State struct {
 // all beds grow evenly; organic matter decays by 0.001 to 0.02 a day, and growth that it limits
 // levels off as fast).
 var (
-	decays  = [...]weighted{{0, 0.5}, {0.04, 0.14}, {0.09, 0.14}, {0.18, 0.12}, {0.35, 0.1}}
-	drifts  = [...]weighted{{0, 0.65}, {0.05, 0.15}, {0.15, 0.14}, {0.4, 0.06}}
+	decays  = [...]weighted{{0, 0.6}, {0.04, 0.11}, {0.09, 0.11}, {0.18, 0.1}, {0.35, 0.08}}
+	drifts  = [...]weighted{{0, 0.8}, {0.05, 0.08}, {0.15, 0.08}, {0.4, 0.04}}
 	seasons = [...]weighted{{0, 0.8}, {1, 0.2}}
 )
 
@@ -53,7 +53,8 @@ const leastWeight = 0.002
 // the level, their rates by usualRateApart mm a month and a share of the rate (assumptions).
 const (
 	usualApart, usualApartShare         = 0.4, 0.07
-	usualRateApart, usualRateApartShare = 0.02, 0.07
+	usualRateApart, usualRateApartShare = 0.02, 0.1
+	usualAlike                          = 0.25 // of all floors grow alike everywhere
 )
 
 // New fits a record; nil: it has no reading.
@@ -212,7 +213,7 @@ func (f *Fit) floor() {
 		level += state.Weight * state.Level
 		rate += state.Weight * state.Rate
 	}
-	f.level = spreadOf(usualApart+usualApartShare*math.Abs(level), levels, levelNoise)
-	f.rate = spreadOf(usualRateApart+usualRateApartShare*math.Abs(rate), rates, rateNoise)
+	f.level = spreadOf(usualSpread{usualApart + usualApartShare*math.Abs(level), 0}, levels, levelNoise)
+	f.rate = spreadOf(usualSpread{usualRateApart + usualRateApartShare*math.Abs(rate), usualAlike}, rates, rateNoise)
 	f.Differ = differ(rates, rateNoise)
 }

@@ -9,14 +9,16 @@ import (
 // A spread is how much the spots of a floor differ, as far as a few stations tell: standard
 // deviations with their probabilities.
 type spread struct {
-	deviations  []float64
-	cumulative  []float64
-	stations    int
-	usuallyFrom float64 // what was thought before
+	deviations []float64
+	cumulative []float64
+	stations   int
 }
 
-// How open the spread is before the stations are read: a log-normal of so many logarithms about what
-// is usual, over so many steps to either side (assumptions).
+// A usual spread is what is thought of one before the stations are read: none at all with a
+// probability of alike, else a log-normal of spreadOpen logarithms about the middle, cut off below and
+// above (assumptions).
+type usualSpread struct{ middle, alike float64 }
+
 const (
 	spreadOpen  = 1.4
 	spreadStep  = 0.45
@@ -26,20 +28,24 @@ const (
 
 // spreadOf weighs what is usual against how far stations stand from their mean; noise are the
 // variances with which that is known.
-func spreadOf(usual float64, values, noise []float64) spread {
-	s := spread{stations: len(values), usuallyFrom: usual}
-	var logs []float64
-	most := math.Inf(-1)
+func spreadOf(usual usualSpread, values, noise []float64) spread {
+	s := spread{stations: len(values)}
+	var weights []float64
+	var before float64
 	for k := spreadBelow; k <= spreadAbove; k++ {
 		z := spreadStep * float64(k)
-		deviation := usual * math.Exp(z)
-		l := logNormal(z, spreadOpen*spreadOpen) + logApart(deviation*deviation, values, noise)
-		s.deviations, logs = append(s.deviations, deviation), append(logs, l)
-		most = max(most, l)
+		weight := math.Exp(logNormal(z, spreadOpen*spreadOpen))
+		s.deviations, weights, before = append(s.deviations, usual.middle*math.Exp(z)), append(weights, (1-usual.alike)*weight), before+weight
+	}
+	s.deviations, weights = append(s.deviations, 0), append(weights, usual.alike*before)
+	logs, most := make([]float64, len(weights)), math.Inf(-1)
+	for k, deviation := range s.deviations {
+		logs[k] = logApart(deviation*deviation, values, noise)
+		most = max(most, logs[k])
 	}
 	var sum float64
-	for _, l := range logs {
-		sum += math.Exp(l - most)
+	for k, weight := range weights {
+		sum += weight * math.Exp(logs[k]-most)
 		s.cumulative = append(s.cumulative, sum)
 	}
 	for k := range s.cumulative {
