@@ -84,19 +84,41 @@ type Gone struct {
 	MM      float64
 }
 
-// findGone finds such removals and gives their times. Mulm that turned black did not go.
+// findGone finds such removals and gives their times. Mulm that turned black did not go, nor did mulm
+// that only has another name: its lower edge is still there.
 func (o *Outlook) findGone() (times []float64) {
 	record, at := o.record(mulmOf, o.worked)
 	for _, drop := range trend.Drops(record) {
 		after := slices.IndexFunc(record.Readings, func(r trend.Reading) bool { return r.Station == drop.Station && r.T >= drop.Until })
 		r := o.Readings[at[after]]
-		if r.Former != nil && r.Settled.black-r.Former.Settled.black > drop.Size/2 {
+		if former := o.before(r); former != nil && (r.Settled.black-former.Settled.black > drop.Size/2 || r.hasEdge(former.Settled.Mulm)) {
 			continue
 		}
 		times = append(times, drop.After)
 		o.Gone = append(o.Gone, Gone{Reading: r, From: o.dayOf(drop.After), MM: drop.Size})
 	}
 	return times
+}
+
+// before is the reading before another at its station; nil: there is none.
+func (o *Outlook) before(r *Reading) (former *Reading) {
+	for _, other := range o.Readings {
+		if other == r {
+			break
+		}
+		if other.Core.Station == r.Core.Station {
+			former = other
+		}
+	}
+	return former
+}
+
+// sameEdge is how far apart two edges may be to count as one, mm (assumption).
+const sameEdge = 4.0
+
+// hasEdge reports whether a layer ends at a depth.
+func (r *Reading) hasEdge(depth float64) bool {
+	return slices.ContainsFunc(r.Edges[1:], func(edge float64) bool { return math.Abs(edge-depth) < sameEdge })
 }
 
 // How far the bed below the mulm may stray for the view to count as ending at the floor, mm and a share

@@ -17,13 +17,12 @@ type sort struct {
 	other        palette.Band // in the way to name the record that is tried; NoBand: as settled
 }
 
-// What counts as alike and as settled (assumptions): typed colours of one layer stray by some 2 CIELAB,
-// and bands are mostly further apart than alikeColor.
+// What counts as alike (assumptions): typed colours of one layer stray by some 2 CIELAB, and bands are
+// mostly further apart than alikeColor.
 const (
-	alikeColor   = 7.0 // CIELAB (1976)
-	leastOfSort  = 3   // layers
-	settledShare = 0.6 // of the votes
-	labelVotes   = 3   // of a layer that the keeper has named
+	alikeColor  = 8.0 // CIELAB (1976)
+	leastOfSort = 3   // layers
+	labelVotes  = 3   // of a layer that the keeper has named
 )
 
 // settle names the layers of all readings once more, for the trends: a layer that looks as others at
@@ -57,11 +56,38 @@ func (o *Outlook) settle() {
 			r.sorts[i] = s
 		}
 	}
+	o.mergeSorts()
 	for _, r := range o.Readings {
 		r.settledNames, r.Settled = r.Names, r.Named
 		r.settledNames = r.named(func(s *sort) palette.Band { return s.settled() })
 		if &r.settledNames[0] != &r.Names[0] {
 			r.Settled = newProfile(r.Edges, r.settledNames, 0.5)
+		}
+	}
+}
+
+// mergeSorts puts sorts together that turned out alike, into the larger.
+func (o *Outlook) mergeSorts() {
+	into := map[*sort]*sort{}
+	slices.SortStableFunc(o.sorts, func(a, b *sort) int { return b.count - a.count })
+	kept := o.sorts[:0]
+	for _, s := range o.sorts {
+		n := float64(s.count)
+		if t := nearest(kept, s.place, palette.Lab{L: s.l / n, A: s.a / n, B: s.b / n}); t != nil {
+			into[s] = t
+			for band, votes := range s.votes {
+				t.votes[band] += votes
+			}
+			continue
+		}
+		kept = append(kept, s)
+	}
+	o.sorts = kept
+	for _, r := range o.Readings {
+		for i, s := range r.sorts {
+			if t := into[s]; t != nil {
+				r.sorts[i] = t
+			}
 		}
 	}
 }
@@ -102,16 +128,15 @@ func nearest(sorts []*sort, place int, lab palette.Lab) (best *sort) {
 	return best
 }
 
-// settled is the name that the sort has; NoBand: not clearly one.
+// settled is the name that most of the sort have; NoBand: they are too few.
 func (s *sort) settled() palette.Band {
-	best, all := palette.NoBand, 0
+	best := palette.NoBand
 	for band, votes := range s.votes {
-		all += votes
 		if votes > s.votes[best] {
 			best = palette.Band(band)
 		}
 	}
-	if s.count < leastOfSort || float64(s.votes[best]) < settledShare*float64(all) {
+	if s.count < leastOfSort {
 		return palette.NoBand
 	}
 	return best

@@ -16,7 +16,7 @@ func (c *Case) advice(f *reports.Forecast) *reports.Advice {
 	v := &c.verdict
 	action := v.clearly()
 	watch := c.watchSigns()
-	c.trouble = v.trouble() || len(watch) > 0
+	c.trouble = v.trouble() || len(watch) > 0 || len(c.doubts()) > 0
 	a := &reports.Advice{
 		Action:     action,
 		Confidence: v.share(v.actions[action.Place()]),
