@@ -15,19 +15,22 @@ type Swelling struct {
 	Since layers.Date // the last reading that showed nothing of the likeliest one
 }
 
-// What is thought of runaways before anything is read (assumptions: one tank in ten has one in a
-// year; an oxic zone of 2 cm is gone within two to six months).
+// What is thought of runaways before anything is read (assumptions: one tank in ten has one in a year;
+// an oxic zone of 2 cm is gone within two to six months).
 const (
 	runawaysAMonth = 0.008
 	turnMean       = 8.0  // mm a month that the front rises and the black thickens
-	turnOpen       = 4.5  // its standard deviation
+	turnOpen       = 4.5  // standard deviation of what the front rises
+	thickerOpen    = 3.0  // of what the black thickens, which is about as much
 	turnDays       = 200  // how long ago one may have begun
 	mostTurns      = 8    // days on which it may have begun that are weighed
-	untoldRemoval  = 0.02 // how likely one was not entered between the last two readings
+	untoldRemoval  = 0.02 // how likely mulm was removed between two readings and it was not entered
+	removedMean    = 15.0 // mm
+	removedOpen    = 12.0 // its standard deviation
 )
 
-// A front that lies leastFall mm nearer the surface than at its station's middle of the last year, or
-// black that is as much thicker, is looked into (assumption: less is never told).
+// A front that lies leastFall mm nearer the surface than the middle of its station's readings, or black
+// that is as much thicker, is looked into (assumption: less is never told).
 const (
 	leastFall = 2.5
 	yearDays  = 400
@@ -38,29 +41,22 @@ func (o *Outlook) swell() (s Swelling) {
 	if len(o.Readings) == 0 || o.front.fit == nil || !o.suspicious() {
 		return Swelling{Odds: runawaysAMonth}
 	}
-	begins := o.begins()
-	front, _ := o.record(frontOf, o.front.removals)
 	black, _ := o.record(blackOf, nil)
-	rising, thickening := o.front.fit, trend.New(black)
-	none := rising.Bound(nil)
-	healthy := 1 - untoldRemoval
-	if len(begins) > 0 {
-		front.Removals = append(slices.Clone(front.Removals), begins[0])
-		slices.Sort(front.Removals)
-		healthy += untoldRemoval * likelier(trend.New(front).Bound(nil), none)
-	}
-	alike := thickening.Bound(nil)
-	before, best := o.monthsOf(o.LastRead()), 0.0
-	for _, at := range begins {
-		odds := runawaysAMonth * (before - at) / healthy *
-			likelier(rising.Bound(&trend.Turn{At: at, Mean: -turnMean, Spread: turnOpen}), none) *
-			likelier(thickening.Bound(&trend.Turn{At: at, Mean: turnMean, Spread: turnOpen}), alike)
+	front, thickness := o.front.fit, trend.New(black)
+	none, same := front.Bound(nil), thickness.Bound(nil)
+	before, best, healthy := o.monthsOf(o.LastRead()), 0.0, 1.0
+	for _, at := range o.begins() {
+		healthy += untoldRemoval * likelier(front.Bound(&trend.Turn{At: at, Step: true, Mean: -removedMean, Spread: removedOpen}), none)
+		odds := runawaysAMonth * (before - at) *
+			likelier(front.Bound(&trend.Turn{At: at, Mean: -turnMean, Spread: turnOpen}), none) *
+			likelier(thickness.Bound(&trend.Turn{At: at, Mean: turnMean, Spread: thickerOpen}), same)
 		s.Odds += odds
 		if odds > best {
 			best, s.Since = odds, o.dayOf(at)
 		}
 		before = at
 	}
+	s.Odds /= healthy
 	return s
 }
 
@@ -84,20 +80,21 @@ func (o *Outlook) begins() (list []float64) {
 	return list
 }
 
-// suspicious reports a front that lies nearer the surface, or black that is thicker, than the tank's
-// own past has it.
+// suspicious reports a front that lies nearer the surface than since the bed was last worked, or black
+// that is thicker than in the last year.
 func (o *Outlook) suspicious() bool {
 	for _, r := range o.Newest {
 		var fronts, blacks []float64
 		for _, former := range o.Readings {
-			if former.Core.Station == r.Core.Station && former.Core.Date < r.Core.Date && r.Core.Date-former.Core.Date <= yearDays && former.Sound() {
-				fronts, blacks = append(fronts, former.Settled.Oxic), append(blacks, former.Settled.black)
+			if former.Core.Station != r.Core.Station || former.Core.Date >= r.Core.Date || r.Core.Date-former.Core.Date > yearDays || !former.Sound() {
+				continue
+			}
+			blacks = append(blacks, former.Settled.black)
+			if former.segment == r.segment {
+				fronts = append(fronts, former.Settled.Oxic)
 			}
 		}
-		if len(fronts) < 2 {
-			continue
-		}
-		if stats.Quantile(fronts, 0.5)-r.Settled.Oxic > leastFall || r.Settled.black-stats.Quantile(blacks, 0.5) > leastFall {
+		if len(blacks) > 1 && r.Settled.black-stats.Quantile(blacks, 0.5) > leastFall || len(fronts) > 1 && stats.Quantile(fronts, 0.5)-r.Settled.Oxic > leastFall {
 			return true
 		}
 	}
