@@ -89,9 +89,6 @@ func (v *overview) card(tank reports.OverviewLine, x, y float64) float64 {
 	}
 	v.Text(x, y, words.Headline(tank.Action, tank.WaterFirst), verdict)
 	y += pen.Leading * pen.UsualSize
-	if told := words.Runaway(tank.Watch); told != "" {
-		y = v.Paragraph(x, y, cardLineLength, told, pen.Small.Strong().InInk(pen.InkLimit)) + 0.3*pen.UsualSize
-	}
 	how := ""
 	switch {
 	case urgent:
@@ -104,6 +101,9 @@ func (v *overview) card(tank reports.OverviewLine, x, y float64) float64 {
 	}
 	if how != "" {
 		small(how)
+	}
+	if told := words.Runaway(tank.Watch); told != "" {
+		y = v.Paragraph(x, y, cardLineLength, told, pen.Small.Strong().InInk(pen.InkLimit)) + 0.3*pen.UsualSize
 	}
 	if !urgent {
 		small(words.Clarity(tank.Clarity, tank.LimitedBy) + ": " + words.Draws(tank.Confidence))
