@@ -39,6 +39,7 @@ var goldens = []struct {
 	{"timeline_floor", func() *pen.Figure {
 		return timeline.Figure(testpictures.Siphoned(), timeline.Options{Align: timeline.AlignFloor, Units: layers.Inches})
 	}},
+	{"timeline_runaway", func() *pen.Figure { return timeline.Figure(testpictures.Runaway(), timeline.Options{}) }},
 	{"timeline_years", func() *pen.Figure { return timeline.Figure(testpictures.TenYears(), timeline.Options{}) }},
 	{"small", func() *pen.Figure { return Small(pressing(), layers.MM)[0] }},
 	{"beside", func() *pen.Figure {

@@ -102,6 +102,9 @@ func (v *overview) card(tank reports.OverviewLine, x, y float64) float64 {
 	if how != "" {
 		small(how)
 	}
+	if told := words.Runaway(tank.Watch); told != "" {
+		y = v.Paragraph(x, y, cardLineLength, told, pen.Small.Strong().InInk(pen.InkLimit)) + 0.3*pen.UsualSize
+	}
 	if !urgent {
 		small(words.Clarity(tank.Clarity, tank.LimitedBy) + ": " + words.Draws(tank.Confidence))
 	}
@@ -199,6 +202,9 @@ func (v *overview) description(o reports.Overview) string {
 					advice += " (" + strings.TrimSuffix(tank.How, ".") + ")"
 				}
 			}
+		}
+		if told := words.Runaway(tank.Watch); told != "" {
+			advice += ". " + strings.TrimSuffix(told, ".")
 		}
 		parts = append(parts, words.TankName(tank.ID, tank.Name)+": "+advice)
 	}

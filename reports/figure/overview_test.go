@@ -14,12 +14,12 @@ import (
 )
 
 // pressing is an invented overview: a tank in trouble, one that was never read, one that
-// is left as it is.
+// is left as it is while a runaway is under way in it.
 func pressing() reports.Overview {
 	estimate := func(value, low, high float64) *reports.Estimate {
 		return &reports.Estimate{Value: value, Low: low, High: high}
 	}
-	days := 12
+	days, likely := 12, 0.87
 	core := thinCore()
 	left := core
 	left.Station = "left"
@@ -29,7 +29,8 @@ func pressing() reports.Overview {
 			How: "Start an air stone first: with the water as it is, hardly any share of the floor stays within the limits. Then siphon the top mulm only, from at most 20 % of the floor at a time, two to four weeks apart."},
 		{ID: "sluice", Due: true},
 		{ID: "leat", Name: "Leat", Action: reports.Leave, Confidence: 1, Clarity: reports.Clear, WaterFirst: []string{"Animals gasped (2024-10-01, yesterday)."}, Mulm: estimate(20, 18, 22), DaysSince: &days, NextReading: 20014, Due: true, Cores: []reports.Core{core}},
-		{ID: "race", Name: "Race", Action: reports.Leave, Confidence: 1, Clarity: reports.FairlyClear, LimitedBy: []string{"one station only"}, Reliable: true, Mulm: estimate(20, 18, 22), DaysSince: &days, NextReading: 20030, Cores: []reports.Core{core}},
+		{ID: "race", Name: "Race", Action: reports.Leave, Confidence: 1, Clarity: reports.FairlyClear, LimitedBy: []string{"one station only"}, Reliable: true, Mulm: estimate(20, 18, 22), DaysSince: &days, NextReading: 20030, Cores: []reports.Core{core},
+			Watch: &reports.Watch{Probability: &likely, Since: 19940, NextReading: 20030}},
 	}}
 }
 
@@ -44,6 +45,8 @@ func TestOverview_wordsApart(t *testing.T) {
 				line.Name = "A tank whose keeper gave it the longest name that a logbook takes, of 80 letters"
 				line.Action, line.Confidence = reports.Siphon, 0.5
 				line.How = strings.Repeat("Set an air stone going first. ", rapid.IntRange(0, 8).Draw(t, "how"))
+				likely := rapid.Float64Range(0, 1).Draw(t, "runaway")
+				line.Watch = &reports.Watch{Probability: &likely, Since: 19940}
 				line.OxicDepth = &reports.Estimate{Value: 1900, Low: 1800, High: 2000, AtLeast: true}
 				for range rapid.IntRange(0, 6).Draw(t, "stations") {
 					line.Cores = append(line.Cores, drawnCore(t))
@@ -67,6 +70,10 @@ func TestOverview_said(t *testing.T) {
 	}
 	if !strings.Contains(f.Desc, "siphon the top, 93 of 100 draws (Start an air stone first:") {
 		t.Errorf("described as %q, without the condition", f.Desc)
+	}
+	const told = "A runaway is under way with a probability of 87 %"
+	if !strings.Contains(strings.Join(found, " "), told) || !strings.Contains(f.Desc, told) {
+		t.Errorf("found no %q in %q, described as %q", told, found, f.Desc)
 	}
 	if want := "all 1 : 1.8 in print;"; !strings.Contains(strings.Join(found, " "), want) || overviewScale(pressing()) != 1/1.8 {
 		t.Errorf("found no %q in %q, at a scale of %v", want, found, overviewScale(pressing()))

@@ -35,6 +35,7 @@ func newNumbers(t reports.Tank, u layers.Units) numbers {
 		newNumber("black zone, thickness", t.BlackZone, length),
 		newNumber("accumulation of mulm", t.Accumulation, rate),
 		newNumber(words.FrontShift(t.FrontShift), t.FrontShift, rate),
+		newNumber(words.FloorShift(t.FloorShift), t.FloorShift, rate),
 		newNumber("oxygen penetration", t.Penetration, length),
 		newNumber("oxygen at the bottom of the water", t.BottomOxygen, words.Oxygen()),
 		newNumber("un-ionised ammonia", t.Ammonia, words.Ammonia()),
@@ -44,6 +45,9 @@ func newNumbers(t reports.Tank, u layers.Units) numbers {
 		if z.High == 0 { // and in 95 of 100
 			n.Rows[3].Absent = "no black zone"
 		}
+	}
+	if t.FrontShift != nil && t.FloorShift == nil {
+		n.Rows[6].Absent = "the floor is not seen"
 	}
 	for _, row := range n.Rows {
 		n.Missing = n.Missing || row.Absent == "not known"

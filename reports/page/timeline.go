@@ -9,6 +9,7 @@ import (
 
 type overTime struct {
 	Picture  picture
+	Frames   string  // how the front moves against the floor and the surface; empty: not known
 	Forecast string  // empty: none
 	Trends   []trend // by station, then for all if there are several
 }
@@ -22,7 +23,7 @@ func newTimeline(t reports.Timeline, u layers.Units) *overTime {
 	if len(t.Stations) == 0 {
 		return nil
 	}
-	v := &overTime{Picture: newPicture(timeline.Figure(t, timeline.Options{Units: u}))}
+	v := &overTime{Picture: newPicture(timeline.Figure(t, timeline.Options{Units: u})), Frames: words.Frames(t.FrontShift, t.FloorShift, u)}
 	if t.LimitReached != nil {
 		v.Forecast = words.Forecast(*t.LimitReached, t.AsOf, u)
 	}

@@ -21,6 +21,7 @@ type view struct {
 	Edge    *reports.Core // along the edge of the page; nil: no core
 
 	Advice     *reports.Advice // nil: Notices say why
+	Watch      *group          // what there is to say of a runaway, and the signs of it; nil: nothing
 	Asked      []string        // questions that only the keeper can settle
 	Cores      []core
 	Timeline   *overTime // nil: no core
@@ -50,6 +51,7 @@ func newView(r Report) (view, error) {
 		Notice: r.Notice, Tank: tank.Name, Version: r.Version, Units: u,
 		AsOf: tank.AsOf, SetUp: r.Record.Timeline.SetUp,
 		Advice: tank.Advice, Asked: words.Questions(tank.Questions), Timeline: newTimeline(r.Record.Timeline, u),
+		Watch:  newWatch(tank),
 		Oxygen: newOxygen(r.Record.Oxygen, u), Lacking: words.Lacking(r.Record), Largest: newLargest(r.Record.Rehearsals, u), Limits: limitSources(r.Record.Rehearsals),
 		Numbers: newNumbers(tank, u),
 		Water:   newWater(r.Record), Events: r.Record.Timeline.Events, Later: r.Record.Later,
@@ -79,6 +81,14 @@ func newView(r Report) (view, error) {
 		v.Photos = append(v.Photos, s)
 	}
 	return v, nil
+}
+
+func newWatch(t reports.Tank) *group {
+	text := words.Watch(t.Watch)
+	if text == "" {
+		return nil
+	}
+	return &group{text, words.WatchSigns(t.Watch, t.Advice)}
 }
 
 // lists are groups of texts in which no text appears twice.

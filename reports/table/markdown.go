@@ -48,15 +48,25 @@ func (d document) tank(t reports.Tank) {
 			d.section("What only you can settle", words.Questions(t.Questions))
 		}
 	}
+	if text := words.Watch(t.Watch); text != "" {
+		d.line("**", d.escaped(text), "**")
+		d.line()
+		d.items(words.WatchSigns(t.Watch, t.Advice))
+	}
 	d.numbers([]numberRow{
 		{"colour oxic depth", t.OxicDepth, words.Length(d.Units)}, {"mulm", t.Mulm, words.Length(d.Units)},
 		{"accumulation of mulm", t.Accumulation, words.Rate(d.Units)}, {"front shift, below zero it rises", t.FrontShift, words.Rate(d.Units)},
+		{"front shift against the floor, below zero it rises", t.FloorShift, words.Rate(d.Units)},
 		{"black zone, depth of its top", t.BlackTop, words.Length(d.Units)}, {"black zone, thickness", t.BlackZone, words.Length(d.Units)},
 		{"oxygen penetration", t.Penetration, words.Length(d.Units)}, {"oxygen at the bottom", t.BottomOxygen, words.Oxygen()},
 		{"un-ionised ammonia", t.Ammonia, words.Ammonia()},
 	})
 	if t.OxicDepth != nil {
 		d.line(words.AboutOxic)
+		d.line()
+	}
+	if frames := words.Frames(t.FrontShift, t.FloorShift, d.Units); frames != "" {
+		d.line(frames)
 		d.line()
 	}
 	if t.LimitReached != nil {
@@ -120,6 +130,14 @@ func (d document) section(heading string, items []string) {
 	}
 	d.line("## ", heading)
 	d.line()
+	d.items(items)
+}
+
+// items is a list, or nothing for an empty one.
+func (d document) items(items []string) {
+	if len(items) == 0 {
+		return
+	}
 	for _, item := range items {
 		d.line("- ", d.escaped(item))
 	}

@@ -16,6 +16,7 @@ func (p *page) trend(t reports.Tank) {
 	}
 	add("accumulation of mulm", t.Accumulation, words.Rate(p.Units))
 	add(words.FrontShift(t.FrontShift), t.FrontShift, words.Rate(p.Units))
+	add(words.FloorShift(t.FloorShift), t.FloorShift, words.Rate(p.Units))
 	add("black zone, depth of its top", t.BlackTop, words.Length(p.Units))
 	if black(t.BlackZone) {
 		add("black zone, thickness", t.BlackZone, words.Length(p.Units))
@@ -23,15 +24,18 @@ func (p *page) trend(t reports.Tank) {
 	add("oxygen penetration", t.Penetration, words.Length(p.Units))
 	add("oxygen at the bottom", t.BottomOxygen, words.Oxygen())
 	add("un-ionised ammonia", t.Ammonia, words.Ammonia())
-	p.trendSection(t.LimitReached, t.AsOf, g)
+	p.trendSection(words.Frames(t.FrontShift, t.FloorShift, p.Units), t.LimitReached, t.AsOf, g)
 }
 
-// trendSection writes when the mulm reaches its limit, and the numbers.
-func (p *page) trendSection(f *reports.Forecast, asOf layers.Date, g grid) {
+// trendSection writes how the front moves, when the mulm reaches its limit, and the numbers.
+func (p *page) trendSection(frames string, f *reports.Forecast, asOf layers.Date, g grid) {
 	if len(g.rows) == 0 && f == nil {
 		return
 	}
 	p.heading("The trend")
+	if frames != "" {
+		p.text(2, frames)
+	}
 	if f != nil {
 		p.text(2, words.Forecast(*f, asOf, p.Units))
 	}

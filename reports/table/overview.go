@@ -23,7 +23,7 @@ func WriteOverview(w io.Writer, o reports.Overview, options Options) error {
 	g := grid{columns: []column{left("tank"), left("advice").near(), right("draws"), right("mulm"), right("oxic"), right("growth"), right("front"), right("read"), left("next")}}
 	for _, l := range o.Tanks {
 		g.rows = append(g.rows, []string{
-			words.TankName(l.ID, l.Name), p.adviceWord(l), p.draws(l), p.short(l.Mulm, words.Length(p.Units)) + p.doubt(l), p.short(l.OxicDepth, words.Length(p.Units)) + p.doubt(l),
+			markedName(l), p.adviceWord(l), p.draws(l), p.short(l.Mulm, words.Length(p.Units)) + p.doubt(l), p.short(l.OxicDepth, words.Length(p.Units)) + p.doubt(l),
 			p.short(l.Accumulation, words.Rate(p.Units)), p.short(l.FrontShift, words.Rate(p.Units)), p.ago(l), p.due(l),
 		})
 	}
@@ -32,8 +32,11 @@ func WriteOverview(w io.Writer, o reports.Overview, options Options) error {
 	if slices.ContainsFunc(o.Tanks, func(l reports.OverviewLine) bool { return len(l.WaterFirst) > 0 }) {
 		p.text(gridIndent, "water!: see to the water first; the tank's report says why and what to do now.")
 	}
+	if slices.ContainsFunc(o.Tanks, func(l reports.OverviewLine) bool { return l.Watch.Runaway() }) {
+		p.text(gridIndent, "runaway!: black is likely swelling up through the bed; the tank's report says since when.")
+	}
 	p.text(gridIndent, fmt.Sprintf("draws: how many of 100 say so; mulm and colour oxic depth in %s, '+' where there is more than was seen, '?' where the photo is not reliable; "+
-		"growth of the mulm and shift of the front in %s a month, below zero the front rises; read: days ago; next: the next reading, '!' where it is due.", unit, unit))
+		"growth of the mulm and shift of the front against the bed surface in %s a month, below zero the front rises; read: days ago; next: the next reading, '!' where it is due.", unit, unit))
 	return p.write(w)
 }
 
@@ -58,6 +61,15 @@ func (p *page) gridOrLabels(g grid) {
 		}
 		p.text(2*gridIndent, strings.Join(parts, ", "))
 	}
+}
+
+// markedName is a tank's name, marked if a runaway is under way in it.
+func markedName(l reports.OverviewLine) string {
+	name := words.TankName(l.ID, l.Name)
+	if l.Watch.Runaway() {
+		name += " runaway!"
+	}
+	return name
 }
 
 func (p *page) adviceWord(l reports.OverviewLine) string {

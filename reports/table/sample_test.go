@@ -132,6 +132,20 @@ func running() reports.Tank {
 	}
 }
 
+// swelling is the kettle with black on its way up, its floor in view: the front rises while mulm buries
+// it faster. One of the signs stands among the reasons too.
+func swelling() reports.Tank {
+	tank := healthy()
+	tank.FrontShift, tank.FloorShift = estimate(1.1, 0.6, 1.6, reports.Trend), estimate(-2.5, -3.2, -1.8, reports.Trend)
+	tank.FloorShift.Readings = 9
+	likely := 0.87
+	film := "A dark film was seen at front (2026-11-01)."
+	tank.Advice.Because = append(tank.Advice.Because, reports.Reason{Rule: "dark-film", Text: film, Share: 1, Mark: "common practice, no source"})
+	tank.Watch = &reports.Watch{Probability: &likely, Since: date("2026-08-02"), NextReading: tank.Advice.NextReading,
+		Signs: []string{"The black zone thickens by 4 mm a month, four times as fast as in the year before.", film}}
+	return tank
+}
+
 // unread is a tank of which next to nothing can be said.
 func unread() reports.Tank {
 	depth := estimate(80, 79, 81.2, reports.NotReached)

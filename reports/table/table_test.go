@@ -69,6 +69,8 @@ func TestWrite_golden(t *testing.T) {
 		{"siphon_40_in.txt", Options{Width: 40, Units: layers.Inches}, []reports.Tank{running()}},
 		{"water_first_80_mm.txt", Options{Width: 80}, []reports.Tank{gasping()}},
 		{"questioned_60_ascii_in.txt", Options{Width: 60, ASCII: true, Units: layers.Inches}, []reports.Tank{questioned()}},
+		{"runaway_80_mm.txt", Options{Width: 80}, []reports.Tank{swelling()}},
+		{"runaway_60_ascii_in.txt", Options{Width: 60, ASCII: true, Units: layers.Inches}, []reports.Tank{swelling()}},
 		{"nil_80_mm.txt", Options{Width: 80}, []reports.Tank{unread()}},
 		{"three_tanks_100_in.txt", Options{Width: 120, Units: layers.Inches}, []reports.Tank{healthy(), running(), unread()}},
 		{"no_tanks.txt", Options{Width: 80}, nil},
@@ -106,8 +108,39 @@ func TestWrite_decisionFirst(t *testing.T) {
 	}
 }
 
+// A runaway stands right below the advice, a possible one is spoken of in one line, and a quiet watch is
+// silent, in the report, in the timeline and among all tanks.
+func TestWrite_watch(t *testing.T) {
+	for _, test := range []struct {
+		probability float64
+		says        string // in reports and timelines
+		marked      bool   // among all tanks
+	}{
+		{0.03, "", false}, {0.3, "A runaway may be beginning (30 %): read the bed again by", false}, {0.87, "A runaway is under way with a probability of 87 %, since 2026-08-02:", true},
+	} {
+		tank := swelling()
+		tank.Watch.Probability = &test.probability
+		var line, all, markdown strings.Builder
+		if err := errors.Join(
+			WriteTimeline(&line, reports.Timeline{ID: tank.ID, Watch: tank.Watch, Stations: []reports.StationLine{{Station: "front", Cores: tank.Cores[:1]}}}, Options{Width: 100}),
+			WriteOverview(&all, reports.Overview{Tanks: []reports.OverviewLine{{ID: tank.ID, Action: reports.Leave, Watch: tank.Watch}}}, Options{Width: 100}),
+			WriteMarkdown(&markdown, reports.Findings{Tanks: []reports.Tank{tank}}, layers.MM),
+		); err != nil {
+			t.Fatal(err)
+		}
+		for name, text := range map[string]string{"report": report(t, Options{Width: 100}, tank), "timeline": line.String(), "Markdown": markdown.String()} {
+			if found := strings.Contains(text, "runaway"); found != (test.says != "") || !strings.Contains(text, test.says) {
+				t.Errorf("%v: the %s does not say %q, or says something else:\n%s", test.probability, name, test.says, text)
+			}
+		}
+		if strings.Contains(all.String(), "kettle runaway!") != test.marked || strings.Contains(all.String(), "runaway") != test.marked {
+			t.Errorf("%v: among all tanks:\n%s", test.probability, all.String())
+		}
+	}
+}
+
 func TestWrite_asciiOnly(t *testing.T) {
-	for _, tank := range []reports.Tank{healthy(), running(), unread()} {
+	for _, tank := range []reports.Tank{healthy(), running(), swelling(), unread()} {
 		text := report(t, Options{Width: 60, ASCII: true}, tank)
 		if i := strings.IndexFunc(text, func(r rune) bool { return r > unicode.MaxASCII }); i >= 0 {
 			t.Errorf("%s: %q is beyond ASCII", tank.ID, text[i:min(i+12, len(text))])

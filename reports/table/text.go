@@ -51,6 +51,7 @@ func (p *page) tank(t reports.Tank) {
 	p.text(0, words.Judged(words.TankName(t.ID, t.Name), t.AsOf))
 	p.line()
 	p.decision(t)
+	p.watch(t)
 	if bed := len(t.Cores) > 0 || t.OxicDepth != nil || t.Mulm != nil || t.Accumulation != nil; bed || t.Advice == nil { // advice on water alone has none
 		p.line()
 		p.grid(numbersGrid( // one that could not be estimated keeps its row
@@ -92,6 +93,18 @@ func (p *page) decision(t reports.Tank) {
 	p.item(0, pad("how", gutterWidth)+" ", a.How)
 	p.list("first", a.First)
 	p.asked(t.Questions)
+}
+
+// watch writes what there is to say of a runaway, and the signs that speak for it.
+func (p *page) watch(t reports.Tank) {
+	text := words.Watch(t.Watch)
+	if text == "" {
+		return
+	}
+	p.item(0, pad("watch", gutterWidth)+" ", text)
+	for _, sign := range words.WatchSigns(t.Watch, t.Advice) {
+		p.item(gutterWidth+1, p.bullet+" ", sign)
+	}
 }
 
 // asked writes what only the keeper can settle, each answer's command on a line of its own,

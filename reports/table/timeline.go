@@ -22,6 +22,10 @@ func WriteTimeline(w io.Writer, t reports.Timeline, o Options) error {
 	p.text(0, words.Judged(words.TankName(t.ID, t.Name), t.AsOf))
 	if len(t.Stations) > 0 {
 		p.line()
+		if text := words.Watch(t.Watch); text != "" {
+			p.text(2, text)
+			p.line()
+		}
 		p.text(2, "Each column is one core, its bed surface on top; "+p.letters(t)+".")
 	}
 	deepest := 0.0
@@ -198,5 +202,8 @@ func (p *page) timelineTrends(t reports.Timeline) {
 			g.rows = append(g.rows, p.number(s.Station+": oxic front, "+words.Front(*s.Shift), s.Shift, m))
 		}
 	}
-	p.trendSection(t.LimitReached, t.AsOf, g)
+	if e := t.FloorShift; e != nil {
+		g.rows = append(g.rows, p.number(words.FloorShift(e), e, m))
+	}
+	p.trendSection(words.Frames(t.FrontShift, t.FloorShift, p.Units), t.LimitReached, t.AsOf, g)
 }

@@ -113,10 +113,10 @@ func TestWriteMarkdown_golden(t *testing.T) {
 	tank := running()
 	tank.Name = "Tall | *jar* <b>"
 	var b strings.Builder
-	if err := WriteMarkdown(&b, reports.Findings{Tanks: []reports.Tank{healthy(), tank, unread()}}, layers.MM); err != nil {
+	if err := WriteMarkdown(&b, reports.Findings{Tanks: []reports.Tank{healthy(), tank, swelling(), unread()}}, layers.MM); err != nil {
 		t.Fatal(err)
 	}
-	golden(t, "three_tanks.md", b.String())
+	golden(t, "tanks.md", b.String())
 }
 
 // watered is monthly with what the physics needs.

@@ -35,27 +35,43 @@ func Basis(e reports.Estimate) string {
 	return string(e.Basis)
 }
 
-// Front says which way the front moves. Depth counts downward, so a negative shift is a rise.
+// Front says which way the front moves against the bed surface. Depth counts downward, so a negative
+// shift is a rise.
 func Front(shift reports.Estimate) string {
-	way := "standing still"
-	switch {
-	case shift.Value < 0:
-		way = "rising toward the surface"
-	case shift.Value > 0:
-		way = "sinking away from the surface"
-	}
-	if shift.Value != 0 && shift.Low <= 0 && shift.High >= 0 {
-		way += ", or standing still"
-	}
-	return way
+	return direction(shift, "rising toward the surface", "sinking away from the surface")
 }
 
-// FrontShift names the shift of the front and its direction.
+// direction names the way of a shift, and that it may be none.
+func direction(shift reports.Estimate, up, down string) string {
+	way, sure := sense(shift)
+	text := down
+	switch {
+	case way == 0:
+		return "hardly moving"
+	case way < 0:
+		text = up
+	}
+	if !sure {
+		text += ", or standing still"
+	}
+	return text
+}
+
+// FrontShift names the shift of the front against the bed surface and its direction.
 func FrontShift(shift *reports.Estimate) string {
 	if shift == nil {
 		return "front shift"
 	}
 	return "front shift, " + Front(*shift)
+}
+
+// FloorShift names the shift of the front against the floor and its direction.
+func FloorShift(shift *reports.Estimate) string {
+	const name = "front shift against the floor"
+	if shift == nil {
+		return name
+	}
+	return name + ", " + direction(*shift, "rising", "sinking")
 }
 
 // StationRates are how fast a station changes; nil: not known.

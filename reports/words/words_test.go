@@ -166,7 +166,7 @@ func TestFront_way(t *testing.T) {
 		{-2, -3, -1, "rising toward the surface"},
 		{2, 1, 3, "sinking away from the surface"},
 		{-0.2, -0.5, 0.1, "rising toward the surface, or standing still"},
-		{0, -1, 1, "standing still"},
+		{0, -1, 1, "hardly moving"}, {0.09, -0.1, 0.3, "hardly moving"}, {0.1, -0.1, 0.3, "sinking away from the surface, or standing still"}, {-0.05, -0.08, -0.02, "rising toward the surface"},
 	} {
 		if got := words.Front(reports.Estimate{Value: test.value, Low: test.low, High: test.high}); got != test.want {
 			t.Errorf("%v: found %q, want %q", test.value, got, test.want)

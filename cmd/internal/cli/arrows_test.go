@@ -69,7 +69,7 @@ var arrows = map[string][]string{
 	},
 	"reports/figure/pen":            {"panecore/layers", "panecore/palette", "panecore/reports/words", "codeberg.org/go-pdf/fpdf", "golang.org/x/image"},
 	"reports/figure/timeline":       {"panecore/layers", "panecore/reports", "panecore/reports/figure/pen", "panecore/reports/words"},
-	"reports/infer":                 {"panecore/layers", "panecore/layers/bed", "panecore/palette", "panecore/reports", "panecore/reports/stats", "gonum.org/v1/gonum"},
+	"reports/infer":                 {"panecore/layers", "panecore/layers/bed", "panecore/palette", "panecore/reports", "panecore/reports/stats", "panecore/reports/trend"},
 	"reports/internal/testbeds":     {"panecore/layers", "panecore/palette", "panecore/reports"},
 	"reports/internal/testlikeness": {},
 	"reports/internal/testworlds": {
@@ -100,6 +100,7 @@ var arrows = map[string][]string{
 		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/words", "github.com/charmbracelet/x/ansi",
 		"github.com/olekukonko/tablewriter",
 	},
+	"reports/trend": {"gonum.org/v1/gonum"},
 	"reports/web": {
 		"panecore/layers", "panecore/reports", "panecore/reports/figure", "panecore/reports/figure/timeline", "panecore/reports/judge",
 		"panecore/reports/page", "panecore/reports/web/forms", "panecore/reports/web/reader", "panecore/reports/web/site",

@@ -25,10 +25,11 @@ func newOverviewCommand(s *shell.Shell) *cobra.Command {
 		Long: `Judges every tank that is not retired as of today and lists them: advice and how
 many of 100 draws say so, mulm, colour oxic depth, growth, shift of the front,
 days since the last reading, and when the next one is due. First come tanks
-whose water needs attention, then others in trouble, then those whose bed needs
-work, then the rest by the date of their next reading. --due lists only those
-due for a reading, and ends with exit code 4 if there are any, so that a script
-can send a reminder. --out draws their beds side by side.`,
+whose water needs attention, then others in trouble or with a runaway under way,
+then those whose bed needs work, then the rest by the date of their next
+reading. --due lists only those due for a reading, and ends with exit code 4 if
+there are any, so that a script can send a reminder. --out draws their beds side
+by side.`,
 		Example: `  panecore overview
   panecore overview --due
   panecore overview --out tanks.png

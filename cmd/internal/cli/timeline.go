@@ -22,7 +22,8 @@ func newTimelineCommand(s *shell.Shell) *cobra.Command {
 		Short:   "Draw a tank's cores side by side over time",
 		Long: `Draws the cores of each station side by side to one scale, aligned at the bed
 surface, with mulm and colour oxic depth below, the events between them, and the
-trends with their intervals as of today. --out draws the same as a picture.`,
+trends with their intervals as of today. A runaway that is under way is told.
+--out draws the same as a picture.`,
 		Example: `  panecore timeline kettle
   panecore timeline kettle --as-of 2026-06-01
   panecore timeline kettle --out kettle.svg --align floor

@@ -31,6 +31,15 @@ func drawnTimeline(t *rapid.T) reports.Timeline {
 		line.Events = append(line.Events, e)
 	}
 	drawnAhead(t, &line)
+	if p := rapid.SampledFrom([]float64{-1, 0.1, 0.3, 0.5, 1}).Draw(t, "runaway"); p >= 0 {
+		line.Watch = &reports.Watch{Probability: &p, NextReading: line.AsOf}
+		if rapid.Bool().Draw(t, "since told") {
+			line.Watch.Since = start + layers.Date(rapid.IntRange(-400, int(line.AsOf-start)+10).Draw(t, "since when"))
+		}
+	}
+	if rapid.Bool().Draw(t, "frames") {
+		line.FrontShift, line.FloorShift = testpictures.About(2), testpictures.About(-3)
+	}
 	return line
 }
 

@@ -19,7 +19,7 @@ type Options struct {
 
 // Figure draws a tank's cores over time, a row for each station, all to one scale: layers in
 // the colours as read, lines for the mulm and the colour oxic depth with the bands of their
-// trends, events as flags above, and in the first row the tank's mulm ahead to its limit.
+// trends, events as flags above, the span of a runaway that is told, and in the first row the tank's mulm ahead to its limit.
 func Figure(t reports.Timeline, o Options) *pen.Figure { return newPicture(t, o).Figure }
 
 const headingGap = 2.0 // mm
@@ -38,10 +38,11 @@ func newPicture(t reports.Timeline, o Options) *picture {
 	l.time = l.timeScale()
 	events := l.events()
 	flags := l.flags(events)
-	l.rows = l.placeRows(l.strip(flags, y), removals(events))
+	l.rows = l.placeRows(l.runaway(l.strip(flags, y)), removals(events))
 	foot := l.rows[len(l.rows)-1].low
 	l.years(foot)
 	l.poles(events)
+	l.runawayBegins()
 	for i := range l.rows {
 		l.row(&l.rows[i])
 	}

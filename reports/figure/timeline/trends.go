@@ -119,7 +119,7 @@ const (
 
 func (l *picture) bands(r *stationRow) {
 	if l.Align == AlignFloor {
-		return // a trend in depth is not a straight line there
+		return // the floor is seen at another depth in each core, so a depth has no place of its own there
 	}
 	for _, d := range l.depthLines() {
 		for _, line := range d.trend(r.StationLine) {

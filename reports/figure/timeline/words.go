@@ -32,12 +32,15 @@ func (l *picture) span() string {
 	return text
 }
 
-// answer says when the mulm reaches its limit; empty: not known.
+// answer says whether a runaway is under way, how the front moves, and when the mulm reaches its limit;
+// empty: none of that is known.
 func (l *picture) answer() string {
-	if l.record.LimitReached == nil {
-		return ""
+	r := l.record
+	parts := []string{words.Runaway(r.Watch), words.Frames(r.FrontShift, r.FloorShift, l.Units)}
+	if r.LimitReached != nil {
+		parts = append(parts, words.Forecast(*r.LimitReached, r.AsOf, l.Units))
 	}
-	return words.Forecast(*l.record.LimitReached, l.record.AsOf, l.Units)
+	return strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), " ")
 }
 
 // key says how the cores are aligned and what lines and bands mean.
@@ -47,7 +50,7 @@ func (l *picture) key() string {
 	}
 	text := "Colours as read, bed surfaces level. Lines: mulm foot and colour oxic depth as read; bands: their trend, 90 %"
 	if slices.ContainsFunc(l.record.Stations, func(s reports.StationLine) bool { return len(s.Mulm) > 1 || len(s.Front) > 1 }) {
-		text += ", one slope for all stretches between removals"
+		text += ", one course with a step at each removal"
 	}
 	return text + "."
 }

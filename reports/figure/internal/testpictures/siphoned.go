@@ -81,6 +81,25 @@ func Siphoned() reports.Timeline {
 	return line
 }
 
+// Runaway is Siphoned with a runaway that began between its last readings but six: the front rises while
+// mulm buries it as fast, so that its depth shows little.
+func Runaway() reports.Timeline {
+	line := Siphoned()
+	likely := 0.87
+	line.FrontShift, line.FloorShift = &reports.Estimate{Value: 0.6, Low: 0.2, High: 1}, &reports.Estimate{Value: -2.5, Low: -3.1, High: -1.9}
+	line.Watch = &reports.Watch{Probability: &likely, Since: line.AsOf - 170, NextReading: line.AsOf + 14}
+	for i := range line.Stations {
+		for n := range line.Stations[i].Cores {
+			core := &line.Stations[i].Cores[n]
+			rise := 0.05 * float64(max(0, core.Date-line.Watch.Since)) // the black zone swells by 1.5 mm a month
+			black, sand := &core.Layers[3], &core.Layers[4]
+			black.Thickness.Value += rise
+			sand.TopMM, sand.Thickness.Value = sand.TopMM+rise, sand.Thickness.Value-rise
+		}
+	}
+	return line
+}
+
 // TenYears is an invented tank of 120 monthly cores, at two stations, with 60 events.
 func TenYears() reports.Timeline {
 	line := reports.Timeline{ID: "mill", Name: "Mill", AsOf: 15000 + 120*30}
