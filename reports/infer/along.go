@@ -85,13 +85,13 @@ type Gone struct {
 }
 
 // findGone finds such removals and gives their times. Mulm that turned black did not go, nor did mulm
-// that only has another name: its lower edge is still there.
+// that only has another name: its layers are as thick as before.
 func (o *Outlook) findGone() (times []float64) {
 	record, at := o.record(mulmOf, o.worked)
 	for _, drop := range trend.Drops(record) {
 		after := slices.IndexFunc(record.Readings, func(r trend.Reading) bool { return r.Station == drop.Station && r.T >= drop.Until })
 		r := o.Readings[at[after]]
-		if former := o.before(r); former != nil && (r.Settled.black-former.Settled.black > drop.Size/2 || r.hasEdge(former.Settled.Mulm)) {
+		if former := o.before(r); former != nil && (r.Settled.black-former.Settled.black > drop.Size/2 || renamed(former, r, drop.Size)) {
 			continue
 		}
 		times = append(times, drop.After)
@@ -113,12 +113,18 @@ func (o *Outlook) before(r *Reading) (former *Reading) {
 	return former
 }
 
-// sameEdge is how far apart two edges may be to count as one, mm (assumption).
-const sameEdge = 4.0
-
-// hasEdge reports whether a layer ends at a depth.
-func (r *Reading) hasEdge(depth float64) bool {
-	return slices.ContainsFunc(r.Edges[1:], func(edge float64) bool { return math.Abs(edge-depth) < sameEdge })
+// renamed reports that so much mulm is missing from a reading only because its layers have other names
+// than in the one before: there are as many, and those that were mulm are no thinner by half of it.
+func renamed(former, r *Reading, missing float64) bool {
+	if len(former.Edges) != len(r.Edges) {
+		return false
+	}
+	for i, edge := range former.Edges {
+		if edge >= former.Settled.Mulm {
+			return edge-r.Edges[i] < missing/2
+		}
+	}
+	return false
 }
 
 // How far the bed below the mulm may stray for the view to count as ending at the floor, mm and a share

@@ -267,10 +267,10 @@ func (o *Outlook) Reached() bool {
 	return false
 }
 
-// rising reports that the record shows the front rising faster than its limit, with a 90 % range
-// clear of zero.
+// rising reports that three readings or more show the front rising faster than its limit, with a 90 %
+// range clear of zero.
 func (o *Outlook) rising() bool {
-	return o.Shift != nil && o.Shift.Value < -o.Limit(layers.LimitFrontRise) && o.Shift.High < 0
+	return o.Shift != nil && o.Shift.Basis == reports.Trend && o.Shift.Value < -o.Limit(layers.LimitFrontRise) && o.Shift.High < 0
 }
 
 // seemsRising reports that the median rise is over its limit while the range is not clear of zero.

@@ -15,10 +15,10 @@ type Swelling struct {
 	Since layers.Date // the last reading that showed nothing of the likeliest one
 }
 
-// What is thought of runaways before anything is read (assumptions: one tank in ten has one in a year;
+// What is thought of runaways before anything is read (assumptions: one tank in seventeen has one in a year;
 // an oxic zone of 2 cm is gone within two to six months).
 const (
-	runawaysAMonth = 0.008
+	runawaysAMonth = 0.005
 	turnMean       = 8.0  // mm a month that the front rises and the black thickens
 	turnOpen       = 4.5  // standard deviation of what the front rises
 	thickerOpen    = 3.0  // of what the black thickens, which is about as much

@@ -165,7 +165,7 @@ func TestInterpret_disagreeingStations(t *testing.T) {
 		}
 	})
 	found := interpret(tank)
-	if a := found.Accumulation; a.Value < 0.5 || a.Value > 2 || a.Low > 0 || a.High < 2.5 || a.Basis != reports.Trend {
+	if a := found.Accumulation; a.Value < 1 || a.Value > 1.7 || a.Low > 0.7 || a.High < 2 || a.Basis != reports.Trend {
 		t.Errorf("accumulation %+v", *a)
 	}
 	if !says("the stations disagree on the accumulation")(found) {

@@ -278,7 +278,7 @@ func bareBoundaries() []boundary {
 	siphons := func(found reports.Tank) bool { return found.Advice.Action == reports.Siphon }
 	list := []boundary{
 		{"thin black on bare sand", 14.5, 15.5, testbeds.BareBed, mostly("bare-sand-blackens")},
-		{"black on bare sand that is thin no more", 15.5, 14.5, testbeds.BareBed, mostly("reduced-to-the-surface")},
+		{"black on bare sand that is thin no more", 16.5, 14.5, testbeds.BareBed, mostly("reduced-to-the-surface")},
 		{"thin black on bare sand, own", 29.8, 30.2, func(mm float64) layers.Tank {
 			return testbeds.Told(testbeds.BareBed(mm), testbeds.TellLimit(layers.LimitThinBlack, 30), testbeds.TellLimit(layers.LimitShallowFront, 10))
 		}, mostly("bare-sand-blackens")},
@@ -336,15 +336,15 @@ func rateBoundaries() []boundary {
 	}
 	return []boundary{
 		{"growth", 4.15, 3.85, growing, mostly("mulm-grows-fast")},
-		{"growth, own", 3.02, 2.98, func(x float64) layers.Tank {
+		{"growth, own", 3.3, 2.8, func(x float64) layers.Tank {
 			return testbeds.Told(growing(x), testbeds.TellLimit(layers.LimitAccumulation, 3))
 		}, mostly("mulm-grows-fast")},
-		{"a front that rises", 2.01, 1.99, rising, tells("front-rises")},
-		{"a front that rises, own", 1.01, 0.99, func(x float64) layers.Tank {
+		{"a front that rises", 2.3, 1.9, rising, tells("front-rises")},
+		{"a front that rises, own", 1.3, 0.9, func(x float64) layers.Tank {
 			return testbeds.Told(rising(x), testbeds.TellLimit(layers.LimitFrontRise, 1))
 		}, tells("front-rises")},
-		{"readings of a front that rises", 5, 4, func(months float64) layers.Tank { return risingFor(int(months), 10)(4) }, tells("front-rises")},
-		{"a front that rises in a living bed", 2.05, 1.95, living, mostly("deep-mulm")},
+		{"readings of a front that rises", 3, 2, func(months float64) layers.Tank { return risingFor(int(months), 10)(4) }, tells("front-rises")},
+		{"a front that rises in a living bed", 2.6, 1.6, living, mostly("deep-mulm")},
 		{"days between readings that make a rate", 14, 13, apart, rate(reports.TwoReadings)},
 		{"days between readings that make none", 13, 14, apart, rate(reports.SinceSetUp)},
 		{"days of a bed that has a rate", 14, 13, func(days float64) layers.Tank {

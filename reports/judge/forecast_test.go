@@ -12,11 +12,11 @@ import (
 	"panecore/reports/internal/testbeds"
 )
 
-// growing is a tank read for two years at one station, its mulm growing to 40 mm.
+// growing is a tank read for two years at one station, its mulm growing to 46 mm.
 func growing() layers.Tank {
 	var mm []float64
 	for m := range 24 {
-		mm = append(mm, 17+float64(m))
+		mm = append(mm, 23+float64(m))
 	}
 	return mulmTank(mm...)
 }

@@ -156,7 +156,6 @@ func TestNotices(t *testing.T) {
 		{"matches nothing", testbeds.Steady(testbeds.Of(12, palette.MulmLight), blue, testbeds.Of(40, palette.Native)), "matches nothing known"},
 		{"one reading", testbeds.TankOf(1, func(int) []layers.Layer { return plain }), "Only one reading"},
 		{"two readings", testbeds.TankOf(2, func(int) []layers.Layer { return plain }), "Only two readings"},
-		{"three readings", testbeds.TankOf(3, func(int) []layers.Layer { return plain }), "Too few readings"},
 		{"too shallow", testbeds.Steady(testbeds.Of(12, palette.MulmLight), testbeds.Of(40, palette.Native)), "The view is too shallow"},
 		{"only mulm", testbeds.Steady(testbeds.Of(12, palette.MulmLight)), "Nothing but mulm"},
 		{"rust below black", testbeds.Steady(testbeds.Of(12, palette.MulmLight), testbeds.Of(9, palette.Black), testbeds.Of(4, palette.Rust), testbeds.Of(40, palette.Native)), "lies below a reduced band"},

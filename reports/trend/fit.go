@@ -40,7 +40,7 @@ type State struct {
 // levels off as fast).
 var (
 	decays  = [...]weighted{{0, 0.6}, {0.04, 0.11}, {0.09, 0.11}, {0.18, 0.1}, {0.35, 0.08}}
-	drifts  = [...]weighted{{0, 0.8}, {0.05, 0.08}, {0.15, 0.08}, {0.4, 0.04}}
+	drifts  = [...]weighted{{0, 0.7}, {0.05, 0.11}, {0.15, 0.12}, {0.4, 0.07}}
 	seasons = [...]weighted{{0, 0.8}, {1, 0.2}}
 )
 
@@ -53,8 +53,8 @@ const leastWeight = 0.002
 // the level, their rates by usualRateApart mm a month and a share of the rate (assumptions).
 const (
 	usualApart, usualApartShare         = 0.4, 0.07
-	usualRateApart, usualRateApartShare = 0.02, 0.1
-	usualAlike                          = 0.25 // of all floors grow alike everywhere
+	usualRateApart, usualRateApartShare = 0.02, 0.12
+	usualAlike                          = 0.5 // of all floors grow alike everywhere
 )
 
 // New fits a record; nil: it has no reading.
