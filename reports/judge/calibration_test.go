@@ -13,10 +13,6 @@ import (
 	"panecore/reports/internal/testworlds"
 )
 
-// calibrated says that the bounds below are kept: what falls short of them then fails. While it is false,
-// it is only told.
-const calibrated = false
-
 // The bounds that findings about simulated tanks are held to, in parts of a hundred where not said
 // otherwise. They are what a keeper may ask for, not what was measured.
 const (
@@ -34,14 +30,11 @@ const (
 	shallowMM           = 40     // mm
 )
 
-// short tells of a bound that was not kept, or fails once they are said to be.
-func short(t *testing.T, format string, args ...any) {
-	t.Helper()
-	if calibrated {
-		t.Errorf(format, args...)
-	} else {
-		t.Logf("SHORT: "+format, args...)
-	}
+// moreHeld are the rows whose intervals hold the truth more often than heldMost, and how often. Where all
+// spots go at one rate, two or three stations cannot show it, and where growth levels off most tanks never
+// reach the limit, which an open end always holds.
+var moreHeld = map[[2]string]float64{
+	{"one rate for all spots", ""}: 99, {"growth levels off", "limit date"}: 100, {"growth levels off", "growth"}: 98,
 }
 
 // scaled is one number with -short and another without.
@@ -196,7 +189,7 @@ func TestCalibration_intervals(t *testing.T) {
 
 func checkTally(t *testing.T, world, name string, a *tally) {
 	t.Helper()
-	least, most := float64(heldLeast), float64(heldMost)
+	least, most := float64(heldLeast), max(heldMost, moreHeld[[2]string{world, ""}], moreHeld[[2]string{world, name}])
 	if world == untoldName {
 		least = heldLeastUntold
 	}
@@ -204,10 +197,10 @@ func checkTally(t *testing.T, world, name string, a *tally) {
 		least, most = least-shortAllowance, 100
 	}
 	if held := a.coverage(); held < least || held > most {
-		short(t, "%s, %s: %.1f %% held, want %g to %g", world, name, held, least, most)
+		t.Errorf("%s, %s: %.1f %% held, want %g to %g", world, name, held, least, most)
 	}
 	if ratio := a.ratio(); ratio > widest {
-		short(t, "%s, %s: %.2f times as wide as the narrowest honest interval, want %g at most", world, name, ratio, widest)
+		t.Errorf("%s, %s: %.2f times as wide as the narrowest honest interval, want %g at most", world, name, ratio, widest)
 	}
 }
 
@@ -242,6 +235,6 @@ func TestCalibration_certainty(t *testing.T) {
 	share := 100 * float64(right) / float64(max(1, certain))
 	t.Logf("all but certain: %d, as under the truth %.1f %%%s", certain, share, &table)
 	if certain == 0 || share < sureRight {
-		short(t, "of %d decisions that are all but certain %.1f %% are those under the truth, want %d", certain, share, sureRight)
+		t.Errorf("of %d decisions that are all but certain %.1f %% are those under the truth, want %d", certain, share, sureRight)
 	}
 }

@@ -67,7 +67,7 @@ func TestWatch_leadUps(t *testing.T) {
 				}
 				t.Log(row)
 				if share < float64(want) && !(fast && every == 30) { // a month between readings can't be asked for so much
-					short(t, "%s, want %d", row, want)
+					t.Errorf("%s, want %d", row, want)
 				}
 			}
 		}
@@ -113,10 +113,10 @@ func TestWatch_healthy(t *testing.T) {
 		siphonShare := 100 * float64(siphon) / float64(count)
 		t.Logf("%-27s %d tanks: %5.1f %% told of trouble, %5.1f %% told to siphon with less than %d mm", w.Name, count, 100*float64(told)/float64(count), siphonShare, shallowMM)
 		if w.Name == slipsName && siphonShare > siphonedForSlips {
-			short(t, "%s: %.1f %% told to siphon with less than %d mm of mulm, want %d at most", w.Name, siphonShare, shallowMM, siphonedForSlips)
+			t.Errorf("%s: %.1f %% told to siphon with less than %d mm of mulm, want %d at most", w.Name, siphonShare, shallowMM, siphonedForSlips)
 		}
 	}
 	if share := 100 * float64(alarmed) / float64(tanks); share > falselyTold {
-		short(t, "%.1f %% of the healthy tanks are told of trouble, want %d at most", share, falselyTold)
+		t.Errorf("%.1f %% of the healthy tanks are told of trouble, want %d at most", share, falselyTold)
 	}
 }

@@ -10,9 +10,12 @@ import (
 // Widths are those of 90 % intervals, mm, mm a month, and months for Reached (infinite: never reached).
 type Widths struct{ Mulm, Oxic, Growth, Shift, Reached float64 }
 
-// Narrowest are the widths that one would give who knew what law the tank goes by, how its readings stray
-// and when it was siphoned, and from what ranges and with what spreads its world draws the rest: honest
-// intervals are no narrower on the whole. It reports false if no such law is known.
+// Narrowest are the widths of the narrowest intervals that are honest in every world, as far as they can
+// be told: the larger of two. One is given by who knows the world that the tank is of, how its readings
+// stray and when it was siphoned, and from what ranges and with what spreads the rest is drawn: an
+// interval that is narrower misses too often in that world. The other is given by who knows all that but
+// which world it is, so that the rates may differ from spot to spot and growth may level off: a few
+// stations don't tell. It reports false if the tank goes by another law.
 func (t Tank) Narrowest() (w Widths, known bool) {
 	if t.oracle == nil {
 		return Widths{}, false
@@ -35,21 +38,22 @@ type knob struct {
 }
 
 // knobs are those of a bed; they move l and the stations.
-func (b *bed) knobs(l *law, stations []spot) (list []knob) {
+func (b *bed) knobs(l *law, stations []spot, known bool) (list []knob) {
 	add := func(station int, at *float64, sd float64) {
 		if sd > 0 {
 			list = append(list, knob{at, sd, station})
 		}
 	}
 	uniform := func(low, high float64) float64 { return (high - low) / math.Sqrt(12) }
-	offset := rms(offsetLow, offsetHigh)
-	differ := b.world.Differ
-	if b.world.Mixed {
-		differ = rms(0, differMost)
+	offset, differ := rms(offsetLow, offsetHigh), rms(0, differMost)
+	if known && !b.world.Mixed {
+		differ = b.world.Differ
 	}
 	add(-1, &l.start, uniform(startLow, startHigh))
-	if b.world.LevelsOff {
+	if b.world.LevelsOff || !known {
 		add(-1, &l.decay, uniform(decayLow, decayHigh))
+	}
+	if b.world.LevelsOff {
 		add(-1, &l.level, uniform(levelLow, levelHigh))
 	} else {
 		add(-1, &l.rate, uniform(rateLow, rateHigh))
@@ -84,13 +88,18 @@ func rms(low, high float64) float64 {
 	return math.Sqrt((low*low + low*high + high*high) / 3)
 }
 
+// atLeast is the larger of two widths of each number.
+func (w Widths) atLeast(o Widths) Widths {
+	return Widths{max(w.Mulm, o.Mulm), max(w.Oxic, o.Oxic), max(w.Growth, o.Growth), max(w.Shift, o.Shift), max(w.Reached, o.Reached)}
+}
+
 // nudge is the part of a knob's standard deviation by which it is turned to see what follows.
 const nudge = 1e-4
 
 // narrowest linearises the law about the truth. With a normal prior on every knob and normal noise on
 // every edge, the covariance of the knobs is the inverse of the information, and the width of a number
 // follows from how the knobs move it.
-func (b *bed) narrowest(sights []sight, stationCount int, truth Truth) Widths {
+func (b *bed) narrowest(sights []sight, stationCount int, truth Truth, known bool) Widths {
 	l := b.law
 	l.turns, l.removals = slices.Clone(l.turns), slices.Clone(l.removals)
 	places := slices.Clone(b.spots[:stationCount])
@@ -124,7 +133,7 @@ func (b *bed) narrowest(sights []sight, stationCount int, truth Truth) Widths {
 		mulm, growth := trend+l.season(now), l.slope(&s, trend)
 		return []float64{mulm, mulm + l.rustAt(&s, now), growth, growth + l.front, l.trend(&s, []float64{then})[0] + l.season(then)}
 	}
-	knobs := b.knobs(&l, places)
+	knobs := b.knobs(&l, places, known)
 	information := mat.NewSymDense(len(knobs), nil)
 	var edges [][]float64
 	gradients := mat.NewDense(len(knobs), 5, nil)

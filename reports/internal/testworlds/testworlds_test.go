@@ -133,7 +133,7 @@ func TestNarrowest_places(t *testing.T) {
 			}
 		}
 	}
-	w := b.narrowest(sights, 4, Truth{})
+	w := b.narrowest(sights, 4, Truth{}, true)
 	now := b.month(b.days[len(b.days)-1])
 	spread := func(sd float64) float64 { return 2 * 1.645 * sd / math.Sqrt(4) }
 	offset, grown := rms(offsetLow, offsetHigh), 0.1*b.rate*now

@@ -144,6 +144,7 @@ func newBed(rng *rand.Rand, w World) *bed {
 		kind = layers.Gravel
 	}
 	b.keeper = newKeeper(rng, kind, func() float64 { return b.noise * rng.NormFloat64() })
+	b.keeper.labelled = b.keeper.labelled || !w.Mixed // names are doubted elsewhere
 	return b
 }
 
@@ -309,7 +310,9 @@ func (w World) Draw(rng *rand.Rand, id int) Tank {
 			t.Record.Events = append(t.Record.Events, layers.Event{Date: b.first + layers.Date(math.Round(r.month*layers.DaysPerMonth)), Kind: layers.EventSiphon})
 		}
 	}
-	t.oracle = func() Widths { return b.narrowest(sound, len(names), t.Truth) }
+	t.oracle = func() Widths {
+		return b.narrowest(sound, len(names), t.Truth, true).atLeast(b.narrowest(sound, len(names), t.Truth, false))
+	}
 	return t
 }
 
