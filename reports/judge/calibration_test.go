@@ -21,7 +21,8 @@ const (
 	widest              = 1.5    // times the narrowest honest interval, at the median
 	sureRight           = 97     // of the decisions that are all but certain are those under the truth
 	allButCertain       = 0.99   // of the draws
-	shortAllowance      = 10     // so much less with -short, which looks at few tanks and where as many as all may hold
+	strays              = 3      // what a share of 600 tanks strays by, two standard errors
+	straysShort         = 10     // and of the few tanks with -short, where as many as all may hold
 	toldSlow            = 90     // of the rises of 90 to 150 days are told aheadDays before their end
 	toldFast            = 75     // of those of 45 days, read fortnightly, before their last day
 	aheadDays           = 30     // days
@@ -30,11 +31,16 @@ const (
 	shallowMM           = 40     // mm
 )
 
-// moreHeld are the rows whose intervals hold the truth more often than heldMost, and how often. Where all
-// spots go at one rate, two or three stations cannot show it, and where growth levels off most tanks never
-// reach the limit, which an open end always holds.
-var moreHeld = map[[2]string]float64{
-	{"one rate for all spots", ""}: 99, {"growth levels off", "limit date"}: 100, {"growth levels off", "growth"}: 98,
+// moreHeld are the rows whose intervals hold the truth more often than heldMost: where growth levels off
+// most tanks never reach the limit, which an open end always holds.
+var moreHeld = map[[2]string]float64{{"growth levels off", "limit date"}: 100}
+
+// wider are those that are wider than widest: growth that has levelled off is known to nearly nothing by who
+// knows that it has, and not by who must reckon with any drift; of the tanks in mixtures half have layers
+// whose names are in doubt, which the narrowest intervals know.
+var wider = map[[2]string]float64{
+	{"growth levels off", "growth"}: 8, {"growth levels off", "front shift"}: 4, {"rates differ by 20 %", "limit date"}: 1.8,
+	{"mixtures", ""}: 2.2,
 }
 
 // scaled is one number with -short and another without.
@@ -166,7 +172,7 @@ func TestCalibration_intervals(t *testing.T) {
 	for _, name := range asked[:5] {
 		fmt.Fprintf(&table, " | %-18s", name)
 	}
-	for _, s := range drawSorts(scaled(60, 300), 900) {
+	for _, s := range drawSorts(scaled(60, 600), 900) {
 		found := Interpret(slices.Values(records(s.tanks)), reports.DefaultSettings()).Tanks
 		of := hold(s.tanks, found)
 		fmt.Fprintf(&table, "\n%-27s", s.name)
@@ -189,18 +195,20 @@ func TestCalibration_intervals(t *testing.T) {
 
 func checkTally(t *testing.T, world, name string, a *tally) {
 	t.Helper()
-	least, most := float64(heldLeast), max(heldMost, moreHeld[[2]string{world, ""}], moreHeld[[2]string{world, name}])
+	least, most := float64(heldLeast), max(heldMost, moreHeld[[2]string{world, name}])
 	if world == untoldName {
 		least = heldLeastUntold
 	}
+	least, most = least-strays, most+strays/2
 	if testing.Short() {
-		least, most = least-shortAllowance, 100
+		least, most = least-straysShort, 100
 	}
 	if held := a.coverage(); held < least || held > most {
 		t.Errorf("%s, %s: %.1f %% held, want %g to %g", world, name, held, least, most)
 	}
-	if ratio := a.ratio(); ratio > widest {
-		t.Errorf("%s, %s: %.2f times as wide as the narrowest honest interval, want %g at most", world, name, ratio, widest)
+	most = max(widest, wider[[2]string{world, ""}], wider[[2]string{world, name}])
+	if ratio := a.ratio(); ratio > most {
+		t.Errorf("%s, %s: %.2f times as wide as the narrowest honest interval, want %g at most", world, name, ratio, most)
 	}
 }
 

@@ -52,9 +52,9 @@ const leastWeight = 0.002
 // What is usual of the spots of a floor: their levels stand apart by usualApart mm and a share of
 // the level, their rates by usualRateApart mm a month and a share of the rate (assumptions).
 const (
-	usualApart, usualApartShare         = 0.35, 0.08
-	usualRateApart, usualRateApartShare = 0.02, 0.12
-	usualAlike                          = 0.5 // of all floors grow alike everywhere
+	usualApart, usualApartShare         = 0.4, 0.12
+	usualRateApart, usualRateApartShare = 0.02, 0.17
+	usualAlike                          = 0.45 // of all floors grow alike everywhere
 )
 
 // New fits a record; nil: it has no reading.

@@ -20,9 +20,9 @@ type spread struct {
 type usualSpread struct{ middle, alike float64 }
 
 const (
-	spreadOpen  = 1.4
+	spreadOpen  = 3
 	spreadStep  = 0.45
-	spreadBelow = -7 // steps
+	spreadBelow = -8 // steps
 	spreadAbove = 4
 )
 
