@@ -15,14 +15,17 @@ type spread struct {
 }
 
 // A usual spread is what is thought of one before the stations are read: none at all with a
-// probability of alike, else a log-normal of spreadOpen logarithms about the middle, cut off below and
-// above (assumptions).
+// probability of alike, else a log-normal about the middle.
 type usualSpread struct{ middle, alike float64 }
 
+// How open a usual spread is, in logarithms (assumptions, tried in worlds where rates differ by 0 to 30 %):
+// so wide that two stations and more speak for themselves, but no wider than beds are where there is only
+// one, which shows nothing of it.
 const (
-	spreadOpen  = 3
+	spreadOpen  = 3.0
+	spreadAlone = 0.6
 	spreadStep  = 0.45
-	spreadBelow = -8 // steps
+	spreadBelow = -8 // steps, where it is cut off
 	spreadAbove = 4
 )
 
@@ -30,11 +33,15 @@ const (
 // variances with which that is known.
 func spreadOf(usual usualSpread, values, noise []float64) spread {
 	s := spread{stations: len(values)}
+	open := spreadOpen
+	if len(values) < 2 {
+		open = spreadAlone
+	}
 	var weights []float64
 	var before float64
 	for k := spreadBelow; k <= spreadAbove; k++ {
 		z := spreadStep * float64(k)
-		weight := math.Exp(logNormal(z, spreadOpen*spreadOpen))
+		weight := math.Exp(logNormal(z, open*open))
 		s.deviations, weights, before = append(s.deviations, usual.middle*math.Exp(z)), append(weights, (1-usual.alike)*weight), before+weight
 	}
 	s.deviations, weights = append(s.deviations, 0), append(weights, usual.alike*before)
