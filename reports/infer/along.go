@@ -47,6 +47,9 @@ func (o *Outlook) along(by chances, drawers []*Drawer, now *Truth) trend.Now {
 	return course
 }
 
+// Seasonal reports that the mulm likely has a season.
+func (o *Outlook) Seasonal() bool { return o.mulm != nil && o.mulm.fit != nil && o.mulm.fit.Season > 0.5 }
+
 // oxic draws the tank's colour oxic depth from the front's course; NaN: not all of the newest
 // readings saw the front.
 func (o *Outlook) oxic(by chances, drawers []*Drawer) float64 {
@@ -86,8 +89,8 @@ type Gone struct {
 
 // findGone finds such removals and gives their times. Mulm that turned black did not go, nor did mulm
 // that only has another name: its layers are as thick as before.
-func (o *Outlook) findGone() (times []float64) {
-	record, at := o.record(mulmOf, o.worked)
+func (o *Outlook) findGone(entered []float64) (times []float64) {
+	record, at := o.record(mulmOf, entered)
 	for _, drop := range trend.Drops(record) {
 		after := slices.IndexFunc(record.Readings, func(r trend.Reading) bool { return r.Station == drop.Station && r.T >= drop.Until })
 		r := o.Readings[at[after]]

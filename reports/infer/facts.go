@@ -187,7 +187,7 @@ func (f *Facts) Working() bool {
 	return f.Rooted == Yes || f.Burrowers == Yes || f.Seen(layers.Burrowers, layers.RootsDeep)
 }
 
-// asOfDay drops a tank's records after a day and sorts the water tests by time.
+// asOfDay drops a tank's records after a day and sorts water tests and events by time.
 func asOfDay(tank layers.Tank, day layers.Date) layers.Tank {
 	tank.Cores = slices.DeleteFunc(slices.Clone(tank.Cores), func(c layers.Core) bool { return c.Date > day })
 	tank.Water = slices.DeleteFunc(slices.Clone(tank.Water), func(w layers.WaterTest) bool { return w.Date > day })
@@ -195,6 +195,7 @@ func asOfDay(tank layers.Tank, day layers.Date) layers.Tank {
 		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Time, b.Time))
 	})
 	tank.Events = slices.DeleteFunc(slices.Clone(tank.Events), func(e layers.Event) bool { return e.Date > day })
+	slices.SortStableFunc(tank.Events, func(a, b layers.Event) int { return cmp.Compare(a.Date, b.Date) })
 	return tank
 }
 

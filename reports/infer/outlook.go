@@ -35,10 +35,10 @@ type Outlook struct {
 	Ammonia    reports.Estimate // meaningful where Tests.Ammonia.Known
 	Bottom     reports.Estimate // meaningful where Chemistry is not nil
 
-	sorts              []*sort   // of layers, see settle
-	stations           []string  // all that were ever read, by name
-	worked             []float64 // when the bed was worked, months from the first reading
-	mulm, front, depth *course   // depth: of the front against the floor; nil: the floor is not seen
+	sorts              []*sort       // of layers, see settle
+	stations           []string      // all that were ever read, by name
+	worked             []layers.Date // when the bed was, by date; a reading on such a day comes before (assumption: a keeper reads first, then siphons)
+	mulm, front, depth *course       // depth: of the front against the floor; nil: the floor is not seen
 
 	Chemistry *Chemistry // nil: Missing says what it lacks
 	Missing   []string
@@ -62,9 +62,15 @@ func NewOutlook(tank layers.Tank, s reports.Settings) *Outlook {
 	slices.SortStableFunc(cores, func(a, b layers.Core) int {
 		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Station, b.Station))
 	})
+	for _, e := range tank.Events {
+		if e.Kind.Splits() {
+			o.worked = append(o.worked, e.Date)
+		}
+	}
+	slices.Sort(o.worked)
 	for _, core := range cores {
 		r := newReading(core, o.matcher)
-		r.segment = segmentOf(tank.Events, core.Date)
+		r.segment, _ = slices.BinarySearch(o.worked, core.Date)
 		o.Readings = append(o.Readings, r)
 	}
 	o.doubtSlips()

@@ -91,9 +91,10 @@ func (b between) any() bool { return b.removed || b.added || b.planted }
 // workedBetween is what was done to the bed between two readings, the days of both included: what is
 // entered needs no question.
 func (o *Outlook) workedBetween(former, r *Reading) (b between) {
-	for _, e := range o.Tank.Events {
-		if former.Core.Date > e.Date || e.Date > r.Core.Date {
-			continue
+	first, _ := slices.BinarySearchFunc(o.Tank.Events, former.Core.Date, func(e layers.Event, day layers.Date) int { return cmp.Compare(e.Date, day) })
+	for _, e := range o.Tank.Events[first:] {
+		if e.Date > r.Core.Date {
+			break
 		}
 		switch e.Kind {
 		case layers.EventSiphon, layers.EventStir:
@@ -163,12 +164,19 @@ func trySlips(was, is []palette.Seen, months float64, try func(s reports.Slip, l
 	if thick, ok := differences(is); ok {
 		try(reports.SlipDepths, -1, slipOdds+costOf(was, thick, months))
 	}
+	if len(is) > mostSingle {
+		return
+	}
 	for i := range is {
 		thin := slices.Clone(is)
 		thin[i].ThicknessMM /= 10
 		try(reports.SlipTenfold, i, slipOdds+math.Log(float64(len(is)))+costOf(was, thin, months))
 	}
 }
+
+// mostSingle is how many layers a core may have for a slip in one of them to be tried: the work grows
+// with the cube (assumption: no keeper types more).
+const mostSingle = 30
 
 // scaled are layers so many times as thick.
 func scaled(list []palette.Seen, factor float64) []palette.Seen {

@@ -39,17 +39,6 @@ type course struct {
 // growth is about a millimetre, no more than a spot strays by itself).
 const LeastApart = 14
 
-// segmentOf counts the removals before a day. A reading on the day of one counts as earlier
-// (assumption: a keeper reads first, then siphons).
-func segmentOf(events []layers.Event, day layers.Date) (n int) {
-	for _, e := range events {
-		if e.Kind.Splits() && e.Date < day {
-			n++
-		}
-	}
-	return n
-}
-
 // doubtfulReading is how likely a reading in doubt is a slip (assumption: as likely as not).
 const doubtfulReading = 0.5
 
@@ -109,13 +98,11 @@ func (o *Outlook) follow(seed uint64) {
 			o.stations = slices.Insert(o.stations, i, r.Core.Station)
 		}
 	}
-	for _, e := range o.Tank.Events {
-		if e.Kind.Splits() {
-			o.worked = append(o.worked, o.monthsOf(e.Date))
-		}
+	var entered []float64
+	for _, day := range o.worked {
+		entered = append(entered, o.monthsOf(day))
 	}
-	slices.Sort(o.worked)
-	removals := slices.Concat(o.worked, o.findGone())
+	removals := slices.Concat(entered, o.findGone(entered))
 	slices.Sort(removals)
 	o.mulm, o.front = o.courseOf(mulmOf, removals), o.courseOf(frontOf, removals)
 	courses := []*course{o.mulm, o.front}

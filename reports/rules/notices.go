@@ -74,11 +74,11 @@ func (c *Case) noticeReadings(say sayer) {
 		default:
 			continue
 		}
-		standIn := "There is no sound reading of that station from near that day to use instead."
+		standIn := "there is no sound reading of that station from near that day to use instead."
 		if lean := r.LeansOn(); lean != nil {
-			standIn = fmt.Sprintf("It counts in half of the draws, the core of %s in the other half.", lean.Core.Date)
+			standIn = fmt.Sprintf("for the rest it counts in half of the draws, the core of %s in the other half.", lean.Core.Date)
 		}
-		say("%s Until that is settled, no rate counts it. %s %s", doubt, standIn, settle)
+		say("%s Until that is settled, the trends give it little weight; %s %s", doubt, standIn, settle)
 	}
 }
 
@@ -248,6 +248,9 @@ func (c *Case) noticeRates(say sayer) {
 	}
 	if c.Growth != nil && len(c.Growth.PerStation) > 0 {
 		say("The stations disagree on the accumulation: %s.", c.ratesText(c.Growth))
+	}
+	if c.Seasonal() {
+		say("The mulm goes up and down with the season; the accumulation is what remains without it.")
 	}
 	switch s := c.Shift; {
 	case s == nil && !c.Reached():
