@@ -48,7 +48,9 @@ func (o *Outlook) along(by chances, drawers []*Drawer, now *Truth) trend.Now {
 }
 
 // Seasonal reports that the mulm likely has a season.
-func (o *Outlook) Seasonal() bool { return o.mulm != nil && o.mulm.fit != nil && o.mulm.fit.Season > 0.5 }
+func (o *Outlook) Seasonal() bool {
+	return o.mulm != nil && o.mulm.fit != nil && o.mulm.fit.Season > 0.5
+}
 
 // oxic draws the tank's colour oxic depth from the front's course; NaN: not all of the newest
 // readings saw the front.

@@ -181,6 +181,13 @@ func (o *Outlook) shown(r *trend.Record) *Rate {
 	return rate
 }
 
+// Rates of stations count as different only if they are further apart than both (assumptions: less is of no
+// use to a keeper).
+const (
+	leastDiffer      = 0.3 // mm a month
+	leastDifferShare = 0.25
+)
+
 // rateDraws is from how many draws a rate has its range (assumption: enough for two digits).
 const rateDraws = 1000
 
@@ -197,7 +204,7 @@ func (c *course) estimate(o *Outlook, seed uint64) {
 	}
 	e := stats.Spread(draws)
 	c.rate.Value, c.rate.Low, c.rate.High = e.Value, e.Low, e.High
-	if c.fit.Differ {
+	if c.fit.Differ && slices.Max(c.fit.Apart)-slices.Min(c.fit.Apart) > max(leastDiffer, leastDifferShare*math.Abs(e.Value)) {
 		for i, apart := range c.fit.Apart {
 			c.rate.PerStation = append(c.rate.PerStation, StationRate{o.stations[i], e.Value + apart})
 		}

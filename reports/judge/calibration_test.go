@@ -36,11 +36,11 @@ const (
 var moreHeld = map[[2]string]float64{{"growth levels off", "limit date"}: 100}
 
 // wider are those that are wider than widest: growth that has levelled off is known to nearly nothing by who
-// knows that it has, and not by who must reckon with any drift; of the tanks in mixtures half have layers
-// whose names are in doubt, which the narrowest intervals know.
+// knows that it has, and not by who must reckon with any drift; how far rates of 30 % spread a date out, two
+// or three stations do not tell; and of the tanks in mixtures half have layers whose names are in doubt.
 var wider = map[[2]string]float64{
-	{"growth levels off", "growth"}: 8, {"growth levels off", "front shift"}: 4, {"rates differ by 20 %", "limit date"}: 1.8,
-	{"mixtures", ""}: 2.2,
+	{"growth levels off", "growth"}: 8, {"growth levels off", "front shift"}: 4, {"rates differ by 30 %", "limit date"}: 2,
+	{"mixtures", ""}: 2,
 }
 
 // scaled is one number with -short and another without.
