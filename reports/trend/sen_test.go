@@ -22,7 +22,7 @@ type senBlock struct {
 type senSlope struct {
 	Median    float64
 	Low, High float64 // limits of the confidence asked for, or of all slopes
-	Attained  bool // false: too few readings for the confidence; low and high span all slopes
+	Attained  bool    // false: too few readings for the confidence; low and high span all slopes
 }
 
 // exactBelow is the number of readings in all below which the exact distribution of Kendall's S is
