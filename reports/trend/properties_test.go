@@ -186,7 +186,7 @@ func TestNow_until(t *testing.T) {
 			if furthest := n.After(1e6); furthest > limit+1e-6 {
 				t.Fatalf("never, but in time it is at %g", furthest)
 			}
-		case months <= 0 || !alike(n.After(months), limit, 1e-6):
+		case months < 0 || !alike(n.After(months), limit, 1e-6):
 			t.Fatalf("in %g months, but then it is at %g", months, n.After(months))
 		}
 	})
