@@ -1,5 +1,5 @@
-// Package stats holds the statistics of draws and of readings as pure functions of numbers:
-// quantiles, ranks, and Sen's slopes with Kendall's limits.
+// Package stats holds the statistics of draws as pure functions of numbers: quantiles, ranks and
+// correlations.
 package stats
 
 import (
@@ -66,16 +66,10 @@ func arrange(values []float64, k int) {
 // Spread is the median of draws with their 5-95 % range. It reorders the draws.
 func Spread(draws []float64) reports.Estimate {
 	last := float64(len(draws) - 1)
-	value, low, high := middleAnd(draws, 1+0.05*last, 1+0.95*last)
-	return reports.Estimate{Value: value, Low: low, High: high}
-}
-
-// middleAnd is the median of values and the values at one rank below it and one above.
-func middleAnd(values []float64, below, above float64) (median, low, high float64) {
-	middle := 0.5 * float64(len(values)-1)
-	median = ranked(values, 1+middle)
-	at := int(middle) // ranked has put what is less before it and what is greater after it
-	return median, ranked(values[:at+1], below), ranked(values[at:], above-float64(at))
+	middle := 0.5 * last
+	at := int(middle)
+	value := ranked(draws, 1+middle) // which puts what is less before it and what is greater after it
+	return reports.Estimate{Value: value, Low: ranked(draws[:at+1], 1+0.05*last), High: ranked(draws[at:], 1+0.95*last-float64(at))}
 }
 
 // Ranks are the ranks of values from 0; ties share their mean rank, which gonum does not offer.

@@ -25,7 +25,7 @@ type Reading struct {
 	Station int     // from 0
 	Y       float64 // mm
 	Error   float64 // standard deviation of the edge as seen, mm, beside the spot's own straying
-	Slip    float64 // how likely it is a slip before it is compared, 0 to 1
+	Slip    float64 // how likely it is a slip before it is compared, from 0 to less than 1
 }
 
 // Record is what was read of one quantity in one tank.

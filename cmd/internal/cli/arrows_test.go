@@ -141,6 +141,7 @@ var testArrows = map[string][]string{
 	"reports/rules":           {"panecore/reports/internal/testbeds"},
 	"reports/stats":           {"panecore/reports/internal/testbeds"},
 	"reports/table":           {"panecore/reports/judge"},
+	"reports/trend":           {"panecore/reports/internal/testbeds"},
 	"reports/web":             {"panecore/palette"},
 	"reports/words":           {"panecore/palette", "panecore/reports/judge"},
 }

@@ -1,4 +1,4 @@
-package stats
+package trend
 
 import (
 	"math"
@@ -7,34 +7,36 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// Block is one station's readings between two removals: slopes are formed within a block, never
+// Sen's slope with Kendall's limits is a second, older answer to how fast a quantity changes: it knows no
+// noise, no prior and no station. The model is held against it.
+
+// A senBlock is one station's readings between two removals: slopes are formed within a block, never
 // across two.
-type Block struct {
+type senBlock struct {
 	Station string
 	T       []float64 // months, rising
 	Y       []float64 // mm
 }
 
-// Slope is a robust rate of change, mm a month.
-type Slope struct {
+// A senSlope is a robust rate of change, mm a month.
+type senSlope struct {
 	Median    float64
 	Low, High float64 // limits of the confidence asked for, or of all slopes
-	Readings  int
-	Attained  bool // false: too few readings for the confidence; low and high span all slopes
+	Attained  bool    // false: too few readings for the confidence; low and high span all slopes
 }
 
-// ExactBelow is the number of readings in all below which the exact distribution of Kendall's S is
+// exactBelow is the number of readings in all below which the exact distribution of Kendall's S is
 // used; from there on its normal approximation is good (Gilbert 1987, p. 211, from memory).
-const ExactBelow = 10
+const exactBelow = 10
 
-// PooledSlope is the median of all slopes within blocks, with limits of a confidence, 0 to 1, from
+// pooledSlope is the median of all slopes within blocks, with limits of a confidence, 0 to 1, from
 // the ranks of Kendall's S.
 //
 // Sources: Theil 1950; Sen 1968, J. Am. Stat. Assoc. 63:1379; several blocks as
 // in Hirsch, Slack & Smith 1982 and Helsel & Frans 2006 (regional Kendall); ranks
 // interpolated as in Gilbert 1987, pp. 218-219. Blocks are taken as independent.
 // The second result is false if no block has two readings.
-func PooledSlope(blocks []Block, confidence float64) (Slope, bool) {
+func pooledSlope(blocks []senBlock, confidence float64) (senSlope, bool) {
 	all := make([]float64, 0, pairsOf(blocks))
 	var variance float64
 	var readings int
@@ -43,19 +45,19 @@ func PooledSlope(blocks []Block, confidence float64) (Slope, bool) {
 		if len(b.T) < 2 {
 			continue
 		}
-		all = AppendSlopes(all, b)
+		all = appendSlopes(all, b)
 		variance += kendallVariance(b.Y)
 		readings += len(b.T)
 		sizes = append(sizes, len(b.T))
 	}
 	if len(all) == 0 {
-		return Slope{}, false
+		return senSlope{}, false
 	}
 	pairs := float64(len(all))
-	s := Slope{Readings: readings}
-	s.Median, s.Low, s.High = middleAnd(all, 1, pairs)
+	slices.Sort(all)
+	s := senSlope{Median: ranked(all, (1+pairs)/2), Low: all[0], High: all[len(all)-1]}
 	var c float64
-	if readings < ExactBelow {
+	if readings < exactBelow {
 		critical, ok := exactCritical(sizes, (1-confidence)/2)
 		if !ok {
 			return s, true
@@ -68,20 +70,30 @@ func PooledSlope(blocks []Block, confidence float64) (Slope, bool) {
 	if lower < 1 || upper > pairs {
 		return s, true
 	}
-	_, s.Low, s.High = middleAnd(all, lower, upper)
+	s.Low, s.High = ranked(all, lower), ranked(all, upper)
 	s.Attained = true
 	return s, true
 }
 
-func pairsOf(blocks []Block) (pairs int) {
+// ranked is the value at a rank counted from 1 of sorted values, linear between whole ranks.
+func ranked(sorted []float64, rank float64) float64 {
+	whole, part := math.Modf(rank)
+	k := int(whole) - 1
+	if part == 0 {
+		return sorted[k]
+	}
+	return sorted[k] + part*(sorted[k+1]-sorted[k])
+}
+
+func pairsOf(blocks []senBlock) (pairs int) {
 	for _, b := range blocks {
 		pairs += len(b.T) * (len(b.T) - 1) / 2
 	}
 	return pairs
 }
 
-// AppendSlopes adds the slopes of all pairs of a block's readings.
-func AppendSlopes(all []float64, b Block) []float64 {
+// appendSlopes adds the slopes of all pairs of a block's readings.
+func appendSlopes(all []float64, b senBlock) []float64 {
 	for i := range b.T {
 		for j := i + 1; j < len(b.T); j++ {
 			if dt := b.T[j] - b.T[i]; dt > 0 {
@@ -151,11 +163,11 @@ func exactCritical(sizes []int, tail float64) (int, bool) {
 	return critical, critical > 0
 }
 
-// Disagreement is van Belle & Hughes's chi-square of whether several stations share one trend, with
+// disagreement is van Belle & Hughes's chi-square of whether several stations share one trend, with
 // its degrees of freedom, from the standardised Kendall statistic of each station, its blocks summed.
 //
 // Source: van Belle & Hughes 1984, Water Resources Research 20:127 (from memory).
-func Disagreement(blocks []Block) (chiSquare float64, freedom int) {
+func disagreement(blocks []senBlock) (chiSquare float64, freedom int) {
 	s, variance := map[string]float64{}, map[string]float64{}
 	var stations []string
 	for _, b := range blocks {

@@ -1,10 +1,9 @@
-package stats
+package trend
 
 import (
 	"encoding/csv"
 	"math"
 	"os"
-	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -55,7 +54,7 @@ func number(t *testing.T, s string) float64 { return numbers(t, s)[0] }
 // 63:1379, its 93 % limits by exact Kendall ranks.
 func TestPooledSlope_sen1968(t *testing.T) {
 	want, _ := readTrends(t)
-	s, ok := PooledSlope([]Block{{T: []float64{1, 2, 3, 4, 10, 12, 18}, Y: []float64{9, 15, 19, 20, 45, 55, 78}}}, 0.93)
+	s, ok := pooledSlope([]senBlock{{T: []float64{1, 2, 3, 4, 10, 12, 18}, Y: []float64{9, 15, 19, 20, 45, 55, 78}}}, 0.93)
 	if !ok || !s.Attained {
 		t.Fatalf("no limits: %+v", s)
 	}
@@ -69,8 +68,8 @@ func TestPooledSlope_sen1968(t *testing.T) {
 func TestPooledSlope_epa176(t *testing.T) {
 	want, inputs := readTrends(t)
 	times := strings.TrimSuffix(strings.TrimPrefix(inputs["ts_epa176_data"], "t="), " (year.month, NOT decimal year)")
-	data := Block{T: numbers(t, times), Y: numbers(t, want["ts_epa176_data"])}
-	s, ok := PooledSlope([]Block{data}, 0.95)
+	data := senBlock{T: numbers(t, times), Y: numbers(t, want["ts_epa176_data"])}
+	s, ok := pooledSlope([]senBlock{data}, 0.95)
 	if !ok || !s.Attained {
 		t.Fatalf("no limits: %+v", s)
 	}
@@ -85,16 +84,16 @@ func TestPooledSlope_epa176(t *testing.T) {
 // blocks pooled.
 func TestPooledSlope_epa1410(t *testing.T) {
 	want, _ := readTrends(t)
-	var blocks []Block
+	var blocks []senBlock
 	var sum int
 	var variance float64
 	for list := range strings.SplitSeq(want["ts_epa1410_data"], ";") {
-		b := Block{T: []float64{1983, 1984, 1985}, Y: numbers(t, list)}
+		b := senBlock{T: []float64{1983, 1984, 1985}, Y: numbers(t, list)}
 		sum += kendallS(b.Y)
 		variance += kendallVariance(b.Y)
 		blocks = append(blocks, b)
 	}
-	s, ok := PooledSlope(blocks, 0.95)
+	s, ok := pooledSlope(blocks, 0.95)
 	if !ok || !s.Attained {
 		t.Fatalf("no limits: %+v", s)
 	}
@@ -109,20 +108,20 @@ func TestPooledSlope_epa1410(t *testing.T) {
 func TestPooledSlope_threeStations(t *testing.T) {
 	want, _ := readTrends(t)
 	months := []float64{0, 3, 6, 9, 12, 15}
-	blocks := []Block{
+	blocks := []senBlock{
 		{"A", months, []float64{2, 4, 5, 7, 8, 10}},
 		{"B", months, []float64{3, 3, 6, 8, 9, 11}},
 		{"C", months, []float64{1, 3, 3, 5, 6, 6}},
 	}
-	s, _ := PooledSlope(blocks, 0.90)
+	s, _ := pooledSlope(blocks, 0.90)
 	testbeds.Near(t, "ts_tank_pool", s.Median, number(t, want["ts_tank_pool"]), 1e-6)
 	testbeds.Near(t, "ts_tank_pool_lo", s.Low, number(t, want["ts_tank_pool_lo"]), 1e-4)
 	testbeds.Near(t, "ts_tank_pool_hi", s.High, number(t, want["ts_tank_pool_hi"]), 1e-4)
 	for _, b := range blocks {
-		one, _ := PooledSlope([]Block{b}, 0.90)
+		one, _ := pooledSlope([]senBlock{b}, 0.90)
 		testbeds.Near(t, "ts_tank_"+b.Station, one.Median, number(t, want["ts_tank_"+b.Station]), 1e-4)
 	}
-	chiSquare, freedom := Disagreement(blocks)
+	chiSquare, freedom := disagreement(blocks)
 	testbeds.Near(t, "ts_tank_het", chiSquare, number(t, want["ts_tank_het"]), 1e-4)
 	if freedom != 2 {
 		t.Errorf("%d degrees of freedom, want 2", freedom)
@@ -132,9 +131,9 @@ func TestPooledSlope_threeStations(t *testing.T) {
 // TestPooledSlope_removal: pairs across a siphoning give a wrong slope.
 func TestPooledSlope_removal(t *testing.T) {
 	want, _ := readTrends(t)
-	naive, _ := PooledSlope([]Block{{"A", []float64{0, 3, 6, 8, 11, 14}, []float64{2, 4, 5, 2, 4, 5}}}, 0.90)
+	naive, _ := pooledSlope([]senBlock{{"A", []float64{0, 3, 6, 8, 11, 14}, []float64{2, 4, 5, 2, 4, 5}}}, 0.90)
 	testbeds.Near(t, "ts_removal_naive", naive.Median, number(t, want["ts_removal_naive"]), 1e-4)
-	split, _ := PooledSlope([]Block{
+	split, _ := pooledSlope([]senBlock{
 		{"A", []float64{0, 3, 6}, []float64{2, 4, 5}},
 		{"A", []float64{8, 11, 14}, []float64{2, 4, 5}},
 	}, 0.90)
@@ -144,11 +143,11 @@ func TestPooledSlope_removal(t *testing.T) {
 }
 
 func TestPooledSlope_tooFew(t *testing.T) {
-	s, ok := PooledSlope([]Block{{"A", []float64{0, 1, 2}, []float64{1, 2, 4}}}, 0.90)
+	s, ok := pooledSlope([]senBlock{{"A", []float64{0, 1, 2}, []float64{1, 2, 4}}}, 0.90)
 	if !ok || s.Attained || s.Low != 1 || s.High != 2 {
 		t.Errorf("three readings: %+v, want the span of the slopes, not attained", s)
 	}
-	if _, ok := PooledSlope([]Block{{"A", []float64{0}, []float64{1}}}, 0.90); ok {
+	if _, ok := pooledSlope([]senBlock{{"A", []float64{0}, []float64{1}}}, 0.90); ok {
 		t.Error("one reading has a slope")
 	}
 }
@@ -157,17 +156,17 @@ func TestPooledSlope_tooFew(t *testing.T) {
 func TestPooledSlope_scales(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(2, 30).Draw(t, "n")
-		b := Block{}
+		b := senBlock{}
 		for i := range n {
 			b.T = append(b.T, float64(i))
 			b.Y = append(b.Y, float64(rapid.IntRange(0, 60).Draw(t, "y")))
 		}
-		inches := Block{T: b.T}
+		inches := senBlock{T: b.T}
 		for _, y := range b.Y {
 			inches.Y = append(inches.Y, y/25.4)
 		}
-		mm, _ := PooledSlope([]Block{b}, 0.90)
-		in, _ := PooledSlope([]Block{inches}, 0.90)
+		mm, _ := pooledSlope([]senBlock{b}, 0.90)
+		in, _ := pooledSlope([]senBlock{inches}, 0.90)
 		for _, pair := range [][2]float64{{mm.Low, in.Low}, {mm.Median, in.Median}, {mm.High, in.High}} {
 			if math.Abs(pair[0]-25.4*pair[1]) > 1e-9 {
 				t.Fatalf("%v mm against %v in", mm, in)
@@ -177,35 +176,4 @@ func TestPooledSlope_scales(t *testing.T) {
 			t.Fatalf("limits do not hold the median: %+v", mm)
 		}
 	})
-}
-
-// TestRanked_isWhatSortingGives holds the selection against a full sort.
-func TestRanked_isWhatSortingGives(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		values := rapid.SliceOfN(rapid.Float64Range(-9, 9), 1, 60).Draw(t, "values")
-		for range rapid.IntRange(0, 5).Draw(t, "ties") {
-			values = append(values, values[0])
-		}
-		for range rapid.IntRange(0, 3).Draw(t, "never") {
-			values = append(values, math.Inf(1))
-		}
-		rank := rapid.Float64Range(1, float64(len(values))).Draw(t, "rank")
-		sorted := slices.Sorted(slices.Values(values))
-		low := sorted[int(rank)-1]
-		want := low
-		if part := rank - math.Floor(rank); part > 0 && !math.IsInf(low, 1) {
-			want += part * (sorted[int(rank)] - low)
-		}
-		if got := ranked(values, rank); got != want && !(math.Abs(got-want) <= 1e-12) {
-			t.Fatalf("rank %v of %v: %v, want %v", rank, sorted, got, want)
-		}
-	})
-}
-
-// TestCorrelation holds Spearman's coefficient against the printed example of ten
-// pupils' IQ and hours of television, -29/165 (a textbook example, from memory).
-func TestCorrelation(t *testing.T) {
-	iq := []float64{106, 100, 86, 101, 99, 103, 97, 113, 112, 110}
-	hours := []float64{7, 27, 2, 50, 28, 29, 20, 12, 6, 17}
-	testbeds.Near(t, "Spearman", Correlation(Ranks(iq), Ranks(hours)), -29./165, 1e-9)
 }
