@@ -1,6 +1,7 @@
 package trend
 
 import (
+	"cmp"
 	"math"
 	"math/bits"
 	"slices"
@@ -49,7 +50,7 @@ func Drops(r *Record) []Drop {
 		at, _ := slices.BinarySearch(bounds, drop.After)
 		bounds = slices.Insert(bounds, at, drop.After)
 	}
-	slices.SortFunc(found, func(a, b Drop) int { return int(math.Copysign(1, a.After-b.After)) })
+	slices.SortFunc(found, func(a, b Drop) int { return cmp.Compare(a.After, b.After) })
 	return found
 }
 
@@ -84,8 +85,7 @@ func (r *Record) clearest(by [][]int, growth, straying float64, bounds []float64
 		odds := math.Log(usualDrop)
 		found := Drop{After: after, Until: math.Inf(1)}
 		for s, list := range by {
-			k, at := slices.BinarySearchFunc(list, after, func(i int, t float64) int { return int(math.Copysign(1, r.Readings[i].T-t)) })
-			_ = at
+			k, _ := slices.BinarySearchFunc(list, after, func(i int, t float64) int { return cmp.Compare(r.Readings[i].T, t) })
 			for k < len(list) && r.Readings[list[k]].T <= after {
 				k++
 			}

@@ -108,6 +108,18 @@ func TestSpreadOf_alone(t *testing.T) {
 			t.Fatalf("%v, then %v", near.cumulative, far.cumulative)
 		}
 	}
+	var below float64
+	var all []float64
+	for k := -8; k <= 4; k++ {
+		z := 0.45 * float64(k) / 0.6
+		below += math.Exp(-z * z / 2)
+		all = append(all, below)
+	}
+	for k, share := range all {
+		if !alike(near.cumulative[k], 0.8*share/below, 1e-12) {
+			t.Errorf("up to a deviation of %g: %g, want %g", near.deviations[k], near.cumulative[k], 0.8*share/below)
+		}
+	}
 	if last := len(near.cumulative); !alike(near.cumulative[last-2], 0.8, 1e-12) {
 		t.Errorf("alike with a probability of %g, want 0.2", 1-near.cumulative[last-2])
 	}
@@ -130,5 +142,16 @@ func TestDiffer(t *testing.T) {
 	}
 	if falsely > tanks/10 || truly < tanks*19/20 {
 		t.Errorf("of %d tanks %d with one rate differ, and %d with rates far apart", tanks, falsely, truly)
+	}
+}
+
+// TestSpread_draw: the mean of several stations stands nearer to the floor's than one does, by the root of
+// their number.
+func TestSpread_draw(t *testing.T) {
+	s := spread{deviations: []float64{1, 2, 8, 0}, cumulative: []float64{0.25, 0.5, 0.75, 1}, stations: 4}
+	for u, want := range map[float64]float64{0: 0.5, 0.25: 0.5, 0.3: 1, 0.6: 4, 0.8: 0, 1: 0} {
+		if got := s.draw(u); got != want {
+			t.Errorf("at %g: %g, want %g", u, got, want)
+		}
 	}
 }

@@ -257,3 +257,48 @@ func anyDeviates(rng *rand.Rand) Deviates {
 		Level: rng.NormFloat64(), Rate: rng.NormFloat64(), Floor: rng.NormFloat64(), Ahead: rng.NormFloat64(),
 	}
 }
+
+// TestDraw_together: level and rate are drawn as correlated as they are: what the rate takes from the level's
+// deviate and what from its own make up its whole error.
+func TestDraw_together(t *testing.T) {
+	f := New(lone.record(dice(4)))
+	middle := f.Draw(Deviates{})
+	byLevel, byOwn := f.Draw(Deviates{Level: 1}), f.Draw(Deviates{Rate: 1})
+	s := f.States[0]
+	if math.Abs(s.together) < 0.2 {
+		t.Fatalf("correlation %.2f, too little to see", s.together)
+	}
+	one := Student(1, f.Freedom)
+	if got, want := byLevel.Level-middle.Level, s.levelError*one; !alike(got, want, 1e-9) {
+		t.Errorf("level strays by %g, want %g", got, want)
+	}
+	if got, want := byLevel.Rate-middle.Rate, s.together*s.rateError*one; !alike(got, want, 1e-9) {
+		t.Errorf("with the level the rate strays by %g, want %g", got, want)
+	}
+	if got, want := math.Hypot(byLevel.Rate-middle.Rate, byOwn.Rate-middle.Rate), s.rateError*one; !alike(got, want, 1e-9) {
+		t.Errorf("in all the rate strays by %g, want %g", got, want)
+	}
+}
+
+// TestNew_apart: stations' rates beside the tank's add up to none and lie near those that they were made with.
+func TestNew_apart(t *testing.T) {
+	for seed := range uint64(30) {
+		even := usual
+		even.ratesApart = 0
+		r := even.record(dice(seed))
+		want := []float64{-1, 0.2, 0.8}
+		for i, reading := range r.Readings {
+			r.Readings[i].Y += want[reading.Station] * reading.T
+		}
+		f := New(r)
+		var sum float64
+		for s, apart := range f.Apart {
+			if sum += apart; math.Abs(apart-want[s]) > 0.3 {
+				t.Errorf("seed %d: station %d grows by %.2f mm a month more than the tank, want %.2f", seed, s, apart, want[s])
+			}
+		}
+		if !alike(sum, 0, 1e-9) || !f.Differ {
+			t.Errorf("seed %d: rates apart add up to %g; they differ: %v", seed, sum, f.Differ)
+		}
+	}
+}
