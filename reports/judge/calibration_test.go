@@ -21,7 +21,7 @@ const (
 	widest              = 1.5    // times the narrowest honest interval, at the median
 	sureRight           = 97     // of the decisions that are all but certain are those under the truth
 	allButCertain       = 0.99   // of the draws
-	strays              = 3      // what a share of 600 tanks strays by, two standard errors
+	strays, straysAbove = 3, 1.4 // what a share of 85 and of 97 % of 600 tanks strays by, two standard errors
 	straysShort         = 10     // and of the few tanks with -short, where as many as all may hold
 	toldSlow            = 90     // of the rises of 90 to 150 days are told aheadDays before their end
 	toldFast            = 75     // of those of 45 days, read fortnightly, before their last day
@@ -199,7 +199,7 @@ func checkTally(t *testing.T, world, name string, a *tally) {
 	if world == untoldName {
 		least = heldLeastUntold
 	}
-	least, most = least-strays, most+strays/2
+	least, most = least-strays, most+straysAbove
 	if testing.Short() {
 		least, most = least-straysShort, 100
 	}

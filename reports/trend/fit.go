@@ -39,7 +39,7 @@ type State struct {
 // all beds grow evenly; organic matter decays by 0.001 to 0.02 a day, and growth that it limits
 // levels off as fast).
 var (
-	decays  = [...]weighted{{0, 0.6}, {0.04, 0.11}, {0.09, 0.11}, {0.18, 0.1}, {0.35, 0.08}}
+	decays  = [...]weighted{{0, 0.75}, {0.04, 0.07}, {0.09, 0.07}, {0.18, 0.06}, {0.35, 0.05}}
 	drifts  = [...]weighted{{0, 0.7}, {0.05, 0.11}, {0.15, 0.12}, {0.4, 0.07}}
 	seasons = [...]weighted{{0, 0.8}, {1, 0.2}}
 )
