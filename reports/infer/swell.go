@@ -41,7 +41,7 @@ func (o *Outlook) swell() (s Swelling) {
 	if len(o.Readings) == 0 || o.front.fit == nil || !o.suspicious() {
 		return Swelling{Odds: runawaysAMonth}
 	}
-	black, _ := o.record(blackOf, nil)
+	black, _ := o.record(blackOf, o.worked) // substrate on top, too, turns black what it buries
 	front, thickness := o.front.fit, trend.New(black)
 	none, same := front.Bound(nil), thickness.Bound(nil)
 	before, best, healthy := o.monthsOf(o.LastRead()), 0.0, 1.0
