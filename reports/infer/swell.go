@@ -11,8 +11,9 @@ import (
 
 // Swelling is what the readings say of black swelling up through the bed.
 type Swelling struct {
-	Odds  float64     // of a runaway under way against none, by the bed alone
-	Since layers.Date // the last reading that showed nothing of the likeliest one
+	Odds    float64     // of a runaway under way against none, by the bed alone
+	Since   layers.Date // the last reading that showed nothing of the likeliest one
+	Station string      // where the likeliest one is; empty: all over the floor
 }
 
 // What is thought of runaways before anything is read (assumptions: one tank in seventeen has one in a year;
@@ -51,7 +52,7 @@ func (o *Outlook) swell() Swelling {
 		alone := o.swelling(worst)
 		alone.Odds /= float64(len(o.stations)) // it might have been any of them
 		if alone.Odds > s.Odds {
-			s.Since = alone.Since
+			s.Since, s.Station = alone.Since, worst.Core.Station
 		}
 		s.Odds += alone.Odds
 	}

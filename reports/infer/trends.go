@@ -109,18 +109,23 @@ func (o *Outlook) follow(seed uint64) {
 			o.stations = slices.Insert(o.stations, i, r.Core.Station)
 		}
 	}
+	var raised []float64 // when the bed was made thicker: its front then lies elsewhere beside the floor
 	for _, e := range o.Tank.Events {
 		if e.Kind.Splits() {
 			o.worked = append(o.worked, o.monthsOf(e.Date))
 		}
+		if e.Kind == layers.EventTopUpSubstrate {
+			raised = append(raised, o.monthsOf(e.Date))
+		}
 	}
 	slices.Sort(o.worked)
+	slices.Sort(raised)
 	removals := slices.Concat(o.worked, o.findGone())
 	slices.Sort(removals)
 	o.mulm, o.front = o.courseOf(mulmOf, removals), o.courseOf(frontOf, removals)
 	courses := []*course{o.mulm, o.front}
 	if o.seesFloor() {
-		o.depth = o.courseOf(fromFloor, nil)
+		o.depth = o.courseOf(fromFloor, raised)
 		courses = append(courses, o.depth)
 	}
 	o.doubtNames(courses, seed)

@@ -62,7 +62,11 @@ func (c *Case) runaway() float64 {
 
 // runawaySigns are what speaks for a runaway, the bed first.
 func (c *Case) runawaySigns() []string {
-	list := []string{fmt.Sprintf("Since %s black has been swelling up through the bed: the front lies nearer the surface, and the black is thicker, than this tank's own past lets one expect.", c.Swelling.Since)}
+	where := ""
+	if c.Swelling.Station != "" {
+		where = " at " + c.Swelling.Station
+	}
+	list := []string{fmt.Sprintf("Since %s black has been swelling up through the bed%s: the front lies nearer the surface, and the black is thicker, than this tank's own past lets one expect.", c.Swelling.Since, where)}
 	for _, clue := range clues {
 		if clue.holds(c) {
 			list = append(list, clue.text(c))
