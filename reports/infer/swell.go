@@ -20,6 +20,7 @@ type Swelling struct {
 // an oxic zone of 2 cm is gone within two to six months).
 const (
 	runawaysAMonth = 0.005
+	aloneShare     = 0.1  // of the runaways show at one station only
 	turnMean       = 8.0  // mm a month that the front rises and the black thickens
 	turnOpen       = 4.5  // standard deviation of what the front rises
 	thickerOpen    = 3.0  // of what the black thickens, which is about as much
@@ -50,7 +51,7 @@ func (o *Outlook) swell() Swelling {
 	s := o.swelling(nil)
 	if len(o.stations) > 1 {
 		alone := o.swelling(worst)
-		alone.Odds /= float64(len(o.stations)) // it might have been any of them
+		alone.Odds *= aloneShare / float64(len(o.stations)) // it might have been any of them
 		if alone.Odds > s.Odds {
 			s.Since, s.Station = alone.Since, worst.Core.Station
 		}
