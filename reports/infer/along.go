@@ -90,14 +90,18 @@ type Gone struct {
 }
 
 // findGone finds such removals and gives their times. Mulm that turned black did not go, nor did mulm
-// that only has another name: its layers are as thick as before.
-func (o *Outlook) findGone(entered []float64) (times []float64) {
-	record, at := o.record(mulmOf, entered)
+// that only has another name: its layers are as thick as before. A drop's size is that of all readings
+// about it, which is more than went by the next one where the mulm goes on turning black.
+func (o *Outlook) findGone() (times []float64) {
+	record, at := o.record(mulmOf, o.entered)
 	for _, drop := range trend.Drops(record) {
 		after := slices.IndexFunc(record.Readings, func(r trend.Reading) bool { return r.Station == drop.Station && r.T >= drop.Until })
 		r := o.Readings[at[after]]
-		if former := o.before(r); former != nil && (r.Settled.black-former.Settled.black > drop.Size/2 || renamed(former, r, drop.Size)) {
-			continue
+		if former := o.before(r); former != nil {
+			went := min(drop.Size, former.Settled.Mulm-r.Settled.Mulm)
+			if r.Settled.black-former.Settled.black > went/2 || renamed(former, r, drop.Size) {
+				continue
+			}
 		}
 		times = append(times, drop.After)
 		o.Gone = append(o.Gone, Gone{Reading: r, From: o.dayOf(drop.After), MM: drop.Size})
@@ -105,13 +109,13 @@ func (o *Outlook) findGone(entered []float64) (times []float64) {
 	return times
 }
 
-// before is the reading before another at its station; nil: there is none.
+// before is the sound reading before another at its station; nil: there is none.
 func (o *Outlook) before(r *Reading) (former *Reading) {
 	for _, other := range o.Readings {
 		if other == r {
 			break
 		}
-		if other.Core.Station == r.Core.Station {
+		if other.Core.Station == r.Core.Station && other.Sound() {
 			former = other
 		}
 	}

@@ -110,7 +110,7 @@ func (s *Simulation) begin(cores int) {
 // Run draws the tank's possible truths from the drawers of its newest cores and passes each to hear.
 func (s *Simulation) Run(o *Outlook, drawers []*Drawer, set reports.Settings, hear func(*Truth)) {
 	o.Chemistry, o.Missing = newChemistry(o.Tank, o.Facts, set.AltitudeM, drawers)
-	now := Truth{Facts: o.Facts, Reached: o.Reached(), Rising: o.rising(), SeemsRising: o.seemsRising(), Floor: o.FloorMM(), Doubtful: o.doubtful(), ReadDays: o.ReadDays(), Over: len(o.PlacesOver()) > 0}
+	now := Truth{Facts: o.Facts, Reached: o.Reached(), Rising: o.rising(), SeemsRising: o.seemsRising(), Runaway: o.Swelling.Odds >= 1, Floor: o.FloorMM(), Doubtful: o.doubtful(), ReadDays: o.ReadDays(), Over: len(o.PlacesOver()) > 0}
 	limit := o.Limit(layers.LimitMulm)
 	for n, rng := range s.roll(o, drawers, set.Draws, set.Seed, &now) {
 		if o.Chemistry != nil && n%chemistryEvery == 0 {

@@ -36,6 +36,7 @@ type Outlook struct {
 	Bottom     reports.Estimate // meaningful where Chemistry is not nil
 
 	sorts              []*sort       // of layers, see settle
+	entered            []float64     // worked, in months from the first reading
 	stations           []string      // all that were ever read, by name
 	worked             []layers.Date // when the bed was, by date; a reading on such a day comes before (assumption: a keeper reads first, then siphons)
 	mulm, front, depth *course       // depth: of the front against the floor; nil: the floor is not seen
@@ -82,7 +83,6 @@ func NewOutlook(tank layers.Tank, s reports.Settings) *Outlook {
 		}
 	}
 	o.follow(s.Seed)
-	o.Swelling = o.swell()
 	return o
 }
 

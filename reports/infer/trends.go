@@ -98,16 +98,29 @@ func (o *Outlook) follow(seed uint64) {
 			o.stations = slices.Insert(o.stations, i, r.Core.Station)
 		}
 	}
-	var entered []float64
 	for _, day := range o.worked {
-		entered = append(entered, o.monthsOf(day))
+		o.entered = append(o.entered, o.monthsOf(day))
 	}
-	removals := slices.Concat(entered, o.findGone(entered))
+	var raised []float64 // when the bed was made thicker: its front then lies elsewhere beside the floor
+	for _, e := range o.Tank.Events {
+		if e.Kind == layers.EventTopUpSubstrate {
+			raised = append(raised, o.monthsOf(e.Date))
+		}
+	}
+	removals := slices.Concat(o.entered, o.findGone())
 	slices.Sort(removals)
-	o.mulm, o.front = o.courseOf(mulmOf, removals), o.courseOf(frontOf, removals)
+	o.mulm, o.front = o.courseOf(mulmOf, removals, nil), o.courseOf(frontOf, removals, nil)
+	o.Swelling = o.swell()
+	var rises *trend.Turn
+	if o.Swelling.Odds >= 1 && o.Swelling.Station == "" { // the courses turn with it
+		at := o.monthsOf(o.Swelling.Since)
+		rises = &trend.Turn{At: at, Mean: -turnMean, Spread: turnOpen}
+		o.front = o.courseOf(frontOf, removals, rises)
+		o.mulm = o.courseOf(mulmOf, removals, &trend.Turn{At: at, Spread: turnMean}) // it may turn black too
+	}
 	courses := []*course{o.mulm, o.front}
 	if o.seesFloor() {
-		o.depth = o.courseOf(fromFloor, nil)
+		o.depth = o.courseOf(fromFloor, raised, rises)
 		courses = append(courses, o.depth)
 	}
 	o.doubtNames(courses, seed)
@@ -131,11 +144,11 @@ func frontOf(p Profile) (float64, bool) { return p.Oxic, p.basis != reports.NotR
 // like its depth.
 func fromFloor(p Profile) (float64, bool) { return p.Oxic - p.depth, p.basis != reports.NotReached }
 
-func (o *Outlook) courseOf(of func(Profile) (float64, bool), removals []float64) *course {
+func (o *Outlook) courseOf(of func(Profile) (float64, bool), removals []float64, turn *trend.Turn) *course {
 	c := &course{of: of, removals: removals}
 	var record *trend.Record
 	record, c.at = o.record(of, removals)
-	if c.fit = trend.New(record); c.fit != nil {
+	if c.fit = trend.NewTurned(record, turn); c.fit != nil {
 		c.rate = o.shown(record)
 	}
 	return c
@@ -175,7 +188,9 @@ func (o *Outlook) shown(r *trend.Record) *Rate {
 	case 0:
 		return nil
 	case 2:
-		rate.Basis = reports.TwoReadings
+		if rate.Readings <= 2*len(o.stations) { // not many pairs, parted by removals
+			rate.Basis = reports.TwoReadings
+		}
 	}
 	rate.SpanDays = int(math.Round((last - first) * layers.DaysPerMonth))
 	return rate

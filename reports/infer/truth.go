@@ -15,6 +15,7 @@ type Truth struct {
 	Reached     bool // the front was seen
 	Rising      bool // the record itself, not just this draw, says that the front rises
 	SeemsRising bool // it seems so, from too few readings to be sure
+	Runaway     bool // by the bed alone, black swells up more likely than not
 	Still       bool
 	Ammonia     float64 // un-ionised, mg N/L; zero where not known
 	Bottom      float64 // oxygen at the bottom in the dark, mg/L; meaningful where BottomKnown

@@ -125,7 +125,7 @@ func (c *Case) urgent() *reports.Advice {
 // later is the advice on the bed for when the water is right again.
 func (c *Case) later() []string {
 	bed := mostOf(c.verdict.bed)
-	list := []string{laterWords(bed)}
+	list := []string{c.laterWords(bed)}
 	for i := range rules[:fallback] {
 		if r := &rules[i]; r.decides && !r.distress && r.action == bed && c.verdict.heard(i) {
 			list = append(list, r.text(c))
@@ -135,11 +135,13 @@ func (c *Case) later() []string {
 }
 
 // laterWords is advice on the bed while the water comes first.
-func laterWords(bed reports.Action) string {
-	switch bed {
-	case reports.Stir:
+func (c *Case) laterWords(bed reports.Action) string {
+	switch {
+	case c.Swelling.Odds >= 1:
+		return "Leave the bed alone: black is swelling up through it, and disturbing it would set free what it holds."
+	case bed == reports.Stir:
 		return "The bed itself calls for stirring: rehearse that once the water is right and stays right."
-	case reports.Siphon:
+	case bed == reports.Siphon:
 		return "The top of the bed calls for siphoning: rehearse that once the water is right and stays right."
 	}
 	return "Nothing in the bed needs doing."

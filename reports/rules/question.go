@@ -23,7 +23,7 @@ func (c *Case) questions(a *reports.Advice) []reports.Question {
 		}
 	}
 	for _, gone := range slices.Backward(c.Gone) {
-		if r := gone.Reading; !r.Core.Sure && !r.Doubted() && len(list) < mostQuestions {
+		if r := gone.Reading; !r.Core.Sure && !(r.Doubted() && slices.Contains(c.Newest, r)) && len(list) < mostQuestions {
 			list = append(list, c.removalQuestion(r, gone.From, gone.MM))
 		}
 	}

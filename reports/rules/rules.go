@@ -101,6 +101,14 @@ var rules = [...]rule{
 		first: []string{Aerate, TestWater},
 	},
 	{
+		name: "runaway", mark: assumption, action: reports.Leave, decides: true, forbids: stirring | siphoning, trouble: true, next: 7,
+		test: func(t *infer.Truth) bool { return t.Runaway },
+		text: func(c *Case) string {
+			return "Since " + c.Swelling.Since.String() + " black has been swelling up through the bed: keep your hands out of it, since disturbing it would set free what it holds. Give the water oxygen and the bed less to rot."
+		},
+		first: []string{Aerate, feedLess, TestWater},
+	},
+	{
 		name: "siphoned-lately", mark: practice, action: reports.Leave, decides: true, forbids: stirring | siphoning, next: 14,
 		test: func(t *infer.Truth) bool { return t.Siphoned != 0 && t.AsOf-t.Siphoned < restDays },
 		text: func(c *Case) string {

@@ -94,6 +94,9 @@ func (c *course) slope(row []float64) {
 	for k := range c.knots {
 		row[knotsAt+k] = 1
 	}
+	if c.turn != nil && !c.turn.Step {
+		row[c.seasonAt()+2] = 1
+	}
 }
 
 // What is thought of a course before anything is read, standard deviations (assumptions).

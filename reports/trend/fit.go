@@ -58,11 +58,14 @@ const (
 )
 
 // New fits a record; nil: it has no reading.
-func New(r *Record) *Fit {
+func New(r *Record) *Fit { return NewTurned(r, nil) }
+
+// NewTurned fits a record whose course takes a turn, nil for none.
+func NewTurned(r *Record, turn *Turn) *Fit {
 	if len(r.Readings) == 0 {
 		return nil
 	}
-	w := weigh(r)
+	w := weigh(r, turn)
 	f := &Fit{Sound: w.sound, Error: w.spot, Freedom: w.freedom, weighing: w}
 	sightings := w.sightings()
 	knots := knotsOf(r.begin(), r.now())
@@ -72,7 +75,7 @@ func New(r *Record) *Fit {
 		if decay.value > 0 && r.now()-r.begin() < leastBend {
 			break
 		}
-		c := &course{begin: r.begin(), now: r.now(), decay: decay.value, knots: knots}
+		c := &course{begin: r.begin(), now: r.now(), decay: decay.value, knots: knots, turn: turn}
 		a := newArrow(c, sightings, w.removals, w.prior)
 		level, rate := w.targets(c)
 		a.reduce(level)
@@ -178,7 +181,7 @@ func scaled(row []float64, factor float64) []float64 {
 // state fills in the level and rate of a solution.
 func (s *solution) state(level, rate *target, both, middle float64, as State) State {
 	ofLevel, ofRate := s.open(level), s.open(rate)
-	as.Level, as.Rate = s.value(level)+middle, s.value(rate)
+	as.Level, as.Rate = s.value(level)+middle+s.course.turn.mean(s.course.now), s.value(rate)+s.course.turn.slope()
 	as.levelError = math.Sqrt(level.variance + dot(ofLevel, ofLevel))
 	as.rateError = math.Sqrt(rate.variance + dot(ofRate, ofRate))
 	as.together = (both + dot(ofLevel, ofRate)) / (as.levelError * as.rateError)

@@ -13,5 +13,5 @@ func (f *Fit) At(station int, t float64) (value, deviation float64) {
 	s.course.station(s.blocks[station].removals, t, asked.stations[station])
 	s.reduce(&asked)
 	open := s.open(&asked)
-	return s.value(&asked) + f.weighing.middle, math.Sqrt(asked.variance+dot(open, open)) * Student(1, f.Freedom)
+	return s.value(&asked) + f.weighing.middle + s.course.turn.mean(t), math.Sqrt(asked.variance+dot(open, open)) * Student(1, f.Freedom)
 }

@@ -34,8 +34,8 @@ const flexible = 0.35
 // freedomPrior is how many readings the usual straying of a spot counts for (assumption).
 const freedomPrior = 8.0
 
-func weigh(r *Record) *weighing {
-	w := &weighing{record: r, by: r.byStation(), sound: make([]float64, len(r.Readings)), spot: spotError, freedom: freedomPrior}
+func weigh(r *Record, turn *Turn) *weighing {
+	w := &weighing{record: r, turn: turn, by: r.byStation(), sound: make([]float64, len(r.Readings)), spot: spotError, freedom: freedomPrior}
 	w.growth = r.usualGrowth(w.by)
 	var all []float64
 	for _, reading := range r.Readings {
@@ -48,7 +48,7 @@ func weigh(r *Record) *weighing {
 		w.removals[s] = r.between(list)
 	}
 	w.atFirst()
-	c := &course{begin: r.begin(), now: r.now(), knots: knotsOf(r.begin(), r.now())}
+	c := &course{begin: r.begin(), now: r.now(), knots: knotsOf(r.begin(), r.now()), turn: turn}
 	precisions := make([]float64, c.size())
 	c.precisions(flexible, false, precisions)
 	for range turns {

@@ -32,6 +32,14 @@ func (t *Turn) mean(at float64) float64 {
 	return t.Mean * t.since(at)
 }
 
+// slope is how fast the turn moves the quantity now on average, mm a month.
+func (t *Turn) slope() float64 {
+	if t == nil || t.Step {
+		return 0
+	}
+	return t.Mean
+}
+
 // mostDrift is the most that a healthy course drifts while a turn is weighed against it, mm a month in
 // a month (assumption): one that drifted further could be anything.
 const mostDrift = 0.15

@@ -16,11 +16,19 @@ func Runaway(w *reports.Watch) string {
 	if !w.Runaway() {
 		return ""
 	}
-	text := fmt.Sprintf("A runaway is under way with a probability of %d %%", Hundred(*w.Probability))
+	text := "A runaway is under way with a probability of " + percent(*w.Probability)
 	if w.Since != 0 {
 		text += ", since " + w.Since.String()
 	}
 	return text + ": black is swelling up through the bed towards the surface."
+}
+
+// percent is a probability, never quite certain.
+func percent(p float64) string {
+	if p > 0.99 {
+		return "over 99 %"
+	}
+	return fmt.Sprintf("%d %%", Hundred(p))
 }
 
 // Watch says what there is to say of a runaway, and when to look again; empty: nothing.
@@ -29,7 +37,7 @@ func Watch(w *reports.Watch) string {
 	case w.Runaway():
 		return Runaway(w) + " Read the bed again by " + w.NextReading.String() + "."
 	case w != nil && w.Probability != nil && *w.Probability >= mayBegin:
-		return fmt.Sprintf("A runaway may be beginning (%d %%): read the bed again by %s.", Hundred(*w.Probability), w.NextReading)
+		return fmt.Sprintf("A runaway may be beginning (%s): read the bed again by %s.", percent(*w.Probability), w.NextReading)
 	}
 	return ""
 }
