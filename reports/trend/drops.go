@@ -26,7 +26,7 @@ const (
 	dropSlips   = 2   // of them, at most, that may be slips
 	suspectAll  = 2.5 // by how much the stations' mean must fall for a drop to be looked into, mm
 	suspectOne  = 5.0 // or one of them
-	mostOfDrops = 24  // in one record
+	mostOfDrops = 400 // in one record
 )
 
 // Drops finds removals that nobody entered, the first first. Of every pair of neighbouring days, each
@@ -38,71 +38,113 @@ func Drops(r *Record) []Drop {
 		return nil
 	}
 	by := r.byStation()
-	growth, straying := r.usualGrowth(by), r.straying(by)
-	bounds := slices.Clone(r.Removals)
+	s := search{Record: r, by: by, growth: r.usualGrowth(by), straying: r.straying(by), bounds: slices.Clone(r.Removals), weighed: map[float64]suspect{}}
 	var found []Drop
-	for len(found) < mostOfDrops {
-		drop, sure := r.clearest(by, growth, straying, bounds)
-		if !sure {
+	for gaps := s.gaps(); len(found) < mostOfDrops; {
+		best := suspect{odds: math.Log(dropClear)}
+		for _, after := range gaps {
+			if one := s.weigh(after); one.odds > best.odds && one.Size > 0 {
+				best = one
+			}
+		}
+		if best.Size == 0 {
 			break
 		}
-		found = append(found, drop)
-		at, _ := slices.BinarySearch(bounds, drop.After)
-		bounds = slices.Insert(bounds, at, drop.After)
+		found = append(found, best.Drop)
+		s.part(best.After)
 	}
 	slices.SortFunc(found, func(a, b Drop) int { return cmp.Compare(a.After, b.After) })
 	return found
 }
 
-// clearest is the likeliest drop between two days that no removal parts yet.
-func (r *Record) clearest(by [][]int, growth, straying float64, bounds []float64) (drop Drop, sure bool) {
+// A search is for the drops of a record.
+type search struct {
+	*Record
+	by               [][]int
+	growth, straying float64
+	bounds           []float64           // removals entered and drops found
+	weighed          map[float64]suspect // by the time before them
+}
+
+// A suspect is a possible drop with the logarithm of its odds.
+type suspect struct {
+	Drop
+	odds float64
+}
+
+// gaps are the times after which the stations fall by more than growth and straying explain.
+func (s *search) gaps() (list []float64) {
 	type fall struct{ sum, count, most float64 }
 	falls := map[float64]*fall{}
-	for _, list := range by {
-		for k := 1; k < len(list); k++ {
-			a, b := r.Readings[list[k-1]], r.Readings[list[k]]
-			if parted(bounds, a.T, b.T) {
-				continue
-			}
+	for _, own := range s.by {
+		for k := 1; k < len(own); k++ {
+			a, b := s.Readings[own[k-1]], s.Readings[own[k]]
 			f := falls[a.T]
 			if f == nil {
 				f = &fall{}
 				falls[a.T] = f
 			}
-			fell := a.Y + growth*(b.T-a.T) - b.Y
+			fell := a.Y + s.growth*(b.T-a.T) - b.Y
 			f.sum, f.count, f.most = f.sum+max(-2*suspectOne, min(2*suspectOne, fell)), f.count+1, max(f.most, fell)
 		}
 	}
-	var gaps []float64
 	for after, f := range falls {
 		if f.most > suspectOne || f.sum > suspectAll*f.count {
-			gaps = append(gaps, after)
+			list = append(list, after)
 		}
 	}
-	slices.Sort(gaps)
-	best := math.Log(dropClear)
-	for _, after := range gaps {
-		odds := math.Log(usualDrop)
-		found := Drop{After: after, Until: math.Inf(1)}
-		for s, list := range by {
-			k, _ := slices.BinarySearchFunc(list, after, func(i int, t float64) int { return cmp.Compare(r.Readings[i].T, t) })
-			for k < len(list) && r.Readings[list[k]].T <= after {
-				k++
-			}
-			if k == 0 || k == len(list) || parted(bounds, r.Readings[list[k-1]].T, r.Readings[list[k]].T) {
-				continue
-			}
-			factor, size := r.fall(list, k, growth, straying, bounds)
-			odds += math.Log((1-untouched)*factor + untouched)
-			if factor > 1 && size > found.Size {
-				found.Size, found.Station, found.Until = size, s, r.Readings[list[k]].T
-			}
+	slices.Sort(list)
+	return list
+}
+
+// weigh weighs a drop after a time.
+func (s *search) weigh(after float64) suspect {
+	if one, known := s.weighed[after]; known {
+		return one
+	}
+	one := suspect{Drop{After: after, Until: math.Inf(1)}, math.Log(usualDrop)}
+	for station, own := range s.by {
+		k := s.next(own, after)
+		if k == 0 || k == len(own) || parted(s.bounds, s.Readings[own[k-1]].T, s.Readings[own[k]].T) {
+			continue
 		}
-		if odds > best && found.Size > 0 {
-			best, drop, sure = odds, found, true
+		factor, size := s.fall(own, k, s.growth, s.straying, s.bounds)
+		one.odds += math.Log((1-untouched)*factor + untouched)
+		if factor > 1 && size > one.Size {
+			one.Size, one.Station, one.Until = size, station, s.Readings[own[k]].T
 		}
 	}
-	return drop, sure
+	s.weighed[after] = one
+	return one
+}
+
+// next is the place of a station's first reading after a time.
+func (s *search) next(own []int, after float64) int {
+	k, _ := slices.BinarySearchFunc(own, after, func(i int, t float64) int { return cmp.Compare(s.Readings[i].T, t) })
+	for k < len(own) && s.Readings[own[k]].T <= after {
+		k++
+	}
+	return k
+}
+
+// part takes a drop as found: those nearby have to be weighed anew.
+func (s *search) part(after float64) {
+	at, _ := slices.BinarySearch(s.bounds, after)
+	s.bounds = slices.Insert(s.bounds, at, after)
+	from, until := after, after
+	for _, own := range s.by {
+		if len(own) == 0 {
+			continue
+		}
+		k := s.next(own, after)
+		from = min(from, s.Readings[own[max(0, k-dropWindow-1)]].T)
+		until = max(until, s.Readings[own[min(len(own)-1, k+dropWindow)]].T)
+	}
+	for t := range s.weighed {
+		if from <= t && t <= until {
+			delete(s.weighed, t)
+		}
+	}
 }
 
 // parted reports a bound from one time up to, but not including, another.

@@ -6,10 +6,6 @@ import (
 	"panecore/reports"
 )
 
-// mayBegin is the least probability at which a runaway that may be beginning is spoken of
-// (assumption: one in five is worth an earlier look, less would cry wolf).
-const mayBegin = 0.2
-
 // Runaway says that a runaway is under way, how likely, since when and what that means; empty: none
 // is told.
 func Runaway(w *reports.Watch) string {
@@ -36,7 +32,7 @@ func Watch(w *reports.Watch) string {
 	switch {
 	case w.Runaway():
 		return Runaway(w) + " Read the bed again by " + w.NextReading.String() + "."
-	case w != nil && w.Probability != nil && *w.Probability >= mayBegin:
+	case w != nil && w.Probability != nil && *w.Probability >= reports.Suspected:
 		return fmt.Sprintf("A runaway may be beginning (%s): read the bed again by %s.", percent(*w.Probability), w.NextReading)
 	}
 	return ""
