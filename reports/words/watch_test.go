@@ -23,7 +23,7 @@ func TestWatch_spoken(t *testing.T) {
 		{0.3, "", "A runaway may be beginning (30 %): read the bed again by 2026-09-29."},
 		{0.5, "", "A runaway is under way with a probability of 50 %: black is swelling up through the bed towards the surface." + next},
 		{0.87, "2026-08-02", "A runaway is under way with a probability of 87 %, since 2026-08-02: black is swelling up through the bed towards the surface." + next},
-		{0.9999, "2026-08-02", "A runaway is under way with a probability of 99 %, since 2026-08-02: black is swelling up through the bed towards the surface." + next},
+		{0.9999, "2026-08-02", "A runaway is under way with a probability of over 99 %, since 2026-08-02: black is swelling up through the bed towards the surface." + next},
 	} {
 		w := &reports.Watch{Probability: &test.probability, NextReading: day(t, "2026-09-29")}
 		if test.since != "" {
