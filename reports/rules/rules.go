@@ -103,8 +103,8 @@ var rules = [...]rule{
 	{
 		name: "runaway", mark: assumption, action: reports.Leave, decides: true, forbids: stirring | siphoning, trouble: true, next: 7,
 		test: func(t *infer.Truth) bool { return t.Runaway },
-		text: func(c *Case) string {
-			return "Since " + c.Swelling.Since.String() + " black has been swelling up through the bed: keep your hands out of it, since disturbing it would set free what it holds. Give the water oxygen and the bed less to rot."
+		text: func(*Case) string {
+			return "Black is swelling up through the bed: keep your hands out of it, since disturbing it would set free what it holds. Give the water oxygen and the bed less to rot."
 		},
 		first: []string{Aerate, feedLess, TestWater},
 	},
@@ -217,7 +217,7 @@ var rules = [...]rule{
 		name: "front-rises", mark: assumption, action: reports.Leave, trouble: true, next: 14,
 		test: func(t *infer.Truth) bool { return t.Rising },
 		text: func(c *Case) string {
-			return fmt.Sprintf("The front is rising by %s a month: read again in two weeks before you decide anything else.", c.Units.Length(-c.Shift.Value))
+			return fmt.Sprintf("The front is rising by %s a month: read again before you decide anything else.", c.Units.Length(-c.Shift.Value))
 		},
 	},
 	{

@@ -63,11 +63,11 @@ func (c *Case) runaway() float64 {
 
 // runawaySigns are what speaks for a runaway, the bed first.
 func (c *Case) runawaySigns() []string {
-	where := ""
+	where := "The front lies"
 	if c.Swelling.Station != "" {
-		where = " at " + c.Swelling.Station
+		where = "At " + c.Swelling.Station + " the front lies"
 	}
-	list := []string{fmt.Sprintf("Since %s black has been swelling up through the bed%s: the front lies nearer the surface, and the black is thicker, than this tank's own past lets one expect.", c.Swelling.Since, where)}
+	list := []string{where + " nearer the surface, and the black is thicker, than this tank's own past lets one expect."}
 	first := len(c.alarms()) > 0
 	for _, clue := range clues {
 		if clue.holds(c) && !(clue.water && first) {
