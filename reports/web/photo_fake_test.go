@@ -31,7 +31,7 @@ func (f *fakePhotos) Open(content []byte) (reader.Shot, error) {
 	shot := &fakeShot{content: content}
 	text := string(content)
 	if _, err := fmt.Sscanf(text, "photo %dx%d", &shot.width, &shot.height); err != nil {
-		return nil, fmt.Errorf("found a file that begins with %.8q, want a JPEG, PNG, WebP or TIFF picture", text)
+		return nil, fmt.Errorf("found a file that begins with %.8q, want a JPEG, HEIC, PNG, WebP or TIFF picture", text)
 	}
 	if words := strings.Fields(text); len(words) > 2 {
 		shot.taken, _ = layers.ParseDate(words[2]) // else none

@@ -41,7 +41,7 @@ photo: look at it before you believe it. 'panecore help photos' says how to take
 a photo that can be read.
 
 Picks are pixels of the upright picture, as any picture viewer shows them. JPEG,
-PNG, WebP and TIFF are read. A photo that can't be read honestly is refused with
+HEIC, PNG, WebP and TIFF are read. A photo that can't be read honestly is refused with
 the reason and what would help (exit code 3).
 
 With --tank the core is filed in the logbook and the photo is kept with it. The

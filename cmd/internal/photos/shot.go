@@ -116,7 +116,7 @@ func (p *Shot) profileWarning() []string {
 	if p.Profile == "" {
 		return nil
 	}
-	return []string{fmt.Sprintf("the photo's colours are in the profile %q, but were read as sRGB", p.Profile)}
+	return []string{fmt.Sprintf("the photo's colours are in the profile %q, which can't be converted: they were read as sRGB", p.Profile)}
 }
 
 // unreadable tells a photo that can't be read honestly from other failures.

@@ -33,9 +33,9 @@ func decodeFile(t testing.TB, name string) *Picture {
 	return p
 }
 
-// codesOf reads the pixels that other programs made of a file, as they stand in a PNG, or
+// pixelsOf reads the pixels that other programs made of a file, as they stand in a PNG, or
 // in a PPM or PGM of 16 bits.
-func codesOf(t *testing.T, name string) image.Image {
+func pixelsOf(t *testing.T, name string) image.Image {
 	t.Helper()
 	data := readFile(t, name)
 	if filepath.Ext(name) == ".png" {
@@ -110,12 +110,21 @@ var variants = []struct {
 	{"orientation-6.png", "truth/orientation-6.png.png", 0},
 	{"orientation-6.tif", "truth/orientation-6.png.png", 0},
 	{"orientation-6.webp", "truth/orientation-6.png.png", 0},
+	// Truths of another build of libheif. It smooths thinned colours, as nothing here does.
+	{"rgb.heic", "truth/rgb.heic.png", 0},
+	{"444.heic", "truth/444.heic.png", 3},
+	{"alpha.heic", "truth/alpha.heic.png", 3},
+	{"grey.heic", "truth/grey.heic.png", 3},
+	{"420.heic", "truth/420.heic.png", 5},
+	{"422.heic", "truth/422.heic.png", 3},
+	{"orientation-5.heic", "truth/orientation-5.heic.png", 3},
+	{"orientation-6.heic", "truth/orientation-6.heic.png", 3},
 }
 
 func TestDecode_variants(t *testing.T) {
-	long := newLongRamp()
+	long := newLongRamp(nil)
 	for _, v := range variants {
-		p, codes := decodeFile(t, v.file), codesOf(t, v.truth)
+		p, codes := decodeFile(t, v.file), pixelsOf(t, v.truth)
 		if want := codes.Bounds().Size(); p.Width != want.X || p.Height != want.Y {
 			t.Errorf("%s: found %d x %d pixels, want %v", v.file, p.Width, p.Height, want)
 			continue
@@ -128,7 +137,7 @@ func TestDecode_variants(t *testing.T) {
 				r, g, b, _ := codes.At(x, y).RGBA()
 				for i, code := range []uint32{r, g, b} {
 					if v.tolerance == 0 && got[i] != long[code] {
-						t.Fatalf("%s: found light %d at %d, %d, want %d", v.file, got[i], x, y, long[code])
+						t.Errorf("%s: found light %d at %d, %d, want %d", v.file, got[i], x, y, long[code])
 					}
 					worst = max(worst, steps(got[i], code))
 				}
@@ -153,7 +162,7 @@ func steps(light uint16, code uint32) float64 {
 
 func TestDecode_format(t *testing.T) {
 	for _, v := range variants {
-		want := map[string]string{".jpg": "jpeg", ".png": "png", ".webp": "webp", ".tif": "tiff"}[filepath.Ext(v.file)]
+		want := map[string]string{".jpg": "jpeg", ".png": "png", ".webp": "webp", ".tif": "tiff", ".heic": "heic"}[filepath.Ext(v.file)]
 		if got := decodeFile(t, v.file).Format; got != want {
 			t.Errorf("%s: got format %q, want %q", v.file, got, want)
 		}
@@ -165,6 +174,7 @@ func TestDecode_taken(t *testing.T) {
 		"orientation-1.jpg":  "2026-11-01",
 		"orientation-6.png":  "2026-11-01",
 		"orientation-6.webp": "2026-11-01",
+		"orientation-6.heic": "2026-11-01",
 		"dated.tif":          "2026-11-02", // DateTime alone
 		"source.png":         "",
 		"lossy.webp":         "",

@@ -67,8 +67,19 @@ func FuzzMetadata(f *testing.F) {
 		if o, day := readEXIF(exif); o < 1 || o > 8 || len(day) != 0 && len(day) != len("2026-11-01") {
 			t.Errorf("got orientation %d and date %q", o, day)
 		}
-		if displayP3, name := judgeProfile(icc); displayP3 && name != "" || strings.Contains(name, "\n") {
-			t.Errorf("got Display P3 %v and profile %q", displayP3, name)
+		if !starts(icc, iccMagic) {
+			return
+		}
+		space := profileSpace(icc)
+		if space.toSRGB != nil && space.unread != "" || strings.Contains(space.unread, "\n") {
+			t.Errorf("got the matrix %v of a profile %q", space.toSRGB, space.unread)
+		}
+		for _, c := range space.curves {
+			for v := 0.; c != nil && v <= 1; v += 1. / 16 {
+				if light := c(v); !(light >= 0 && light <= 1) {
+					t.Errorf("got light %g of %g, want 0 to 1", light, v)
+				}
+			}
 		}
 	})
 }

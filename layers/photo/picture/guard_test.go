@@ -57,6 +57,35 @@ func TestDecode_guards(t *testing.T) {
 	refused(t, "too many bytes", make([]byte, MaxBytes+1), "found more than 64 MB, want at most that: ")
 }
 
+// heicOf is a HEIC picture with another size, main brand and kind of orientation property.
+func heicOf(t *testing.T, width, height uint32, brand string) []byte {
+	t.Helper()
+	data := bytes.Clone(readFile(t, "420.heic"))
+	copy(data[8:], brand)
+	size := func(w, h uint32) []byte { return binary.BigEndian.AppendUint32(binary.BigEndian.AppendUint32(nil, w), h) }
+	return bytes.Replace(data, size(45, 37), size(width, height), 1)
+}
+
+func TestDecode_heicGuards(t *testing.T) {
+	refused(t, "60000 x 60000", heicOf(t, 60_000, 60_000, "heic"), "found 60000 x 60000 pixels, want sides of at most 20000")
+	refused(t, "8001 x 8000", heicOf(t, 8001, 8000, "heic"), "found 8001 x 8000 pixels, want at most 64 million in all")
+	refused(t, "no size", bytes.Replace(heicOf(t, 45, 37, "heic"), []byte("ispe"), []byte("gone"), -1), "found a picture of 0 x 0 pixels, want one with content")
+	if _, err := Decode(heicOf(t, 700, 900, "heic")); err == nil || !strings.HasPrefix(err.Error(), "found a HEIC file that is cut off or damaged (") {
+		t.Errorf("a size that its tiles don't fill: got %v", err)
+	}
+	if p, err := Decode(heicOf(t, 45, 37, "mif1")); err != nil || p.Width != 45 {
+		t.Errorf("the brand of any HEIF file: got %v, %v", p, err)
+	}
+}
+
+// The turns of a HEIC file are its own: EXIF's orientation alone turns nothing, and beside them it
+// turns nothing a second time, as the variants show.
+func TestDecode_heicOrientation(t *testing.T) {
+	if p := decodeFile(t, "exif-only.heic"); p.Width != 45 || p.Height != 37 || p.Taken != "2026-11-01" {
+		t.Errorf("got %d x %d, %q, want the pixels as they are stored and the date", p.Width, p.Height, p.Taken)
+	}
+}
+
 // A blank sheet is the densest picture there is, and not taken for a false claim.
 func TestDecode_blank(t *testing.T) {
 	var file bytes.Buffer
@@ -82,7 +111,7 @@ func TestDecode_thin(t *testing.T) {
 }
 
 func TestDecode_otherKinds(t *testing.T) {
-	const kinds = "want a JPEG, PNG, WebP or TIFF picture"
+	const kinds = "want a JPEG, HEIC, PNG, WebP or TIFF picture"
 	precision := bytes.Replace(readFile(t, "baseline-420.jpg"), []byte("\xff\xc0\x00\x11\x08"), []byte("\xff\xc0\x00\x11\x0c"), 1)
 	// The first directory of a raw file: one entry, NewSubfileType 1.
 	raw := []byte("II*\x00\x08\x00\x00\x00" + "\x01\x00" + "\xfe\x00\x04\x00\x01\x00\x00\x00\x01\x00\x00\x00" + "\x00\x00\x00\x00")
@@ -91,9 +120,8 @@ func TestDecode_otherKinds(t *testing.T) {
 		data       []byte
 	}{
 		{"nothing", "found an empty file, " + kinds, nil},
-		{"HEIC", "found a HEIC, HEIF or AVIF photo, " + kinds + ": save or export it as JPEG", []byte("\x00\x00\x00\x28ftypheic\x00\x00\x00\x00mif1MiHB")},
-		{"HEIF", "found a HEIC, HEIF or AVIF photo, ", []byte("\x00\x00\x00\x18ftypmif1\x00\x00\x00\x00mif1heic")},
-		{"AVIF", "found a HEIC, HEIF or AVIF photo, ", []byte("\x00\x00\x00\x20ftypavif\x00\x00\x00\x00avifmif1")},
+		{"HEIF", "found an AVIF picture or a series of pictures, " + kinds + ": save or export one as JPEG", []byte("\x00\x00\x00\x14ftypmif1\x00\x00\x00\x00mif1")},
+		{"AVIF", "found an AVIF picture or a series of pictures, ", []byte("\x00\x00\x00\x20ftypavif\x00\x00\x00\x00avifmif1")},
 		{"video", `found a file that begins with "\x00\x00\x00 ftyp", ` + kinds, []byte("\x00\x00\x00\x20ftypmp42")},
 		{"text", `found a file that begins with "depth,co", ` + kinds, []byte("depth,colour\n")},
 		{"one byte", `found a file that begins with "\xff", ` + kinds, []byte("\xff")},
@@ -114,7 +142,7 @@ func TestDecode_cutOff(t *testing.T) {
 			}
 		}
 		_, err := Decode(whole[:len(whole)/2])
-		want := "found a " + map[string]string{".jpg": "JPEG", ".png": "PNG", ".webp": "WebP", ".tif": "TIFF"}[filepath.Ext(v.file)] +
+		want := "found a " + map[string]string{".jpg": "JPEG", ".png": "PNG", ".webp": "WebP", ".tif": "TIFF", ".heic": "HEIC"}[filepath.Ext(v.file)] +
 			" file that is cut off or damaged ("
 		if err == nil || !strings.HasPrefix(err.Error(), want) {
 			t.Errorf("%s: got %v, want a line that begins %q", v.file, err, want)

@@ -1,6 +1,7 @@
 package picture
 
 import (
+	"encoding/binary"
 	"errors"
 	"fmt"
 	"image"
@@ -20,6 +21,8 @@ type kind struct {
 	decode      func(io.Reader) (image.Image, error)
 	blocks      func(data []byte) (exif, profile []byte)
 	codes       yCbCr // zero: its pixels are not in luma and chroma
+	space       space // of a picture without a profile
+	turned      bool  // its decoder turns a picture upright, so EXIF's orientation is done with
 }
 
 // kindOf recognizes a file by its first bytes. It refuses files that a decoder would wrongly
@@ -27,13 +30,19 @@ type kind struct {
 func kindOf(data []byte) (kind, error) {
 	switch {
 	case starts(data, "\xff\xd8\xff"):
-		return kind{"jpeg", "JPEG", jpeg.DecodeConfig, jpeg.Decode, jpegBlocks, jfif}, nil
+		return kind{name: "jpeg", title: "JPEG", config: jpeg.DecodeConfig, decode: jpeg.Decode, blocks: jpegBlocks, codes: jfif}, nil
 	case starts(data, "\x89PNG\r\n\x1a\n"):
-		return kind{"png", "PNG", png.DecodeConfig, png.Decode, pngBlocks, yCbCr{}}, nil
+		return kind{name: "png", title: "PNG", config: png.DecodeConfig, decode: png.Decode, blocks: pngBlocks}, nil
 	case starts(data, "RIFF????WEBP"):
-		return kind{"webp", "WebP", webp.DecodeConfig, webp.Decode, webpBlocks, bt601}, checkWebP(data)
+		return kind{name: "webp", title: "WebP", config: webp.DecodeConfig, decode: webp.Decode, blocks: webpBlocks, codes: bt601}, checkWebP(data)
 	case starts(data, "II*\x00"), starts(data, "MM\x00*"):
-		return kind{"tiff", "TIFF", tiff.DecodeConfig, tiff.Decode, tiffBlocks, yCbCr{}}, checkTIFF(data)
+		return kind{name: "tiff", title: "TIFF", config: tiff.DecodeConfig, decode: tiff.Decode, blocks: tiffBlocks}, checkTIFF(data)
+	case starts(data, "????ftyp????????") && hasBrand(data, heicBrands):
+		h := readHEIF(data)
+		return kind{
+			name: "heic", title: "HEIC", config: h.config, decode: h.decode, codes: h.codes, space: h.space, turned: true,
+			blocks: func([]byte) (exif, profile []byte) { return h.exif, h.profile },
+		}, nil
 	}
 	return kind{}, unread(data)
 }
@@ -70,18 +79,32 @@ func checkTIFF(data []byte) error {
 	return nil
 }
 
-// unreadBrands mark photos in HEIF files, which no decoder here reads (ISO/IEC 23008-12, annex
-// B; AV1 Image File Format).
-var unreadBrands = []string{"heic", "heix", "heim", "heis", "hevc", "hevx", "mif1", "msf1", "avif", "avis"}
+// Brands of HEIF files (ISO/IEC 23008-12, annex B; AV1 Image File Format): of single pictures in
+// HEVC, which phones write, and of what no decoder here reads.
+var (
+	heicBrands   = []string{"heic", "heix", "heim", "heis"}
+	unreadBrands = []string{"hevc", "hevx", "mif1", "msf1", "avif", "avis"}
+)
+
+// hasBrand reports whether a file's first box, ftyp, names one of the brands: its main one, a version, and
+// all that it is compatible with, four bytes each.
+func hasBrand(data []byte, brands []string) bool {
+	size := min(binary.BigEndian.Uint32(data), uint32(len(data)))
+	for at := uint32(8); at+4 <= size; at += 4 {
+		if slices.Contains(brands, string(data[at:at+4])) {
+			return true
+		}
+	}
+	return false
+}
 
 func unread(data []byte) error {
-	const want = "want a JPEG, PNG, WebP or TIFF picture"
+	const want = "want a JPEG, HEIC, PNG, WebP or TIFF picture"
 	switch {
 	case len(data) == 0:
 		return errors.New("found an empty file, " + want)
-	case starts(data, "????ftyp????") && slices.Contains(unreadBrands, string(data[8:12])):
-		return errors.New("found a HEIC, HEIF or AVIF photo, " + want +
-			": save or export it as JPEG, and set the phone's camera to its most compatible format")
+	case starts(data, "????ftyp????") && hasBrand(data, unreadBrands):
+		return errors.New("found an AVIF picture or a series of pictures, " + want + ": save or export one as JPEG")
 	}
 	return fmt.Errorf("found a file that begins with %q, %s: export a camera's raw file as JPEG", data[:min(len(data), 8)], want)
 }

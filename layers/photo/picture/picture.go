@@ -20,12 +20,12 @@ type Light [3]uint16
 // A Picture is a decoded photo, set upright.
 type Picture struct {
 	Width, Height int    // pixels, upright
-	Format        string // "jpeg", "png", "webp" or "tiff"
+	Format        string // "jpeg", "heic", "png", "webp" or "tiff"
 	Taken         string // YYYY-MM-DD from EXIF; empty: not known
 	Profile       string // name of a colour profile that is wrongly taken for sRGB; empty: none
 
 	orientation orientation
-	displayP3   bool
+	toSRGB      *matrix // from its primaries; nil: they are those of sRGB
 	read        rowReader
 }
 
@@ -51,9 +51,16 @@ func Decode(data []byte) (*Picture, error) {
 		return nil, kind.explain(err)
 	}
 	exif, profile := kind.blocks(data)
-	p := &Picture{Format: kind.name, read: newRowReader(img, kind.codes)}
+	space := kind.space
+	if starts(profile, iccMagic) {
+		space = profileSpace(profile)
+	}
+	p := &Picture{Format: kind.name, toSRGB: space.toSRGB, Profile: space.unread}
+	p.read = newRowReader(img, kind.codes, space.curves)
 	p.orientation, p.Taken = readEXIF(exif)
-	p.displayP3, p.Profile = judgeProfile(profile)
+	if kind.turned {
+		p.orientation = upright
+	}
 	p.Width, p.Height = img.Bounds().Dx(), img.Bounds().Dy()
 	if p.orientation.turned() {
 		p.Width, p.Height = p.Height, p.Width
@@ -92,12 +99,8 @@ func (p *Picture) Row(dst []Light, x, y int) {
 // SRGB converts linear light of any scale from the picture's primaries to linear sRGB. Colours
 // beyond sRGB leave the scale.
 func (p *Picture) SRGB(c [3]float64) [3]float64 {
-	if !p.displayP3 {
+	if p.toSRGB == nil {
 		return c
 	}
-	var s [3]float64
-	for i, row := range p3ToSRGB {
-		s[i] = row[0]*c[0] + row[1]*c[1] + row[2]*c[2]
-	}
-	return s
+	return p.toSRGB.apply(c)
 }

@@ -22,13 +22,14 @@ func linearOf(code [3]uint8) (c [3]float64) {
 // squares are rust, brown and grey, 16 pixels each, in the files of this name.
 var squares = [][3]uint8{{0xb5, 0x56, 0x2b}, {0x5b, 0x46, 0x32}, {0x77, 0x77, 0x77}}
 
-// The same three colours of sRGB, written by another program in the codes of Display P3:
-// all come back, within the rounding of the codes, what JPEG loses and, with 16 bits, the
+// The same three colours of sRGB, written by other programs in the codes of Display P3 or Adobe
+// RGB: all come back, within the rounding of the codes, what JPEG loses and, with 16 bits, the
 // few points that the profile's curve has.
-func TestSRGB_displayP3(t *testing.T) {
+func TestSRGB_squares(t *testing.T) {
 	for name, tolerance := range map[string]float64{
 		"p3.png": 0.4, "p3.webp": 0.4, "p3.tif": 0.4, "p3.jpg": 0.8, "p3-16.png": 0.2,
 		"srgb.png": 0.01, "squares.png": 0.01,
+		"p3.heic": 0.8, "adobe.jpg": 1.4,
 	} {
 		p := decodeFile(t, name)
 		row := make([]Light, p.Width)
@@ -62,7 +63,7 @@ func TestSRGB_costOfNeglect(t *testing.T) {
 
 // Colours at the edge of Display P3 leave the scale of sRGB, and any scale is kept.
 func TestSRGB_beyond(t *testing.T) {
-	p := Picture{displayP3: true}
+	p := Picture{toSRGB: &p3ToSRGB}
 	small, large := p.SRGB([3]float64{0, 1, 0}), p.SRGB([3]float64{0, 65535, 0})
 	if small[0] >= 0 || small[1] <= 1 {
 		t.Errorf("got %v for the purest green, want one outside 0 to 1", small)
@@ -106,15 +107,6 @@ func TestColorants_fromPrimaries(t *testing.T) {
 	}
 }
 
-type matrix [3][3]float64
-
-func (m matrix) apply(v [3]float64) (w [3]float64) {
-	for i := range m {
-		w[i] = m[i][0]*v[0] + m[i][1]*v[1] + m[i][2]*v[2]
-	}
-	return w
-}
-
 func (m matrix) times(n matrix) (product matrix) {
 	for j := range n {
 		for i, value := range m.apply([3]float64{n[0][j], n[1][j], n[2][j]}) {
@@ -156,13 +148,6 @@ func toXYZ(primaries [3][2]float64, light [3]float64) (m matrix) {
 	return m
 }
 
-func TestProfile_named(t *testing.T) {
-	// Written by ImageMagick with a profile of the primaries of Adobe RGB (1998).
-	if got, want := decodeFile(t, "adobe.jpg").Profile, "Artifex Software A98 ICC Profile"; got != want {
-		t.Errorf("got profile %q, want %q", got, want)
-	}
-}
-
 // iccProfile is a profile of tags without colorants.
 func iccProfile(tags map[string]string) []byte {
 	icc := make([]byte, iccHeader)
@@ -179,7 +164,7 @@ func iccProfile(tags map[string]string) []byte {
 	return append(icc, contents...)
 }
 
-func TestJudgeProfile_names(t *testing.T) {
+func TestProfileSpace_names(t *testing.T) {
 	mluc := "mluc\x00\x00\x00\x00" + "\x00\x00\x00\x01\x00\x00\x00\x0c" + "enUS\x00\x00\x00\x08\x00\x00\x00\x1c" + "\x00W\x00i\x00d\x00e"
 	for _, c := range []struct{ what, desc, want string }{
 		{"older text", "desc\x00\x00\x00\x00\x00\x00\x00\x05Wide\x00", "Wide"},
@@ -189,17 +174,8 @@ func TestJudgeProfile_names(t *testing.T) {
 		{"another type", "text\x00\x00\x00\x00Wide", "without a name"},
 		{"none", "", "without a name"},
 	} {
-		displayP3, name := judgeProfile(iccProfile(map[string]string{"desc": c.desc}))
-		if displayP3 || name != c.want {
-			t.Errorf("%s: got %v and %q, want %q", c.what, displayP3, name, c.want)
-		}
-	}
-}
-
-func TestJudgeProfile_none(t *testing.T) {
-	for _, icc := range [][]byte{nil, []byte("acsp"), make([]byte, 4000)} {
-		if displayP3, name := judgeProfile(icc); displayP3 || name != "" {
-			t.Errorf("%d bytes: got %v and %q, want sRGB", len(icc), displayP3, name)
+		if got := profileSpace(iccProfile(map[string]string{"desc": c.desc})); got.toSRGB != nil || got.unread != c.want {
+			t.Errorf("%s: got %+v, want %q", c.what, got, c.want)
 		}
 	}
 }
@@ -216,7 +192,7 @@ func TestJPEGBlocks_profileInParts(t *testing.T) {
 	}
 	parts := append(segment(icc[:200], 1), segment(icc[200:], 2)...)
 	p, err := Decode(bytes.Join([][]byte{whole[:at], parts, whole[end:]}, nil))
-	if err != nil || !p.displayP3 {
+	if err != nil || p.toSRGB != &p3ToSRGB {
 		t.Errorf("got %+v, %v, want Display P3", p, err)
 	}
 }

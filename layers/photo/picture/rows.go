@@ -3,6 +3,7 @@ package picture
 import (
 	"image"
 	"image/color"
+	"math"
 )
 
 // A rowReader fills dst with the light of a run of stored pixels.
@@ -10,28 +11,28 @@ type rowReader func(dst []Light, r run)
 
 // newRowReader has a fast reader for every type of picture that the decoders make, all of which
 // begin at (0, 0), and a slow one for any other.
-func newRowReader(img image.Image, codes yCbCr) rowReader {
+func newRowReader(img image.Image, codes yCbCr, curves curves) rowReader {
 	switch img := img.(type) {
 	case *image.YCbCr:
-		return codes.rows(img)
+		return codes.rows(img, curves.ramps())
 	case *image.NYCbCrA:
-		return codes.rows(&img.YCbCr)
+		return codes.rows(&img.YCbCr, curves.ramps())
 	case *image.Gray:
-		return indexedRows(img.Pix, img.Stride, greys())
+		return indexedRows(img.Pix, img.Stride, greys(curves))
 	case *image.Paletted:
-		return indexedRows(img.Pix, img.Stride, lightsOf(img.Palette))
+		return indexedRows(img.Pix, img.Stride, lightsOf(img.Palette, curves))
 	case *image.RGBA:
-		return byteRows(img.Pix, img.Stride)
+		return byteRows(img.Pix, img.Stride, curves.ramps())
 	case *image.NRGBA:
-		return byteRows(img.Pix, img.Stride)
+		return byteRows(img.Pix, img.Stride, curves.ramps())
 	case *image.Gray16:
-		return wordRows(img.Pix, img.Stride, 2)
+		return wordRows(img.Pix, img.Stride, 2, curves.longRamps())
 	case *image.RGBA64:
-		return wordRows(img.Pix, img.Stride, 8)
+		return wordRows(img.Pix, img.Stride, 8, curves.longRamps())
 	case *image.NRGBA64:
-		return wordRows(img.Pix, img.Stride, 8)
+		return wordRows(img.Pix, img.Stride, 8, curves.longRamps())
 	}
-	return anyRows(img)
+	return anyRows(img, curves.longRamps())
 }
 
 // A yCbCr says how red, green and blue follow from luma and the two chroma values, which count
@@ -46,7 +47,25 @@ var (
 	bt601 = yCbCr{76309, 1<<15 - 16*76309, 104597, -25675, -53279, 132201}
 )
 
-func (k yCbCr) rows(img *image.YCbCr) rowReader {
+// newCodes are codes by luma's weights of red and blue, wide of the full range or else as bt601
+// (ITU-T H.273, 8.3).
+func newCodes(red, blue float64, wide bool) yCbCr {
+	const unit = 1 << 16
+	black, luma, chroma := 0., 1., 1.
+	if !wide {
+		black, luma, chroma = 16, 255./219, 255./224
+	}
+	green := 1 - red - blue
+	fixed := func(v float64) int32 { return int32(math.Round(v * unit)) }
+	return yCbCr{
+		luma: fixed(luma), offset: fixed(0.5 - black*luma),
+		crRed: fixed(2 * (1 - red) * chroma), cbBlue: fixed(2 * (1 - blue) * chroma),
+		cbGreen: fixed(-2 * (1 - blue) * chroma * blue / green), crGreen: fixed(-2 * (1 - red) * chroma * red / green),
+	}
+}
+
+func (k yCbCr) rows(img *image.YCbCr, ramps ramps) rowReader {
+	reds, greens, blues := ramps[0], ramps[1], ramps[2]
 	across, down := subsampling(img.SubsampleRatio)
 	return func(dst []Light, r run) {
 		y, step := r.y*img.YStride+r.x, r.dy*img.YStride+r.dx
@@ -59,9 +78,9 @@ func (k yCbCr) rows(img *image.YCbCr) rowReader {
 			c := chroma + (at>>shift)*chromaStep
 			luma, cb, cr := k.luma*int32(img.Y[y])+k.offset, int32(img.Cb[c])-128, int32(img.Cr[c])-128
 			dst[i] = Light{
-				ramp[uint32((luma+k.crRed*cr)>>16+rampZero)%rampSize],
-				ramp[uint32((luma+k.cbGreen*cb+k.crGreen*cr)>>16+rampZero)%rampSize],
-				ramp[uint32((luma+k.cbBlue*cb)>>16+rampZero)%rampSize],
+				reds[uint32((luma+k.crRed*cr)>>16+rampZero)%rampSize],
+				greens[uint32((luma+k.cbGreen*cb+k.crGreen*cr)>>16+rampZero)%rampSize],
+				blues[uint32((luma+k.cbBlue*cb)>>16+rampZero)%rampSize],
 			}
 			y += step
 			at += delta
@@ -96,16 +115,15 @@ func indexedRows(pix []uint8, stride int, lights *[256]Light) rowReader {
 	}
 }
 
-func greys() *[256]Light {
-	lights := new([256]Light)
+func greys(curves curves) *[256]Light {
+	lights, ramps := new([256]Light), curves.ramps()
 	for code := range lights {
-		l := lightOf(uint8(code))
-		lights[code] = Light{l, l, l}
+		lights[code] = ramps.light(uint8(code), uint8(code), uint8(code))
 	}
 	return lights
 }
 
-func lightsOf(palette color.Palette) *[256]Light {
+func lightsOf(palette color.Palette, curves curves) *[256]Light {
 	lights := new([256]Light)
 	for i, c := range palette {
 		if o, ok := c.(color.NRGBA); ok { // so that transparency doesn't darken it
@@ -113,17 +131,19 @@ func lightsOf(palette color.Palette) *[256]Light {
 			c = o
 		}
 		red, green, blue, _ := c.RGBA()
-		lights[i] = Light{lightOfWord(red), lightOfWord(green), lightOfWord(blue)}
+		for channel, code := range []uint32{red, green, blue} {
+			lights[i][channel] = curves[channel].light(float64(code) / full)
+		}
 	}
 	return lights
 }
 
 // byteRows reads pixels of four bytes: red, green, blue and one to ignore.
-func byteRows(pix []uint8, stride int) rowReader {
+func byteRows(pix []uint8, stride int, ramps ramps) rowReader {
 	return func(dst []Light, r run) {
 		at, step := r.y*stride+4*r.x, r.dy*stride+4*r.dx
 		for i := range dst {
-			dst[i] = Light{lightOf(pix[at]), lightOf(pix[at+1]), lightOf(pix[at+2])}
+			dst[i] = ramps.light(pix[at], pix[at+1], pix[at+2])
 			at += step
 		}
 	}
@@ -131,25 +151,23 @@ func byteRows(pix []uint8, stride int) rowReader {
 
 // wordRows reads pixels of 16-bit codes, high byte first: grey ones of two bytes or coloured
 // ones of eight.
-func wordRows(pix []uint8, stride, size int) rowReader {
-	long := newLongRamp()
+func wordRows(pix []uint8, stride, size int, ramps [3]*longRamp) rowReader {
 	green := size / 4
 	return func(dst []Light, r run) {
 		at, step := r.y*stride+size*r.x, r.dy*stride+size*r.dx
-		word := func(at int) uint16 { return long[uint16(pix[at])<<8|uint16(pix[at+1])] }
+		word := func(channel, at int) uint16 { return ramps[channel][uint16(pix[at])<<8|uint16(pix[at+1])] }
 		for i := range dst {
-			dst[i] = Light{word(at), word(at + green), word(at + 2*green)}
+			dst[i] = Light{word(0, at), word(1, at+green), word(2, at+2*green)}
 			at += step
 		}
 	}
 }
 
-func anyRows(img image.Image) rowReader {
-	long := newLongRamp()
+func anyRows(img image.Image, ramps [3]*longRamp) rowReader {
 	return func(dst []Light, r run) {
 		for i := range dst {
 			red, green, blue, _ := img.At(r.x+i*r.dx, r.y+i*r.dy).RGBA()
-			dst[i] = Light{long[red], long[green], long[blue]}
+			dst[i] = Light{ramps[0][red], ramps[1][green], ramps[2][blue]}
 		}
 	}
 }

@@ -37,7 +37,7 @@ func TestYCbCr_full(t *testing.T) {
 	for i := range img.Y {
 		img.Cb[i], img.Cr[i] = uint8(i), uint8(i>>8)
 	}
-	read := jfif.rows(img)
+	read := jfif.rows(img, curves{}.ramps())
 	row := make([]Light, 256)
 	for y := range 256 {
 		for i := range img.Y {
@@ -59,7 +59,7 @@ func TestYCbCr_full(t *testing.T) {
 // BT.471: red 65, 100, 212 and so on), in codes of full range; and that no triple leaves the table.
 func TestYCbCr_video(t *testing.T) {
 	img := image.NewYCbCr(image.Rect(0, 0, 1, 1), image.YCbCrSubsampleRatio444)
-	read := bt601.rows(img)
+	read := bt601.rows(img, curves{}.ramps())
 	row := make([]Light, 1)
 	at := func(y, cb, cr int) Light {
 		img.Y[0], img.Cb[0], img.Cr[0] = uint8(y), uint8(cb), uint8(cr)
@@ -132,7 +132,7 @@ func TestRow_orientations(t *testing.T) {
 		img := image.NewYCbCr(image.Rect(0, 0, 13, 7), ratio)
 		noise(img.Y, img.Cb, img.Cr)
 		for o := range sides {
-			p := &Picture{Width: 13, Height: 7, orientation: o, read: newRowReader(img, jfif)}
+			p := &Picture{Width: 13, Height: 7, orientation: o, read: newRowReader(img, jfif, curves{})}
 			if o >= 5 {
 				p.Width, p.Height = 7, 13
 			}
@@ -161,7 +161,7 @@ func TestRow_orientations(t *testing.T) {
 }
 
 func TestRow_outside(t *testing.T) {
-	p := &Picture{Width: 4, Height: 3, orientation: upright, read: newRowReader(image.NewGray(image.Rect(0, 0, 4, 3)), yCbCr{})}
+	p := &Picture{Width: 4, Height: 3, orientation: upright, read: newRowReader(image.NewGray(image.Rect(0, 0, 4, 3)), yCbCr{}, curves{})}
 	for _, part := range []struct{ x, y, n int }{{-1, 0, 2}, {3, 0, 2}, {0, -1, 1}, {0, 3, 1}} {
 		func() {
 			defer func() {
@@ -191,7 +191,7 @@ func TestRowReader_kinds(t *testing.T) {
 			}
 		}
 	}
-	long := newLongRamp()
+	long := newLongRamp(nil)
 	for _, img := range []image.Image{gray, gray16, cmyk, rgba, rgba64, nrgba, nrgba64, paletted} {
 		alpha(255)
 		var want [9]Light
@@ -202,7 +202,7 @@ func TestRowReader_kinds(t *testing.T) {
 		for _, value := range []uint8{255, 128, 0} {
 			alpha(value)
 			var got [9]Light
-			newRowReader(img, jfif)(got[:], run{y: 3, dx: 1})
+			newRowReader(img, jfif, curves{})(got[:], run{y: 3, dx: 1})
 			if got != want {
 				t.Errorf("%T, alpha %d: got %d, want %d", img, value, got, want)
 			}
@@ -215,8 +215,8 @@ func TestRowReader_transparentLuma(t *testing.T) {
 	clear := image.NewNYCbCrA(image.Rect(0, 0, 9, 5), image.YCbCrSubsampleRatio420)
 	noise(clear.Y, clear.Cb, clear.Cr)
 	var got, want [9]Light
-	newRowReader(clear, bt601)(got[:], run{y: 3, dx: 1})
-	newRowReader(&clear.YCbCr, bt601)(want[:], run{y: 3, dx: 1})
+	newRowReader(clear, bt601, curves{})(got[:], run{y: 3, dx: 1})
+	newRowReader(&clear.YCbCr, bt601, curves{})(want[:], run{y: 3, dx: 1})
 	if got != want {
 		t.Errorf("got %d, want %d", got, want)
 	}
@@ -225,8 +225,11 @@ func TestRowReader_transparentLuma(t *testing.T) {
 func TestRowReader_transparentPalette(t *testing.T) {
 	img := image.NewPaletted(image.Rect(0, 0, 1, 1), color.Palette{color.NRGBA{R: 0x8b, G: 0x5e, B: 0x3c, A: 0}})
 	var got [1]Light
-	newRowReader(img, yCbCr{})(got[:], run{dx: 1})
+	newRowReader(img, yCbCr{}, curves{})(got[:], run{dx: 1})
 	if want := (Light{lightOf(0x8b), lightOf(0x5e), lightOf(0x3c)}); got[0] != want {
 		t.Errorf("got %d, want %d", got[0], want)
 	}
 }
+
+// lightOf is the light of an 8-bit code of sRGB.
+func lightOf(code uint8) uint16 { return sRGBRamp[rampZero+int(code)] }
