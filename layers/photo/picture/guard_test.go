@@ -62,7 +62,9 @@ func heicOf(t *testing.T, width, height uint32, brand string) []byte {
 	t.Helper()
 	data := bytes.Clone(readFile(t, "420.heic"))
 	copy(data[8:], brand)
-	size := func(w, h uint32) []byte { return binary.BigEndian.AppendUint32(binary.BigEndian.AppendUint32(nil, w), h) }
+	size := func(w, h uint32) []byte {
+		return binary.BigEndian.AppendUint32(binary.BigEndian.AppendUint32(nil, w), h)
+	}
 	return bytes.Replace(data, size(45, 37), size(width, height), 1)
 }
 
@@ -70,9 +72,6 @@ func TestDecode_heicGuards(t *testing.T) {
 	refused(t, "60000 x 60000", heicOf(t, 60_000, 60_000, "heic"), "found 60000 x 60000 pixels, want sides of at most 20000")
 	refused(t, "8001 x 8000", heicOf(t, 8001, 8000, "heic"), "found 8001 x 8000 pixels, want at most 64 million in all")
 	refused(t, "no size", bytes.Replace(heicOf(t, 45, 37, "heic"), []byte("ispe"), []byte("gone"), -1), "found a picture of 0 x 0 pixels, want one with content")
-	if _, err := Decode(heicOf(t, 700, 900, "heic")); err == nil || !strings.HasPrefix(err.Error(), "found a HEIC file that is cut off or damaged (") {
-		t.Errorf("a size that its tiles don't fill: got %v", err)
-	}
 	if p, err := Decode(heicOf(t, 45, 37, "mif1")); err != nil || p.Width != 45 {
 		t.Errorf("the brand of any HEIF file: got %v, %v", p, err)
 	}
