@@ -18,13 +18,15 @@ type Card struct {
 // Bounds of a usable card (assumptions).
 const (
 	cardInset      = 0.1  // share of its width and height left out at each edge
-	cardPixels     = 100  // at least
+	cardPixels     = 64   // at least: a box of 10 x 10 without its edge
 	cardBurnt      = 0.01 // share of its pixels, at most
 	cardUneven     = 0.10 // standard deviation over mean, at most
 	cardTinted     = 2.0  // greatest over least gain, above which there is a warning
 	cardFarTinted  = 4.0  // the same, above which the photo is refused
 	cardTooDark    = 0.01 // mean of its brightest channel, at least
-	patchBlocks    = 8    // on each side; the means of blocks are free of grain and noise
+	patchBlocks    = 8    // on each side, at most; the means of blocks are free of grain and noise
+	blockPixels    = 4    // on each side of a block, at least
+	alikePixels    = 4    // pixels side by side that count as one sample: colours are stored in fours
 	leastOffset    = -0.06
 	greatestOffset = 0.02
 )
@@ -35,6 +37,7 @@ type patch struct {
 	spread float64        // standard deviation of its blocks' luminance over its mean
 	burnt  float64        // share of pixels burnt or drowned in a channel
 	pixels int
+	doubt  float64 // standard error of its light by the noise of its pixels, as a share of the light
 }
 
 // readPatch reads a box without its edge. It must lie inside the picture.
@@ -45,10 +48,11 @@ func readPatch(p *picture.Picture, b Box) patch {
 		return patch{}
 	}
 	row := make([]picture.Light, x1-x0)
-	var blocks [patchBlocks * patchBlocks]struct {
-		sum [3]float64
-		n   float64
-	}
+	across, down := blocksOf(x1-x0), blocksOf(y1-y0)
+	blocks := make([]struct {
+		sum, squares [3]float64
+		n            float64
+	}, across*down)
 	out := patch{pixels: len(row) * (y1 - y0)}
 	burnt := 0
 	for y := y0; y < y1; y++ {
@@ -57,24 +61,39 @@ func readPatch(p *picture.Picture, b Box) patch {
 			if high, low := max(px[0], px[1], px[2]), min(px[0], px[1], px[2]); high >= burntLevel || low <= drownedLevel {
 				burnt++
 			}
-			b := &blocks[(y-y0)*patchBlocks/(y1-y0)*patchBlocks+i*patchBlocks/len(row)]
+			b := &blocks[(y-y0)*down/(y1-y0)*across+i*across/len(row)]
 			for c := range b.sum {
-				b.sum[c] += float64(px[c])
+				v := float64(px[c])
+				b.sum[c] += v
+				b.squares[c] += v * v
 			}
 			b.n++
 		}
 	}
 	out.burnt = float64(burnt) / float64(out.pixels)
 	var means []palette.Linear
+	var noise, sum [3]float64 // squares about the means of the blocks
 	for _, b := range blocks {
-		if b.n > 0 {
-			s := 1 / (65535 * b.n)
-			means = append(means, p.SRGB([3]float64{b.sum[0] * s, b.sum[1] * s, b.sum[2] * s}))
+		s := 1 / (65535 * b.n)
+		means = append(means, p.SRGB([3]float64{b.sum[0] * s, b.sum[1] * s, b.sum[2] * s}))
+		for c := range noise {
+			noise[c] += max(0, b.squares[c]-b.sum[c]*b.sum[c]/b.n)
+			sum[c] += b.sum[c]
+		}
+	}
+	n := float64(out.pixels)
+	for c := range noise {
+		if sum[c] > 0 {
+			deviation := math.Sqrt(noise[c] / (n - float64(len(blocks))))
+			out.doubt = max(out.doubt, deviation/(sum[c]/n)/math.Sqrt(n/alikePixels))
 		}
 	}
 	out.light, out.spread = trimmedMean(means)
 	return out
 }
+
+// blocksOf is how many blocks a side of so many pixels has.
+func blocksOf(pixels int) int { return min(patchBlocks, max(1, pixels/blockPixels)) }
 
 // trimmedMean is the mean of the middle eight tenths by luminance, and the standard deviation
 // of all luminances over their mean.
@@ -106,6 +125,7 @@ type correction struct {
 	cards        int     // that it is based on
 	exposed      bool    // the cards' reflectance fixes the lightness too
 	seen         float64 // the cards' mean luminance in the picture
+	noise        float64 // standard error of the gains by the noise of the cards' pixels, as a share of them
 	warnings     []string
 }
 
@@ -128,8 +148,10 @@ func newCorrection(p *picture.Picture, cards []Card) (*correction, error) {
 			continue
 		}
 		greys = append(greys, grey{patch.light, card.Reflectance})
+		c.noise = math.Hypot(c.noise, patch.doubt)
 	}
 	c.cards = len(greys)
+	c.noise /= float64(max(1, len(greys)))
 	for _, g := range greys {
 		c.seen += g.seen.Luminance() / float64(len(greys))
 	}
@@ -237,7 +259,7 @@ func (c *correction) unknown() palette.Light {
 	l := palette.Light{Veil: veilUsual, VeilDoubt: veilDoubt, EVDoubt: exposureDoubt}
 	switch {
 	case c.exposed:
-		l.EVDoubt = knownDoubt
+		l.EVDoubt = math.Hypot(knownDoubt, math.Log2(1+c.noise))
 	case c.cards > 0:
 		byCard := math.Log2(usualReflectance / c.seen)
 		share := exposureDoubt * exposureDoubt / (exposureDoubt*exposureDoubt + reflectanceDoubt*reflectanceDoubt)
@@ -252,5 +274,17 @@ func (c *correction) doubt() float64 {
 	if c.cards == 0 {
 		return doubtNoCard
 	}
-	return palette.DoubtCard
+	return math.Hypot(palette.DoubtCard, tintDoubt(c.noise))
+}
+
+// tintDoubt is what the noise of the gains does to the colour of a middling grey, CIEDE2000: each
+// channel errs by itself.
+func tintDoubt(noise float64) (doubt float64) {
+	middling := palette.Linear{usualReflectance, usualReflectance, usualReflectance}
+	for c := range middling {
+		off := middling
+		off[c] *= 1 + noise
+		doubt = math.Hypot(doubt, palette.Difference(middling.Lab(), off.Lab()))
+	}
+	return doubt
 }

@@ -8,6 +8,7 @@ import (
 	"image/color"
 	"image/png"
 	"math"
+	"math/rand/v2"
 	"os"
 	"slices"
 	"strings"
@@ -198,7 +199,7 @@ func TestCorrection_cardFaults(t *testing.T) {
 		"drowned in one channel":   {[]flat{card(palette.Color{R: 80, G: 60, B: 4})}, whole, "over- or under-exposed"},
 		"in half shade":            {[]flat{card(grey(160)), {image.Rect(10, 10, 40, 60), grey(120)}}, whole, "uneven by"},
 		"in the dark":              {[]flat{card(grey(20))}, whole, "too dark"},
-		"a few pixels":             {[]flat{card(grey(160))}, Box{10, 10, 12, 12}, "its box holds 64 pixels"},
+		"a few pixels":             {[]flat{card(grey(160))}, Box{10, 10, 9, 9}, "its box holds 49 pixels"},
 		"less than a pixel":        {[]flat{card(grey(160))}, Box{10, 10, 0.4, 50}, "its box holds 0 pixels"},
 		"a gradient below a tenth": {shaded(150, 160), whole, ""},
 		"a gradient above a tenth": {shaded(110, 170), whole, "uneven by"},
@@ -256,5 +257,67 @@ func TestCorrection_fallsBack(t *testing.T) {
 	c.fit([]grey{{dark, 0.36}, {palette.Linear{0.5, 0.4, 0.3}, 0}})
 	if !c.exposed || math.Abs(c.gain[0]-1.8) > 1e-12 || math.Abs(c.gain[2]-1.8) > 1e-12 {
 		t.Errorf("gain %v, want 1.8: only one card's lightness is told", c.gain)
+	}
+}
+
+// noisyGrey is a picture of grey with independent noise in each pixel.
+func noisyGrey(t *testing.T, deviation float64) *picture.Picture {
+	t.Helper()
+	img := image.NewNRGBA(image.Rect(0, 0, 300, 300))
+	r := rand.New(rand.NewPCG(1, 2))
+	for i := range img.Pix {
+		img.Pix[i] = uint8(min(max(math.Round(150+deviation*r.NormFloat64()), 0), 255))
+	}
+	var file bytes.Buffer
+	if err := png.Encode(&file, img); err != nil {
+		t.Fatal(err)
+	}
+	return decodedFile(t, file.Bytes())
+}
+
+// A patch of 10 x 10 pixels is enough, and the doubt says how much less it tells than a large
+// one: with the noise, and with the root of the pixels that are left out.
+func TestReadPatch_small(t *testing.T) {
+	p := noisyGrey(t, 6)
+	for side, usable := range map[float64]bool{9: false, 10: true, 30: true, 250: true} {
+		patch := readPatch(p, Box{20, 20, side, side})
+		if reason := patch.unusable(); (reason == "") != usable {
+			t.Errorf("%g pixels: %q", side, reason)
+		}
+	}
+	small, large, noisy := readPatch(p, Box{20, 20, 10, 10}), readPatch(p, Box{20, 20, 250, 250}), readPatch(noisyGrey(t, 12), Box{20, 20, 10, 10})
+	if got := small.doubt / large.doubt; got < 15 || got > 35 { // 8 pixels a side beside 200: 25
+		t.Errorf("the small patch is %.1f times less sure than the large one, want 25", got)
+	}
+	if got := noisy.doubt / small.doubt; got < 1.5 || got > 2.5 {
+		t.Errorf("twice the noise makes a patch %.1f times less sure, want 2", got)
+	}
+	light := func(side float64) *correction {
+		c, err := newCorrection(p, []Card{{Box: Box{20, 20, side, side}, Reflectance: 0.18}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return c
+	}
+	if a, b := light(10), light(250); a.doubt() <= b.doubt() || a.unknown().EVDoubt <= b.unknown().EVDoubt || math.Abs(b.doubt()-palette.DoubtCard) > 0.001 {
+		t.Errorf("doubts %.4f and %.4f, in stops %.4f and %.4f", a.doubt(), b.doubt(), a.unknown().EVDoubt, b.unknown().EVDoubt)
+	}
+}
+
+// The stated error of small patches holds what their means do over many of them.
+func TestReadPatch_doubtHolds(t *testing.T) {
+	p := noisyGrey(t, 6)
+	whole := readPatch(p, Box{0, 0, 300, 300}).light
+	var squares, stated, n float64
+	for y := 0.; y < 300; y += 10 {
+		for x := 0.; x < 300; x += 10 {
+			patch := readPatch(p, Box{x, y, 10, 10})
+			off := patch.light[0]/whole[0] - 1
+			squares, stated, n = squares+off*off, stated+patch.doubt, n+1
+		}
+	}
+	// Their pixels are independent, where those of a photo are taken to be in fours: stated is twice.
+	if got := stated / n / math.Sqrt(squares/n); got < 1.7 || got > 2.5 {
+		t.Errorf("the stated error is %.2f times the true one, want 2", got)
 	}
 }
