@@ -16,6 +16,7 @@ type Photo struct {
 	Correction  Correction  `json:"correction"`
 	Surface     Relief      `json:"surface"`
 	Edges       []Relief    `json:"edges"` // each layer's lower one
+	Lines       []Line      `json:"lines"` // the same in the picture: the surface, then each layer's lower edge
 	SHA256      string      `json:"sha256"`
 	Taken       layers.Date `json:"taken"` // by its EXIF; zero: unknown
 	Warnings    []string    `json:"warnings"`
@@ -28,6 +29,15 @@ type Correction struct {
 	ExposureEV    float64    `json:"exposure_ev"`
 	ExposureDoubt float64    `json:"exposure_doubt_ev"`
 	Veil          float64    `json:"veil"` // stray light removed
+}
+
+// Line is an edge in the upright picture.
+type Line struct {
+	Pixels [][2]float64 `json:"pixels"` // x and y from left to right across the strip, about one a millimetre
+
+	// Confidence is the probability that the edge's mean depth is right to 1 mm, by its error_mm. It says
+	// nothing of whether what is above and below differs. The strip's lower end has 1.
+	Confidence float64 `json:"confidence"`
 }
 
 // Relief is an edge as traced across the strip, with depths below the mean bed surface.

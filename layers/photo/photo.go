@@ -46,6 +46,7 @@ type Reading struct {
 	Warnings    []string
 	Strip       [4]Point  // corners of the part read, from the upper left clockwise
 	Edges       [][]Point // the bed surface and the lower edge of each layer, from left to right
+	Confidence  []float64 // of each of Edges, 0 to 1, see confidence
 	Masked      [][4]Point
 }
 
@@ -85,9 +86,11 @@ func (v *View) reading(s *strata, bed named) *Reading {
 		},
 		Surface: s.edgeOf(0),
 	}
+	r.Confidence = append(r.Confidence, confidence(r.Core.Photo.Surface))
 	for i, l := range bed.layers {
 		edge := s.edgeOf(l.bottom)
 		r.Edges = append(r.Edges, s.line(g, l.bottom))
+		r.Confidence = append(r.Confidence, confidence(edge))
 		r.Core.Layers = append(r.Core.Layers, layers.Layer{
 			ThicknessMM: s.thickness(l),
 			Color:       solved.Relight(l.light.Lab()).Linear().Color(),
@@ -113,6 +116,15 @@ const (
 	gradual = 0.2 // of the depth over which one layer changes to the other
 	uneven  = 0.3 // of the edge's standard deviation across the strip
 )
+
+// nearEnough is how far an edge's mean depth may be off and count as right, mm (assumption: what is
+// read off a ruler by eye).
+const nearEnough = 1.0
+
+// confidence is the probability that an edge's mean depth is right to nearEnough, by its normal
+// error, which holds how gradual and how uneven the edge is. It doesn't say whether there is an
+// edge. The strip's lower end, which the keeper marked, is sure.
+func confidence(e layers.Edge) float64 { return math.Erf(nearEnough / (e.ErrorMM * math.Sqrt2)) }
 
 // edgeOf is the error and relief of an edge, with depths from the surface's mean.
 func (s *strata) edgeOf(k int) layers.Edge {

@@ -355,3 +355,32 @@ func TestRead_kept(t *testing.T) {
 		})
 	}
 }
+
+// Every edge has its line across the strip and a confidence, which falls with its error.
+func TestRead_lines(t *testing.T) {
+	photo := photoOf(t, "easy-01")
+	picks := picksOf(photo.Truth)
+	r, err := Read(decodedFile(t, photo.JPEG), picks, matcherFor(photo.Truth.NativeTyped))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := len(r.Core.Layers) + 1; len(r.Edges) != n || len(r.Confidence) != n {
+		t.Fatalf("%d lines and %d confidences, want %d", len(r.Edges), len(r.Confidence), n)
+	}
+	for i, line := range r.Edges {
+		for j, at := range line {
+			if at.X < picks.Strip.X-2 || at.X > picks.Strip.X+picks.Strip.W+2 || j > 0 && at.X <= line[j-1].X {
+				t.Errorf("edge %d leaves the strip or turns back at %v", i, at)
+			}
+		}
+		if c := r.Confidence[i]; !(c > 0.5 && c <= 1) {
+			t.Errorf("edge %d has confidence %g", i, c)
+		}
+	}
+	if got := confidence(layers.Edge{ErrorMM: 1}); math.Abs(got-0.6827) > 0.0001 { // a normal error of as much
+		t.Errorf("got confidence %.4f, want 0.6827", got)
+	}
+	if got := confidence(layers.Edge{}); got != 1 {
+		t.Errorf("got confidence %g of no error, want 1", got)
+	}
+}

@@ -145,14 +145,18 @@ const tracers = 4
 
 // costs are prefix sums of each layer's misfit down a block.
 func (f *field) costs(looks []look, block int, kappa float64) []float64 {
+	column, seen := make([][3]float64, f.rows), make([]bool, f.rows) // side by side, since every layer reads them
+	for r := range f.rows {
+		column[r], seen[r] = f.at(r, block)
+	}
 	costs := make([]float64, len(looks)*(f.rows+1))
 	for k := range looks {
-		row := costs[k*(f.rows+1):]
-		for r := range f.rows {
-			row[r+1] = row[r]
-			if lab, ok := f.at(r, block); ok {
-				row[r+1] += looks[k].misfit(lab) / kappa
+		look, row, sum := looks[k], costs[k*(f.rows+1):(k+1)*(f.rows+1)], 0.0
+		for r, lab := range column {
+			if seen[r] {
+				sum += look.misfit(lab) / kappa
 			}
+			row[r+1] = sum
 		}
 	}
 	return costs

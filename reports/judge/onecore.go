@@ -34,6 +34,7 @@ const (
 	scaleDigits = 3 // px/mm
 	angleDigits = 2 // degrees
 	stopDigits  = 2 // photographic stops
+	pixelDigits = 1 // of a picture
 )
 
 func roundedPhoto(p reports.Photo) reports.Photo {
@@ -43,6 +44,14 @@ func roundedPhoto(p reports.Photo) reports.Photo {
 		c.Gain[i] = reports.Round(c.Gain[i], reports.ShareDigits)
 	}
 	c.ExposureEV, c.ExposureDoubt, c.Veil = reports.Round(c.ExposureEV, stopDigits), reports.Round(c.ExposureDoubt, stopDigits), reports.Round(c.Veil, reports.ShareDigits)
+	lines := make([]reports.Line, len(p.Lines))
+	for i, l := range p.Lines {
+		lines[i] = reports.Line{Confidence: reports.Round(l.Confidence, reports.ShareDigits), Pixels: make([][2]float64, len(l.Pixels))}
+		for j, at := range l.Pixels {
+			lines[i].Pixels[j] = [2]float64{reports.Round(at[0], pixelDigits), reports.Round(at[1], pixelDigits)}
+		}
+	}
+	p.Lines = lines
 	if p.Warnings == nil {
 		p.Warnings = []string{}
 	}

@@ -32,7 +32,7 @@ func TestReadPhotoCore_rounded(t *testing.T) {
 	tank, settings := layers.Tank{}, reports.Settings{Draws: 200, Seed: 1}
 	how := reports.Photo{PxPerMM: 13.06449, RollDegrees: -0.004, GlareShare: 0.083333, Correction: reports.Correction{
 		Cards: 1, Gain: [3]float64{1.020449, 1, 0.99}, ExposureEV: 0.3849, ExposureDoubt: 0.151, Veil: 0.00001,
-	}}
+	}, Lines: []reports.Line{{Pixels: [][2]float64{{10.04, 20.06}}, Confidence: 0.98765}}}
 	read := ReadPhotoCore(tank, photographed(), nil, how, settings)
 	if want := ReadCore(tank, photographed(), nil, settings); !reflect.DeepEqual(read.Core, want) {
 		t.Errorf("core %v, want %v", read.Core, want)
@@ -41,6 +41,7 @@ func TestReadPhotoCore_rounded(t *testing.T) {
 		PxPerMM: 13.064, RollDegrees: 0, GlareShare: 0.0833,
 		Correction: reports.Correction{Cards: 1, Gain: [3]float64{1.0204, 1, 0.99}, ExposureEV: 0.38, ExposureDoubt: 0.15},
 		Surface:    reports.Relief{ErrorMM: 0.2, HighestMM: -1.1, LowestMM: 1.3}, Edges: []reports.Relief{{ErrorMM: 0.3, HighestMM: 11.01, LowestMM: 13.2}, {ErrorMM: 0, HighestMM: 52, LowestMM: 52}},
+		Lines:  []reports.Line{{Pixels: [][2]float64{{10, 20.1}}, Confidence: 0.9877}},
 		SHA256: photographed().Photo.SHA256, Warnings: []string{},
 	}
 	if !reflect.DeepEqual(read.Photo, want) {

@@ -106,6 +106,13 @@ func (p *Shot) Interpret(found *photo.Reading, picks photo.Picks, core layers.Co
 			Cards: found.Cards, Gain: found.Gain, ExposureEV: found.Light.EV, ExposureDoubt: found.Light.EVDoubt, Veil: found.Light.Veil,
 		},
 	}
+	for i, edge := range found.Edges {
+		line := reports.Line{Confidence: found.Confidence[i]}
+		for _, at := range edge {
+			line.Pixels = append(line.Pixels, [2]float64{at.X, at.Y})
+		}
+		how.Lines = append(how.Lines, line)
+	}
 	how.Warnings = append(slices.Clip(how.Warnings), p.profileWarning()...) // the reading may be used again
 	settings := reports.DefaultSettings()
 	return &Reading{p, picks, found, core, judge.ReadPhotoCore(tank, core, own, how, settings)}
