@@ -27,7 +27,7 @@ type Seen struct {
 type Match struct {
 	chains   []chain
 	evidence float64
-	lessons  []lesson
+	unlit    bool
 }
 
 // chain is a column under one state of the light: a hidden Markov chain down the column whose state
@@ -35,9 +35,11 @@ type Match struct {
 // step as it is.
 type chain struct {
 	lightState
-	links    []link
-	evidence float64 // natural logarithm of the column's likelihood
-	share    float64 // probability of this state of the light
+	matcher    *Matcher // as it is in this light
+	links      []link
+	likelihood float64 // natural logarithm, of the column
+	evidence   float64 // the same with how likely this state is
+	share      float64 // probability of this state of the light
 }
 
 // link is a layer of a chain.
@@ -65,18 +67,8 @@ func (m *Matcher) Match(column Column) *Match {
 	return match
 }
 
-// Recut matches another way to cut the view of former into layers, with the native colours and the
-// light that former learnt.
-func (m *Matcher) Recut(column Column, former *Match) *Match {
-	lights := make([]lightState, len(former.chains))
-	for i := range lights {
-		lights[i] = former.chains[i].lightState
-	}
-	return m.match(column, lights, former.lessons)
-}
-
 func (m *Matcher) match(column Column, lights []lightState, lessons []lesson) *Match {
-	match := &Match{chains: make([]chain, len(lights)), lessons: lessons}
+	match := &Match{chains: make([]chain, len(lights)), unlit: column.Unlit}
 	share := func(first int) {
 		for i := first; i < len(lights); i += workers {
 			learnt, agreement := m.learnt(lessons, lights[i])
@@ -99,11 +91,12 @@ const workers = 4
 
 // weigh weighs a column under one state of the light.
 func (m *Matcher) weigh(light lightState, column Column) chain {
-	c := chain{lightState: light, links: make([]link, len(column.Layers))}
+	c := chain{lightState: light, matcher: m, links: make([]link, len(column.Layers))}
 	for i := range c.links {
-		c.links[i].weights = m.weighLayer(column, i, light)
+		c.links[i].weights = m.weighLayer(&column.Layers[i], i == 0, column.Unlit, light)
 	}
-	c.evidence = math.Log(light.prior) + c.forward()
+	c.likelihood = c.forward()
+	c.evidence = math.Log(light.prior) + c.likelihood
 	c.backward()
 	return c
 }
@@ -153,15 +146,14 @@ func (m *Match) Names() []Band {
 	return names
 }
 
-func (m *Matcher) weighLayer(column Column, i int, light lightState) (weight weights) {
-	seen := &column.Layers[i]
+func (m *Matcher) weighLayer(seen *Seen, first, unlit bool, light lightState) (weight weights) {
 	if seen.Label != NoBand {
 		weight[seen.Label] = 1
 		return weight
 	}
 	weight = m.likelihoods(light.relight(seen.Lab), seen.Doubt)
 	density := thicknessDensities(seen.ThicknessMM)
-	shares := overlayShares(i == 0, column.Unlit)
+	shares := overlayShares(first, unlit)
 	for b := range weight {
 		weight[b] = weight[b] * density[b] * shares[b]
 	}
@@ -180,25 +172,29 @@ func (w *weights) overlay() (sum float64) {
 // band.
 func (w *weights) step(from, to int) float64 { return order[from][to] * w[stepBand[to]] }
 
+// pass takes the weights of the steps above a layer to those below it.
+func (w *weights) pass(now [steps]float64) (next [steps]float64) {
+	overlay := w.overlay()
+	for from, p := range now {
+		if p == 0 {
+			continue
+		}
+		next[from] += p * overlay
+		for _, to := range wayDown {
+			next[to] += p * w.step(from, to)
+		}
+	}
+	return next
+}
+
 // forward filters: it fills before, layer by layer downward, and gives the logarithm of the
 // column's likelihood.
 func (c *chain) forward() (evidence float64) {
 	now := [steps]float64{atTop: 1}
 	for i := range c.links {
-		l := &c.links[i]
-		l.before = now
-		overlay := l.overlay()
-		var next [steps]float64
+		c.links[i].before = now
+		next := c.links[i].pass(now)
 		var sum float64
-		for from, p := range now {
-			if p == 0 {
-				continue
-			}
-			next[from] += p * overlay
-			for _, to := range wayDown {
-				next[to] += p * l.step(from, to)
-			}
-		}
 		for _, p := range next {
 			sum += p
 		}

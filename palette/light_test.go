@@ -51,7 +51,7 @@ func TestEvidence_everyPath(t *testing.T) {
 		for _, state := range column.Light.states() {
 			all := make([]weights, len(column.Layers))
 			for i := range all {
-				all[i] = m.weighLayer(column, i, state)
+				all[i] = m.weighLayer(&column.Layers[i], i == 0, column.Unlit, state)
 			}
 			sum += state.prior * pathEvidence(all, atTop)
 		}
@@ -115,7 +115,7 @@ func TestMatch_knownLight(t *testing.T) {
 			}
 			all := make([]weights, len(column.Layers))
 			for i := range all {
-				all[i] = m.weighLayer(column, i, lightState{gain: 1})
+				all[i] = m.weighLayer(&column.Layers[i], i == 0, column.Unlit, lightState{gain: 1})
 			}
 			for i := range all {
 				for _, b := range Bands() {

@@ -2,6 +2,7 @@ package photo
 
 import (
 	"math"
+	"slices"
 
 	"panecore/palette"
 )
@@ -165,26 +166,27 @@ type named struct {
 // several.
 func (s *strata) name(layers []bedLayer, matcher *palette.Matcher, light palette.Light, doubt float64) named {
 	match := matcher.Match(s.column(layers, light, doubt))
+	joiner := joiner{s, doubt, map[span]*joint{}, map[[2]int]bedLayer{}}
 	for {
-		best := joint{}
+		var best *joint
+		first, most := 0, 0.0
 		for i := range layers {
 			for n := 2; n <= mostJoined && i+n <= len(layers); n++ {
-				j := s.join(layers, i, n)
-				if j.same < leastSame {
+				j := joiner.join(layers[i:i+n], i == 0)
+				if j == nil {
 					continue
 				}
-				j.match = matcher.Recut(s.column(j.layers, light, doubt), match)
-				j.gain = j.match.Evidence() + j.same - match.Evidence()
-				if j.gain > best.gain {
-					best = j
+				if gain := match.JoinedEvidence(i, n, j.whole) + j.same - match.Evidence(); gain > most { // in log evidence
+					best, first, most = j, i, gain
 				}
 			}
 		}
-		if best.match == nil {
+		if best == nil {
 			match = matcher.Match(s.column(layers, light, doubt))
 			return named{layers, match.Names(), match}
 		}
-		layers, match = best.layers, best.match
+		layers = slices.Concat(layers[:first], []bedLayer{best.layer}, layers[first+best.parts:])
+		match = match.Join(first, best.parts, best.whole)
 	}
 }
 
@@ -192,27 +194,60 @@ func (s *strata) name(layers []bedLayer, matcher *palette.Matcher, light palette
 // same colour above and below.
 const mostJoined = 3
 
-// joint is a bed with some neighbours joined into one layer.
-type joint struct {
-	layers []bedLayer
-	same   float64 // log-likelihood that they are one
-	match  *palette.Match
-	gain   float64 // in log evidence
+// joiner joins neighbours and remembers what came of it, since after each join all the others are
+// looked at again.
+type joiner struct {
+	*strata
+	doubt  float64
+	joints map[span]*joint
+	wholes map[[2]int]bedLayer // by their edges
 }
 
-// join joins n layers from the i-th on.
-func (s *strata) join(layers []bedLayer, i, n int) joint {
-	j := joint{}
-	joined := layers[i]
-	for k := 1; k < n; k++ {
-		j.same += s.sameLayer(joined, layers[i+k])
-		if j.same < leastSame {
-			return j
-		}
-		joined = s.layer(layers[i].top, layers[i+k].bottom)
+// joint is some neighbours as one layer.
+type joint struct {
+	parts int
+	layer bedLayer
+	whole *palette.Joint
+	same  float64 // log-likelihood that they are one
+}
+
+// span is the edges of up to mostJoined neighbours.
+type span [mostJoined + 1]int
+
+// join makes neighbours one layer, the bed's first or another; nil: they are surely several.
+func (c *joiner) join(parts []bedLayer, first bool) *joint {
+	of := span{parts[0].top}
+	for i, l := range parts {
+		of[i+1] = l.bottom
 	}
-	j.layers = append(append(layers[:i:i], joined), layers[i+n:]...)
+	j, known := c.joints[of]
+	if !known {
+		j = c.joinAnew(parts, first)
+		c.joints[of] = j
+	}
 	return j
+}
+
+func (c *joiner) joinAnew(parts []bedLayer, first bool) *joint {
+	j := &joint{parts: len(parts), layer: parts[0]}
+	for _, next := range parts[1:] {
+		j.same += c.sameLayer(j.layer, next)
+		if j.same < leastSame {
+			return nil
+		}
+		j.layer = c.whole(parts[0].top, next.bottom)
+	}
+	j.whole = palette.NewJoint(c.seen(j.layer, c.doubt), first)
+	return j
+}
+
+func (c *joiner) whole(top, bottom int) bedLayer {
+	l, known := c.wholes[[2]int{top, bottom}]
+	if !known {
+		l = c.layer(top, bottom)
+		c.wholes[[2]int{top, bottom}] = l
+	}
+	return l
 }
 
 // How parts of one layer may differ (assumptions).
@@ -250,7 +285,11 @@ func (s *strata) sameLayer(upper, lower bedLayer) float64 {
 func (s *strata) column(layers []bedLayer, light palette.Light, doubt float64) palette.Column {
 	column := palette.Column{Layers: make([]palette.Seen, len(layers)), Light: light}
 	for i, l := range layers {
-		column.Layers[i] = palette.Seen{Lab: l.light.Lab(), ThicknessMM: s.thickness(l), Doubt: doubt, Label: l.label()}
+		column.Layers[i] = s.seen(l, doubt)
 	}
 	return column
+}
+
+func (s *strata) seen(l bedLayer, doubt float64) palette.Seen {
+	return palette.Seen{Lab: l.light.Lab(), ThicknessMM: s.thickness(l), Doubt: doubt, Label: l.label()}
 }

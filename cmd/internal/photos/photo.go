@@ -41,12 +41,12 @@ photo: look at it before you believe it. 'panecore help photos' says how to take
 a photo that can be read.
 
 Picks are pixels of the upright picture, as any picture viewer shows them. JPEG,
-HEIC, PNG, WebP and TIFF are read. A photo that can't be read honestly is refused with
-the reason and what would help (exit code 3).
+HEIC, PNG, WebP and TIFF are read. A photo that can't be read honestly is refused
+with the reason and what would help (exit code 3).
 
-With --json, "lines" under "photo" holds the edges in the picture: the bed surface,
-then each layer's lower edge, as "pixels" from left to right and a "confidence"
-from 0 to 1 that its mean depth is right to 1 mm.
+With --json, "lines" under "photo" holds the edges in the picture: the bed
+surface, then each layer's lower edge, as "pixels" from left to right and a
+"confidence" from 0 to 1 that its mean depth is right to 1 mm.
 
 With --tank the core is filed in the logbook and the photo is kept with it. The
 tank gives the native colours, and the photo the day unless --date does. The

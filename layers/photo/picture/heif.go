@@ -1,6 +1,7 @@
 package picture
 
 import (
+	"errors"
 	"image"
 	"io"
 	"slices"
@@ -195,6 +196,9 @@ func spaceOf(primaries, transfer uint64) (s space) {
 }
 
 func (h *heif) config(io.Reader) (image.Config, error) {
+	if h.width == 0 {
+		return image.Config{}, errors.New("it doesn't say how large its picture is")
+	}
 	return image.Config{Width: h.width, Height: h.height}, nil
 }
 

@@ -47,6 +47,8 @@ func Decode(data []byte) (image.Image, error) {
 		img image.Image
 		err error
 	}
+	ctx, cancel := context.WithTimeout(context.Background(), mostTime)
+	defer cancel()
 	done := make(chan result, 1)
 	go func() {
 		img, err := s.decode(data)
@@ -55,7 +57,7 @@ func Decode(data []byte) (image.Image, error) {
 	select {
 	case r := <-done:
 		return r.img, r.err
-	case <-time.After(mostTime):
+	case <-ctx.Done():
 		return nil, errLong
 	}
 }
