@@ -3,11 +3,16 @@ package photo
 import (
 	"bytes"
 	"fmt"
+	"image"
+	"image/color"
 	"image/jpeg"
+	"image/png"
+	"math/rand/v2"
 	"runtime"
 	"testing"
 	"time"
 
+	"panecore/layers/photo/picture"
 	"panecore/palette"
 )
 
@@ -42,6 +47,50 @@ func TestRead_memory(t *testing.T) {
 	t.Logf("%.1f MB allocated beyond the decoded picture", float64(allocated)/(1<<20))
 	if allocated > most {
 		t.Errorf("%.1f MB allocated, want at most %d", float64(allocated)/(1<<20), most>>20)
+	}
+}
+
+// varved is a strip of so many rows in thin layers alike, which are joined one by one.
+func varved(b *testing.B, rows, layers int) *picture.Picture {
+	const width, top, grain = 1200, 300, 24 // pixels
+	img := image.NewNRGBA(image.Rect(0, 0, width, rows+2*top))
+	r := rand.New(rand.NewPCG(1, 2))
+	browns := []palette.Color{{R: 110, G: 95, B: 70}, {R: 96, G: 81, B: 60}, {R: 103, G: 87, B: 65}}
+	bright := 0
+	for y := range rows + 2*top {
+		c := palette.Color{R: 190, G: 200, B: 195} // water
+		if y >= top {
+			c = browns[min((y-top)*layers/rows, layers-1)%len(browns)]
+		}
+		for x := range width {
+			if x%grain == 0 {
+				bright = r.IntN(40)
+			}
+			n := uint8(bright + r.IntN(5))
+			img.SetNRGBA(x, y, color.NRGBA{c.R + n, c.G + n, c.B + n, 255})
+		}
+	}
+	var file bytes.Buffer
+	if err := (&png.Encoder{CompressionLevel: png.NoCompression}).Encode(&file, img); err != nil {
+		b.Fatal(err)
+	}
+	return decodedFile(b, file.Bytes())
+}
+
+// BenchmarkVarved reads strips of 60 thin layers.
+func BenchmarkVarved(b *testing.B) {
+	for _, c := range []struct {
+		rows  int
+		scale float64 // pixels per mm
+	}{{2000, 60}, {8000, 60}, {2000, 20}, {8000, 20}} {
+		p := varved(b, c.rows, 60)
+		surface, foot := 300.0, float64(c.rows)
+		picks := Picks{Strip: Box{300, 300, 600, foot}, SurfaceY: &surface, Ruler: Ruler{X1: 100, X2: 100, Y2: foot, LengthMM: foot / c.scale}}
+		b.Run(fmt.Sprintf("%d rows, %g px per mm", c.rows, c.scale), func(b *testing.B) {
+			for b.Loop() {
+				_, _ = Read(p, picks, palette.NewMatcher(nil, nil)) // that it is refused in the end costs the same
+			}
+		})
 	}
 }
 

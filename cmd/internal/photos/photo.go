@@ -41,8 +41,8 @@ photo: look at it before you believe it. 'panecore help photos' says how to take
 a photo that can be read.
 
 Picks are pixels of the upright picture, as any picture viewer shows them. JPEG,
-HEIC, PNG, WebP and TIFF are read. A photo that can't be read honestly is refused
-with the reason and what would help (exit code 3).
+HEIC, PNG, WebP and TIFF are read. A photo that can't be read honestly is
+refused with the reason and what would help (exit code 3).
 
 With --json, "lines" under "photo" holds the edges in the picture: the bed
 surface, then each layer's lower edge, as "pixels" from left to right and a
