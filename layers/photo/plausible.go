@@ -18,11 +18,12 @@ type makeup struct {
 }
 
 // Bounds of a bed's makeup (assumptions: path-traced and drawn beds reach a foreign share of
-// 0.05, an unknown one of 0.04, a raggedness of 0.28, and 7.3 mm a layer).
+// 0.08, a raggedness of 0.28 and 7.3 mm a layer, and patches uneven by 0.82; of 80 one had
+// an unknown share above 0.1).
 const (
 	surelyForeign = 0.5 // of the depth: refused
-	mostForeign   = 0.1
-	mostUnknown   = 0.2
+	mostForeign   = 0.15
+	mostUnknown   = 0.25
 	mostRagged    = 0.4
 	leastEach     = 5.0 // mm, in a bed of fewLayers or more
 	fewLayers     = 4
@@ -170,6 +171,9 @@ func (m makeup) doubts(v sight, surelyNative bool) []string {
 	}
 	if v.hidden > mostHidden {
 		add("%.0f %% of it is hidden by glare or reflections", 100*v.hidden)
+	}
+	if v.fine < leastFine {
+		add("it shows no grain")
 	}
 	if m.layers == 1 {
 		if !surelyNative {

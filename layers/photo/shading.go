@@ -9,9 +9,10 @@ import (
 
 // When two layers are one material in a light that falls off smoothly (assumptions).
 const (
-	likeHue     = 4.0 // difference of their colours at equal lightness, CIEDE2000, at most
-	smoothShare = 0.6 // of the squares that a step leaves: the most that a smooth field leaves
-	leastPlaces = 12  // patches in each layer
+	likeHue     = 4.0  // difference of their colours at equal lightness, CIEDE2000, at most
+	smoothShare = 0.45 // of the squares that a step leaves: the most that a smooth field leaves
+	softStep    = 0.4  // steepness of the edge between them, at most
+	leastPlaces = 12   // patches in each layer
 )
 
 // unshaded joins neighbours that are one material under a smooth gradient of light. The names
@@ -32,7 +33,7 @@ func (s *strata) unshaded(layers []bedLayer) []bedLayer {
 // quadratic down and across, explains their log lightness better than a step between them on
 // the same field across.
 func (s *strata) shadeOnly(upper, lower bedLayer) bool {
-	if upper.seen == 0 || lower.seen == 0 {
+	if upper.seen == 0 || lower.seen == 0 || s.steepness(lower.top) > softStep {
 		return false
 	}
 	level := lower.light
