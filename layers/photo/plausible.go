@@ -19,7 +19,8 @@ type makeup struct {
 }
 
 // Bounds of a bed's makeup (assumptions; of 89 drawn and path-traced beds the worst reach a
-// foreign share of 0.08, a raggedness of 0.28, 7.3 mm a layer and patches uneven by 0.82).
+// foreign share of 0.08, a raggedness of 0.28, 7.3 mm a layer and patches uneven by 0.82). A bed
+// with more than mostUnknown is read too poorly to rely on.
 const (
 	surelyForeign = 0.5 // of the depth: refused
 	mostForeign   = 0.15
