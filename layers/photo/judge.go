@@ -82,27 +82,19 @@ const patchSize = 2.0
 // patches is the standard deviation of the colours of the bed's patches, and the share of it
 // within layers.
 func (s *strata) patches(bed []bedLayer) (all, within float64) {
-	f := s.field
-	rows, blocks := max(1, int(patchSize/f.pitch)), max(1, int(math.Round(patchSize/f.width)))
 	var sum, squares [3]float64
 	var inside, n float64
 	for _, l := range bed {
 		mean := l.light.Lab()
-		for r := 0; r+rows <= f.rows; r += rows {
-			for b := 0; b+blocks <= f.blocks; b += blocks {
-				lab, ok := s.patch(l, r, b, rows, blocks)
-				if !ok {
-					continue
-				}
-				d := distance(lab, [3]float64{mean.L, mean.A, mean.B})
-				inside += d * d
-				n++
-				for c := range lab {
-					sum[c] += lab[c]
-					squares[c] += lab[c] * lab[c]
-				}
+		s.eachPatch(l, func(_, _ float64, lab [3]float64) {
+			d := distance(lab, [3]float64{mean.L, mean.A, mean.B})
+			inside += d * d
+			n++
+			for c := range lab {
+				sum[c] += lab[c]
+				squares[c] += lab[c] * lab[c]
 			}
-		}
+		})
 	}
 	if n == 0 {
 		return 0, math.NaN()
@@ -112,6 +104,19 @@ func (s *strata) patches(bed []bedLayer) (all, within float64) {
 		variance += squares[c]/n - sum[c]*sum[c]/(n*n)
 	}
 	return math.Sqrt(max(0, variance)), math.Sqrt(inside / n / max(variance, 1e-9))
+}
+
+// eachPatch visits the patches of a layer with their places, from -1 to 1 over the strip.
+func (s *strata) eachPatch(l bedLayer, visit func(x, z float64, lab [3]float64)) {
+	f := s.field
+	rows, blocks := max(1, int(patchSize/f.pitch)), max(1, int(math.Round(patchSize/f.width)))
+	for r := 0; r+rows <= f.rows; r += rows {
+		for b := 0; b+blocks <= f.blocks; b += blocks {
+			if lab, ok := s.patch(l, r, b, rows, blocks); ok {
+				visit(float64(2*b+blocks)/float64(f.blocks)-1, float64(2*r+rows)/float64(f.rows)-1, lab)
+			}
+		}
+	}
 }
 
 // patch is the mean colour of a patch; false: too little of it lies in the layer.
@@ -188,10 +193,14 @@ func (s *strata) width(k int) float64 {
 	return min(max(blurredAcross/s.steepness(k), sharpestWidth), softestWidth)
 }
 
+// plain reports whether the bed is surely the tank's own substrate alone.
+func (bed named) plain() bool {
+	return len(bed.layers) == 1 && bed.names[0] == palette.Native && bed.match.Probability(0, palette.Native) >= sureName
+}
+
 // refuse says why the strip can't be read; nil: it can.
 func (v sight) refuse(bed named) error {
-	single := len(bed.layers) == 1
-	plain := single && bed.names[0] == palette.Native && bed.match.Probability(0, palette.Native) >= sureName
+	plain := bed.plain()
 	switch {
 	case v.burnt > mostBurnt:
 		return &Refusal{

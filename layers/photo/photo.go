@@ -104,6 +104,9 @@ func (v *View) reading(s *strata, bed named) *Reading {
 	if light.cards == 0 {
 		r.Warnings = append(r.Warnings, "no grey card to go by: tint and exposure are the camera's own, so colours and names are less sure")
 	}
+	if len(bed.layers) == 1 {
+		r.Warnings = append(r.Warnings, "the strip shows one material from top to bottom: no layers")
+	}
 	r.Warnings = append(append(r.Warnings, s.gaps()...), v.doubts...)
 	r.Reliable = len(v.doubts) == 0
 	r.Core.Photo.Unreliable = !r.Reliable

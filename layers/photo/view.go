@@ -46,12 +46,17 @@ func Look(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*View, err
 	g := sample(p, frame, picks.Strip.X+picks.Strip.W/2, top, picks.Strip.W, picks.Strip.Y+picks.Strip.H-top)
 	field := newField(g, light)
 	s := findStrata(field, (click-top)/frame.pxPerMM/field.pitch)
-	named := s.name(s.bed(), matcher, light.unknown(), light.doubt())
+	named := s.name(s.unshaded(s.bed()), matcher, light.unknown(), light.doubt())
 	sight := s.sight(g, named.layers)
 	if err := sight.refuse(named); err != nil {
 		return nil, err
 	}
-	v := &View{grid: g, light: light, strata: s, picks: picks, matcher: matcher, hidden: sight.hidden, doubts: sight.doubts(named)}
+	like := s.makeup(named)
+	if err := like.refuse(light.cards); err != nil {
+		return nil, err
+	}
+	doubts := append(sight.doubts(named), like.doubts(sight, named.plain())...)
+	v := &View{grid: g, light: light, strata: s, picks: picks, matcher: matcher, hidden: sight.hidden, doubts: doubts}
 	v.Reading = v.reading(s, named)
 	return v, nil
 }
