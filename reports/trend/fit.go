@@ -40,7 +40,7 @@ type State struct {
 // levels off as fast).
 var (
 	decays  = [...]weighted{{0, 0.75}, {0.04, 0.07}, {0.09, 0.07}, {0.18, 0.06}, {0.35, 0.05}}
-	drifts  = [...]weighted{{0, 0.7}, {0.05, 0.11}, {0.15, 0.12}, {0.4, 0.07}}
+	drifts  = [...]weighted{{0, 0.72}, {0.05, 0.1}, {0.15, 0.11}, {0.4, 0.07}}
 	seasons = [...]weighted{{0, 0.8}, {1, 0.2}}
 )
 
@@ -53,8 +53,8 @@ const leastWeight = 0.002
 // the level, their rates by usualRateApart mm a month and a share of the rate (assumptions).
 const (
 	usualApart, usualApartShare         = 0.4, 0.12
-	usualRateApart, usualRateApartShare = 0.02, 0.17
-	usualAlike                          = 0.45 // of all floors grow alike everywhere
+	usualRateApart, usualRateApartShare = 0.02, 0.22
+	usualAlike                          = 0.77 // of all floors grow alike everywhere
 )
 
 // New fits a record; nil: it has no reading.

@@ -88,6 +88,7 @@ func Runaway() reports.Timeline {
 	likely := 0.87
 	line.FrontShift, line.FloorShift = &reports.Estimate{Value: 0.6, Low: 0.2, High: 1}, &reports.Estimate{Value: -2.5, Low: -3.1, High: -1.9}
 	line.Watch = &reports.Watch{Probability: &likely, Since: line.AsOf - 170, NextReading: line.AsOf + 14}
+	line.Events = slices.DeleteFunc(line.Events, func(e layers.Event) bool { return e.Kind == layers.EventWaterChange }) // its ring is told apart elsewhere
 	for i := range line.Stations {
 		for n := range line.Stations[i].Cores {
 			core := &line.Stations[i].Cores[n]
