@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/dom"
 	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/cdproto/network"
@@ -110,11 +111,18 @@ func (tab *tab) openPhotoByKeys(t *testing.T, file string) {
 	tab.until(t, `document.getElementById("photo-wait")?.hidden`)
 }
 
+// slowParams are those of chromium up to 148 as well, which wants to be told that it is not offline.
+type slowParams struct {
+	network.EmulateNetworkConditionsByRuleParams
+	Offline bool `json:"offline"`
+}
+
 // slow has each answer come so many ms later.
 func (tab *tab) slow(t *testing.T, ms float64) {
 	t.Helper()
-	p := network.EmulateNetworkConditionsByRuleParams{MatchedNetworkConditions: []*network.Conditions{{Latency: ms, DownloadThroughput: -1, UploadThroughput: -1}}}
-	if _, err := chromedp.Call(tab, network.EmulateNetworkConditionsByRule, p); err != nil {
+	p := slowParams{EmulateNetworkConditionsByRuleParams: network.EmulateNetworkConditionsByRuleParams{MatchedNetworkConditions: []*network.Conditions{{Latency: ms, DownloadThroughput: -1, UploadThroughput: -1}}}}
+	emulate := cdp.Command[slowParams, network.EmulateNetworkConditionsByRuleResult]{Method: network.CommandEmulateNetworkConditionsByRule}
+	if _, err := chromedp.Call(tab, emulate, p); err != nil {
 		t.Fatal(err)
 	}
 }

@@ -25,7 +25,7 @@ var servedPictures = map[string]struct {
 		tab.until(t, `document.getElementById("handle-edge-1")`)
 		tab.Do(t, click("#step-save .step-name"), click("#step-layers .step-name"), chromedp.Evaluate[chromedp.Void](`document.activeElement.blur()`))
 	}},
-	"serve-tank.png": {"/tank/wheel-room", 1600, func(*testing.T, *tab) {}},
+	"serve-tank.png": {"/tank/wheel-room", 1900, func(*testing.T, *tab) {}},
 }
 
 // mostStrange is the share of a page that may be strange to the stored picture of it
