@@ -97,7 +97,7 @@ func (o *Outlook) findGone() (times []float64) {
 	for _, drop := range trend.Drops(record) {
 		after := slices.IndexFunc(record.Readings, func(r trend.Reading) bool { return r.Station == drop.Station && r.T >= drop.Until })
 		r := o.Readings[at[after]]
-		if former := o.before(r); former != nil {
+		if former := r.Former; former != nil {
 			went := min(drop.Size, former.Settled.Mulm-r.Settled.Mulm)
 			if r.Settled.black-former.Settled.black > went/2 || renamed(former, r, drop.Size) {
 				continue
@@ -107,19 +107,6 @@ func (o *Outlook) findGone() (times []float64) {
 		o.Gone = append(o.Gone, Gone{Reading: r, From: o.dayOf(drop.After), MM: drop.Size})
 	}
 	return times
-}
-
-// before is the sound reading before another at its station; nil: there is none.
-func (o *Outlook) before(r *Reading) (former *Reading) {
-	for _, other := range o.Readings {
-		if other == r {
-			break
-		}
-		if other.Core.Station == r.Core.Station && other.Sound() {
-			former = other
-		}
-	}
-	return former
 }
 
 // renamed reports that so much mulm is missing from a reading only because its layers have other names

@@ -59,7 +59,7 @@ func (o *Outlook) settle() {
 	o.mergeSorts()
 	for _, r := range o.Readings {
 		r.settledNames, r.Settled = r.Names, r.Named
-		r.settledNames = r.named(func(s *sort) palette.Band { return s.settled() })
+		r.settledNames = r.named((*sort).settled)
 		if &r.settledNames[0] != &r.Names[0] {
 			r.Settled = newProfile(r.Edges, r.settledNames, 0.5)
 		}

@@ -47,15 +47,20 @@ type spreads struct {
 	taken  float64 // mm
 }
 
-// of is that of a station's k-th parameter.
-func (p spreads) of(k int) float64 {
-	switch k {
-	case offsetAt:
-		return p.offset
-	case rateAt:
-		return p.rate
+// equations are those of a station with so many parameters before anything is read.
+func (p spreads) equations(parameters int) equations {
+	e := newEquations(parameters)
+	for k := range parameters {
+		deviation := p.taken
+		switch k {
+		case offsetAt:
+			deviation = p.offset
+		case rateAt:
+			deviation = p.rate
+		}
+		e.matrix[k*parameters+k] = 1 / (deviation * deviation)
 	}
-	return p.taken
+	return e
 }
 
 // station fills in what each of a station's parameters adds to a reading. What a removal took grows
@@ -86,10 +91,7 @@ func newArrow(c *course, stations [][]sighting, removals [][]float64, prior spre
 	for s, list := range stations {
 		b := &a.blocks[s]
 		k := takenAt + len(removals[s])
-		*b = block{removals: removals[s], own: newEquations(k), across: make([]float64, k*g), right: make([]float64, k)}
-		for i := range k {
-			b.own.matrix[i*k+i] = 1 / (prior.of(i) * prior.of(i))
-		}
+		*b = block{removals: removals[s], own: prior.equations(k), across: make([]float64, k*g), right: make([]float64, k)}
 		off := make([]float64, k)
 		for _, seen := range list {
 			c.at(seen.t, row)

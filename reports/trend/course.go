@@ -1,6 +1,9 @@
 package trend
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A course is the shape of the tank's path: a level and a slope at the beginning, a decay of that
 // slope, changes of slope at knots, and a season. It is linear in all of them but the decay.
@@ -42,9 +45,7 @@ func knotsOf(begin, now float64) (knots []float64) {
 			}
 		}
 	}
-	for i, j := 0, len(knots)-1; i < j; i, j = i+1, j-1 {
-		knots[i], knots[j] = knots[j], knots[i]
-	}
+	slices.Reverse(knots)
 	return knots
 }
 

@@ -96,11 +96,7 @@ const looseOffset, looseRate = 100.0, 10.0
 // variances.
 func (s *solution) alone(w *weighing, station int) (level, rate, levelVar, rateVar float64) {
 	removals := w.removals[station]
-	e := newEquations(takenAt + len(removals))
-	loose := spreads{offset: looseOffset, rate: looseRate, taken: w.prior.taken}
-	for i := range e.n {
-		e.matrix[i*e.n+i] = 1 / (loose.of(i) * loose.of(i))
-	}
+	e := spreads{offset: looseOffset, rate: looseRate, taken: w.prior.taken}.equations(takenAt + len(removals))
 	row, off, right := make([]float64, s.size), make([]float64, e.n), make([]float64, e.n)
 	for _, i := range w.by[station] {
 		r := w.record.Readings[i]
@@ -108,7 +104,7 @@ func (s *solution) alone(w *weighing, station int) (level, rate, levelVar, rateV
 		s.course.station(removals, r.T, off)
 		weight := w.sound[i] / (w.error(r) * w.error(r))
 		e.add(weight, off)
-		residual := r.Y - w.middle - dot(row, s.mean)
+		residual := w.left(r) - dot(row, s.mean)
 		for n, x := range off {
 			right[n] += weight * residual * x
 		}

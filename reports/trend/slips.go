@@ -105,6 +105,9 @@ func (w *weighing) atFirst() {
 // error is how far a sound reading strays, mm.
 func (w *weighing) error(r Reading) float64 { return math.Hypot(w.spot, r.Error) }
 
+// left is what the equations have to explain of a reading, mm.
+func (w *weighing) left(r Reading) float64 { return r.Y - w.middle - w.turn.mean(r.T) }
+
 // sightings are the readings of each station with their weights.
 func (w *weighing) sightings() [][]sighting {
 	out := make([][]sighting, len(w.by))
@@ -113,7 +116,7 @@ func (w *weighing) sightings() [][]sighting {
 		for k, i := range list {
 			r := w.record.Readings[i]
 			e := w.error(r)
-			out[s][k] = sighting{t: r.T, y: r.Y - w.middle - w.turn.mean(r.T), weight: w.sound[i] / (e * e)}
+			out[s][k] = sighting{t: r.T, y: w.left(r), weight: w.sound[i] / (e * e)}
 		}
 	}
 	return out
@@ -130,7 +133,7 @@ func (w *weighing) compare(s *solution) {
 		var here float64
 		for _, i := range list {
 			r := w.record.Readings[i]
-			residual := r.Y - w.middle - w.turn.mean(r.T) - s.expected(r.T, station, own, row, off)
+			residual := w.left(r) - s.expected(r.T, station, own, row, off)
 			slip := max(usualSlip, r.Slip)
 			e := w.error(r)
 			good := (1 - slip) * math.Exp(logNormal(residual, e*e))
