@@ -93,6 +93,24 @@ func (k keeper) reads(column []part) (list []layers.Layer) {
 	return list
 }
 
+// typed is what a keeper's layers say of a column: how deep the mulm and the rust below it reach.
+func typed(column []part, list []layers.Layer) (at Level) {
+	var top, mm float64
+	for _, p := range column {
+		if p.bottom-top >= thinnest {
+			mm, list = mm+list[0].ThicknessMM, list[1:]
+			switch p.band {
+			case palette.MulmLight, palette.MulmDark:
+				at.Mulm, at.Oxic = mm, mm
+			case palette.Rust:
+				at.Oxic = mm
+			}
+		}
+		top = p.bottom
+	}
+	return at
+}
+
 func (k keeper) near(c palette.Color) palette.Color {
 	jitter := func(c uint8) uint8 { return uint8(min(255, max(0, int(c)+k.rng.IntN(13)-6))) }
 	return palette.Color{R: jitter(c.R), G: jitter(c.G), B: jitter(c.B)}

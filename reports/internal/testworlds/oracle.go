@@ -10,8 +10,8 @@ import (
 // Widths are those of 90 % intervals, mm, mm a month, and months for Reached (infinite: never reached).
 type Widths struct{ Mulm, Oxic, Growth, Shift, Reached float64 }
 
-// Narrowest are the widths of the narrowest intervals that are honest in every world, as far as they can
-// be told: the larger of two. One is given by who knows the world that the tank is of, how its readings
+// Narrowest are the widths of the narrowest intervals of who knows the law, which no keeper does: the larger
+// of two. One is given by who knows the world that the tank is of, how its readings
 // stray and when it was siphoned, and from what ranges and with what spreads the rest is drawn: an
 // interval that is narrower misses too often in that world. The other is given by who knows all that but
 // which world it is, so that the rates may differ from spot to spot and growth may level off: a few
@@ -21,12 +21,6 @@ func (t Tank) Narrowest() (w Widths, known bool) {
 		return Widths{}, false
 	}
 	return t.oracle(), true
-}
-
-// A sight is a sound reading of a station.
-type sight struct {
-	station int
-	month   float64
 }
 
 // A knob is a number of the law or of a station that the oracle doesn't know, with the standard
@@ -99,7 +93,7 @@ const nudge = 1e-4
 // narrowest linearises the law about the truth. With a normal prior on every knob and normal noise on
 // every edge, the covariance of the knobs is the inverse of the information, and the width of a number
 // follows from how the knobs move it.
-func (b *bed) narrowest(sights []sight, stationCount int, truth Truth, known bool) Widths {
+func (b *bed) narrowest(sights []Sight, stationCount int, truth Truth, known bool) Widths {
 	l := b.law
 	l.turns, l.removals = slices.Clone(l.turns), slices.Clone(l.removals)
 	places := slices.Clone(b.spots[:stationCount])
@@ -113,7 +107,7 @@ func (b *bed) narrowest(sights []sight, stationCount int, truth Truth, known boo
 	}
 	months := make([][]float64, stationCount)
 	for _, s := range sights {
-		months[s.station] = append(months[s.station], s.month)
+		months[s.Station] = append(months[s.Station], s.Month)
 	}
 	seen := func(station int) (edges []float64) { // what a station's sights show
 		for i, s := range places {

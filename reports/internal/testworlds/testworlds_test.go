@@ -125,11 +125,11 @@ func TestRise_ends(t *testing.T) {
 func TestNarrowest_places(t *testing.T) {
 	b := newBed(rand.New(rand.NewPCG(4, 4)), World{Months: 24, Differ: 0.1})
 	b.noise, b.rate = 0.01, 2
-	var sights []sight
+	var sights []Sight
 	for station := range 4 {
 		for _, day := range b.days {
 			for range 200 { // little rounding left
-				sights = append(sights, sight{station, b.month(day)})
+				sights = append(sights, Sight{Station: station, Month: b.month(day)})
 			}
 		}
 	}
@@ -142,5 +142,27 @@ func TestNarrowest_places(t *testing.T) {
 	testbeds.Near(t, "oxic", w.Oxic, spread(math.Sqrt(2*offset*offset+grown*grown+math.Pow(0.1*b.front*now, 2))), 0.1)
 	if !math.IsInf(w.Reached, 1) {
 		t.Errorf("the limit in doubt by %.1f months, want infinite: it is never reached", w.Reached)
+	}
+}
+
+// TestRival_fit: on a line whose readings stray in turn, value and slope are those of the line, and their
+// errors those of the textbook: s²/n and s²/Σ(t−t̄)², here with the value at the last reading.
+func TestRival_fit(t *testing.T) {
+	var months, mm []float64
+	for i := range 8 {
+		months = append(months, float64(i))
+		mm = append(mm, 5+2*float64(i)+[]float64{0.5, -0.5, -0.5, 0.5}[i%4])
+	}
+	value, slope, valueErr, slopeErr, ok := Rival{0, 1}.fit(months, mm)
+	if !ok {
+		t.Fatal("eight readings are too few")
+	}
+	variance := 8*0.25/6 + 1.0/12
+	testbeds.Near(t, "value", value, 19, 1e-9)
+	testbeds.Near(t, "slope", slope, 2, 1e-9)
+	testbeds.Near(t, "error of the slope", slopeErr, math.Sqrt(variance/42), 1e-9)
+	testbeds.Near(t, "error of the value", valueErr, math.Sqrt(variance*(1.0/8+3.5*3.5/42)), 1e-9)
+	if _, _, _, _, ok := (Rival{2, 1}).fit(months, mm); ok {
+		t.Error("three readings give a line with an error")
 	}
 }

@@ -65,7 +65,19 @@ type Tank struct {
 	column func(Level) []part
 	keeper keeper
 	oracle func() Widths // nil: its law is not one that an oracle knows
+	sound  []Sight
 }
+
+// A Sight is a reading without a slip, as it was typed, told what its layers are: edges to the millimetre,
+// off by the reader's noise.
+type Sight struct {
+	Station int
+	Month   float64 // since the first reading
+	Level
+}
+
+// Sights are the readings without slips; none for tanks that are held back.
+func (t Tank) Sights() []Sight { return t.sound }
 
 // A Level is the floor's mean on one day, mm below the bed surface.
 type Level struct{ Mulm, Oxic float64 }
@@ -290,7 +302,6 @@ func (w World) Draw(rng *rand.Rand, id int) Tank {
 		names = stations()[:2+rng.IntN(3)]
 	}
 	t := Tank{Record: b.blank(rng, fmt.Sprintf("%s %d", w.Name, id)), floor: b.floor, column: b.column, keeper: b.keeper, Truth: b.truth()}
-	var sound []sight
 	for i, name := range names { // spots are in no order: the first few are as good as any
 		for j, at := range b.levels(&b.spots[i], b.days) {
 			list := b.keeper.reads(b.column(at))
@@ -300,7 +311,7 @@ func (w World) Draw(rng *rand.Rand, id int) Tank {
 					return other.keeper.reads(other.column(other.levels(&other.spots[0], other.days[len(other.days)-1:])[0]))
 				})
 			} else {
-				sound = append(sound, sight{i, b.month(b.days[j])})
+				t.sound = append(t.sound, Sight{i, b.month(b.days[j]), typed(b.column(at), list)})
 			}
 			t.Record.Cores = append(t.Record.Cores, layers.Core{Date: b.days[j], Station: name, Layers: list})
 		}
@@ -311,7 +322,7 @@ func (w World) Draw(rng *rand.Rand, id int) Tank {
 		}
 	}
 	t.oracle = func() Widths {
-		return b.narrowest(sound, len(names), t.Truth, true).atLeast(b.narrowest(sound, len(names), t.Truth, false))
+		return b.narrowest(t.sound, len(names), t.Truth, true).atLeast(b.narrowest(t.sound, len(names), t.Truth, false))
 	}
 	return t
 }
