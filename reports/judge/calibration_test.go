@@ -31,9 +31,6 @@ const (
 	shallowMM           = 40     // mm
 )
 
-// limitMM is the mulm at which a bed is to be siphoned by default, mm.
-var limitMM = layers.LimitMulm.Rule().Default
-
 // beyond are those that are more than widest times as wide as for who knows the law: growth that has levelled off is known to nearly nothing by who
 // knows that it has, and not by who must reckon with any drift; how far rates of 30 % spread a date out, two
 // or three stations do not tell; and of the tanks in mixtures half have layers whose names are in doubt.
