@@ -56,6 +56,8 @@ func (d Day) Course() DayCourse {
 	dawn := crossing(gain, 0, most)
 	dusk, lit := d.advance(dawn, 0, d.LitHours)
 	_, dark := d.advance(dusk, d.LitHours, 24-d.LitHours)
+	// Light takes no oxygen; in water that is left with less than the steps resolve it may seem to.
+	dusk = max(dusk, dawn)
 	return DayCourse{
 		Minimum: dawn, MinimumHour: math.Mod(d.LightsOn, 24),
 		Maximum: dusk, MaximumHour: math.Mod(d.LightsOn+d.LitHours, 24),

@@ -13,6 +13,7 @@ func FuzzColumn(f *testing.F) {
 	f.Add(8.26, 0.25, 0.0864, 0.45, 0.5, 1.0, 2e-4, 8e-4, 0.1, 0.01, 0.95, 400.0, 0.05, 0.7, 200.0, 8.0, 10.0, 3.0)
 	f.Add(8.26, 0.01, 1e-5, 100.0, 1e4, 10.0, 5e-4, 0.1, 100.0, 10.0, 1.0, 1e5, 0.0, 0.05, 0.0, 0.0, 0.0, 0.0)
 	f.Add(0.0, 100.0, 1e5, 0.01, 0.0, 0.0, 5e-5, 0.0, 0.0, 0.0, 0.05, 0.0, 0.0, 1.0, 1e5, 24.0, 24.0, 1e3)
+	f.Add(11.0, 30.0, 1e5, 39.1, 21.0, 8.0, 5e-5, 0.0, 93.0, 0.0, 0.05, 0.0, 5.0, 0.2, 1e5, 8.0, 24.0, 897.0) // next to no oxygen
 	f.Fuzz(func(t *testing.T, saturation, transfer, mixing, depth, respiration, areas, diffusivity, boundary, reduced,
 		h1, porosity1, demand1, h2, porosity2, demand2, on, lit, plants float64) {
 		d := bed.Day{
