@@ -64,12 +64,14 @@ type Edge struct {
 	ErrorMM   float64 // standard error of its mean depth
 	HighestMM float64 // the least depth across the strip
 	LowestMM  float64 // the greatest
+	Contrast  float64 // of the grains between it and the edge above, see [palette.Seen]; 0: not known
 }
 
 var edgeTable = tableOf(checkRelief,
 	field("error_mm", always(depthRange), func(e *Edge) *float64 { return &e.ErrorMM }).needed(),
 	field("highest_mm", always(reliefRange), func(e *Edge) *float64 { return &e.HighestMM }).needed(),
 	field("lowest_mm", always(reliefRange), func(e *Edge) *float64 { return &e.LowestMM }).needed(),
+	field("contrast", size(contrastRange), func(e *Edge) *float64 { return &e.Contrast }),
 )
 
 func checkRelief(d *Decoder, o jsonio.Object, e *Edge) {

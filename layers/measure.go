@@ -37,6 +37,7 @@ var (
 	veilRange       = measure{low: -1, high: 1, unit: " (1 is white)"} // below 0: the colours had too much taken off
 	veilDoubtRange  = measure{low: 0, high: 1, unit: " (1 is white)"}
 	scaleErrorRange = measure{low: 0, high: 1, unit: " (0.01 is 1 %)"}
+	contrastRange   = measure{low: 0, high: 5, open: true}
 	reliefRange     = measure{low: -maxBedMM, high: maxBedMM, unit: " mm", of: length}
 )
 

@@ -19,8 +19,12 @@ type Seen struct {
 	Lab         Lab
 	ThicknessMM float64
 	Doubt       float64 // of the colour, by its origin, CIEDE2000
+	Contrast    float64 // of its grains: standard deviation of ln luminance between places ContrastMM apart; 0: not known
 	Label       Band    // the keeper's own name for it, taken as certain; NoBand: none
 }
+
+// ContrastMM is how far apart a layer's contrast is measured, mm: about a coarse grain (assumption).
+const ContrastMM = 1.6
 
 // Match is a column with the probabilities of its bands, under each state of the light that its
 // colours allow.
@@ -30,16 +34,35 @@ type Match struct {
 	unlit    bool
 }
 
-// chain is a column under one state of the light: a hidden Markov chain down the column whose state
-// is the last step of the order. A layer either takes the next step or, as an overlay, leaves the
-// step as it is.
+// chain is a column under one state of the light and one showing of the native colour: a hidden Markov
+// chain down the column whose state is the last step of the order. A layer either takes the next step or,
+// as an overlay, leaves the step as it is.
 type chain struct {
-	lightState
-	matcher    *Matcher // as it is in this light
+	view
+	matcher    *Matcher // as it is in this view
 	links      []link
 	likelihood float64 // natural logarithm, of the column
-	evidence   float64 // the same with how likely this state is
-	share      float64 // probability of this state of the light
+	evidence   float64 // the same with how likely this view is
+	share      float64 // probability of this view
+}
+
+// view is a state of the light and a showing of the native colour.
+type view struct {
+	lightState
+	showing
+	shaded int  // of shades
+	all    bool // all is known, and nothing is asked of the layers
+}
+
+// relight is a colour as it would look in known light if no grain shaded another.
+func (v *view) relight(lab Lab) Lab {
+	if v.all {
+		return v.lightState.relight(lab)
+	}
+	state := v.lightState
+	state.ev += shades[v.shaded].stops
+	state.gain = math.Exp2(state.ev)
+	return state.relight(lab)
 }
 
 // link is a layer of a chain.
@@ -56,47 +79,67 @@ type weights [Unknown + 1]float64
 
 // Match gives every band a probability at every layer of a column.
 func (m *Matcher) Match(column Column) *Match {
-	lights := column.Light.states()
-	match := m.match(column, lights, nil)
-	if column.Light.known() {
-		return match
-	}
-	if lessons := m.lessons(column, match); lessons != nil {
-		return m.match(column, lights, lessons)
-	}
-	return match
+	return m.match(column, column.views())
 }
 
-func (m *Matcher) match(column Column, lights []lightState, lessons []lesson) *Match {
-	match := &Match{chains: make([]chain, len(lights)), unlit: column.Unlit}
+// views are those that a column may be in, each with its share in its light's prior.
+func (c *Column) views() []view {
+	if c.Light.known() {
+		return []view{{lightState: c.Light.states()[0], all: true}}
+	}
+	showings := c.showings()
+	var list []view
+	for _, light := range c.Light.states() {
+		prior := light.prior
+		for shaded, shade := range shades {
+			for _, s := range showings {
+				light.prior = prior * shade.share * s.share(len(showings))
+				list = append(list, view{lightState: light, showing: s, shaded: shaded})
+			}
+		}
+	}
+	return list
+}
+
+func (m *Matcher) match(column Column, views []view) *Match {
+	match := &Match{chains: make([]chain, len(views)), unlit: column.Unlit}
 	share := func(first int) {
-		for i := first; i < len(lights); i += workers {
-			learnt, agreement := m.learnt(lessons, lights[i])
-			match.chains[i] = learnt.weigh(lights[i], column)
-			match.chains[i].evidence += agreement
+		for i := first; i < len(views); i += workers {
+			match.chains[i] = m.in(views[i]).weigh(views[i], column)
 		}
 	}
 	var pending sync.WaitGroup
-	for first := 1; first < min(workers, len(lights)); first++ {
+	for first := 1; first < min(workers, len(views)); first++ {
 		pending.Go(func() { share(first) })
 	}
-	share(0) // here: a core read by eye has one state of the light, and a goroutine for it costs a quarter more
+	share(0) // here: a core read by eye has one view, and a goroutine for it costs a quarter more
 	pending.Wait()
 	match.shareOut()
 	return match
 }
 
-// workers is how many goroutines share the states of the light.
+// workers is how many goroutines share the views.
 const workers = 4
 
-// weigh weighs a column under one state of the light.
-func (m *Matcher) weigh(light lightState, column Column) chain {
-	c := chain{lightState: light, matcher: m, links: make([]link, len(column.Layers))}
+// in is the matcher as it is in a view.
+func (m *Matcher) in(v view) *Matcher {
+	switch {
+	case v.all:
+		return m
+	case v.layer == nowhere:
+		return m.without()
+	}
+	return m.showing(v.relight(v.color), v.shaded)
+}
+
+// weigh weighs a column in one view.
+func (m *Matcher) weigh(v view, column Column) chain {
+	c := chain{view: v, matcher: m, links: make([]link, len(column.Layers))}
 	for i := range c.links {
-		c.links[i].weights = m.weighLayer(&column.Layers[i], i == 0, column.Unlit, light)
+		c.links[i].weights = m.weighLayer(&column.Layers[i], i == 0, column.Unlit, v, i == v.layer)
 	}
 	c.likelihood = c.forward()
-	c.evidence = math.Log(light.prior) + c.likelihood
+	c.evidence = math.Log(v.prior) + c.likelihood
 	c.backward()
 	return c
 }
@@ -146,14 +189,29 @@ func (m *Match) Names() []Band {
 	return names
 }
 
-func (m *Matcher) weighLayer(seen *Seen, first, unlit bool, light lightState) (weight weights) {
+// weighLayer weighs a layer in a view; shows: the view has the native colour from it.
+func (m *Matcher) weighLayer(seen *Seen, first, unlit bool, v view, shows bool) (weight weights) {
 	if seen.Label != NoBand {
 		weight[seen.Label] = 1
 		return weight
 	}
-	weight = m.likelihoods(light.relight(seen.Lab), seen.Doubt)
-	density := thicknessDensities(seen.ThicknessMM)
-	shares := overlayShares(first, unlit)
+	color := v.relight(seen.Lab)
+	density, shares := thicknessDensities(seen.ThicknessMM), overlayShares(first, unlit)
+	if seen.Contrast > 0 {
+		native := v.contrast
+		if shows {
+			native = 0
+		}
+		for b, like := range contrastDensities(seen.Contrast, native) {
+			density[b] *= like
+		}
+	}
+	if shows && !v.all {
+		color := tint(color)
+		weight[Native] = m.substrate(&color, seen.Doubt, v.shaded) * density[Native] * shares[Native]
+		return weight
+	}
+	weight = m.likelihoods(color, seen.Doubt)
 	for b := range weight {
 		weight[b] = weight[b] * density[b] * shares[b]
 	}

@@ -10,25 +10,33 @@ import (
 type Joint struct {
 	seen  Seen
 	first bool // it is the column's first layer
-	says  map[lightState]*weights
+	says  map[asked]*weights
+}
+
+// asked is a view, whatever the number of the layer that shows the native colour, and whether it is this one.
+type asked struct {
+	view
+	shows bool
 }
 
 // NewJoint is a layer, the column's first or another.
-func NewJoint(seen Seen, first bool) *Joint { return &Joint{seen, first, map[lightState]*weights{}} }
+func NewJoint(seen Seen, first bool) *Joint { return &Joint{seen, first, map[asked]*weights{}} }
 
-func (j *Joint) weights(c *chain, unlit bool) *weights {
-	w := j.says[c.lightState]
+func (j *Joint) weights(c *chain, shows, unlit bool) *weights {
+	key := asked{c.view, shows}
+	key.layer = 0
+	w := j.says[key]
 	if w == nil {
-		found := c.matcher.weighLayer(&j.seen, j.first, unlit, c.lightState)
+		found := c.matcher.weighLayer(&j.seen, j.first, unlit, c.view, shows)
 		w = &found
-		j.says[c.lightState] = w
+		j.says[key] = w
 	}
 	return w
 }
 
-// JoinedEvidence is the evidence of the column with n layers from the i-th on joined into one, by the
-// native colours and the light that the column has taught. The layers above and below say the same as
-// before, so only the joined ones are weighed.
+// JoinedEvidence is the evidence of the column with n layers from the i-th on joined into one, in the
+// views that it was matched in. The layers above and below say the same as before, so only the joined ones
+// are weighed.
 func (m *Match) JoinedEvidence(i, n int, by *Joint) float64 {
 	evidence := make([]float64, len(m.chains))
 	for at := range m.chains {
@@ -38,7 +46,8 @@ func (m *Match) JoinedEvidence(i, n int, by *Joint) float64 {
 		for k := range n {
 			apart = c.links[i+k].pass(apart)
 		}
-		evidence[at] = c.evidence + math.Log(dot(by.weights(c, m.unlit).pass(above), below)/dot(apart, below))
+		shows := i <= c.layer && c.layer < i+n
+		evidence[at] = c.evidence + math.Log(dot(by.weights(c, shows, m.unlit).pass(above), below)/dot(apart, below))
 	}
 	best := slices.Max(evidence)
 	sum := 0.0
@@ -63,11 +72,15 @@ func (m *Match) Join(i, n int, by *Joint) *Match {
 	for at := range out.chains {
 		c := &out.chains[at]
 		former := c.evidence - c.likelihood
+		shows := i <= c.layer && c.layer < i+n
+		if c.layer >= i {
+			c.layer = max(i, c.layer-n+1)
+		}
 		links := make([]link, 0, len(c.links)-n+1)
 		for k := range c.links {
 			switch {
 			case k == i:
-				links = append(links, link{weights: *by.weights(c, m.unlit)})
+				links = append(links, link{weights: *by.weights(c, shows, m.unlit)})
 			case k < i || k >= i+n:
 				links = append(links, link{weights: c.links[k].weights})
 			}

@@ -25,7 +25,6 @@ func TestMatch_join(t *testing.T) {
 		}
 		match := m.Match(column)
 		known := map[Seen]*Joint{}
-		lessons := m.lessons(column, m.match(column, unknown.states(), nil))
 		for len(column.Layers) > 3 {
 			n := 2 + rng.IntN(2)
 			i := rng.IntN(len(column.Layers) - n + 1)
@@ -40,11 +39,18 @@ func TestMatch_join(t *testing.T) {
 			}
 			fewer := column
 			fewer.Layers = slices.Concat(column.Layers[:i], []Seen{whole}, column.Layers[i+n:])
-			lights := make([]lightState, len(match.chains))
-			for k := range lights {
-				lights[k] = match.chains[k].lightState
+			views := make([]view, len(match.chains))
+			for k := range views {
+				v := match.chains[k].view
+				switch {
+				case v.layer >= i+n:
+					v.layer -= n - 1
+				case v.layer >= i:
+					v.layer = i
+				}
+				views[k] = v
 			}
-			want := m.match(fewer, lights, lessons)
+			want := m.match(fewer, views)
 			if got := match.JoinedEvidence(i, n, j); math.Abs(got-want.Evidence()) > 1e-9 {
 				t.Fatalf("round %d: joined, they would be worth %.12f, want %.12f", round, got, want.Evidence())
 			}

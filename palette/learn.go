@@ -1,88 +1,164 @@
 package palette
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
-// Layers of native material in one photo are the same grains under the same lamp: once some are
-// recognised, they show the native colour better than the keeper's entry does.
+// Layers of native material in one photo are the same grains under the same lamp, so a photo shows the
+// native colour better than the keeper's entry or any list does: any layer may be the substrate, and what
+// it then makes of the others says how likely that is.
 
-// surelySeen is how much native material must be recognised to learn its colour, mm (assumption).
-const surelySeen = 5.0
+// A showing is one way to find the native colour in a photo: in one of the layers, or in none.
+type showing struct {
+	layer    int     // nowhere: no layer is native
+	color    Lab     // as the photo shows it
+	contrast float64 // see [Seen]; 0: not known
+}
+
+// nowhere is the layer of a showing where no layer is native.
+const nowhere = -1
+
+// showsNone is how often a photo shows nothing of the substrate (assumption).
+const showsNone = 0.15
+
+// showings are all ways to find the native colour in a column.
+func (c *Column) showings() []showing {
+	list := []showing{{layer: nowhere}}
+	for i := range c.Layers {
+		if l := &c.Layers[i]; l.Label == NoBand || l.Label == Native {
+			list = append(list, showing{i, l.Lab, l.Contrast})
+		}
+	}
+	return list
+}
+
+// share is how likely one of so many showings is beforehand.
+func (s showing) share(count int) float64 {
+	switch {
+	case count == 1:
+		return 1
+	case s.layer == nowhere:
+		return showsNone
+	}
+	return (1 - showsNone) / float64(count-1)
+}
 
 // alikeSpread is how far layers of one native material in one photo differ, root mean square
 // CIEDE2000 (assumption: the lamp's fall-off and foreign grains).
 const alikeSpread = 2.5
 
-// A lesson is one of the tank's own native colours as a photo shows it.
-type lesson struct {
-	group int
-	color Linear // as the photo shows it
-	doubt float64
-}
+// A shade is by how many stops a bed looks darker than its matter, which the built-in colours are of, since
+// grains shade each other, and how often that is so (assumptions: from a face of fine sand or mud to loose
+// gravel).
+type shade struct{ stops, share float64 }
 
-// lessons are what a column, matched once, teaches about the tank's own native colours.
-func (m *Matcher) lessons(column Column, match *Match) []lesson {
-	if !m.ownNative {
-		return nil
-	}
-	light := match.Light()
-	var list []lesson
-	for i := range m.groups {
-		if m.groups[i].band != Native {
+var shades = [...]shade{{0, 0.35}, {0.5, 0.3}, {0.95, 0.35}}
+
+// laid are native groups as a bed in some shade shows them, in the light in which its other bands look as
+// their matter does. What a keeper enters is read off the bed, or off dry grains or a shop's picture: each is
+// as likely (assumption).
+func laid(groups []group, shaded shade) (list []group) {
+	lighter := lightState{ev: shaded.stops, gain: math.Exp2(shaded.stops)}
+	for _, g := range groups {
+		if g.band != Native {
 			continue
 		}
-		l := lesson{group: i}
-		var weight float64
-		for j := range column.Layers {
-			seen := &column.Layers[j]
-			color := tint(light.Relight(seen.Lab))
-			w := match.Probability(j, Native) * seen.ThicknessMM * m.shareOf(i, &color, seen.Doubt)
-			weight += w
-			l.doubt += w * seen.Doubt
-			for c, v := range seen.Lab.Linear() {
-				l.color[c] += w * v
-			}
+		colors := g.colors
+		for _, s := range g.colors {
+			colors = append(colors[:len(colors):len(colors)], spot{color: tint(lighter.relight(s.color.Lab)), variance: s.variance})
 		}
-		if weight < surelySeen {
-			continue
-		}
-		for c := range l.color {
-			l.color[c] /= weight
-		}
-		l.doubt /= weight
-		list = append(list, l)
+		g.colors = colors
+		list = append(list, g)
 	}
 	return list
 }
 
-// shareOf is the part of a native layer's likelihood that comes from one group.
-func (m *Matcher) shareOf(group int, color *tinted, doubt float64) float64 {
-	var sum float64
-	for i := range m.groups {
-		if m.groups[i].band == Native {
-			sum += m.groups[i].density(color, doubt)
-		}
+// What a substrate may look like where the tank's is not known, CIELAB: a normal distribution
+// (assumption: from black soil to white sand, from grey to golden).
+var (
+	anySubstrate       = Lab{50, 5, 14}
+	anySubstrateSpread = Lab{22, 7, 11}
+)
+
+// substrate is how likely a colour is that of the tank's own substrate in some shade, on the scale of a
+// group's density.
+func (m *Matcher) substrate(color *tinted, doubt float64, shaded int) float64 {
+	sum := mistold
+	for i := range m.laid[shaded] {
+		g := &m.laid[shaded][i]
+		sum += g.weight * g.density(color, doubt)
 	}
-	if sum == 0 {
-		return 0
+	if !m.ownNative {
+		l, a, b := (color.L-anySubstrate.L)/anySubstrateSpread.L, (color.A-anySubstrate.A)/anySubstrateSpread.A, (color.B-anySubstrate.B)/anySubstrateSpread.B
+		sum += math.Exp(-(l*l+a*a+b*b)/2) / (anySubstrateSpread.L * anySubstrateSpread.A * anySubstrateSpread.B)
 	}
-	return m.groups[group].density(color, doubt) / sum
+	return sum
 }
 
-// learnt is the matcher under one state of the light, with each lesson's native colour as that state
-// has it, and the logarithm of how well those agree with the colours that the keeper gave.
-func (m *Matcher) learnt(lessons []lesson, light lightState) (*Matcher, float64) {
-	if len(lessons) == 0 {
-		return m, 0
+// mistold is the least density of any colour: an entry may be wrong (assumption).
+const mistold = unknownDensity / 10
+
+// coverings is how much of the grains' surface is covered where a band is the substrate with a coat
+// (assumptions); that is as likely as a colour of its own.
+func coverings(b Band) []float64 {
+	switch b.Material() {
+	case IronOxide:
+		return []float64{0.75, 0.9}
+	case IronSulphide:
+		return []float64{0.9}
+	case Gley:
+		return []float64{0.6, 0.8}
 	}
-	out := *m
-	out.groups = make([]group, len(m.groups))
-	copy(out.groups, m.groups)
-	agreement := 0.0
-	for _, l := range lessons {
-		g := &out.groups[l.group]
-		color := tint(light.relight(l.color.Lab()))
-		agreement += math.Log(g.density(&color, l.doubt) + unknownDensity)
-		g.colors = []spot{{color, alikeSpread * alikeSpread, true}}
+	return nil
+}
+
+// coated is how often such a band is a coat through which the grains show (assumption).
+const coated = 0.25
+
+// showing is the matcher for a photo of a bed in some shade whose native layers look like a colour.
+func (m *Matcher) showing(color Lab, shaded int) *Matcher {
+	out := &Matcher{ownNative: m.ownNative, laid: m.laid}
+	native := color.Linear()
+	for _, g := range m.groups {
+		if g.band == Native {
+			continue
+		}
+		shares := coverings(g.band)
+		if shares == nil || g.kind == ownKind {
+			out.groups = append(out.groups, g)
+			continue
+		}
+		coat := group{band: g.band, kind: g.kind, weight: g.weight * coated}
+		for _, s := range g.colors {
+			cover := s.color.Linear()
+			for _, share := range shares {
+				mixed := native
+				for c := range mixed {
+					mixed[c] += share * (cover[c] - mixed[c])
+				}
+				coat.colors = append(coat.colors, spot{color: tint(mixed.Lab()), variance: s.variance})
+			}
+		}
+		g.weight *= 1 - coated
+		out.groups = append(out.groups, g, coat)
 	}
-	return &out, agreement
+	shown := group{band: Native, weight: 1, colors: []spot{{color: tint(color), variance: alikeSpread * alikeSpread, seen: true}}}
+	if others := m.laid[shaded]; m.ownNative && len(others) > 1 { // the others may lie there too
+		shown.weight = 0.5
+		for _, g := range others {
+			g.weight /= 2
+			out.groups = append(out.groups, g)
+		}
+	}
+	out.groups = append(out.groups, shown)
+	if color.L < darkLightness {
+		out.dark = []Lab{color}
+	}
+	return out
+}
+
+// without is the matcher for a photo that shows nothing of the substrate.
+func (m *Matcher) without() *Matcher {
+	return &Matcher{ownNative: m.ownNative, laid: m.laid, groups: slices.DeleteFunc(slices.Clone(m.groups), func(g group) bool { return g.band == Native })}
 }

@@ -48,12 +48,12 @@ func TestEvidence_everyPath(t *testing.T) {
 		column.Layers = column.Layers[:min(4, len(column.Layers))]
 		column.Light = Light{EVDoubt: 0.5, Veil: 0.01, VeilDoubt: 0.01}
 		var sum float64
-		for _, state := range column.Light.states() {
-			all := make([]weights, len(column.Layers))
+		for _, v := range column.views() {
+			all, in := make([]weights, len(column.Layers)), m.in(v)
 			for i := range all {
-				all[i] = m.weighLayer(&column.Layers[i], i == 0, column.Unlit, state)
+				all[i] = in.weighLayer(&column.Layers[i], i == 0, column.Unlit, v, i == v.layer)
 			}
-			sum += state.prior * pathEvidence(all, atTop)
+			sum += v.prior * pathEvidence(all, atTop)
 		}
 		// States of next to no evidence are dropped.
 		if got, want := m.Match(column).Evidence(), math.Log(sum); math.Abs(got-want) > 0.01 {
@@ -115,7 +115,7 @@ func TestMatch_knownLight(t *testing.T) {
 			}
 			all := make([]weights, len(column.Layers))
 			for i := range all {
-				all[i] = m.weighLayer(&column.Layers[i], i == 0, column.Unlit, lightState{gain: 1})
+				all[i] = m.weighLayer(&column.Layers[i], i == 0, column.Unlit, view{lightState: lightState{gain: 1}, all: true}, false)
 			}
 			for i := range all {
 				for _, b := range Bands() {
@@ -149,7 +149,8 @@ func TestMatch_exposureTold(t *testing.T) {
 	}
 }
 
-// A photo's own exposure is found from the order of its bands and the native colour.
+// A photo's own exposure is found from the order of its bands and the native colour, though the bed may lie in
+// its grains' shade.
 func TestMatch_exposureFound(t *testing.T) {
 	rng := rand.New(rand.NewPCG(9, 3))
 	const photos = 300
@@ -179,10 +180,10 @@ func TestMatch_exposureFound(t *testing.T) {
 	slices.Sort(told)
 	t.Logf("exposure off by %.2f stops in the median, said to be doubtful by %.2f; %.1f %% of the names right, %.1f %% by the colours as they are",
 		off[photos/2], told[photos/2], percent(right, all), percent(plain, all))
-	if off[photos/2] > 0.2 {
-		t.Errorf("exposure is off by %.2f stops in the median, want 0.2", off[photos/2])
+	if off[photos/2] > 0.3 {
+		t.Errorf("exposure is off by %.2f stops in the median, want 0.3", off[photos/2])
 	}
-	if percent(right, all) < 88 || right <= plain {
+	if percent(right, all) < 86 || right <= plain {
 		t.Errorf("%.1f %% of the names are right, %.1f %% by the colours as they are", percent(right, all), percent(plain, all))
 	}
 }

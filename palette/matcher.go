@@ -38,8 +38,9 @@ const unknownDensity = 3e-4
 // Matcher finds what colours mean. Use does not change it, so it can be shared.
 type Matcher struct {
 	groups    []group
-	dark      []Lab // the tank's own dark native colours
-	ownNative bool  // the native colours are the tank's own
+	laid      [len(shades)][]group // the native ones as a photo may show them in each shade
+	dark      []Lab                // the tank's own dark native colours
+	ownNative bool                 // the native colours are the tank's own
 }
 
 // group is a mixture of equally likely prototypes of one meaning.
@@ -86,6 +87,9 @@ func NewMatcher(native []Baseline, own []Prototype) *Matcher {
 	}
 	for i := range m.groups {
 		m.groups[i].weight = 1 / inBand[m.groups[i].band]
+	}
+	for i, s := range shades {
+		m.laid[i] = laid(m.groups, s)
 	}
 	return m
 }

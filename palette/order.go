@@ -179,3 +179,30 @@ func thicknessDensities(mm float64) (density [Unknown + 1]float64) {
 	}
 	return density
 }
+
+// contrastDensities is the log-normal density of a contrast in every band, beside that of the layer which
+// shows the native colour; 0: not known. Flocs of mulm are finer than grains and throw no shadows; a coat hides
+// what sets grains apart, but not their shadows (assumptions, tried on rendered beds).
+func contrastDensities(contrast, native float64) (density [Unknown + 1]float64) {
+	log := math.Log(contrast)
+	for b := NoBand + 1; b <= Unknown; b++ {
+		median, spread := usualContrast(b, native)
+		z := (log - math.Log(median)) / spread
+		density[b] = math.Exp(-z*z/2) / spread
+	}
+	return density
+}
+
+func usualContrast(b Band, native float64) (median, spread float64) {
+	switch {
+	case b.IsMulm():
+		return 0.32, 0.3
+	case b == Native && native > 0:
+		return native, 0.3
+	case b == Native:
+		return 0.5, 0.4
+	case native > 0 && coverings(b) != nil:
+		return 0.8 * native, 0.45
+	}
+	return 0.38, 0.5
+}

@@ -17,6 +17,8 @@ type field struct {
 	wide         int          // cells per block
 	glare        []bool       // the grid's cells under glare
 	veiled       []bool       // blocks masked for light reflected by the pane
+	cols         int          // cells in a row
+	log          []float32    // the cells' ln luminance; not a number: not seen
 }
 
 // A block is blockWidth mm wide, or less where fewer than leastBlocks would fit: narrow enough
@@ -41,6 +43,7 @@ func newField(g *grid, c *correction) *field {
 	n := f.rows * f.blocks
 	f.lab, f.seen, f.veiled = make([][3]float64, n), make([]bool, n), make([]bool, n)
 	f.glare = g.glare()
+	f.cols, f.log = g.cols, g.logs(f.glare)
 	for r := range f.rows {
 		for b := range f.blocks {
 			var sum palette.Linear

@@ -15,6 +15,7 @@ type bedLayer struct {
 	seen        float64      // share of its blocks that is not masked
 	texture     float64      // variance of its blocks in lightness
 	variance    float64      // of its mean colour, by how its blocks differ, CIELAB units squared per direction
+	contrast    float64      // of its grains, see [palette.Seen]; 0: too little is seen
 	given       palette.Band // the keeper's own label; NoBand: none
 }
 
@@ -82,6 +83,7 @@ func (s *strata) layer(top, bottom int) bedLayer {
 			means = append(means, mean)
 		}
 	}
+	l.contrast = s.contrast(top, bottom)
 	l.light, l.variance, l.texture = middleLight(means), meanVariance(means), look.variance[0]
 	if total > 0 {
 		l.seen = float64(seen) / float64(total)
@@ -291,5 +293,5 @@ func (s *strata) column(layers []bedLayer, light palette.Light, doubt float64) p
 }
 
 func (s *strata) seen(l bedLayer, doubt float64) palette.Seen {
-	return palette.Seen{Lab: l.light.Lab(), ThicknessMM: s.thickness(l), Doubt: doubt, Label: l.label()}
+	return palette.Seen{Lab: l.light.Lab(), ThicknessMM: s.thickness(l), Doubt: doubt, Contrast: l.contrast, Label: l.label()}
 }

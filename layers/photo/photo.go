@@ -89,6 +89,7 @@ func (v *View) reading(s *strata, bed named) *Reading {
 	r.Confidence = append(r.Confidence, confidence(r.Core.Photo.Surface))
 	for i, l := range bed.layers {
 		edge := s.edgeOf(l.bottom)
+		edge.Contrast = l.contrast
 		r.Edges = append(r.Edges, s.line(g, l.bottom))
 		r.Confidence = append(r.Confidence, confidence(edge))
 		r.Core.Layers = append(r.Core.Layers, layers.Layer{

@@ -79,6 +79,9 @@ func columnOf(core layers.Core) palette.Column {
 			Doubt:       doubt,
 			Label:       layer.Band,
 		}
+		if layer.Edge != nil {
+			column.Layers[i].Contrast = layer.Edge.Contrast
+		}
 	}
 	return column
 }

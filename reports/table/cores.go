@@ -103,7 +103,8 @@ func (p *page) surface(e reports.Relief) string {
 // edges tells the relief of a core's edges as far as they were traced.
 func (p *page) edges(core layers.Core) (lines []string) {
 	if core.Photo != nil {
-		lines = append(lines, "bed surface: "+p.surface(reports.Relief(core.Photo.Surface)))
+		at := core.Photo.Surface
+		lines = append(lines, "bed surface: "+p.surface(reports.Relief{ErrorMM: at.ErrorMM, HighestMM: at.HighestMM, LowestMM: at.LowestMM}))
 	}
 	depth := 0.0
 	for _, l := range core.Layers[:max(0, len(core.Layers)-1)] { // the last one ends with the view
