@@ -173,5 +173,5 @@ func anyPhoto(t *rapid.T) Photo {
 
 func anyEdge(t *rapid.T) Edge {
 	a, b := within(reliefRange).Draw(t, "one depth"), within(reliefRange).Draw(t, "another depth")
-	return Edge{ErrorMM: within(depthRange).Draw(t, "error"), HighestMM: min(a, b), LowestMM: max(a, b), Contrast: within(contrastRange).Draw(t, "contrast")}
+	return Edge{ErrorMM: within(depthRange).Draw(t, "error"), HighestMM: min(a, b), LowestMM: max(a, b), Contrast: within(contrastRange).Draw(t, "contrast"), Fineness: within(finenessRange).Draw(t, "fineness")}
 }

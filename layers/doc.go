@@ -32,7 +32,7 @@
 //	          "sure": true,
 //	          "photo": {"sha256": "9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08", "colour_doubt": 4, "light": {"ev": 0.3, "ev_doubt": 0.4, "veil": 0.02, "veil_doubt": 0.02}, "scale_error": 0.004, "surface": {"error_mm": 0.2, "highest_mm": -1.1, "lowest_mm": 1.3}, "reliable": false},
 //	          "layers": [
-//	            {"thickness_mm": 12, "hex": "#8b5e3c", "edge": {"error_mm": 0.3, "highest_mm": 11, "lowest_mm": 13.2, "contrast": 0.31}},
+//	            {"thickness_mm": 12, "hex": "#8b5e3c", "edge": {"error_mm": 0.3, "highest_mm": 11, "lowest_mm": 13.2, "contrast": 0.31, "fineness": 0.6}},
 //	            {"thickness_mm": 4, "hex": "#b4552a", "band": "rust", "note": "ragged"}
 //	          ]
 //	        }

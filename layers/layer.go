@@ -64,7 +64,8 @@ type Edge struct {
 	ErrorMM   float64 // standard error of its mean depth
 	HighestMM float64 // the least depth across the strip
 	LowestMM  float64 // the greatest
-	Contrast  float64 // of the grains between it and the edge above, see [palette.Seen]; 0: not known
+	Contrast  float64 // of the layer that it ends, with the next see [palette.Texture]; 0: not known
+	Fineness  float64
 }
 
 var edgeTable = tableOf(checkRelief,
@@ -72,6 +73,7 @@ var edgeTable = tableOf(checkRelief,
 	field("highest_mm", always(reliefRange), func(e *Edge) *float64 { return &e.HighestMM }).needed(),
 	field("lowest_mm", always(reliefRange), func(e *Edge) *float64 { return &e.LowestMM }).needed(),
 	field("contrast", size(contrastRange), func(e *Edge) *float64 { return &e.Contrast }),
+	field("fineness", size(finenessRange), func(e *Edge) *float64 { return &e.Fineness }),
 )
 
 func checkRelief(d *Decoder, o jsonio.Object, e *Edge) {

@@ -38,6 +38,7 @@ var (
 	veilDoubtRange  = measure{low: 0, high: 1, unit: " (1 is white)"}
 	scaleErrorRange = measure{low: 0, high: 1, unit: " (0.01 is 1 %)"}
 	contrastRange   = measure{low: 0, high: 5, open: true}
+	finenessRange   = measure{low: 0, high: 5, open: true} // above 1 where noise is finer than any grain
 	reliefRange     = measure{low: -maxBedMM, high: maxBedMM, unit: " mm", of: length}
 )
 

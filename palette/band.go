@@ -61,19 +61,19 @@ var bands = [...]description{
 	Rust: {
 		name: "rust", looks: "rust front: an orange to rust-brown line or zone",
 		letters: Letters{"ru", 2}, grain: Grain{Rising, 1.3}, material: IronOxide,
-		under: shares{atTop: 3, MulmLight: 34, MulmDark: 38, Rust: 2, Black: 1, Grey: 1, Native: 43, Unknown: 16, nativeBelow: 3},
+		under: shares{atTop: 2, MulmLight: 34, MulmDark: 38, Rust: 2, Black: 1, Grey: 1, Native: 43, Unknown: 16, nativeBelow: 4},
 		floor: 0.3, usual: thickness{5, 0.7},
 	},
 	Black: {
 		name: "black", looks: "black zone: no oxygen, iron sulphide",
 		letters: Letters{"bl", 0}, grain: Grain{Netted, 2.2}, material: IronSulphide,
-		under: shares{atTop: 3, MulmLight: 8, MulmDark: 13, Rust: 61, Black: 2, Grey: 16, Native: 28, Unknown: 16, nativeBelow: 32},
+		under: shares{atTop: 3, MulmLight: 8, MulmDark: 13, Rust: 61, Black: 2, Grey: 16, Native: 28, Unknown: 16, nativeBelow: 19},
 		floor: 0.5, usual: thickness{20, 0.9},
 	},
 	Grey: {
 		name: "grey", looks: "grey zone: no oxygen, little sulphide",
 		letters: Letters{"gy", 1}, grain: Grain{Level, 1.6}, material: Gley,
-		under: shares{atTop: 2, MulmLight: 3, MulmDark: 3, Rust: 20, Black: 32, Grey: 3, Native: 10, Unknown: 16, nativeBelow: 18},
+		under: shares{atTop: 2, MulmLight: 3, MulmDark: 3, Rust: 20, Black: 32, Grey: 3, Native: 10, Unknown: 16, nativeBelow: 11},
 		floor: 0.5, usual: thickness{22, 0.9},
 	},
 	FilmGreen: {
@@ -94,7 +94,7 @@ var bands = [...]description{
 	Native: {
 		name: "native", looks: "the substrate in its colour on set-up day",
 		letters: Letters{"na", 6}, grain: Grain{Specks, 2.1}, material: Substrate,
-		under: shares{atTop: 20, MulmLight: 20, MulmDark: 21, Rust: 14, Black: 62, Grey: 77, Native: 16, Unknown: 22, nativeBelow: 44},
+		under: shares{atTop: 21, MulmLight: 20, MulmDark: 21, Rust: 14, Black: 62, Grey: 77, Native: 16, Unknown: 22, nativeBelow: 63},
 		floor: 1, usual: thickness{35, 1.0},
 	},
 	Unknown: {

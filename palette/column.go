@@ -19,12 +19,21 @@ type Seen struct {
 	Lab         Lab
 	ThicknessMM float64
 	Doubt       float64 // of the colour, by its origin, CIEDE2000
-	Contrast    float64 // of its grains: standard deviation of ln luminance between places ContrastMM apart; 0: not known
+	Texture     Texture // as a photo shows it
 	Label       Band    // the keeper's own name for it, taken as certain; NoBand: none
 }
 
-// ContrastMM is how far apart a layer's contrast is measured, mm: about a coarse grain (assumption).
-const ContrastMM = 1.6
+// Texture is what a photo shows of a layer's grain. The zero value: nothing.
+type Texture struct {
+	Contrast float64 // standard deviation of ln luminance between places ContrastMM apart
+	Fineness float64 // of the square of that, the part which places FinenessMM apart differ by already
+}
+
+// How far apart places are whose light is compared, mm: a coarse grain, and a fine one (assumptions).
+const (
+	ContrastMM = 1.6
+	FinenessMM = 0.35
+)
 
 // Match is a column with the probabilities of its bands, under each state of the light that its
 // colours allow.
@@ -197,12 +206,12 @@ func (m *Matcher) weighLayer(seen *Seen, first, unlit bool, v view, shows bool) 
 	}
 	color := v.relight(seen.Lab)
 	density, shares := thicknessDensities(seen.ThicknessMM), overlayShares(first, unlit)
-	if seen.Contrast > 0 {
-		native := v.contrast
+	if seen.Texture != (Texture{}) {
+		native := v.texture
 		if shows {
-			native = 0
+			native = Texture{}
 		}
-		for b, like := range contrastDensities(seen.Contrast, native) {
+		for b, like := range grainDensities(seen.Texture, native) {
 			density[b] *= like
 		}
 	}

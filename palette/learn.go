@@ -11,9 +11,9 @@ import (
 
 // A showing is one way to find the native colour in a photo: in one of the layers, or in none.
 type showing struct {
-	layer    int     // nowhere: no layer is native
-	color    Lab     // as the photo shows it
-	contrast float64 // see [Seen]; 0: not known
+	layer   int // nowhere: no layer is native
+	color   Lab // as the photo shows it
+	texture Texture
 }
 
 // nowhere is the layer of a showing where no layer is native.
@@ -27,7 +27,7 @@ func (c *Column) showings() []showing {
 	list := []showing{{layer: nowhere}}
 	for i := range c.Layers {
 		if l := &c.Layers[i]; l.Label == NoBand || l.Label == Native {
-			list = append(list, showing{i, l.Lab, l.Contrast})
+			list = append(list, showing{i, l.Lab, l.Texture})
 		}
 	}
 	return list
@@ -64,9 +64,9 @@ func laid(groups []group, shaded shade) (list []group) {
 		if g.band != Native {
 			continue
 		}
-		colors := g.colors
+		colors := slices.Clone(g.colors)
 		for _, s := range g.colors {
-			colors = append(colors[:len(colors):len(colors)], spot{color: tint(lighter.relight(s.color.Lab)), variance: s.variance})
+			colors = append(colors, spot{color: tint(lighter.relight(s.color.Lab)), variance: s.variance})
 		}
 		g.colors = colors
 		list = append(list, g)

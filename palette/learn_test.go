@@ -72,14 +72,15 @@ func TestMatch_shade(t *testing.T) {
 	}
 }
 
-// A layer's contrast is weighed: grains of sand and flocs of mulm of one colour.
-func TestMatch_contrast(t *testing.T) {
+// A layer's texture is weighed: grains of sand and flocs of mulm of one colour.
+func TestMatch_texture(t *testing.T) {
+	sand := Texture{0.7, 0.3}
 	column := taught(t, "#857959")
-	of := func(contrast float64) float64 {
-		column.Layers[0].Contrast, column.Layers[4].Contrast = contrast, 0.6
+	of := func(texture Texture) float64 {
+		column.Layers[0].Texture, column.Layers[4].Texture = texture, sand
 		return NewMatcher(nil, nil).Match(column).Probability(0, MulmLight)
 	}
-	if fine, unknown, coarse := of(0.3), of(0), of(0.7); !(fine >= unknown && unknown > coarse) {
+	if fine, unknown, coarse := of(Texture{0.3, 0.6}), of(Texture{}), of(sand); !(fine >= unknown && unknown > coarse) {
 		t.Errorf("mulm is as likely as %.3f with fine grain, %.3f with unknown, %.3f with coarse", fine, unknown, coarse)
 	}
 }

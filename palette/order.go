@@ -180,29 +180,38 @@ func thicknessDensities(mm float64) (density [Unknown + 1]float64) {
 	return density
 }
 
-// contrastDensities is the log-normal density of a contrast in every band, beside that of the layer which
-// shows the native colour; 0: not known. Flocs of mulm are finer than grains and throw no shadows; a coat hides
-// what sets grains apart, but not their shadows (assumptions, tried on rendered beds).
-func contrastDensities(contrast, native float64) (density [Unknown + 1]float64) {
-	log := math.Log(contrast)
+// grainDensities is the log-normal density of a layer's grain in every band, beside that of the layer which
+// shows the native colour, if one does. Flocs of mulm are finer than most grains and throw no shadows; a coat
+// hides what sets grains apart, but leaves them their size and their shadows (assumptions, tried on rendered
+// beds).
+func grainDensities(seen, native Texture) (density [Unknown + 1]float64) {
+	contrast, fineness := math.Log(seen.Contrast), math.Log(seen.Fineness)
 	for b := NoBand + 1; b <= Unknown; b++ {
-		median, spread := usualContrast(b, native)
-		z := (log - math.Log(median)) / spread
-		density[b] = math.Exp(-z*z/2) / spread
+		c, f := usualTexture(b, native)
+		density[b] = c.density(contrast) * f.density(fineness)
 	}
 	return density
 }
 
-func usualContrast(b Band, native float64) (median, spread float64) {
+// logNormal is a log-normal distribution.
+type logNormal struct{ median, spread float64 }
+
+func (d logNormal) density(log float64) float64 {
+	z := (log - math.Log(d.median)) / d.spread
+	return math.Exp(-z*z/2) / d.spread
+}
+
+func usualTexture(b Band, native Texture) (contrast, fineness logNormal) {
+	shown := native != Texture{}
 	switch {
 	case b.IsMulm():
-		return 0.32, 0.3
-	case b == Native && native > 0:
-		return native, 0.3
+		return logNormal{0.32, 0.3}, logNormal{0.55, 0.6}
+	case b == Native && shown:
+		return logNormal{native.Contrast, 0.3}, logNormal{native.Fineness, 0.3}
 	case b == Native:
-		return 0.5, 0.4
-	case native > 0 && coverings(b) != nil:
-		return 0.8 * native, 0.45
+		return logNormal{0.5, 0.4}, logNormal{0.45, 0.6}
+	case shown && coverings(b) != nil:
+		return logNormal{0.8 * native.Contrast, 0.45}, logNormal{native.Fineness, 0.6}
 	}
-	return 0.38, 0.5
+	return logNormal{0.38, 0.5}, logNormal{0.45, 0.6}
 }

@@ -12,11 +12,11 @@ import (
 type bedLayer struct {
 	top, bottom int // edges; bottom is len(level) for the strip's lower end
 	light       palette.Linear
-	seen        float64      // share of its blocks that is not masked
-	texture     float64      // variance of its blocks in lightness
-	variance    float64      // of its mean colour, by how its blocks differ, CIELAB units squared per direction
-	contrast    float64      // of its grains, see [palette.Seen]; 0: too little is seen
-	given       palette.Band // the keeper's own label; NoBand: none
+	seen        float64         // share of its blocks that is not masked
+	texture     float64         // variance of its blocks in lightness
+	variance    float64         // of its mean colour, by how its blocks differ, CIELAB units squared per direction
+	grain       palette.Texture // none: too little is seen
+	given       palette.Band    // the keeper's own label; NoBand: none
 }
 
 // bed lists the layers below the surface's edge.
@@ -83,7 +83,7 @@ func (s *strata) layer(top, bottom int) bedLayer {
 			means = append(means, mean)
 		}
 	}
-	l.contrast = s.contrast(top, bottom)
+	l.grain = s.grainBetween(top, bottom)
 	l.light, l.variance, l.texture = middleLight(means), meanVariance(means), look.variance[0]
 	if total > 0 {
 		l.seen = float64(seen) / float64(total)
@@ -164,10 +164,12 @@ type named struct {
 	match  *palette.Match
 }
 
-// name names the bed's layers and joins neighbours as long as they are likelier one layer than
-// several.
+// name joins a bed's layers as long as neighbours are likelier one layer than several, and names what is
+// left. The tank's own colours have no say in the joining, so that a bed falls into the same layers whatever its
+// keeper entered.
 func (s *strata) name(layers []bedLayer, matcher *palette.Matcher, light palette.Light, doubt float64) named {
-	match := matcher.Match(s.column(layers, light, doubt))
+	anyTank := palette.NewMatcher(nil, nil)
+	match := anyTank.Match(s.column(layers, light, doubt))
 	joiner := joiner{s, doubt, map[span]*joint{}, map[[2]int]bedLayer{}}
 	for {
 		var best *joint
@@ -281,7 +283,40 @@ func (s *strata) sameLayer(upper, lower bedLayer) float64 {
 	d := palette.Difference(upper.light.Lab(), unshaded.Lab())
 	variance := mottling*mottling + upper.variance + lower.variance
 	r := math.Log(upper.texture / lower.texture)
-	return -d*d/(2*variance) - 1.5*math.Log(variance) - r*r/(2*textureSpread*textureSpread)
+	return -d*d/(2*variance) - 1.5*math.Log(variance) - r*r/(2*textureSpread*textureSpread) + grainVote*alikeGrain(upper.grain, lower.grain) + raggedVote*s.uneven(upper, lower)
+}
+
+// What counts beside the colours of two layers: votes, since a photo's clues are not independent of each other
+// (assumptions, tried on rendered and real beds).
+const (
+	grainVote  = 0.7
+	raggedVote = 0.7
+)
+
+// How the contrast of two parts of one layer differs, and that of two layers: standard deviations of its
+// logarithm (assumptions, of rendered and real beds).
+const onesContrast, othersContrast = 0.15, 0.5
+
+// alikeGrain is the log-likelihood ratio of one grain to two.
+func alikeGrain(upper, lower palette.Texture) float64 {
+	if upper == (palette.Texture{}) || lower == (palette.Texture{}) {
+		return 0
+	}
+	r := math.Log(upper.Contrast / lower.Contrast)
+	return math.Log(othersContrast/onesContrast) - r*r/2*(1/(onesContrast*onesContrast)-1/(othersContrast*othersContrast))
+}
+
+// An invented edge is ragged beside the thinner of its layers: at evenEdge it is as likely to be one as
+// not, and so many times likelier for each factor of e (assumptions, of rendered and real beds).
+const evenEdge = 0.16
+
+// thickBeside is the thickness from which on a layer is thick beside any unevenness, mm (assumption).
+const thickBeside = 6.0
+
+// uneven is the log-likelihood ratio of an invented edge to a true one by its raggedness.
+func (s *strata) uneven(upper, lower bedLayer) float64 {
+	share := s.raggedness(lower.top) / max(leastThere, min(s.thickness(upper), s.thickness(lower), thickBeside))
+	return min(2, max(-2, math.Log(max(share, 1e-3)/evenEdge)))
 }
 
 func (s *strata) column(layers []bedLayer, light palette.Light, doubt float64) palette.Column {
@@ -293,5 +328,5 @@ func (s *strata) column(layers []bedLayer, light palette.Light, doubt float64) p
 }
 
 func (s *strata) seen(l bedLayer, doubt float64) palette.Seen {
-	return palette.Seen{Lab: l.light.Lab(), ThicknessMM: s.thickness(l), Doubt: doubt, Contrast: l.contrast, Label: l.label()}
+	return palette.Seen{Lab: l.light.Lab(), ThicknessMM: s.thickness(l), Doubt: doubt, Texture: l.grain, Label: l.label()}
 }

@@ -55,35 +55,42 @@ func TestMeanVariance(t *testing.T) {
 	}
 }
 
-// Two layers alike are surely one; each standard deviation by which they differ, in hue or in the logarithm
-// of their texture's variance, costs as a normal density does; and nothing joins what is hidden.
+// straight is what a straight edge says against its layers being one.
+const straight = -2 * raggedVote
+
+// Two layers alike in colour and grain, with a straight edge between them, and what each difference costs: of
+// hue as a normal density does, of grain, and nothing joins what is hidden. A ragged edge speaks for one layer.
 func TestSameLayer(t *testing.T) {
 	s := rampField(0)
 	s.kappa = 1
-	layer := func(lab palette.Lab, texture float64) bedLayer {
-		return bedLayer{top: 0, bottom: 1, light: lab.Linear(), seen: 1, texture: texture}
+	layer := func(lab palette.Lab) bedLayer {
+		return bedLayer{top: 0, bottom: 1, light: lab.Linear(), seen: 1, texture: 4}
 	}
-	one := layer(palette.Lab{L: 50, A: 5, B: 20}, 4)
-	if got := s.sameLayer(one, one); math.Abs(got) > 1e-9 {
-		t.Errorf("alike: %g, want 0", got)
+	one := layer(palette.Lab{L: 50, A: 5, B: 20})
+	if got := s.sameLayer(one, one); math.Abs(got-straight) > 1e-9 {
+		t.Errorf("alike: %g, want %g", got, straight)
+	}
+	fine, coarse, coarser := one, one, one
+	fine.grain, coarse.grain, coarser.grain = palette.Texture{Contrast: 0.3, Fineness: 1}, palette.Texture{Contrast: 0.6, Fineness: 1}, palette.Texture{Contrast: 0.9, Fineness: 1}
+	alike, unlike, more := s.sameLayer(fine, fine), s.sameLayer(fine, coarse), s.sameLayer(coarser, fine)
+	if !(alike > straight && straight > unlike && unlike > more) {
+		t.Errorf("grain alike %g, unknown %g, unlike %g, more unlike %g: want them to fall", alike, straight, unlike, more)
 	}
 	for _, deviations := range []float64{1, 2} {
-		rougher := layer(palette.Lab{L: 50, A: 5, B: 20}, 4*math.Exp(textureSpread*deviations))
-		if got, want := s.sameLayer(one, rougher), -deviations*deviations/2; math.Abs(got-want) > 1e-9 {
+		rougher := one
+		rougher.texture *= math.Exp(textureSpread * deviations)
+		if got, want := s.sameLayer(one, rougher), straight-deviations*deviations/2; math.Abs(got-want) > 1e-9 {
 			t.Errorf("a texture %g deviations rougher: %g, want %g", deviations, got, want)
 		}
-		if got, back := s.sameLayer(one, rougher), s.sameLayer(rougher, one); math.Abs(got-back) > 1e-9 {
-			t.Errorf("a texture rougher: %g one way, %g the other", got, back)
-		}
 	}
-	other := layer(palette.Lab{L: 50, A: 7, B: 20}, 4)
+	other := layer(palette.Lab{L: 50, A: 7, B: 20})
 	d := palette.Difference(one.light.Lab(), other.light.Lab())
-	if got, want := s.sameLayer(one, other), -d*d/2; math.Abs(got-want) > 0.05 { // their luminance differs in the third digit
+	if got, want := s.sameLayer(one, other), straight-d*d/2; math.Abs(got-want) > 0.05 { // their luminance differs in the third digit
 		t.Errorf("redder by %.2f CIEDE2000: %g, want %g", d, got, want)
 	}
 	unsure := other
 	unsure.variance = 3 // its columns differ: four times the variance in all
-	if got, want := s.sameLayer(one, unsure), -d*d/8-1.5*math.Log(4); math.Abs(got-want) > 0.05 {
+	if got, want := s.sameLayer(one, unsure), straight-d*d/8-1.5*math.Log(4); math.Abs(got-want) > 0.05 {
 		t.Errorf("redder and unsure: %g, want %g", got, want)
 	}
 	hidden := one
@@ -102,8 +109,8 @@ func TestSameLayer_shade(t *testing.T) {
 		darker.light[c] *= 0.6 // as under less light
 	}
 	s.kappa = 100 // grains as large as the layer is thick
-	if got := s.sameLayer(one, darker); math.Abs(got) > 1e-6 {
-		t.Errorf("thin beside grains: %g, want 0, as it may be shade", got)
+	if got := s.sameLayer(one, darker); math.Abs(got-straight) > 1e-6 {
+		t.Errorf("thin beside grains: %g, want %g, as it may be shade", got, straight)
 	}
 	s.kappa = 1
 	half := one
@@ -111,7 +118,7 @@ func TestSameLayer_shade(t *testing.T) {
 		half.light[c] *= math.Sqrt(0.6)
 	}
 	d := palette.Difference(one.light.Lab(), half.light.Lab())
-	if got, want := s.sameLayer(one, darker), -d*d/2; math.Abs(got-want) > 1e-6 {
+	if got, want := s.sameLayer(one, darker), straight-d*d/2; math.Abs(got-want) > 1e-6 {
 		t.Errorf("thick: %g, want %g, of half the step in lightness", got, want)
 	}
 }

@@ -66,6 +66,10 @@ func Read(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*Reading, 
 // pickError is the error of a point clicked on the ruler, mm (assumption).
 const pickError = 0.2
 
+// paneDoubt is by how much a bed may look smaller than the ruler on the pane before it, as a share: 4 to 12 mm
+// of glass and water seen from 25 to 50 cm (assumption).
+const paneDoubt = 0.018
+
 func (v *View) reading(s *strata, bed named) *Reading {
 	g, light := v.grid, v.light
 	prior, solved := light.unknown(), bed.match.Light()
@@ -79,7 +83,7 @@ func (v *View) reading(s *strata, bed named) *Reading {
 	gain := math.Exp2(solved.EV)
 	r.Core.Photo = &layers.Photo{
 		ColorDoubt: light.doubt(),
-		ScaleError: math.Sqrt2 * pickError / v.picks.Ruler.LengthMM,
+		ScaleError: math.Hypot(math.Sqrt2*pickError/v.picks.Ruler.LengthMM, paneDoubt),
 		Light: palette.Light{
 			EV: prior.EV - solved.EV, EVDoubt: prior.EVDoubt,
 			Veil: (prior.Veil - solved.Veil) * gain, VeilDoubt: prior.VeilDoubt * gain,
@@ -89,7 +93,7 @@ func (v *View) reading(s *strata, bed named) *Reading {
 	r.Confidence = append(r.Confidence, confidence(r.Core.Photo.Surface))
 	for i, l := range bed.layers {
 		edge := s.edgeOf(l.bottom)
-		edge.Contrast = l.contrast
+		edge.Contrast, edge.Fineness = l.grain.Contrast, l.grain.Fineness
 		r.Edges = append(r.Edges, s.line(g, l.bottom))
 		r.Confidence = append(r.Confidence, confidence(edge))
 		r.Core.Layers = append(r.Core.Layers, layers.Layer{
@@ -119,6 +123,7 @@ func (v *View) reading(s *strata, bed named) *Reading {
 const (
 	gradual = 0.2 // of the depth over which one layer changes to the other
 	uneven  = 0.3 // of the edge's standard deviation across the strip
+	settled = 0.4 // mm: by so much the grains of one layer sink between those of the other
 )
 
 // nearEnough is how far an edge's mean depth may be off and count as right, mm (assumption: what is
@@ -149,6 +154,6 @@ func (s *strata) edgeOf(k int) layers.Edge {
 		}
 	}
 	soft := gradual * s.width(k)
-	e.ErrorMM = math.Sqrt(soft*soft + uneven*uneven*squares + 2*steps/n)
+	e.ErrorMM = math.Sqrt(settled*settled + soft*soft + uneven*uneven*squares + 2*steps/n)
 	return e
 }

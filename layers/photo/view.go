@@ -45,7 +45,18 @@ func Look(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*View, err
 	top := min(picks.Strip.Y, max(0, click-waterAbove*frame.pxPerMM))
 	g := sample(p, frame, picks.Strip.X+picks.Strip.W/2, top, picks.Strip.W, picks.Strip.Y+picks.Strip.H-top)
 	field := newField(g, light)
-	s := findStrata(field, (click-top)/frame.pxPerMM/field.pitch)
+	row := (click - top) / frame.pxPerMM / field.pitch
+	s := findStrata(field, row)
+	for range mirrorLines {
+		line, found := s.mirrored(g)
+		if !found {
+			break
+		}
+		g.unmirror(line, field.wide)
+		field = newField(g, light)
+		s = findStrata(field, row)
+		s.dropLine(line)
+	}
 	named := s.name(s.unshaded(s.bed()), matcher, light.unknown(), light.doubt())
 	sight := s.sight(g, named.layers)
 	if err := sight.refuse(named); err != nil {

@@ -53,12 +53,15 @@ func (o *Outlook) Seasonal() bool {
 }
 
 // oxic draws the tank's colour oxic depth from the front's course; NaN: not all of the newest
-// readings saw the front.
+// readings saw the front, or none did by the names that were settled on.
 func (o *Outlook) oxic(by chances, drawers []*Drawer) float64 {
 	for _, d := range drawers {
 		if d.Reading.Named.basis == reports.NotReached || d.Drawn.basis == reports.NotReached {
 			return math.NaN()
 		}
+	}
+	if o.front.fit == nil {
+		return math.NaN()
 	}
 	return max(0, o.front.draw(by).Level+effect(drawers, frontOf))
 }

@@ -76,8 +76,12 @@ const leastAlternative = 0.01
 // layers are the reading's layers with their names.
 func (r *Reading) layers() []reports.Layer {
 	list := make([]reports.Layer, len(r.Core.Layers))
+	scale := 0.0
+	if r.Core.Photo != nil {
+		scale = r.Core.Photo.ScaleError
+	}
 	for i, layer := range r.Core.Layers {
-		half := stats.Z90 * math.Hypot(r.errors[i], r.errors[i+1])
+		half := stats.Z90 * math.Hypot(math.Hypot(r.errors[i], r.errors[i+1]), scale*layer.ThicknessMM)
 		l := reports.Layer{
 			TopMM:        reports.Round(r.Edges[i], reports.LengthDigits),
 			Thickness:    *reports.Estimate{Value: layer.ThicknessMM, Low: max(0, layer.ThicknessMM-half), High: layer.ThicknessMM + half}.Rounded(reports.LengthDigits),

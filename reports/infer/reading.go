@@ -80,7 +80,7 @@ func columnOf(core layers.Core) palette.Column {
 			Label:       layer.Band,
 		}
 		if layer.Edge != nil {
-			column.Layers[i].Contrast = layer.Edge.Contrast
+			column.Layers[i].Texture = palette.Texture{Contrast: layer.Edge.Contrast, Fineness: layer.Edge.Fineness}
 		}
 	}
 	return column

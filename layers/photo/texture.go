@@ -24,11 +24,20 @@ func (g *grid) logs(masked []bool) []float32 {
 // leastPairs is how many pairs of cells show a layer's contrast (assumption).
 const leastPairs = 200
 
-// contrast is how the cells between two edges differ from those ContrastMM to the right: standard deviation
-// of ln luminance; 0: too few are seen.
-func (s *strata) contrast(top, bottom int) float64 {
+// grainBetween is what the cells between two edges show of the layer's grain; none: too few are seen.
+func (s *strata) grainBetween(top, bottom int) palette.Texture {
+	far, near := s.differ(top, bottom, palette.ContrastMM), s.differ(top, bottom, palette.FinenessMM)
+	if !(far > 0 && near > 0) {
+		return palette.Texture{}
+	}
+	return palette.Texture{Contrast: math.Sqrt(far / 2), Fineness: near / far}
+}
+
+// differ is by how much the cells between two edges differ from those so many mm to the right: mean square
+// of ln luminance; not a number: too few are seen.
+func (s *strata) differ(top, bottom int, mm float64) float64 {
 	f := s.field
-	lag := max(1, int(math.Round(palette.ContrastMM/f.pitch)))
+	lag := max(1, int(math.Round(mm/f.pitch)))
 	var squares float64
 	pairs := 0
 	for b := range f.blocks {
@@ -44,7 +53,7 @@ func (s *strata) contrast(top, bottom int) float64 {
 		}
 	}
 	if pairs < leastPairs {
-		return 0
+		return math.NaN()
 	}
-	return math.Sqrt(squares / 2 / float64(pairs))
+	return squares / float64(pairs)
 }
