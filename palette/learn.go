@@ -1,6 +1,7 @@
 package palette
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -22,13 +23,25 @@ const nowhere = -1
 // showsNone is how often a photo shows nothing of the substrate (assumption).
 const showsNone = 0.15
 
-// showings are all ways to find the native colour in a column.
+// mostShowings is in how many layers a native colour is looked for, the thickest (assumption: thin ones
+// beside so many others are hardly the substrate, and a varved bed has a hundred).
+const mostShowings = 10
+
+// showings are the ways to find the native colour in a column.
 func (c *Column) showings() []showing {
-	list := []showing{{layer: nowhere}}
+	var open []int
 	for i := range c.Layers {
 		if l := &c.Layers[i]; l.Label == NoBand || l.Label == Native {
-			list = append(list, showing{i, l.Lab, l.Texture})
+			open = append(open, i)
 		}
+	}
+	if len(open) > mostShowings {
+		slices.SortStableFunc(open, func(a, b int) int { return cmp.Compare(c.Layers[b].ThicknessMM, c.Layers[a].ThicknessMM) })
+		open = open[:mostShowings]
+	}
+	list := []showing{{layer: nowhere}}
+	for _, i := range open {
+		list = append(list, showing{i, c.Layers[i].Lab, c.Layers[i].Texture})
 	}
 	return list
 }

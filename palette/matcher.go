@@ -94,6 +94,9 @@ func NewMatcher(native []Baseline, own []Prototype) *Matcher {
 	return m
 }
 
+// Entered reports that the keeper entered a colour of the tank's own substrate.
+func (m *Matcher) Entered() bool { return m.ownNative }
+
 func (m *Matcher) add(band Band, kind string, lab Lab, spread float64) {
 	s := spot{color: tint(lab), variance: spread * spread}
 	for i := range m.groups {

@@ -14,7 +14,9 @@ const (
 	leastFine      = 1.0  // mean difference in lightness of cells side by side, CIELAB units
 	leastContrast  = 3.0  // standard deviation of patches of the bed, CIELAB units
 	fairContrast   = 10.0 // contrast that patches of algae never reach, CIELAB units
+	leastColor     = 0.5  // mean chroma of the bed's blocks before the light is corrected, CIELAB units
 	leastSteepness = 0.35 // of the sharpest boundary: share of its step within blurredAcross
+	fairSteepness  = 0.5  // that algae before the bed never leave
 	blurredAcross  = 0.6  // mm
 	mostPatchy     = 0.5  // deviation of patches within layers over that of all
 	sureName       = 0.9  // probability
@@ -29,6 +31,7 @@ type sight struct {
 	bright   float64
 	fine     float64
 	contrast float64
+	color    float64
 	patchy   float64 // NaN: no patches
 	steep    float64 // NaN: no boundary
 }
@@ -38,7 +41,7 @@ func (s *strata) sight(g *grid, bed []bedLayer) sight {
 	from := max(0, int(s.level[0]))
 	out := sight{}
 	var luminance []float64
-	var differences, pairs float64
+	var differences, pairs, chroma float64
 	burnt, hidden, total := 0, 0, 0
 	for r := from; r < g.rows; r++ {
 		last := math.NaN()
@@ -57,6 +60,8 @@ func (s *strata) sight(g *grid, bed []bedLayer) sight {
 			}
 			y := g.light[at].Luminance()
 			luminance = append(luminance, y)
+			lab := g.light[at].Lab()
+			chroma += math.Hypot(lab.A, lab.B)
 			lightness := palette.Lightness(y)
 			if !math.IsNaN(last) {
 				differences += math.Abs(lightness - last)
@@ -71,6 +76,7 @@ func (s *strata) sight(g *grid, bed []bedLayer) sight {
 	out.burnt, out.hidden = float64(burnt)/float64(total), float64(hidden)/float64(total)
 	out.bright = selectNth(luminance, len(luminance)*19/20)
 	out.fine = differences / max(1, pairs)
+	out.color = chroma / float64(total)
 	out.contrast, out.patchy = s.patches(bed)
 	out.steep = s.steepest(bed)
 	return out
@@ -193,14 +199,14 @@ func (s *strata) width(k int) float64 {
 	return min(max(blurredAcross/s.steepness(k), sharpestWidth), softestWidth)
 }
 
-// plain reports whether the bed is surely the tank's own substrate alone.
-func (bed named) plain() bool {
-	return len(bed.layers) == 1 && bed.names[0] == palette.Native && bed.match.Probability(0, palette.Native) >= sureName
+// plain reports whether the bed is surely the tank's own substrate alone, of which a colour was entered.
+func (bed named) plain(entered bool) bool {
+	return entered && len(bed.layers) == 1 && bed.names[0] == palette.Native && bed.match.Probability(0, palette.Native) >= sureName
 }
 
 // refuse says why the strip can't be read; nil: it can.
-func (v sight) refuse(bed named) error {
-	plain := bed.plain()
+func (v sight) refuse(bed named, entered bool) error {
+	plain := bed.plain(entered)
 	switch {
 	case v.burnt > mostBurnt:
 		return &Refusal{
@@ -233,13 +239,16 @@ func (v sight) doubts(bed named) []string {
 	for i, name := range bed.names {
 		mean += bed.match.Probability(i, name) / float64(len(bed.names))
 	}
+	if v.color < leastColor {
+		list = append(list, "the picture is black and white, and without colour no band is sure: photograph in colour")
+	}
 	if v.steep < leastSteepness {
 		list = append(list, "no boundary is sharp: the photo may be out of focus, and thin layers may be lost")
 	}
 	switch {
 	case mean < poorName:
 		list = append(list, "what was read fits no known bands well: check the strip, the grey card and the substrate's colour")
-	case v.patchy > mostPatchy && v.contrast < fairContrast && mean < fairName:
+	case v.patchy > mostPatchy && v.contrast < fairContrast && !(v.steep >= fairSteepness) && len(bed.layers) > 1:
 		list = append(list, "patches differ as much as layers do: algae on the glass, or no bed; clean the pane and photograph again")
 	}
 	return list

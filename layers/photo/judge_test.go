@@ -48,7 +48,7 @@ func TestWidth_ofARamp(t *testing.T) {
 
 // sound is a sight that nothing is to be said against.
 func sound() sight {
-	return sight{burnt: 0.1, hidden: 0.1, bright: 0.4, fine: 3, contrast: 15, patchy: 0.3, steep: 0.8}
+	return sight{burnt: 0.1, hidden: 0.1, bright: 0.4, fine: 3, contrast: 15, color: 12, patchy: 0.3, steep: 0.8}
 }
 
 // certain is a bed of two layers that the keeper named.
@@ -83,7 +83,7 @@ func TestRefuse_bounds(t *testing.T) {
 	} {
 		v := sound()
 		c.spoil(&v)
-		err := v.refuse(certain())
+		err := v.refuse(certain(), true)
 		var refusal *Refusal
 		switch {
 		case c.want == "" && err != nil:
@@ -105,14 +105,14 @@ func TestRefuse_plain(t *testing.T) {
 		match := matcher.Match(palette.Column{Layers: []palette.Seen{{Lab: c.color.Lab(), ThicknessMM: 40, Doubt: palette.DoubtCard}}})
 		v := sound()
 		v.contrast = 1
-		if err := v.refuse(named{layers: make([]bedLayer, 1), names: match.Names(), match: match}); (err == nil) != c.read {
+		if err := v.refuse(named{layers: make([]bedLayer, 1), names: match.Names(), match: match}, true); (err == nil) != c.read {
 			t.Errorf("%s alone, named %v: %v", name, match.Names(), err)
 		}
 	}
 }
 
 // A reading is doubted for edges that are none of them sharp, for names that fit badly, and for patches
-// that differ as layers do while there is little contrast and the names are not sure.
+// that differ as layers do while there is little contrast and no sharp edge.
 func TestDoubts_bounds(t *testing.T) {
 	matcher := palette.NewMatcher(nil, nil)
 	alone := func(r, g, b uint8, low, high float64) named {
@@ -136,10 +136,13 @@ func TestDoubts_bounds(t *testing.T) {
 		{"blurred", sure, func(v *sight) { v.steep = 0.34 }, blurred},
 		{"fair names", fair, func(*sight) {}, ""},
 		{"poor names", poor, func(*sight) {}, misfits},
-		{"patchy", fair, func(v *sight) { v.patchy, v.contrast = 0.51, 9.9 }, patches},
-		{"patchy, but sure", sure, func(v *sight) { v.patchy, v.contrast = 0.51, 9.9 }, ""},
-		{"patchy, but of much contrast", fair, func(v *sight) { v.patchy, v.contrast = 0.51, 10 }, ""},
-		{"even, of little contrast", fair, func(v *sight) { v.patchy, v.contrast = 0.5, 9.9 }, ""},
+		{"patchy", sure, func(v *sight) { v.patchy, v.contrast, v.steep = 0.51, 9.9, 0.49 }, patches},
+		{"patchy, without edges", sure, func(v *sight) { v.patchy, v.contrast, v.steep = 0.51, 9.9, math.NaN() }, patches},
+		{"patchy, of one layer", fair, func(v *sight) { v.patchy, v.contrast, v.steep = 0.51, 9.9, 0.49 }, ""},
+		{"patchy, but with a sharp edge", sure, func(v *sight) { v.patchy, v.contrast, v.steep = 0.51, 9.9, 0.5 }, ""},
+		{"patchy, but of much contrast", sure, func(v *sight) { v.patchy, v.contrast, v.steep = 0.51, 10, 0.49 }, ""},
+		{"even, of little contrast", sure, func(v *sight) { v.patchy, v.contrast, v.steep = 0.5, 9.9, 0.49 }, ""},
+		{"black and white", sure, func(v *sight) { v.color = 0.4 }, "black and white"},
 	} {
 		v := sound()
 		c.spoil(&v)

@@ -59,14 +59,14 @@ func Look(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*View, err
 	}
 	named := s.name(s.unshaded(s.bed()), matcher, light.unknown(), light.doubt())
 	sight := s.sight(g, named.layers)
-	if err := sight.refuse(named); err != nil {
+	if err := sight.refuse(named, matcher.Entered()); err != nil {
 		return nil, err
 	}
 	like := s.makeup(named)
 	if err := like.refuse(light.cards); err != nil {
 		return nil, err
 	}
-	doubts := append(sight.doubts(named), like.doubts(sight, named.plain())...)
+	doubts := append(sight.doubts(named), like.doubts(sight, named.plain(matcher.Entered()))...)
 	v := &View{grid: g, light: light, strata: s, picks: picks, matcher: matcher, hidden: sight.hidden, doubts: doubts}
 	v.Reading = v.reading(s, named)
 	return v, nil
