@@ -112,22 +112,20 @@ func (m *Matcher) substrate(color *tinted, doubt float64, shaded int) float64 {
 // mistold is the least density of any colour: an entry may be wrong (assumption).
 const mistold = unknownDensity / 10
 
-// coverings is how much of the grains' surface is covered where a band is the substrate with a coat
-// (assumptions); that is as likely as a colour of its own.
+// coverings is how much of the grains' surface is covered where the substrate shows through a coat
+// (assumptions). Sulphide that deserves its name hides the grains: thinner, it is grey.
 func coverings(b Band) []float64 {
 	switch b.Material() {
 	case IronOxide:
 		return []float64{0.75, 0.9}
-	case IronSulphide:
-		return []float64{0.9}
 	case Gley:
 		return []float64{0.6, 0.8}
 	}
 	return nil
 }
 
-// coated is how often such a band is a coat through which the grains show (assumption).
-const coated = 0.25
+// coated is how often the grains show through such a coat (assumption).
+const coated = 0.1
 
 // showing is the matcher for a photo of a bed in some shade whose native layers look like a colour.
 func (m *Matcher) showing(color Lab, shaded int) *Matcher {

@@ -26,6 +26,7 @@ type grid struct {
 	light      []palette.Linear // row by row, uncorrected linear sRGB
 	pixels     []uint16         // in each cell
 	burnt      []uint16         // of those, over-exposed in a channel
+	shutter    window           // whose light was taken off
 }
 
 // Levels at which a channel counts as burnt or drowned: 250 and 5 of 255, in linear light of 0

@@ -14,7 +14,7 @@ const darkLight = 0.003
 func (g *grid) logs(masked []bool) []float32 {
 	list := make([]float32, len(g.pixels))
 	for at := range list {
-		if list[at] = float32(math.NaN()); g.pixels[at] > 0 && !masked[at] {
+		if list[at] = float32(math.NaN()); g.pixels[at] > 0 && !masked[at] && !g.shutter.holds(at/g.cols, at%g.cols) {
 			list[at] = float32(math.Log(g.light[at].Luminance() + darkLight))
 		}
 	}

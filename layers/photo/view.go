@@ -44,8 +44,11 @@ func Look(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*View, err
 	}
 	top := min(picks.Strip.Y, max(0, click-waterAbove*frame.pxPerMM))
 	g := sample(p, frame, picks.Strip.X+picks.Strip.W/2, top, picks.Strip.W, picks.Strip.Y+picks.Strip.H-top)
+	row := (click - top) / frame.pxPerMM / g.pitch
+	if w, found := g.window(int(row)); found {
+		g.shut(w)
+	}
 	field := newField(g, light)
-	row := (click - top) / frame.pxPerMM / field.pitch
 	s := findStrata(field, row)
 	for range mirrorLines {
 		line, found := s.mirrored(g)

@@ -1,0 +1,200 @@
+package photo
+
+import (
+	"math"
+	"slices"
+
+	"panecore/palette"
+)
+
+// A bright window mirrored by the pane has upright sides and a level foot. Over a part of the strip it adds the
+// same light to every cell. Since layers lie level, what is left and right of such a side differs by that light
+// alone, which can so be measured and taken off.
+
+// What is a mirrored window (assumptions, tried on path-traced and drawn beds).
+const (
+	windowSide   = 4.0  // mm on each side of its side that are compared
+	windowLeast  = 0.03 // light that it adds, white at 1
+	windowHeight = 6.0  // mm, at least
+	windowEven   = 0.85 // share of the rows that show at least half of it
+	windowBelow  = 0.25 // of it, at most, differs below its foot
+	windowPlumb  = 1.0  // mm by which its side may lie elsewhere in its lower half
+	windowWhite  = 0.6  // the least of its channels over the greatest
+	windowSharp  = 0.75 // of what it adds, at least, ends within windowRim at its side and its foot
+	windowRim    = 1.0  // mm
+)
+
+// window is what a mirrored window adds to the cells of some columns down to a row.
+type window struct {
+	from, to int // columns
+	foot     int // row
+	added    palette.Linear
+}
+
+// holds reports whether a cell lies in the window.
+func (w *window) holds(row, column int) bool {
+	return row < w.foot && w.from <= column && column < w.to
+}
+
+// window finds one with a side in the strip that reaches below the row of the bed surface.
+func (g *grid) window(surface int) (w window, found bool) {
+	reach := int(math.Round(windowSide / g.pitch))
+	if g.cols < 2*reach+1 {
+		return w, false
+	}
+	sums := g.rowSums()
+	side, best := 0, 0.0
+	var foot int
+	for c := reach; c+reach <= g.cols; c++ {
+		steps := g.steps(sums, c, reach, surface, g.rows)
+		at, above, below := split(steps)
+		if float64(at)*g.pitch < windowHeight || math.Abs(above) < windowLeast || math.Abs(below) > windowBelow*math.Abs(above) {
+			continue
+		}
+		if score := math.Abs(above) * math.Sqrt(float64(at)); score > best {
+			side, foot, best = c, surface+at, score
+		}
+	}
+	if best == 0 || !g.plumb(sums, side, surface, foot, reach) {
+		return w, false
+	}
+	steps := g.steps(sums, side, reach, surface, foot)
+	_, above, _ := split(steps)
+	even := 0
+	for _, s := range steps {
+		if s*above > 0 && math.Abs(s) > math.Abs(above)/2 {
+			even++
+		}
+	}
+	if float64(even) < windowEven*float64(foot-surface) {
+		return w, false
+	}
+	w = window{from: 0, to: side, foot: foot}
+	if above < 0 {
+		w.from, w.to = side, g.cols
+	}
+	for ch := range w.added {
+		var list []float64
+		for r := surface; r < foot; r++ {
+			left, right := g.mean(r, side-reach, side, ch), g.mean(r, side, side+reach, ch)
+			if !math.IsNaN(left) && !math.IsNaN(right) {
+				list = append(list, math.Abs(left-right))
+			}
+		}
+		w.added[ch] = median(list)
+	}
+	return w, slices.Min(w.added[:]) >= windowWhite*slices.Max(w.added[:]) && g.sharp(sums, w, side, surface)
+}
+
+// sharp reports that a window's light ends at once at its side and at its foot.
+func (g *grid) sharp(sums []float64, w window, side, surface int) bool {
+	rim := int(math.Ceil(windowRim / g.pitch))
+	least := windowSharp * w.added.Luminance()
+	var across float64
+	for _, s := range g.steps(sums, side, rim, surface, w.foot) {
+		across += math.Abs(s) / float64(w.foot-surface)
+	}
+	column := func(row int) (sum float64) { // mean of the window's part of a row
+		row = min(max(0, row), g.rows-1) * (g.cols + 1)
+		return (sums[row+w.to] - sums[row+w.from]) / float64(w.to-w.from)
+	}
+	var down float64
+	for i := range rim {
+		down += (column(w.foot-rim-1-i) - column(w.foot+rim+i)) / float64(rim)
+	}
+	return across >= least && down >= least/2 // what lies below its foot may be lighter than what lies above
+}
+
+// rowSums are the prefix sums of luminance along each row; an unseen cell counts as its left neighbour.
+func (g *grid) rowSums() []float64 {
+	sums := make([]float64, g.rows*(g.cols+1))
+	for r := range g.rows {
+		last := 0.0
+		for c := range g.cols {
+			if at := r*g.cols + c; g.pixels[at] > 0 {
+				last = g.light[at].Luminance()
+			}
+			sums[r*(g.cols+1)+c+1] = sums[r*(g.cols+1)+c] + last
+		}
+	}
+	return sums
+}
+
+// steps are by how much the cells left of a column are lighter than those right of it, row by row.
+func (g *grid) steps(sums []float64, column, reach, from, to int) []float64 {
+	list := make([]float64, to-from)
+	for i := range list {
+		row := sums[(from+i)*(g.cols+1):]
+		list[i] = (2*row[column] - row[column-reach] - row[column+reach]) / float64(reach)
+	}
+	return list
+}
+
+// split cuts a list in two so that the two means explain most of it; at is the length of the first.
+func split(list []float64) (at int, first, second float64) {
+	total := 0.0
+	for _, v := range list {
+		total += v
+	}
+	best, sum, n := math.Inf(-1), 0.0, float64(len(list))
+	for i, v := range list {
+		sum += v
+		k := float64(i + 1)
+		if k == n {
+			break
+		}
+		if explained := sum*sum/k + (total-sum)*(total-sum)/(n-k); explained > best {
+			best, at, first, second = explained, i+1, sum/k, (total-sum)/(n-k)
+		}
+	}
+	if total*total/n >= best {
+		return len(list), total / n, 0
+	}
+	return at, first, second
+}
+
+// plumb reports that a window's side stands upright: it is in the same column in its upper and lower half.
+func (g *grid) plumb(sums []float64, side, surface, foot, reach int) bool {
+	near := int(math.Ceil(2 * windowPlumb / g.pitch))
+	column := func(from, to int) int {
+		at, most := side, 0.0
+		for c := max(reach, side-near); c <= min(g.cols-reach, side+near); c++ {
+			var sum float64
+			for _, s := range g.steps(sums, c, reach, from, to) {
+				sum += s
+			}
+			if math.Abs(sum) > most {
+				at, most = c, math.Abs(sum)
+			}
+		}
+		return at
+	}
+	middle := (surface + foot) / 2
+	off := column(surface, middle) - column(middle, foot)
+	return math.Abs(float64(off))*g.pitch <= windowPlumb
+}
+
+// mean is that of a channel over some of a row's cells; not a number: none is seen.
+func (g *grid) mean(row, from, to, channel int) float64 {
+	sum, n := 0.0, 0.0
+	for c := from; c < to; c++ {
+		if at := row*g.cols + c; g.pixels[at] > 0 {
+			sum += g.light[at][channel]
+			n++
+		}
+	}
+	return sum / n
+}
+
+// shut takes a window's light off the cells. What noise came with it stays, so that they show no grain.
+func (g *grid) shut(w window) {
+	g.shutter = w
+	for r := range min(w.foot, g.rows) {
+		for c := w.from; c < w.to; c++ {
+			light := &g.light[r*g.cols+c]
+			for ch := range light {
+				light[ch] = max(0, light[ch]-w.added[ch])
+			}
+		}
+	}
+}
