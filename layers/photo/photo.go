@@ -123,7 +123,7 @@ func (v *View) reading(s *strata, bed named) *Reading {
 const (
 	gradual = 0.2 // of the depth over which one layer changes to the other
 	uneven  = 0.3 // of the edge's standard deviation across the strip
-	settled = 0.4 // mm: by so much the grains of one layer sink between those of the other
+	settled = 0.6 // mm: by so much the grains of one layer sink between those of the other
 )
 
 // nearEnough is how far an edge's mean depth may be off and count as right, mm (assumption: what is
