@@ -99,7 +99,7 @@ func TestMatch_simulatedBeds(t *testing.T) {
 		want     float64
 	}{
 		{"order", false, 0.90},
-		{"order and baseline", true, 0.96},
+		{"order and baseline", true, 0.955},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			rng := rand.New(rand.NewPCG(20261125, 2))

@@ -59,7 +59,7 @@ func (s showing) share(count int) float64 {
 
 // alikeSpread is how far layers of one native material in one photo differ, root mean square
 // CIEDE2000 (assumption: the lamp's fall-off and foreign grains).
-const alikeSpread = 2.5
+const alikeSpread = 3.5
 
 // A shade is by how many stops a bed looks darker than its matter, which the built-in colours are of, since
 // grains shade each other, and how often that is so (assumptions: from a face of fine sand or mud to loose
