@@ -110,7 +110,7 @@ func TestNames_likeliest(t *testing.T) {
 
 // The same of every core of the demo and of the contract's example.
 func TestNames_likeliestOfDocuments(t *testing.T) {
-	for path, least := range map[string]int{"../../cmd/internal/demo/logbook.json": 400, "../../testdata/contract.json": 0} {
+	for path, least := range map[string]int{"../../cmd/internal/demo/logbook.json": 350, "../../testdata/contract.json": 0} {
 		text, err := os.ReadFile(path)
 		if err != nil {
 			t.Fatal(err)
