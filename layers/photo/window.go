@@ -78,7 +78,7 @@ func (g *grid) window(surface int) (w window, found bool) {
 		for r := surface; r < foot; r++ {
 			left, right := g.mean(r, side-reach, side, ch), g.mean(r, side, side+reach, ch)
 			if !math.IsNaN(left) && !math.IsNaN(right) {
-				list = append(list, math.Abs(left-right))
+				list = append(list, math.Copysign(left-right, (left-right)*above))
 			}
 		}
 		w.added[ch] = median(list)
