@@ -210,6 +210,8 @@ func usualTexture(b Band, native Texture) (contrast, fineness logNormal) {
 		return logNormal{native.Contrast, 0.3}, logNormal{native.Fineness, 0.3}
 	case b == Native:
 		return logNormal{0.5, 0.4}, logNormal{0.45, 0.6}
+	case shown && b == Black:
+		return logNormal{0.38, 0.5}, logNormal{native.Fineness, 0.45}
 	case shown && coverings(b) != nil:
 		return logNormal{0.8 * native.Contrast, 0.45}, logNormal{native.Fineness, 0.6}
 	}
