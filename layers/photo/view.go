@@ -47,15 +47,19 @@ func Look(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*View, err
 	row := (click - top) / frame.pxPerMM / g.pitch
 	if w, found := g.window(int(row)); found {
 		g.shut(w)
+		light.warnings = append(light.warnings, "the pane mirrors a window over a part of the strip: its light was taken off, but not its noise; hang something dark behind you")
 	}
 	field := newField(g, light)
 	s := findStrata(field, row)
-	for range mirrorLines {
+	for n := range mirrorLines {
 		line, found := s.mirrored(g)
 		if !found {
 			break
 		}
 		g.unmirror(line, field.wide)
+		if n == 0 {
+			light.warnings = append(light.warnings, "the pane mirrors something bright down to a level line: its light was taken off above the line")
+		}
 		field = newField(g, light)
 		s = findStrata(field, row)
 		s.dropLine(line)
