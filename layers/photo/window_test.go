@@ -191,9 +191,7 @@ func TestGrainBetween(t *testing.T) {
 	fine := grainyGrid(1, 0.5, map[float64]palette.Linear{0: brownLight})
 	rng := rand.New(rand.NewPCG(2, 2))
 	for i := range fine.light {
-		for ch, v := range brownLight {
-			fine.light[i][ch] = v
-		}
+		fine.light[i] = brownLight
 		by := math.Exp(0.5 * rng.NormFloat64())
 		for ch := range fine.light[i] {
 			fine.light[i][ch] *= by
