@@ -64,8 +64,8 @@ type Edge struct {
 	ErrorMM   float64 // standard error of its mean depth
 	HighestMM float64 // the least depth across the strip
 	LowestMM  float64 // the greatest
-	Contrast  float64 // of the layer that it ends, with the next see [palette.Texture]; 0: not known
-	Fineness  float64
+	Contrast  float64 // of the grain of the layer that the edge ends, see [palette.Texture]; 0: not known
+	Fineness  float64 // the same
 }
 
 var edgeTable = tableOf(checkRelief,

@@ -94,7 +94,7 @@ func (m *Matcher) Match(column Column) *Match {
 // views are those that a column may be in, each with its share in its light's prior.
 func (c *Column) views() []view {
 	if c.Light.known() {
-		return []view{{lightState: c.Light.states()[0], all: true}}
+		return []view{{lightState: c.Light.states()[0], showing: showing{layer: nowhere}, all: true}}
 	}
 	showings := c.showings()
 	var list []view
@@ -215,7 +215,7 @@ func (m *Matcher) weighLayer(seen *Seen, first, unlit bool, v view, shows bool) 
 			density[b] *= like
 		}
 	}
-	if shows && !v.all {
+	if shows {
 		color := tint(color)
 		weight[Native] = m.substrate(&color, seen.Doubt, v.shaded) * density[Native] * shares[Native]
 		return weight

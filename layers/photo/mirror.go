@@ -121,10 +121,7 @@ func quantileLine(x, y []float64) (slope, shift float64) {
 func (g *grid) unmirror(line mirrorLine, wide int) {
 	for c := range g.cols {
 		for r := range min(g.rows, int(line.rows[min(c/wide, len(line.rows)-1)])) {
-			light := &g.light[r*g.cols+c]
-			for ch := range light {
-				light[ch] = max(0, light[ch]-line.added[ch])
-			}
+			g.takeOff(r, c, line.added)
 		}
 	}
 }

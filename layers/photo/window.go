@@ -70,15 +70,16 @@ func (g *grid) window(surface int) (w window, found bool) {
 		return w, false
 	}
 	w = window{from: 0, to: side, foot: foot}
+	lighter := 1.0 // than right of its side
 	if above < 0 {
-		w.from, w.to = side, g.cols
+		w.from, w.to, lighter = side, g.cols, -1
 	}
 	for ch := range w.added {
 		var list []float64
 		for r := surface; r < foot; r++ {
 			left, right := g.mean(r, side-reach, side, ch), g.mean(r, side, side+reach, ch)
 			if !math.IsNaN(left) && !math.IsNaN(right) {
-				list = append(list, math.Copysign(left-right, (left-right)*above))
+				list = append(list, lighter*(left-right))
 			}
 		}
 		w.added[ch] = median(list)
@@ -191,10 +192,15 @@ func (g *grid) shut(w window) {
 	g.shutter = w
 	for r := range min(w.foot, g.rows) {
 		for c := w.from; c < w.to; c++ {
-			light := &g.light[r*g.cols+c]
-			for ch := range light {
-				light[ch] = max(0, light[ch]-w.added[ch])
-			}
+			g.takeOff(r, c, w.added)
 		}
+	}
+}
+
+// takeOff takes light that was added to a cell off it.
+func (g *grid) takeOff(row, column int, added palette.Linear) {
+	light := &g.light[row*g.cols+column]
+	for ch := range light {
+		light[ch] = max(0, light[ch]-added[ch])
 	}
 }
