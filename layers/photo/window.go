@@ -7,8 +7,8 @@ import (
 	"panecore/palette"
 )
 
-// A bright window mirrored by the pane has upright sides and a level foot. Over a part of the strip it adds the
-// same light to every cell. Since layers lie level, what is left and right of such a side differs by that light
+// A bright window mirrored by the pane has upright sides and a level head and foot. Over a part of the strip it
+// adds the same light to every cell. Since layers lie level, what is left and right of such a side differs by that light
 // alone, which can so be measured and taken off.
 
 // What is a mirrored window (assumptions, tried on path-traced and drawn beds).
@@ -17,23 +17,23 @@ const (
 	windowLeast  = 0.03 // light that it adds, white at 1
 	windowHeight = 6.0  // mm, at least
 	windowEven   = 0.85 // share of the rows that show at least half of it
-	windowBelow  = 0.25 // of it, at most, differs below its foot
+	windowBeside = 0.25 // of it, at most, differs above its head and below its foot
 	windowPlumb  = 1.0  // mm by which its side may lie elsewhere in its lower half
 	windowWhite  = 0.6  // the least of its channels over the greatest
 	windowSharp  = 0.75 // of what it adds, at least, ends within windowRim at its side and its foot
 	windowRim    = 1.0  // mm
 )
 
-// window is what a mirrored window adds to the cells of some columns down to a row.
+// window is what a mirrored window adds to the cells of some columns between two rows.
 type window struct {
-	from, to int // columns
-	foot     int // row
-	added    palette.Linear
+	from, to   int // columns
+	head, foot int // rows; a head above the bed surface is not known, and the first
+	added      palette.Linear
 }
 
 // holds reports whether a cell lies in the window.
 func (w *window) holds(row, column int) bool {
-	return row < w.foot && w.from <= column && column < w.to
+	return w.head <= row && row < w.foot && w.from <= column && column < w.to
 }
 
 // window finds one with a side in the strip that reaches below the row of the bed surface.
@@ -44,39 +44,46 @@ func (g *grid) window(surface int) (w window, found bool) {
 	}
 	sums := g.rowSums()
 	side, best := 0, 0.0
-	var foot int
+	rim := int(math.Ceil(windowRim / g.pitch))
 	for c := reach; c+reach <= g.cols; c++ {
 		steps := g.steps(sums, c, reach, surface, g.rows)
-		at, above, below := split(steps)
-		if float64(at)*g.pitch < windowHeight || math.Abs(above) < windowLeast || math.Abs(below) > windowBelow*math.Abs(above) {
+		from, to := stretch(steps, rim)
+		within := mean(steps[from:to])
+		if float64(to-from)*g.pitch < windowHeight || math.Abs(within) < windowLeast ||
+			max(math.Abs(mean(steps[:from])), math.Abs(mean(steps[to:]))) > windowBeside*math.Abs(within) {
 			continue
 		}
-		if score := math.Abs(above) * math.Sqrt(float64(at)); score > best {
-			side, foot, best = c, surface+at, score
+		if score := math.Abs(within) * math.Sqrt(float64(to-from)); score > best {
+			side, best = c, score
 		}
 	}
-	if best == 0 || !g.plumb(sums, side, surface, foot, reach) {
+	if best == 0 {
 		return w, false
 	}
-	steps := g.steps(sums, side, reach, surface, foot)
-	_, above, _ := split(steps)
+	from, to := stretch(g.steps(sums, side, min(side, g.cols-side), surface, g.rows), rim) // far from its side grains matter less
+	head, foot := surface+from, surface+to
+	if !g.plumb(sums, side, head, foot, reach) {
+		return w, false
+	}
+	steps := g.steps(sums, side, reach, head, foot)
+	above := mean(steps)
 	even := 0
 	for _, s := range steps {
 		if s*above > 0 && math.Abs(s) > math.Abs(above)/2 {
 			even++
 		}
 	}
-	if float64(even) < windowEven*float64(foot-surface) {
+	if float64(even) < windowEven*float64(foot-head) {
 		return w, false
 	}
-	w = window{from: 0, to: side, foot: foot}
+	w = window{from: 0, to: side, head: head, foot: foot}
 	lighter := 1.0 // than right of its side
 	if above < 0 {
 		w.from, w.to, lighter = side, g.cols, -1
 	}
 	for ch := range w.added {
 		var list []float64
-		for r := surface; r < foot; r++ {
+		for r := head; r < foot; r++ {
 			left, right := g.mean(r, side-reach, side, ch), g.mean(r, side, side+reach, ch)
 			if !math.IsNaN(left) && !math.IsNaN(right) {
 				list = append(list, lighter*(left-right))
@@ -84,16 +91,22 @@ func (g *grid) window(surface int) (w window, found bool) {
 		}
 		w.added[ch] = median(list)
 	}
-	return w, slices.Min(w.added[:]) >= windowWhite*slices.Max(w.added[:]) && g.sharp(sums, w, side, surface)
+	if !(slices.Min(w.added[:]) >= windowWhite*slices.Max(w.added[:])) || !g.sharp(sums, w, side) {
+		return w, false
+	}
+	if float64(head-surface)*g.pitch < windowRim {
+		w.head = 0
+	}
+	return w, true
 }
 
 // sharp reports that a window's light ends at once at its side and at its foot.
-func (g *grid) sharp(sums []float64, w window, side, surface int) bool {
+func (g *grid) sharp(sums []float64, w window, side int) bool {
 	rim := int(math.Ceil(windowRim / g.pitch))
 	least := windowSharp * w.added.Luminance()
 	var across float64
-	for _, s := range g.steps(sums, side, rim, surface, w.foot) {
-		across += math.Abs(s) / float64(w.foot-surface)
+	for _, s := range g.steps(sums, side, rim, w.head, w.foot) {
+		across += math.Abs(s) / float64(w.foot-w.head)
 	}
 	column := func(row int) (sum float64) { // mean of the window's part of a row
 		row = min(max(0, row), g.rows-1) * (g.cols + 1)
@@ -131,31 +144,42 @@ func (g *grid) steps(sums []float64, column, reach, from, to int) []float64 {
 	return list
 }
 
-// split cuts a list in two so that the two means explain most of it; at is the length of the first.
-func split(list []float64) (at int, first, second float64) {
-	total := 0.0
-	for _, v := range list {
-		total += v
-	}
-	best, sum, n := math.Inf(-1), 0.0, float64(len(list))
+// stretch is the part of a list that differs most from nothing: looked for in whole steps, then nearer.
+func stretch(list []float64, step int) (from, to int) {
+	sums := make([]float64, len(list)+1)
 	for i, v := range list {
-		sum += v
-		k := float64(i + 1)
-		if k == n {
-			break
-		}
-		if explained := sum*sum/k + (total-sum)*(total-sum)/(n-k); explained > best {
-			best, at, first, second = explained, i+1, sum/k, (total-sum)/(n-k)
+		sums[i+1] = sums[i] + v
+	}
+	best := 0.0
+	try := func(i, j int) {
+		if d := sums[j] - sums[i]; d*d > best*float64(j-i) {
+			best, from, to = d*d/float64(j-i), i, j
 		}
 	}
-	if total*total/n >= best {
-		return len(list), total / n, 0
+	for j := step; j < len(list)+step; j += step {
+		for i := 0; i < min(j, len(list)); i += step {
+			try(i, min(j, len(list)))
+		}
 	}
-	return at, first, second
+	first, last := from, to
+	for i := max(0, first-step); i <= first+step; i++ {
+		for j := max(i+1, last-step); j <= min(len(list), last+step); j++ {
+			try(i, j)
+		}
+	}
+	return from, to
+}
+
+// mean is zero of none.
+func mean(list []float64) (sum float64) {
+	for _, v := range list {
+		sum += v / float64(len(list))
+	}
+	return sum
 }
 
 // plumb reports that a window's side stands upright: it is in the same column in its upper and lower half.
-func (g *grid) plumb(sums []float64, side, surface, foot, reach int) bool {
+func (g *grid) plumb(sums []float64, side, head, foot, reach int) bool {
 	near := int(math.Ceil(2 * windowPlumb / g.pitch))
 	column := func(from, to int) int {
 		at, most := side, 0.0
@@ -170,8 +194,8 @@ func (g *grid) plumb(sums []float64, side, surface, foot, reach int) bool {
 		}
 		return at
 	}
-	middle := (surface + foot) / 2
-	off := column(surface, middle) - column(middle, foot)
+	middle := (head + foot) / 2
+	off := column(head, middle) - column(middle, foot)
 	return math.Abs(float64(off))*g.pitch <= windowPlumb
 }
 
@@ -190,7 +214,7 @@ func (g *grid) mean(row, from, to, channel int) float64 {
 // shut takes a window's light off the cells. What noise came with it stays, so that they show no grain.
 func (g *grid) shut(w window) {
 	g.shutter = w
-	for r := range min(w.foot, g.rows) {
+	for r := w.head; r < min(w.foot, g.rows); r++ {
 		for c := w.from; c < w.to; c++ {
 			g.takeOff(r, c, w.added)
 		}

@@ -60,17 +60,20 @@ func (g *grid) add(fromRow, toRow, fromColumn, toColumn int, light palette.Linea
 	}
 }
 
-// A mirrored window is found with its side and its foot, on either side of the strip, and taken off to within a
-// fifth; grains, layers, green leaves and a light that fades are no window.
+// A mirrored window is found with its side, its head and its foot, on either side of the strip, and taken off to
+// within a fifth; grains, layers, green leaves and a light that fades are no window.
 func TestGrid_window(t *testing.T) {
 	white := palette.Linear{0.2, 0.21, 0.22}
 	for seed := range uint64(5) {
-		for name, c := range map[string]struct{ from, to int }{"left": {0, 100}, "right": {60, 160}} {
+		for name, c := range map[string]struct{ head, from, to int }{"left": {0, 0, 100}, "right": {0, 60, 160}, "low": {40, 60, 160}} {
 			g := bedGrid(seed)
-			g.add(0, 110, c.from, c.to, white)
+			if c.head > 0 { // what lies above its head is less of the bed, and grains matter more
+				g = grainyGrid(seed, 0.3, map[float64]palette.Linear{0: brownLight, 14: sandLight, 36: mudLight})
+			}
+			g.add(c.head, 110, c.from, c.to, white)
 			w, found := g.window(0)
-			if !found || abs(w.from-c.from) > 2 || abs(w.to-c.to) > 2 || abs(w.foot-110) > 2 {
-				t.Fatalf("%s: found %v with columns %d to %d down to row %d, want %d to %d down to 110", name, found, w.from, w.to, w.foot, c.from, c.to)
+			if !found || abs(w.from-c.from) > 2 || abs(w.to-c.to) > 2 || abs(w.head-c.head) > 2 || abs(w.foot-110) > 2 {
+				t.Fatalf("%d %s: found %v with columns %d to %d from row %d to %d, want %d to %d from %d to 110", seed, name, found, w.from, w.to, w.head, w.foot, c.from, c.to, c.head)
 			}
 			for ch, v := range w.added {
 				if math.Abs(v-white[ch]) > 0.2*white[ch] {
@@ -78,7 +81,7 @@ func TestGrid_window(t *testing.T) {
 				}
 			}
 			g.shut(w)
-			if left, right := g.mean(40, 20, 60, 1), g.mean(40, 100, 140, 1); math.Abs(left-right) > 0.1 {
+			if left, right := g.mean(50, 20, 60, 1), g.mean(50, 100, 140, 1); math.Abs(left-right) > 0.1 {
 				t.Errorf("%s: %.3f is left beside %.3f", name, left, right)
 			}
 		}
@@ -105,19 +108,20 @@ func TestGrid_window(t *testing.T) {
 
 func abs(n int) int { return max(n, -n) }
 
-func TestSplit(t *testing.T) {
+func TestStretch(t *testing.T) {
 	for _, c := range []struct {
-		list          []float64
-		at            int
-		first, second float64
+		list     []float64
+		step     int
+		from, to int
 	}{
-		{[]float64{3, 3, 3, 0, 0}, 3, 3, 0},
-		{[]float64{1, 1, 5, 5}, 2, 1, 5},
-		{[]float64{2, 2, 2}, 3, 2, 0},
-		{[]float64{4}, 1, 4, 0},
+		{[]float64{3, 3, 3, 0, 0}, 1, 0, 3},
+		{[]float64{0, -1, 5, 5, 0}, 1, 2, 4},
+		{[]float64{0, 0, 0, 2, 2, 2}, 2, 3, 6},
+		{[]float64{-4}, 1, 0, 1},
+		{[]float64{0, 0}, 1, 0, 0},
 	} {
-		if at, first, second := split(c.list); at != c.at || first != c.first || second != c.second {
-			t.Errorf("%v: cut at %d into %g and %g, want %d, %g, %g", c.list, at, first, second, c.at, c.first, c.second)
+		if from, to := stretch(c.list, c.step); from != c.from || to != c.to {
+			t.Errorf("%v by %d: from %d to %d, want %d to %d", c.list, c.step, from, to, c.from, c.to)
 		}
 	}
 }
@@ -161,6 +165,49 @@ func TestAddedAbove(t *testing.T) {
 			if line, found := cut(g, 120).mirrored(g); found {
 				t.Errorf("%s over brown is told for a mirrored room that adds %v", name, line.added)
 			}
+		}
+	}
+}
+
+// A bright window that is mirrored across the whole strip ends above where something is darker than its light;
+// light as strong over one layer alone is the layer's own.
+func TestMirrored_window(t *testing.T) {
+	bright := palette.Linear{0.2, 0.21, 0.22}
+	cut := func(g *grid, rows ...float64) *strata {
+		s := &strata{field: newField(g, &correction{gain: palette.Linear{1, 1, 1}})}
+		s.level = rows
+		for range s.field.blocks {
+			s.at = append(s.at, slices.Clone(rows))
+		}
+		return s
+	}
+	for seed := range uint64(5) {
+		g := grainyGrid(seed, 0.2, map[float64]palette.Linear{0: brownLight, 15: mudLight, 25: sandLight})
+		g.add(30, 180, 0, g.cols, bright)
+		s := cut(g, 0, 30, 60, 100, 180)
+		line, found := s.mirrored(g)
+		if !found || line.head == nil || line.head[0] != 30 || line.rows[0] != 180 {
+			t.Fatalf("found %v from %v to %v, want the window from 30 to 180", found, line.head, line.rows)
+		}
+		for ch, v := range line.added {
+			if math.Abs(v-bright[ch]) > 0.3*bright[ch] {
+				t.Errorf("it adds %v, want %v", line.added, bright)
+			}
+		}
+		before := g.light
+		g.light = slices.Clone(g.light)
+		g.unmirror(line, s.field.wide)
+		for row, mirrored := range map[int]bool{20: false, 40: true, 170: true, 200: false} {
+			if at := row*g.cols + 50; (g.light[at] != before[at]) != mirrored {
+				t.Errorf("row %d: light taken off %v, want %v", row, !mirrored, mirrored)
+			}
+		}
+		if s.dropLine(line); len(s.level) != 3 {
+			t.Errorf("edges %v are left, want the surface and two", s.level)
+		}
+		g.light = before
+		if line, found := cut(g, 0, 30, 180).mirrored(g); found {
+			t.Errorf("one layer is told for a mirrored window that adds %v", line.added)
 		}
 	}
 }
