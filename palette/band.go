@@ -61,7 +61,7 @@ var bands = [...]description{
 	Rust: {
 		name: "rust", looks: "rust front: an orange to rust-brown line or zone",
 		letters: Letters{"ru", 2}, grain: Grain{Rising, 1.3}, material: IronOxide,
-		under: shares{atTop: 2, MulmLight: 34, MulmDark: 38, Rust: 2, Black: 1, Grey: 1, Native: 43, Unknown: 16, nativeBelow: 1},
+		under: shares{atTop: 2, MulmLight: 34, MulmDark: 38, Rust: 2, Black: 1, Grey: 1, Native: 43, Unknown: 16, nativeBelow: 0.2},
 		floor: 0.3, usual: thickness{5, 0.7},
 	},
 	Black: {
@@ -94,7 +94,7 @@ var bands = [...]description{
 	Native: {
 		name: "native", looks: "the substrate in its colour on set-up day",
 		letters: Letters{"na", 6}, grain: Grain{Specks, 2.1}, material: Substrate,
-		under: shares{atTop: 21, MulmLight: 20, MulmDark: 21, Rust: 14, Black: 62, Grey: 77, Native: 16, Unknown: 22, nativeBelow: 66},
+		under: shares{atTop: 21, MulmLight: 20, MulmDark: 21, Rust: 14, Black: 62, Grey: 77, Native: 16, Unknown: 22, nativeBelow: 66.8},
 		floor: 1, usual: thickness{35, 1.0},
 	},
 	Unknown: {

@@ -50,7 +50,7 @@ func TestParseBand_unknownName(t *testing.T) {
 // From every step the probabilities of the next add up to one; mulm lies under nothing but mulm, the top
 // and what is unknown, more often than its own share says.
 func TestOrder_probabilities(t *testing.T) {
-	plain := shared()
+	plain, order := shared(), asTyped
 	for _, from := range froms {
 		var sum float64
 		for _, p := range order[from] {

@@ -11,6 +11,7 @@ import (
 type Column struct {
 	Layers []Seen
 	Unlit  bool  // the glass is known to get no light
+	Loose  bool  // neighbours may yet be found to be one layer
 	Light  Light // in which all its colours were seen
 }
 
@@ -61,6 +62,18 @@ type view struct {
 	showing
 	shaded int  // of shades
 	all    bool // all is known, and nothing is asked of the layers
+	loose  bool // of the column
+}
+
+// order is how layers follow each other.
+func (v *view) order() *order {
+	switch {
+	case v.all:
+		return &asTyped
+	case v.loose:
+		return &asFound
+	}
+	return &asCut
 }
 
 // relight is a colour as it would look in known light if no grain shaded another.
@@ -100,10 +113,11 @@ func (c *Column) views() []view {
 	var list []view
 	for _, light := range c.Light.states() {
 		prior := light.prior
-		for shaded, shade := range shades {
-			for _, s := range showings {
-				light.prior = prior * shade.share * s.share(len(showings))
-				list = append(list, view{lightState: light, showing: s, shaded: shaded})
+		for _, s := range showings {
+			share := s.shaded()
+			for shaded := range shades {
+				light.prior = prior * share[shaded] * s.share(len(showings))
+				list = append(list, view{lightState: light, showing: s, shaded: shaded, loose: c.Loose})
 			}
 		}
 	}
@@ -237,10 +251,10 @@ func (w *weights) overlay() (sum float64) {
 
 // step is the joint weight of going from one step to another at this layer by taking the latter's
 // band.
-func (w *weights) step(from, to int) float64 { return order[from][to] * w[stepBand[to]] }
+func (w *weights) step(order *order, from, to int) float64 { return order[from][to] * w[stepBand[to]] }
 
 // pass takes the weights of the steps above a layer to those below it.
-func (w *weights) pass(now [steps]float64) (next [steps]float64) {
+func (w *weights) pass(order *order, now [steps]float64) (next [steps]float64) {
 	overlay := w.overlay()
 	for from, p := range now {
 		if p == 0 {
@@ -248,7 +262,7 @@ func (w *weights) pass(now [steps]float64) (next [steps]float64) {
 		}
 		next[from] += p * overlay
 		for _, to := range wayDown {
-			next[to] += p * w.step(from, to)
+			next[to] += p * w.step(order, from, to)
 		}
 	}
 	return next
@@ -260,7 +274,7 @@ func (c *chain) forward() (evidence float64) {
 	now := [steps]float64{atTop: 1}
 	for i := range c.links {
 		c.links[i].before = now
-		next := c.links[i].pass(now)
+		next := c.links[i].pass(c.order(), now)
 		var sum float64
 		for _, p := range next {
 			sum += p
@@ -280,7 +294,7 @@ func (c *chain) forward() (evidence float64) {
 
 // backward smooths: it fills after and prob, layer by layer upward.
 func (c *chain) backward() {
-	below := atFloor
+	below, order := atFloor, c.order()
 	for i := len(c.links) - 1; i >= 0; i-- {
 		l := &c.links[i]
 		l.after = below
@@ -290,7 +304,7 @@ func (c *chain) backward() {
 		for _, from := range froms {
 			next[from] = overlay * below[from]
 			for _, to := range wayDown {
-				joint := l.step(from, to) * below[to]
+				joint := l.step(order, from, to) * below[to]
 				next[from] += joint
 				l.prob[stepBand[to]] += l.before[from] * joint
 			}
@@ -362,22 +376,22 @@ func (m *Match) Sample(rng *rand.Rand, path []Band) {
 			}
 		}
 	}
-	at := atTop
+	at, order := atTop, c.order()
 	for i := range c.links {
-		path[i], at = c.links[i].take(rng.Float64(), at)
+		path[i], at = c.links[i].take(order, rng.Float64(), at)
 	}
 }
 
 // take picks a layer's band and the step after it, given the step above and a uniform number.
-func (l *link) take(u float64, from int) (Band, int) {
+func (l *link) take(order *order, u float64, from int) (Band, int) {
 	var sum float64
 	for _, to := range wayDown {
-		sum += l.step(from, to) * l.after[to]
+		sum += l.step(order, from, to) * l.after[to]
 	}
 	sum += l.overlay() * l.after[from]
 	u *= sum
 	for _, to := range wayDown {
-		if u -= l.step(from, to) * l.after[to]; u < 0 {
+		if u -= l.step(order, from, to) * l.after[to]; u < 0 {
 			return stepBand[to], to
 		}
 	}
@@ -386,14 +400,14 @@ func (l *link) take(u float64, from int) (Band, int) {
 			return b, from
 		}
 	}
-	return l.fallback(from)
+	return l.fallback(order, from)
 }
 
 // fallback is where take ends if rounding leaves some of the uniform number over.
-func (l *link) fallback(from int) (Band, int) {
+func (l *link) fallback(order *order, from int) (Band, int) {
 	band, step, most := l.heaviest(), from, 0.0
 	for _, to := range wayDown {
-		if p := l.step(from, to) * l.after[to]; p > most {
+		if p := l.step(order, from, to) * l.after[to]; p > most {
 			band, step, most = stepBand[to], to, p
 		}
 	}

@@ -90,7 +90,7 @@ func drawAbout(rng *rand.Rand, p Prototype, share float64) Color {
 }
 
 // TestMatch_simulatedBeds names columns whose truth is known: at least 90 % right
-// with white-balanced colours and the order, 96 % with a baseline; and of the
+// with white-balanced colours and the order, 95 % with a baseline; and of the
 // names given 0.8 to 0.9, 75 to 95 % must be right.
 func TestMatch_simulatedBeds(t *testing.T) {
 	for _, c := range []struct {
@@ -99,7 +99,7 @@ func TestMatch_simulatedBeds(t *testing.T) {
 		want     float64
 	}{
 		{"order", false, 0.90},
-		{"order and baseline", true, 0.955},
+		{"order and baseline", true, 0.95},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			rng := rand.New(rand.NewPCG(20261125, 2))

@@ -36,7 +36,7 @@ func difference(x, y *tinted) float64 {
 	light *= light
 	c := (cx + cy) / 2
 	sL := 1 + 0.015*light/math.Sqrt(20+light)
-	sC := 1 + 0.045*c
+	sC := colourful(c)
 	sH := 1 + 0.015*c*hueWeight(cos, sin)
 
 	dL, dC, dH := (y.L-x.L)/sL, (cy-cx)/sC, deltaH/sH
@@ -138,3 +138,6 @@ func squareFloor(x, y *tinted) float64 {
 	a, b, weight := x.A-y.A, x.B-y.B, 1+0.0675*(x.chroma+y.chroma)/2
 	return l*l + (a*a+b*b)/(weight*weight)
 }
+
+// colourful is S_C of CIEDE2000: how much less a difference counts the more chroma there is.
+func colourful(chroma float64) float64 { return 1 + 0.045*chroma }

@@ -44,10 +44,10 @@ func (m *Match) JoinedEvidence(i, n int, by *Joint) float64 {
 		above, below := c.links[i].before, &c.links[i+n-1].after
 		apart := above
 		for k := range n {
-			apart = c.links[i+k].pass(apart)
+			apart = c.links[i+k].pass(c.order(), apart)
 		}
 		shows := i <= c.layer && c.layer < i+n
-		evidence[at] = c.evidence + math.Log(dot(by.weights(c, shows, m.unlit).pass(above), below)/dot(apart, below))
+		evidence[at] = c.evidence + math.Log(dot(by.weights(c, shows, m.unlit).pass(c.order(), above), below)/dot(apart, below))
 	}
 	best := slices.Max(evidence)
 	sum := 0.0

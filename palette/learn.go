@@ -57,9 +57,41 @@ func (s showing) share(count int) float64 {
 	return (1 - showsNone) / float64(count-1)
 }
 
-// alikeSpread is how far layers of one native material in one photo differ, root mean square
-// CIEDE2000 (assumption: the lamp's fall-off and foreign grains).
-const alikeSpread = 3.5
+// shown is the native colour as a photo shows it.
+type shown struct {
+	Lab
+	weight float64 // of it among all native colours that may lie there
+}
+
+// Layers of one native material differ in one photo by the lamp's fall-off, which is one of lightness, and little
+// in hue: standard deviations, CIELAB units (assumptions, tried on rendered beds).
+const (
+	alikeLightness = 3.5
+	alikeHue       = 1.0 // along a* and b* each, and more the more colourful they are
+)
+
+// density is how likely a colour is one of the same material, on the scale of a group's density.
+func (s *shown) density(lab Lab) float64 {
+	hue := alikeHue * colourful(math.Hypot(s.A, s.B))
+	l, a, b := (lab.L-s.L)/alikeLightness, (lab.A-s.A)/hue, (lab.B-s.B)/hue
+	return s.weight * math.Exp(-(l*l+a*a+b*b)/2) / (alikeLightness * alikeHue * alikeHue)
+}
+
+// darkens is how likely iron sulphide leaves such a colour: it darkens whatever it coats, so black is lighter
+// than the substrate only by the lamp's fall-off, and on dark substrate it has to differ.
+func (s *shown) darkens(lab Lab) float64 {
+	if s.L < darkLightness && Difference(lab, s.Lab) < besideDark {
+		return besideDarkLeft
+	}
+	return 1 / (1 + math.Exp((lab.L-s.L-alikeLightness)/fallOff))
+}
+
+// Where black ends beside the native colour (assumptions).
+const (
+	fallOff        = 1.5 // how sharply it does above the native lightness, L*
+	besideDark     = 5.0 // how far a layer beside dark substrate in one photo differs that is black, CIEDE2000
+	besideDarkLeft = 0.1 // share left of the likelihood of what differs less
+)
 
 // A shade is by how many stops a bed looks darker than its matter, which the built-in colours are of, since
 // grains shade each other, and how often that is so (assumptions: from a face of fine sand or mud to loose
@@ -67,6 +99,29 @@ const alikeSpread = 3.5
 type shade struct{ stops, share float64 }
 
 var shades = [...]shade{{0, 0.35}, {0.5, 0.3}, {0.95, 0.35}}
+
+// Grains that shade each other show it: per stop of shade a bed's contrast is likelier by this power of what it
+// is beside a middling one (assumptions, tried on rendered beds).
+const (
+	shadeShows       = 3.0
+	middlingContrast = 0.6
+)
+
+// shaded is how likely the shades are by the native layer's contrast.
+func (s showing) shaded() (share [len(shades)]float64) {
+	sum := 0.0
+	for i, shade := range shades {
+		share[i] = shade.share
+		if s.texture != (Texture{}) {
+			share[i] *= math.Pow(s.texture.Contrast/middlingContrast, shadeShows*shade.stops)
+		}
+		sum += share[i]
+	}
+	for i := range share {
+		share[i] /= sum
+	}
+	return share
+}
 
 // laid are native groups as a bed in some shade shows them, in the light in which its other bands look as
 // their matter does. What a keeper enters is read off the bed, or off dry grains or a shop's picture: each is
@@ -112,20 +167,25 @@ func (m *Matcher) substrate(color *tinted, doubt float64, shaded int) float64 {
 // mistold is the least density of any colour: an entry may be wrong (assumption).
 const mistold = unknownDensity / 10
 
-// coverings is how much of the grains' surface is covered where the substrate shows through a coat
-// (assumptions). Sulphide that deserves its name hides the grains: thinner, it is grey.
-func coverings(b Band) []float64 {
-	switch b.Material() {
-	case IronOxide:
-		return []float64{0.75, 0.9}
-	case Gley:
-		return []float64{0.6, 0.8}
-	}
-	return nil
+// A coat lets the grains show through on a layer so often, where it covers such a share of their surface.
+type coat struct {
+	often  float64
+	covers []float64
 }
 
-// coated is how often the grains show through such a coat (assumption).
-const coated = 0.1
+// coats are those of iron oxide, of gley and of a film on the glass, which grows in patches (assumptions).
+// Sulphide that deserves its name hides the grains: thinner, it is grey.
+func coats(b Band) coat {
+	switch b.Material() {
+	case IronOxide:
+		return coat{0.1, []float64{0.75, 0.9}}
+	case Gley:
+		return coat{0.1, []float64{0.6, 0.8}}
+	case Film:
+		return coat{0.5, []float64{0.7, 0.85}}
+	}
+	return coat{}
+}
 
 // showing is the matcher for a photo of a bed in some shade whose native layers look like a colour.
 func (m *Matcher) showing(color Lab, shaded int) *Matcher {
@@ -135,36 +195,32 @@ func (m *Matcher) showing(color Lab, shaded int) *Matcher {
 		if g.band == Native {
 			continue
 		}
-		shares := coverings(g.band)
-		if shares == nil || g.kind == ownKind {
+		coat := coats(g.band)
+		if coat.often == 0 || g.kind == ownKind {
 			out.groups = append(out.groups, g)
 			continue
 		}
-		coat := group{band: g.band, kind: g.kind, weight: g.weight * coated}
+		coated := group{band: g.band, kind: g.kind, weight: g.weight * coat.often}
 		for _, s := range g.colors {
 			cover := s.color.Linear()
-			for _, share := range shares {
+			for _, share := range coat.covers {
 				mixed := native
 				for c := range mixed {
 					mixed[c] += share * (cover[c] - mixed[c])
 				}
-				coat.colors = append(coat.colors, spot{color: tint(mixed.Lab()), variance: s.variance})
+				coated.colors = append(coated.colors, spot{color: tint(mixed.Lab()), variance: s.variance})
 			}
 		}
-		g.weight *= 1 - coated
-		out.groups = append(out.groups, g, coat)
+		g.weight *= 1 - coat.often
+		out.groups = append(out.groups, g, coated)
 	}
-	shown := group{band: Native, weight: 1, colors: []spot{{color: tint(color), variance: alikeSpread * alikeSpread, seen: true}}}
+	out.shown = &shown{color, 1}
 	if others := m.laid[shaded]; m.ownNative && len(others) > 1 { // the others may lie there too
-		shown.weight = 0.5
+		out.shown.weight = 0.5
 		for _, g := range others {
 			g.weight /= 2
 			out.groups = append(out.groups, g)
 		}
-	}
-	out.groups = append(out.groups, shown)
-	if color.L < darkLightness {
-		out.dark = []Lab{color}
 	}
 	return out
 }

@@ -25,14 +25,14 @@ func photographed(b bed, ev, veil float64) Column {
 }
 
 // pathEvidence is the likelihood of a column by adding up every path down it.
-func pathEvidence(layers []weights, at int) float64 {
+func pathEvidence(layers []weights, order *order, at int) float64 {
 	if len(layers) == 0 {
 		return atFloor[at]
 	}
-	sum := layers[0].overlay() * pathEvidence(layers[1:], at)
+	sum := layers[0].overlay() * pathEvidence(layers[1:], order, at)
 	for _, to := range wayDown {
-		if w := layers[0].step(at, to); w > 0 {
-			sum += w * pathEvidence(layers[1:], to)
+		if w := layers[0].step(order, at, to); w > 0 {
+			sum += w * pathEvidence(layers[1:], order, to)
 		}
 	}
 	return sum
@@ -53,7 +53,7 @@ func TestEvidence_everyPath(t *testing.T) {
 			for i := range all {
 				all[i] = in.weighLayer(&column.Layers[i], i == 0, column.Unlit, v, i == v.layer)
 			}
-			sum += v.prior * pathEvidence(all, atTop)
+			sum += v.prior * pathEvidence(all, &asCut, atTop)
 		}
 		// States of next to no evidence are dropped.
 		if got, want := m.Match(column).Evidence(), math.Log(sum); math.Abs(got-want) > 0.01 {
@@ -94,11 +94,11 @@ func otherLayers(got, want *Match, tolerance float64) (n int) {
 }
 
 // pathShare is the probability of a band at a layer by adding up every path that has it there.
-func pathShare(layers []weights, at int, b Band) float64 {
+func pathShare(layers []weights, order *order, at int, b Band) float64 {
 	held := slices.Clone(layers)
 	held[at] = weights{}
 	held[at][b] = layers[at][b]
-	return pathEvidence(held, atTop) / pathEvidence(layers, atTop)
+	return pathEvidence(held, order, atTop) / pathEvidence(layers, order, atTop)
 }
 
 // Light that is known leaves one state, in which probabilities are those of every path down the
@@ -119,7 +119,7 @@ func TestMatch_knownLight(t *testing.T) {
 			}
 			for i := range all {
 				for _, b := range Bands() {
-					if got, want := match.Probability(i, b), pathShare(all, i, b); math.Abs(got-want) > 1e-9 {
+					if got, want := match.Probability(i, b), pathShare(all, &asTyped, i, b); math.Abs(got-want) > 1e-9 {
 						t.Fatalf("layer %d is %v with %.12f, by every path %.12f", i, b, got, want)
 					}
 				}

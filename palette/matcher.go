@@ -38,6 +38,7 @@ const unknownDensity = 3e-4
 // Matcher finds what colours mean. Use does not change it, so it can be shared.
 type Matcher struct {
 	groups    []group
+	shown     *shown               // where a photo shows the native colour
 	laid      [len(shades)][]group // the native ones as a photo may show them in each shade
 	dark      []Lab                // the tank's own dark native colours
 	ownNative bool                 // the native colours are the tank's own
@@ -54,7 +55,6 @@ type group struct {
 type spot struct {
 	color    tinted
 	variance float64
-	seen     bool // in the same photo as what is compared with it: the light's doubt cancels
 }
 
 // ownKind is the kind of the keeper's own prototypes: they count as one more meaning next to the
@@ -142,10 +142,7 @@ func (g *group) density(color *tinted, doubt float64) float64 {
 	var sum float64
 	for i := range g.colors {
 		c := &g.colors[i]
-		variance := c.variance / 3
-		if !c.seen {
-			variance += doubt * doubt / 3
-		}
+		variance := (c.variance + doubt*doubt) / 3
 		reach := negligible * variance
 		if squareFloor(&c.color, color) > reach {
 			continue
@@ -176,6 +173,10 @@ func (m *Matcher) likelihoods(lab Lab, doubt float64) (like [Unknown + 1]float64
 			like[Grey] *= reducedLeft
 			break
 		}
+	}
+	if m.shown != nil {
+		like[Native] += m.shown.density(lab)
+		like[Black] *= m.shown.darkens(lab)
 	}
 	like[Unknown] = unknownDensity
 	return like

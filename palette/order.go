@@ -58,11 +58,34 @@ var stepBand = func() (band [steps]Band) {
 // burrows, caps of sand (assumption).
 const softening = 0.3
 
-// order is the probability of going from one step to the next: the bands' shares, softened.
-var order = softened(shared())
+// order is the probability of going from one step to the next.
+type order [steps][steps]float64
+
+// asTyped is the bands' shares, softened. A photo shows no edge between two layers of one band: asFound is for what
+// it is first cut into, at every step of colour, asCut for what is left once neighbours that look alike are joined.
+var (
+	asTyped = softened(shared())
+	asFound = asTyped.alike(0.5)
+	asCut   = asTyped.alike(0)
+)
+
+// cutInTwo is how often a layer of a photo is of the one above, cut in two by a shade or a patch (assumption).
+const cutInTwo = 0.05
+
+// alike leaves a share of the neighbours of one band, and those that a photo cuts in two.
+func (o order) alike(left float64) order {
+	for _, from := range wayDown {
+		same := o[from][from]
+		for _, to := range wayDown {
+			o[from][to] *= 1 - cutInTwo
+		}
+		o[from][from] = cutInTwo + left*same
+	}
+	return o
+}
 
 // shared is the order by the bands' shares.
-func shared() (order [steps][steps]float64) {
+func shared() (order order) {
 	for _, from := range froms {
 		var sum float64
 		for _, b := range stepBands {
@@ -75,7 +98,7 @@ func shared() (order [steps][steps]float64) {
 	return order
 }
 
-func softened(order [steps][steps]float64) [steps][steps]float64 {
+func softened(order order) order {
 	for _, from := range froms {
 		var open []Band
 		for _, b := range stepBands {
@@ -108,7 +131,7 @@ func softensTo(from int, to Band) bool {
 	case to.IsMulm():
 		return above == NoBand || above.IsMulm() || above == Unknown
 	case to.Material() == IronOxide:
-		return !belowFront(from)
+		return from != atTop && !belowFront(from)
 	}
 	return true
 }
@@ -212,7 +235,7 @@ func usualTexture(b Band, native Texture) (contrast, fineness logNormal) {
 		return logNormal{0.5, 0.4}, logNormal{0.45, 0.6}
 	case shown && b == Black:
 		return logNormal{0.38, 0.5}, logNormal{native.Fineness, 0.45}
-	case shown && coverings(b) != nil:
+	case shown && (b.Material() == IronOxide || b.Material() == Gley):
 		return logNormal{0.8 * native.Contrast, 0.45}, logNormal{native.Fineness, 0.6}
 	}
 	return logNormal{0.38, 0.5}, logNormal{0.45, 0.6}

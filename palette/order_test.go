@@ -58,11 +58,11 @@ func TestShares_addUp(t *testing.T) {
 	}
 }
 
-// Softening takes three tenths from the step that always follows and gives them evenly to all six
-// that may (but unknown); below a reduced band mulm and a second front get none, and below the native
-// substrate mulm gets none.
+// Softening takes three tenths from the step that always follows and gives them evenly to all
+// that may (but unknown); at the top a front gets none, below a reduced band neither does mulm nor a second
+// front, and below the native substrate mulm gets none.
 func TestSoftened(t *testing.T) {
-	var rows [steps][steps]float64
+	var rows order
 	for _, from := range froms {
 		rows[from][Grey] = 1
 	}
@@ -71,7 +71,7 @@ func TestSoftened(t *testing.T) {
 		from int
 		want [steps]float64
 	}{
-		{atTop, [steps]float64{MulmLight: 0.05, MulmDark: 0.05, Rust: 0.05, Black: 0.05, Grey: 0.75, Native: 0.05}},
+		{atTop, [steps]float64{MulmLight: 0.06, MulmDark: 0.06, Black: 0.06, Grey: 0.76, Native: 0.06}},
 		{int(Native), [steps]float64{Rust: 0.075, Black: 0.075, Grey: 0.775, Native: 0.075}},
 		{int(Black), [steps]float64{Black: 0.1, Grey: 0.8, nativeBelow: 0.1}},
 		{nativeBelow, [steps]float64{Black: 0.1, Grey: 0.8, nativeBelow: 0.1}},
@@ -81,5 +81,23 @@ func TestSoftened(t *testing.T) {
 				t.Errorf("from step %d to %d: %g, want %g", c.from, to, soft[c.from][to], c.want[to])
 			}
 		}
+	}
+}
+
+// A photo's column follows the same order, but of neighbours of one band only those show that were cut in two.
+func TestCut(t *testing.T) {
+	for _, from := range wayDown {
+		for _, to := range wayDown {
+			want := (1 - cutInTwo) * asTyped[from][to]
+			if to == from {
+				want = cutInTwo
+			}
+			if p := asCut[from][to]; math.Abs(p-want) > 1e-12 {
+				t.Errorf("from step %d to %d: %g, want %g", from, to, p, want)
+			}
+		}
+	}
+	if asCut[atTop] != asTyped[atTop] {
+		t.Error("what lies at the top depends on how a column was cut")
 	}
 }

@@ -169,7 +169,9 @@ type named struct {
 // keeper entered.
 func (s *strata) name(layers []bedLayer, matcher *palette.Matcher, light palette.Light, doubt float64) named {
 	anyTank := palette.NewMatcher(nil, nil)
-	match := anyTank.Match(s.column(layers, light, doubt))
+	found := s.column(layers, light, doubt)
+	found.Loose = true
+	match := anyTank.Match(found)
 	joiner := joiner{s, doubt, map[span]*joint{}, map[[2]int]bedLayer{}}
 	for {
 		var best *joint

@@ -47,7 +47,7 @@ func TestRecut_asRead(t *testing.T) {
 var closely = cmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) < 0.01 })
 
 // nearly lets a colour's channels round either way.
-var nearly = cmp.Comparer(func(a, b palette.Color) bool { return palette.Difference(a.Lab(), b.Lab()) < 0.5 })
+var nearly = cmp.Comparer(func(a, b palette.Color) bool { return palette.Difference(a.Lab(), b.Lab()) < 1 })
 
 // What a keeper says of edges and names is kept to, and what is not touched stays.
 func TestRecut_asTold(t *testing.T) {
