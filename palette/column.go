@@ -86,8 +86,10 @@ type link struct {
 // the order.
 type weights [Unknown + 1]float64
 
-// Match gives every band a probability at every layer of a column.
+// Match gives every band a probability at every layer of a column. A photo's light is expected to be what other
+// photos of the place told.
 func (m *Matcher) Match(column Column) *Match {
+	column.Light = column.Light.Taught(m.light)
 	return m.match(column, column.views())
 }
 
@@ -136,7 +138,7 @@ func (m *Matcher) in(v view) *Matcher {
 	case v.all:
 		return m
 	case v.layer == nowhere:
-		return m.without()
+		return m.without(v.shaded)
 	}
 	return m.showing(v.relight(v.color), v.shaded)
 }
@@ -200,11 +202,11 @@ func (m *Match) Names() []Band {
 
 // weighLayer weighs a layer in a view; shows: the view has the native colour from it.
 func (m *Matcher) weighLayer(seen *Seen, first, unlit bool, v view, shows bool) (weight weights) {
+	color := v.relight(seen.Lab)
 	if seen.Label != NoBand {
-		weight[seen.Label] = 1
+		weight[seen.Label] = m.named(seen, color, v, shows)
 		return weight
 	}
-	color := v.relight(seen.Lab)
 	density, shares := thicknessDensities(seen.ThicknessMM), overlayShares(first, unlit)
 	if seen.Texture != (Texture{}) {
 		native := v.texture
@@ -225,6 +227,19 @@ func (m *Matcher) weighLayer(seen *Seen, first, unlit bool, v view, shows bool) 
 		weight[b] = weight[b] * density[b] * shares[b]
 	}
 	return weight
+}
+
+// named weighs a layer that the keeper has named: nothing but the name can be, and what its colour says of the light
+// remains. mistold is how little it says where it is not the band's at all.
+func (m *Matcher) named(seen *Seen, color Lab, v view, shows bool) float64 {
+	switch {
+	case v.all, seen.Label == Unknown:
+		return 1
+	case shows:
+		color := tint(color)
+		return m.substrate(&color, seen.Doubt, v.shaded)
+	}
+	return mistold + m.likelihoods(color, seen.Doubt)[seen.Label]
 }
 
 // overlay is the weight of all bands that leave the step as it is.

@@ -39,6 +39,8 @@ const unknownDensity = 3e-4
 type Matcher struct {
 	groups    []group
 	laid      [len(shades)][]group // the native ones as a photo may show them in each shade
+	learned   [len(shades)][]group // the others that photos taught, see inShade
+	light     []Offset             // what other photos of the place told
 	dark      []Lab                // the tank's own dark native colours
 	ownNative bool                 // the native colours are the tank's own
 }
@@ -64,7 +66,13 @@ const ownKind = "own"
 // NewMatcher builds a matcher from the built-in prototypes and the keeper's own. A tank's own native
 // colours, if given, replace the built-in native ones.
 func NewMatcher(native []Baseline, own []Prototype) *Matcher {
-	m := &Matcher{ownNative: len(native) > 0}
+	return NewTaughtMatcher(native, own, Lessons{})
+}
+
+// NewTaughtMatcher is NewMatcher with what photos taught. It counts beside the colours of all tanks and what was
+// entered, and replaces none of them: a native layer in a photo may be one of several substrates.
+func NewTaughtMatcher(native []Baseline, own []Prototype, taught Lessons) *Matcher {
+	m := &Matcher{ownNative: len(native) > 0, light: taught.Light}
 	for _, p := range prototypes {
 		if p.Band == Native && len(native) > 0 {
 			continue
@@ -81,6 +89,13 @@ func NewMatcher(native []Baseline, own []Prototype) *Matcher {
 	for _, p := range own {
 		m.add(p.Band, ownKind, p.Color.Lab(), p.Spread)
 	}
+	for _, p := range taught.Colors {
+		lab := p.Color.Lab()
+		m.add(p.Band, learnedKind, lab, p.Spread)
+		if p.Band == Native && lab.L < darkLightness {
+			m.dark = append(m.dark, lab)
+		}
+	}
 	var inBand [Unknown + 1]float64
 	for _, g := range m.groups {
 		inBand[g.band]++
@@ -90,6 +105,7 @@ func NewMatcher(native []Baseline, own []Prototype) *Matcher {
 	}
 	for i, s := range shades {
 		m.laid[i] = laid(m.groups, s)
+		m.learned[i] = inShade(m.groups, s)
 	}
 	return m
 }

@@ -88,7 +88,7 @@ type Reading struct {
 
 // Read reads the layers in a photo for a core whose date and station are set.
 func (p *Shot) Read(picks photo.Picks, core layers.Core, tank layers.Tank, own []palette.Prototype) (*Reading, error) {
-	found, err := photo.Read(p.Picture, picks, infer.NewMatcher(tank, own))
+	found, err := photo.Read(p.Picture, picks, infer.Learn(tank, own).Matcher(core))
 	if err != nil {
 		return nil, p.unreadable(err)
 	}

@@ -46,6 +46,7 @@ type sight struct {
 	picks  photo.Picks
 	native []layers.Native
 	own    []palette.Prototype
+	taught palette.Lessons
 }
 
 func (p *pageShot) Size() (width, height int) { return p.Width, p.Height }
@@ -82,8 +83,9 @@ func (p *pageShot) Read(task reader.Task) (reader.Result, error) {
 
 // look reads the photo by picks and cuts. It reuses the view if the picks are the last ones.
 func (p *pageShot) look(picks photo.Picks, task reader.Task) (*photo.Reading, error) {
-	if by := (sight{picks, task.Tank.Native, task.Own}); p.view == nil || !reflect.DeepEqual(by, p.seen) {
-		view, err := photo.Look(p.Picture, picks, infer.NewMatcher(task.Tank, task.Own))
+	lessons := infer.Learn(task.Tank, task.Own)
+	if by := (sight{picks, task.Tank.Native, task.Own, lessons.About(task.Core)}); p.view == nil || !reflect.DeepEqual(by, p.seen) {
+		view, err := photo.Look(p.Picture, picks, lessons.Matcher(task.Core))
 		if err != nil {
 			return nil, err
 		}
