@@ -138,7 +138,7 @@ func (m *Matcher) in(v view) *Matcher {
 	case v.all:
 		return m
 	case v.layer == nowhere:
-		return m.without(v.shaded)
+		return m.without()
 	}
 	return m.showing(v.relight(v.color), v.shaded)
 }
@@ -208,38 +208,49 @@ func (m *Matcher) weighLayer(seen *Seen, first, unlit bool, v view, shows bool) 
 		return weight
 	}
 	density, shares := thicknessDensities(seen.ThicknessMM), overlayShares(first, unlit)
+	again := m.again(color, seen, v, shows)
+	for b := range again {
+		again[b] *= density[b] * shares[b]
+	}
 	if seen.Texture != (Texture{}) {
-		native := v.texture
-		if shows {
-			native = Texture{}
-		}
-		for b, like := range grainDensities(seen.Texture, native) {
+		for b, like := range grainDensities(seen.Texture, v.grain(shows)) {
 			density[b] *= like
 		}
 	}
 	if shows {
 		color := tint(color)
-		weight[Native] = m.substrate(&color, seen.Doubt, v.shaded) * density[Native] * shares[Native]
+		weight[Native] = m.substrate(&color, seen.Doubt, v.shaded)*density[Native]*shares[Native] + again[Native]
 		return weight
 	}
 	weight = m.likelihoods(color, seen.Doubt)
 	for b := range weight {
-		weight[b] = weight[b] * density[b] * shares[b]
+		weight[b] = weight[b]*density[b]*shares[b] + again[b]
 	}
 	return weight
+}
+
+// grain is the grain of the layer that shows the native colour, beside which a layer's is laid.
+func (v *view) grain(shows bool) Texture {
+	if shows {
+		return Texture{}
+	}
+	return v.texture
 }
 
 // named weighs a layer that the keeper has named: nothing but the name can be, and what its colour says of the light
 // remains. mistold is how little it says where it is not the band's at all.
 func (m *Matcher) named(seen *Seen, color Lab, v view, shows bool) float64 {
-	switch {
-	case v.all, seen.Label == Unknown:
+	if v.all || seen.Label == Unknown {
 		return 1
-	case shows:
-		color := tint(color)
-		return m.substrate(&color, seen.Doubt, v.shaded)
 	}
-	return mistold + m.likelihoods(color, seen.Doubt)[seen.Label]
+	plain := *seen
+	plain.Texture = Texture{}
+	again := m.again(color, &plain, v, shows)[seen.Label]
+	if shows {
+		color := tint(color)
+		return again + m.substrate(&color, seen.Doubt, v.shaded)
+	}
+	return again + mistold + m.likelihoods(color, seen.Doubt)[seen.Label]
 }
 
 // overlay is the weight of all bands that leave the step as it is.

@@ -72,15 +72,16 @@ var shades = [...]shade{{0, 0.35}, {0.5, 0.3}, {0.95, 0.35}}
 // their matter does. What a keeper enters is read off the bed, or off dry grains or a shop's picture: each is
 // as likely (assumption).
 func laid(groups []group, shaded shade) (list []group) {
+	lighter := lightState{ev: shaded.stops, gain: math.Exp2(shaded.stops)}
 	for _, g := range groups {
 		if g.band != Native {
 			continue
 		}
-		asMatter := g.colors
-		g = g.lighter(shaded)
-		if g.kind != learnedKind { // a photo shows the bed
-			g.colors = slices.Concat(asMatter, g.colors)
+		colors := slices.Clone(g.colors)
+		for _, s := range g.colors {
+			colors = append(colors, spot{color: tint(lighter.relight(s.color.Lab)), variance: s.variance})
 		}
+		g.colors = colors
 		list = append(list, g)
 	}
 	return list
@@ -128,10 +129,10 @@ const coated = 0.1
 
 // showing is the matcher for a photo of a bed in some shade whose native layers look like a colour.
 func (m *Matcher) showing(color Lab, shaded int) *Matcher {
-	out := &Matcher{ownNative: m.ownNative, laid: m.laid, groups: slices.Clone(m.learned[shaded])}
+	out := &Matcher{ownNative: m.ownNative, laid: m.laid, known: m.known}
 	native := color.Linear()
 	for _, g := range m.groups {
-		if g.band == Native || g.kind == learnedKind {
+		if g.band == Native {
 			continue
 		}
 		shares := coverings(g.band)
@@ -168,8 +169,7 @@ func (m *Matcher) showing(color Lab, shaded int) *Matcher {
 	return out
 }
 
-// without is the matcher for a photo of a bed in some shade that shows nothing of the substrate.
-func (m *Matcher) without(shaded int) *Matcher {
-	others := slices.DeleteFunc(slices.Clone(m.groups), func(g group) bool { return g.band == Native || g.kind == learnedKind })
-	return &Matcher{ownNative: m.ownNative, laid: m.laid, groups: append(others, m.learned[shaded]...)}
+// without is the matcher for a photo that shows nothing of the substrate.
+func (m *Matcher) without() *Matcher {
+	return &Matcher{ownNative: m.ownNative, laid: m.laid, known: m.known, groups: slices.DeleteFunc(slices.Clone(m.groups), func(g group) bool { return g.band == Native })}
 }

@@ -39,10 +39,9 @@ const unknownDensity = 3e-4
 type Matcher struct {
 	groups    []group
 	laid      [len(shades)][]group // the native ones as a photo may show them in each shade
-	learned   [len(shades)][]group // the others that photos taught, see inShade
-	light     []Offset             // what other photos of the place told
 	dark      []Lab                // the tank's own dark native colours
 	ownNative bool                 // the native colours are the tank's own
+	known                          // from other photos of the tank
 }
 
 // group is a mixture of equally likely prototypes of one meaning.
@@ -69,10 +68,10 @@ func NewMatcher(native []Baseline, own []Prototype) *Matcher {
 	return NewTaughtMatcher(native, own, Lessons{})
 }
 
-// NewTaughtMatcher is NewMatcher with what photos taught. It counts beside the colours of all tanks and what was
-// entered, and replaces none of them: a native layer in a photo may be one of several substrates.
+// NewTaughtMatcher is NewMatcher with what photos of the tank taught. It counts beside all else and replaces nothing:
+// a native layer in a photo may be one of several substrates.
 func NewTaughtMatcher(native []Baseline, own []Prototype, taught Lessons) *Matcher {
-	m := &Matcher{ownNative: len(native) > 0, light: taught.Light}
+	m := &Matcher{ownNative: len(native) > 0, known: taught.known()}
 	for _, p := range prototypes {
 		if p.Band == Native && len(native) > 0 {
 			continue
@@ -86,15 +85,13 @@ func NewTaughtMatcher(native []Baseline, own []Prototype, taught Lessons) *Match
 			m.dark = append(m.dark, lab)
 		}
 	}
-	for _, p := range own {
-		m.add(p.Band, ownKind, p.Color.Lab(), p.Spread)
-	}
-	for _, p := range taught.Colors {
-		lab := p.Color.Lab()
-		m.add(p.Band, learnedKind, lab, p.Spread)
-		if p.Band == Native && lab.L < darkLightness {
+	for _, l := range taught.Layers {
+		if lab := l.Color.Lab(); l.Band == Native && lab.L < darkLightness {
 			m.dark = append(m.dark, lab)
 		}
+	}
+	for _, p := range own {
+		m.add(p.Band, ownKind, p.Color.Lab(), p.Spread)
 	}
 	var inBand [Unknown + 1]float64
 	for _, g := range m.groups {
@@ -105,7 +102,6 @@ func NewTaughtMatcher(native []Baseline, own []Prototype, taught Lessons) *Match
 	}
 	for i, s := range shades {
 		m.laid[i] = laid(m.groups, s)
-		m.learned[i] = inShade(m.groups, s)
 	}
 	return m
 }
@@ -142,6 +138,12 @@ func (m *Matcher) Meanings(lab Lab, doubt float64) []Meaning {
 		p := g.density(&color, doubt)
 		sum += p
 		list = append(list, Meaning{g.band, g.kind, p})
+	}
+	for i := range m.layers[asLooks] {
+		l := &m.layers[asLooks][i]
+		p := l.weight * l.density(&color, doubt)
+		sum += p
+		list = append(list, Meaning{l.band, l.kind, p})
 	}
 	list = append(list, Meaning{Unknown, "", unknownDensity})
 	for i := range list {

@@ -5,27 +5,31 @@ import "math"
 // Lessons are what a tank's photos with layers that its keeper has named teach about another photo of it. The zero
 // value: nothing.
 type Lessons struct {
-	Colors []Prototype // as the bed looks, its grains' shade included
-	Light  []Offset    // of photos of the same place
+	Layers []Learned
+	Light  []Offset // of photos of the same place
 }
 
-// learnedKind is the kind of the colours that photos taught: they count as one more meaning of their band, as those
-// of ownKind do.
-const learnedKind = "learned"
+// Learned is a layer that the keeper has named in a photo.
+type Learned struct {
+	Band    Band
+	Color   Color   // as it looks in white light, the shade of its own grains included
+	Spread  float64 // root-mean-square CIEDE2000 difference from Color
+	Texture Texture
+}
 
 // taughtSpread is how far one band strays from photo to photo of a tank, root mean square CIEDE2000 (assumption:
 // more than within one photo, less than over all tanks). The doubt of a photo's colours is not in it: half of
 // its variance is the camera's and the card's own and the same in both photos, so the doubt of one covers both.
 const taughtSpread = 4.0
 
-// Learned is the colour that a photo taught of a band: lab is the layer's as stored, light what the photo's match
-// says of its light. The doubt of the light widens the spread.
-func Learned(band Band, lab Lab, light Light) Prototype {
-	looks, brighter := light.Relight(lab), light
-	brighter.EV += light.EVDoubt
-	return Prototype{
-		Band: band, Kind: learnedKind, Color: looks.Linear().Color(),
-		Spread: math.Hypot(taughtSpread, Difference(looks, brighter.Relight(lab))), Source: "a photo of the tank",
+// NewLearned is what a photo teaches of a layer that is labelled; light is what the photo's match says of its light.
+// What the light's doubt has that is not the same in another photo widens the spread.
+func NewLearned(seen Seen, light Light) Learned {
+	looks, brighter := light.Relight(seen.Lab), light
+	brighter.EV += math.Sqrt(1-lastingShare) * light.EVDoubt
+	return Learned{
+		Band: seen.Label, Color: looks.Linear().Color(), Texture: seen.Texture,
+		Spread: math.Hypot(taughtSpread, Difference(looks, brighter.Relight(seen.Lab))),
 	}
 }
 
@@ -77,25 +81,4 @@ func (l Light) Taught(by []Offset) Light {
 	l.EV += lasting.EV
 	l.EVDoubt = math.Hypot(math.Sqrt(1-lastingShare)*l.EVDoubt, lasting.Doubt)
 	return l
-}
-
-// inShade are colours that photos taught, of bands other than native, as a bed in some shade shows them in the light
-// in which the built-in ones look as they do, see laid.
-func inShade(groups []group, shaded shade) (list []group) {
-	for _, g := range groups {
-		if g.kind == learnedKind && g.band != Native {
-			list = append(list, g.lighter(shaded))
-		}
-	}
-	return list
-}
-
-// lighter is a group in the light that makes up for a shade.
-func (g group) lighter(by shade) group {
-	light, colors := lightState{ev: by.stops, gain: math.Exp2(by.stops)}, g.colors
-	g.colors = make([]spot, len(colors))
-	for i, s := range colors {
-		g.colors[i] = spot{color: tint(light.relight(s.color.Lab)), variance: s.variance}
-	}
-	return g
 }

@@ -23,7 +23,7 @@ type teacher struct {
 	station string
 	date    layers.Date
 	bands   []palette.Band // each once
-	colors  []palette.Prototype
+	layers  []palette.Learned
 	open    float64 // how open its exposure was before its layers were named, stops
 	light   palette.Offset
 	lit     bool // light is told
@@ -97,7 +97,7 @@ func (l *Lessons) teach(core layers.Core) teacher {
 	t.light, t.lit = palette.NewOffset(column.Light, light)
 	for _, layer := range column.Layers {
 		if slices.Contains(t.bands, layer.Label) {
-			t.colors = append(t.colors, palette.Learned(layer.Label, layer.Lab, light))
+			t.layers = append(t.layers, palette.NewLearned(layer, light))
 		}
 	}
 	return t
@@ -106,7 +106,7 @@ func (l *Lessons) teach(core layers.Core) teacher {
 // lesson is what one photo teaches about another.
 type lesson struct {
 	*teacher
-	colors []palette.Prototype
+	layers []palette.Learned
 	here   bool // its light is told, and is that of the same station
 }
 
@@ -120,12 +120,12 @@ func (l *Lessons) about(station string, date layers.Date) (list []lesson) {
 		}
 		here, of := turn.take(t.station, t.bands, mostTeachers)
 		one := lesson{teacher: t, here: here && t.lit && t.station == station}
-		for _, color := range t.colors {
-			if slices.Contains(of, color.Band) {
-				one.colors = append(one.colors, color)
+		for _, layer := range t.layers {
+			if slices.Contains(of, layer.Band) {
+				one.layers = append(one.layers, layer)
 			}
 		}
-		if one.here || len(one.colors) > 0 {
+		if one.here || len(one.layers) > 0 {
 			list = append(list, one)
 		}
 	}
@@ -136,7 +136,7 @@ func (l *Lessons) about(station string, date layers.Date) (list []lesson) {
 // set; without them only the light of its station is not known.
 func (l *Lessons) Matcher(core layers.Core) *palette.Matcher {
 	taught := l.About(core)
-	if len(taught.Colors) == 0 && len(taught.Light) == 0 {
+	if len(taught.Layers) == 0 && len(taught.Light) == 0 {
 		return l.untaught
 	}
 	return newMatcher(l.tank, l.own, taught)
@@ -145,7 +145,7 @@ func (l *Lessons) Matcher(core layers.Core) *palette.Matcher {
 // About is what the tank's other photos teach about a core.
 func (l *Lessons) About(core layers.Core) (taught palette.Lessons) {
 	for _, one := range l.about(core.Station, core.Date) {
-		taught.Colors = append(taught.Colors, one.colors...)
+		taught.Layers = append(taught.Layers, one.layers...)
 		if one.here {
 			taught.Light = append(taught.Light, one.light)
 		}
@@ -172,7 +172,7 @@ func (l *Lessons) TaughtBy(core layers.Core) *reports.TaughtBy {
 func (l *Lessons) List() reports.Lessons {
 	list := reports.Lessons{Colors: []reports.LearnedColor{}, Lights: []reports.LearnedLight{}}
 	for _, one := range l.about("", 0) {
-		for _, c := range one.colors {
+		for _, c := range one.layers {
 			list.Colors = append(list.Colors, reports.LearnedColor{Band: c.Band, Hex: c.Color, Spread: c.Spread, Date: one.date, Station: one.station})
 		}
 	}
