@@ -30,10 +30,10 @@ func (o *Outlook) History(s reports.Settings) []reports.Core {
 	return cores
 }
 
-// ReadAlone reads a core by itself, with draws of its own; tank is the id.
-func ReadAlone(core layers.Core, matcher *palette.Matcher, tank string, s reports.Settings) reports.Core {
+// ReadAlone reads a core of the tank by itself, with draws of its own.
+func (l *Lessons) ReadAlone(core layers.Core, s reports.Settings) reports.Core {
 	var draws coreDraws
-	return draws.alone(newReading(core, matcher), tank, s)
+	return draws.alone(newReading(core, l.Matcher(core)), l.tank.ID, s)
 }
 
 // alone draws a reading by itself.

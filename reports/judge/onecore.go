@@ -14,14 +14,13 @@ import (
 // ReadCore says what one core of a tank shows, by itself: its bands, mulm and colour oxic
 // depth, each with its doubt.
 func ReadCore(tank layers.Tank, core layers.Core, own []palette.Prototype, s reports.Settings) reports.Core {
-	return infer.ReadAlone(core, infer.Learn(tank, own).Matcher(core), tank.ID, s)
+	return infer.Learn(tank, own).ReadAlone(core, s)
 }
 
-// ReadPhotoCore is ReadCore for a core read from a photo. What the core itself knows of the photo
-// is filled into how.
-func ReadPhotoCore(tank layers.Tank, core layers.Core, own []palette.Prototype, how reports.Photo, s reports.Settings) reports.PhotoCore {
-	lessons := infer.Learn(tank, own)
-	read := infer.ReadAlone(core, lessons.Matcher(core), tank.ID, s)
+// ReadPhotoCore is ReadCore for a core read from a photo of the tank that the lessons are of. What the core itself
+// knows of the photo is filled into how, and what taught it.
+func ReadPhotoCore(lessons *infer.Lessons, core layers.Core, how reports.Photo, s reports.Settings) reports.PhotoCore {
+	read := lessons.ReadAlone(core, s)
 	how.TaughtBy = lessons.TaughtBy(core)
 	how.Surface, how.SHA256 = *read.Surface, read.Photo
 	how.Edges = make([]reports.Relief, len(read.Layers))
@@ -31,9 +30,12 @@ func ReadPhotoCore(tank layers.Tank, core layers.Core, own []palette.Prototype, 
 	return reports.PhotoCore{Core: read, Photo: roundedPhoto(how)}
 }
 
-// Lessons is what the keeper's names of layers in a tank's photos teach about its next one.
+// Learn is what the keeper's names of layers in a tank's photos teach, for ReadPhotoCore.
+func Learn(tank layers.Tank, own []palette.Prototype) *infer.Lessons { return infer.Learn(tank, own) }
+
+// Lessons lists what a tank's photos teach about its next one.
 func Lessons(tank layers.Tank, own []palette.Prototype) reports.Lessons {
-	list := infer.Learn(tank, own).List()
+	list := Learn(tank, own).List()
 	for i := range list.Colors {
 		list.Colors[i].Spread = reports.Round(list.Colors[i].Spread, labDigits)
 	}

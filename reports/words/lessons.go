@@ -16,7 +16,7 @@ func TaughtBy(t reports.TaughtBy) string {
 	case t.Photos:
 		return "Starts from what " + what + " of this place taught."
 	}
-	return fmt.Sprintf("Starts from what %s of this tank taught, %d of this place.", what, t.OfStation)
+	return fmt.Sprintf("Starts from what %s of this tank taught, %d of them of this place.", what, t.OfStation)
 }
 
 // LearnedLight says how the photos of a station come out.

@@ -90,7 +90,8 @@ type Reading struct {
 // Read reads the layers in a photo for a core whose date and station are set. If the core was read from the photo
 // before and the layers are the same, they keep the names that the keeper gave them.
 func (p *Shot) Read(picks photo.Picks, core layers.Core, tank layers.Tank, own []palette.Prototype) (*Reading, error) {
-	view, err := photo.Look(p.Picture, picks, infer.Learn(tank, own).Matcher(core))
+	lessons := infer.Learn(tank, own)
+	view, err := photo.Look(p.Picture, picks, lessons.Matcher(core))
 	if err != nil {
 		return nil, p.unreadable(err)
 	}
@@ -100,7 +101,7 @@ func (p *Shot) Read(picks photo.Picks, core layers.Core, tank layers.Tank, own [
 			return nil, p.unreadable(err)
 		}
 	}
-	return p.Interpret(found, picks, core, tank, own), nil
+	return p.Interpret(found, picks, core, lessons), nil
 }
 
 // labelled are the layers as read with the keeper's names for them; nil: there are none, or the layers differ.
@@ -128,8 +129,9 @@ func sameLayers(a, b layers.Core) bool {
 // sameMM is how far thicknesses may differ and still be the same, mm (a report rounds it away).
 const sameMM = 0.05
 
-// Interpret says what a reading of the photo means for a core whose date and station are set.
-func (p *Shot) Interpret(found *photo.Reading, picks photo.Picks, core layers.Core, tank layers.Tank, own []palette.Prototype) *Reading {
+// Interpret says what a reading of the photo means for a core whose date and station are set, of the tank that the
+// lessons are of.
+func (p *Shot) Interpret(found *photo.Reading, picks photo.Picks, core layers.Core, lessons *infer.Lessons) *Reading {
 	light := *found.Core.Photo
 	light.SHA256 = p.sum()
 	core.Layers, core.Photo = slices.Clone(found.Core.Layers), &light
@@ -147,8 +149,7 @@ func (p *Shot) Interpret(found *photo.Reading, picks photo.Picks, core layers.Co
 		how.Lines = append(how.Lines, line)
 	}
 	how.Warnings = append(slices.Clip(how.Warnings), p.profileWarning()...) // the reading may be used again
-	settings := reports.DefaultSettings()
-	return &Reading{p, picks, found, core, judge.ReadPhotoCore(tank, core, own, how, settings)}
+	return &Reading{p, picks, found, core, judge.ReadPhotoCore(lessons, core, how, reports.DefaultSettings())}
 }
 
 // profileWarning warns of a colour profile that was not used.
