@@ -2,6 +2,7 @@ package palette
 
 import (
 	"math"
+	"math/rand/v2"
 	"slices"
 	"testing"
 )
@@ -166,4 +167,68 @@ func TestMatch_knownNative(t *testing.T) {
 	if got, want := m.Names(column), []Band{MulmLight, Native, Rust, Black, Native}; !slices.Equal(got, want) {
 		t.Errorf("named %v, want %v", got, want)
 	}
+}
+
+// TestMatch_taughtBeds photographs drawn beds twice: the keeper names what was named wrong the first time. That names
+// more of the second photo right, in other light and with other noise: half of the wrong names are gone, and next to
+// none that was right is spoilt (4 % at most).
+func TestMatch_taughtBeds(t *testing.T) {
+	rng := rand.New(rand.NewPCG(20260501, 1))
+	const beds, open = 300, 0.48
+	var all, untaught, taught, hinted, spoilt int
+	for range beds {
+		b := drawBed(rng)
+		lasting := math.Sqrt(lastingShare) * open * rng.NormFloat64()
+		seen := func() Column {
+			c := darkened(b.column, lasting+math.Sqrt(1-lastingShare)*open*rng.NormFloat64())
+			c.Light = Light{EVDoubt: open}
+			for i := range c.Layers {
+				c.Layers[i].Lab.L += rng.NormFloat64()
+				c.Layers[i].Lab.A += rng.NormFloat64()
+				c.Layers[i].Lab.B += rng.NormFloat64()
+			}
+			return c
+		}
+		m := NewMatcher(b.native, nil)
+		first := seen()
+		wrong := false
+		for i, name := range m.Names(first) {
+			if name != b.bands[i] {
+				first.Layers[i].Label, wrong = b.bands[i], true
+			}
+		}
+		if !wrong {
+			continue
+		}
+		light := m.Match(first).Light()
+		var lessons Lessons
+		if offset, told := NewOffset(first.Light, light); told {
+			lessons.Light = []Offset{offset}
+		}
+		for _, l := range first.Layers {
+			if l.Label != NoBand {
+				lessons.Layers = append(lessons.Layers, NewLearned(l, light))
+			}
+		}
+		second := seen()
+		before, after := m.Names(second), NewTaughtMatcher(b.native, nil, lessons).Names(second)
+		for i, band := range b.bands {
+			all++
+			hinted += one(first.Layers[i].Label != NoBand)
+			untaught += one(before[i] == band)
+			taught += one(after[i] == band)
+			spoilt += one(before[i] == band && after[i] != band)
+		}
+	}
+	t.Logf("%d layers, %d of them named before: %d right untaught, %d taught; %d spoilt", all, hinted, untaught, taught, spoilt)
+	if all < 300 || 2*(all-taught) > all-untaught || 25*spoilt > all {
+		t.Errorf("of %d layers, %d of them named before, %d are right untaught, %d taught, %d spoilt", all, hinted, untaught, taught, spoilt)
+	}
+}
+
+func one(yes bool) int {
+	if yes {
+		return 1
+	}
+	return 0
 }

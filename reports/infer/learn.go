@@ -179,10 +179,10 @@ func (l *Lessons) List() reports.Lessons {
 	slices.SortStableFunc(list.Colors, func(a, b reports.LearnedColor) int { return cmp.Compare(a.Band, b.Band) })
 	for _, t := range l.teachers { // each station's newest says how open the light of its next photo is
 		at := func(light reports.LearnedLight) bool { return light.Station == t.station }
-		if !t.lit || slices.ContainsFunc(list.Lights, at) {
+		light := l.About(layers.Core{Station: t.station}).Light
+		if len(light) == 0 || slices.ContainsFunc(list.Lights, at) {
 			continue
 		}
-		light := l.About(layers.Core{Station: t.station}).Light
 		lasting := palette.Lasting(light, t.open)
 		list.Lights = append(list.Lights, reports.LearnedLight{
 			Station: t.station, Photos: len(light), ExposureEV: lasting.EV, ExposureDoubt: lasting.Doubt,
