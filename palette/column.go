@@ -99,8 +99,10 @@ type link struct {
 // the order.
 type weights [Unknown + 1]float64
 
-// Match gives every band a probability at every layer of a column.
+// Match gives every band a probability at every layer of a column. A photo's light is expected to be what other
+// photos of the place told.
 func (m *Matcher) Match(column Column) *Match {
+	column.Light = column.Light.Taught(m.light)
 	return m.match(column, column.views())
 }
 
@@ -214,31 +216,55 @@ func (m *Match) Names() []Band {
 
 // weighLayer weighs a layer in a view; shows: the view has the native colour from it.
 func (m *Matcher) weighLayer(seen *Seen, first, unlit bool, v view, shows bool) (weight weights) {
+	color := v.relight(seen.Lab)
 	if seen.Label != NoBand {
-		weight[seen.Label] = 1
+		weight[seen.Label] = m.named(seen, color, v, shows)
 		return weight
 	}
-	color := v.relight(seen.Lab)
 	density, shares := thicknessDensities(seen.ThicknessMM), overlayShares(first, unlit)
+	again := m.again(color, seen, v, shows)
+	for b := range again {
+		again[b] *= density[b] * shares[b]
+	}
 	if seen.Texture != (Texture{}) {
-		native := v.texture
-		if shows {
-			native = Texture{}
-		}
-		for b, like := range grainDensities(seen.Texture, native) {
+		for b, like := range grainDensities(seen.Texture, v.grain(shows)) {
 			density[b] *= like
 		}
 	}
 	if shows {
 		color := tint(color)
-		weight[Native] = m.substrate(&color, seen.Doubt, v.shaded) * density[Native] * shares[Native]
+		weight[Native] = m.substrate(&color, seen.Doubt, v.shaded)*density[Native]*shares[Native] + again[Native]
 		return weight
 	}
 	weight = m.likelihoods(color, seen.Doubt)
 	for b := range weight {
-		weight[b] = weight[b] * density[b] * shares[b]
+		weight[b] = weight[b]*density[b]*shares[b] + again[b]
 	}
 	return weight
+}
+
+// grain is the grain of the layer that shows the native colour, beside which a layer's is laid.
+func (v *view) grain(shows bool) Texture {
+	if shows {
+		return Texture{}
+	}
+	return v.texture
+}
+
+// named weighs a layer that the keeper has named: nothing but the name can be, and what its colour says of the light
+// remains. mistold is how little it says where it is not the band's at all.
+func (m *Matcher) named(seen *Seen, color Lab, v view, shows bool) float64 {
+	if v.all || seen.Label == Unknown {
+		return 1
+	}
+	plain := *seen
+	plain.Texture = Texture{}
+	again := m.again(color, &plain, v, shows)[seen.Label]
+	if shows {
+		color := tint(color)
+		return again + m.substrate(&color, seen.Doubt, v.shaded)
+	}
+	return again + mistold + m.likelihoods(color, seen.Doubt)[seen.Label]
 }
 
 // overlay is the weight of all bands that leave the step as it is.

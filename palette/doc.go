@@ -9,5 +9,6 @@
 //
 // A layer's colour is compared with the prototypes by CIEDE2000; its thickness, its place and the
 // layers above and below count too. A layer's name is its likeliest band; a label given by the
-// keeper is certain.
+// keeper is certain, and tells in what light a photo was taken. What labels in other photos teach
+// (teach.go, known.go) goes into NewTaughtMatcher.
 package palette

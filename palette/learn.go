@@ -189,7 +189,7 @@ func coats(b Band) coat {
 
 // showing is the matcher for a photo of a bed in some shade whose native layers look like a colour.
 func (m *Matcher) showing(color Lab, shaded int) *Matcher {
-	out := &Matcher{ownNative: m.ownNative, laid: m.laid}
+	out := &Matcher{ownNative: m.ownNative, laid: m.laid, known: m.known}
 	native := color.Linear()
 	for _, g := range m.groups {
 		if g.band == Native {
@@ -227,5 +227,5 @@ func (m *Matcher) showing(color Lab, shaded int) *Matcher {
 
 // without is the matcher for a photo that shows nothing of the substrate.
 func (m *Matcher) without() *Matcher {
-	return &Matcher{ownNative: m.ownNative, laid: m.laid, groups: slices.DeleteFunc(slices.Clone(m.groups), func(g group) bool { return g.band == Native })}
+	return &Matcher{ownNative: m.ownNative, laid: m.laid, known: m.known, groups: slices.DeleteFunc(slices.Clone(m.groups), func(g group) bool { return g.band == Native })}
 }

@@ -42,6 +42,7 @@ type Matcher struct {
 	laid      [len(shades)][]group // the native ones as a photo may show them in each shade
 	dark      []Lab                // the tank's own dark native colours
 	ownNative bool                 // the native colours are the tank's own
+	known                          // from other photos of the tank
 }
 
 // group is a mixture of equally likely prototypes of one meaning.
@@ -64,7 +65,13 @@ const ownKind = "own"
 // NewMatcher builds a matcher from the built-in prototypes and the keeper's own. A tank's own native
 // colours, if given, replace the built-in native ones.
 func NewMatcher(native []Baseline, own []Prototype) *Matcher {
-	m := &Matcher{ownNative: len(native) > 0}
+	return NewTaughtMatcher(native, own, Lessons{})
+}
+
+// NewTaughtMatcher is NewMatcher with what photos of the tank taught. It counts beside all else and replaces nothing:
+// a native layer in a photo may be one of several substrates.
+func NewTaughtMatcher(native []Baseline, own []Prototype, taught Lessons) *Matcher {
+	m := &Matcher{ownNative: len(native) > 0, known: taught.known()}
 	for _, p := range prototypes {
 		if p.Band == Native && len(native) > 0 {
 			continue
@@ -75,6 +82,11 @@ func NewMatcher(native []Baseline, own []Prototype) *Matcher {
 		lab := n.Color.Lab()
 		m.add(Native, n.Kind, lab, ownSpread)
 		if lab.L < darkLightness {
+			m.dark = append(m.dark, lab)
+		}
+	}
+	for _, l := range taught.Layers {
+		if lab := l.Color.Lab(); l.Band == Native && lab.L < darkLightness {
 			m.dark = append(m.dark, lab)
 		}
 	}
@@ -126,6 +138,12 @@ func (m *Matcher) Meanings(lab Lab, doubt float64) []Meaning {
 		p := g.density(&color, doubt)
 		sum += p
 		list = append(list, Meaning{g.band, g.kind, p})
+	}
+	for i := range m.layers[asLooks] {
+		l := &m.layers[asLooks][i]
+		p := l.weight * l.density(&color, doubt)
+		sum += p
+		list = append(list, Meaning{l.band, l.kind, p})
 	}
 	list = append(list, Meaning{Unknown, "", unknownDensity})
 	for i := range list {

@@ -20,6 +20,7 @@ type Photo struct {
 	SHA256      string      `json:"sha256"`
 	Taken       layers.Date `json:"taken"` // by its EXIF; zero: unknown
 	Warnings    []string    `json:"warnings"`
+	TaughtBy    *TaughtBy   `json:"taught_by,omitempty"` // left out: no photo taught
 }
 
 // Correction is how a photo's colours were corrected, in linear light with white at 1.

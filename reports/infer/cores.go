@@ -22,7 +22,7 @@ func (o *Outlook) History(s reports.Settings) []reports.Core {
 		crew.Go(func() {
 			var draws coreDraws
 			for i := first; i < len(cores); i += workers {
-				cores[i] = draws.alone(o.Readings[i], o.matcher, o.Tank.ID, s)
+				cores[i] = draws.alone(o.Readings[i], o.Tank.ID, s)
 			}
 		})
 	}
@@ -30,15 +30,15 @@ func (o *Outlook) History(s reports.Settings) []reports.Core {
 	return cores
 }
 
-// ReadAlone reads a core by itself, with draws of its own; tank is the id.
-func ReadAlone(core layers.Core, matcher *palette.Matcher, tank string, s reports.Settings) reports.Core {
+// ReadAlone reads a core of the tank by itself, with draws of its own.
+func (l *Lessons) ReadAlone(core layers.Core, s reports.Settings) reports.Core {
 	var draws coreDraws
-	return draws.alone(newReading(core, matcher), matcher, tank, s)
+	return draws.alone(newReading(core, l.Matcher(core)), l.tank.ID, s)
 }
 
 // alone draws a reading by itself.
-func (c *coreDraws) alone(r *Reading, matcher *palette.Matcher, tank string, s reports.Settings) reports.Core {
-	r.Match = matcher.Match(r.column)
+func (c *coreDraws) alone(r *Reading, tank string, s reports.Settings) reports.Core {
+	r.Match = r.matcher.Match(r.column)
 	c.begin()
 	d := newDrawer(r, tank, s.Seed)
 	for n := range s.Draws {

@@ -21,7 +21,6 @@ const SameTimeDays = 7
 type Outlook struct {
 	*Facts
 	Tank       layers.Tank
-	matcher    *palette.Matcher
 	Readings   []*Reading // all, by date and station
 	Newest     []*Reading // those that carry the estimates, by station
 	Swelling   Swelling
@@ -58,7 +57,7 @@ func NewOutlook(tank layers.Tank, s reports.Settings) *Outlook {
 	o := &Outlook{
 		Facts: newFacts(tank, asOf, s.Units), Tank: tank, AltitudeM: s.AltitudeM, Safe: SafeShares{1, 1, 1},
 	}
-	o.matcher = NewMatcher(tank, s.PrototypesOf(tank.ID))
+	lessons := Learn(tank, s.PrototypesOf(tank.ID))
 	cores := slices.Clone(tank.Cores)
 	slices.SortStableFunc(cores, func(a, b layers.Core) int {
 		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Station, b.Station))
@@ -69,30 +68,40 @@ func NewOutlook(tank layers.Tank, s reports.Settings) *Outlook {
 		}
 	}
 	slices.Sort(o.worked)
+	typed := lessons.Matcher(layers.Core{})
 	for _, core := range cores {
-		r := newReading(core, o.matcher)
+		matcher := typed
+		if core.Photo != nil {
+			matcher = lessons.Matcher(core)
+		}
+		r := newReading(core, matcher)
 		r.segment, _ = slices.BinarySearch(o.worked, core.Date)
 		o.Readings = append(o.Readings, r)
 	}
 	o.doubtSlips()
 	o.Newest = newestOfEach(o.Readings)
 	for _, r := range o.Newest {
-		r.Match = o.matcher.Match(r.column)
+		r.Match = r.matcher.Match(r.column)
 		if lean := r.LeansOn(); lean != nil {
-			lean.Match = o.matcher.Match(lean.column)
+			lean.Match = lean.matcher.Match(lean.column)
 		}
 	}
 	o.follow(s.Seed)
 	return o
 }
 
-// NewMatcher is a matcher with the tank's native colours and the keeper's own prototypes.
+// NewMatcher is a matcher for colours of a tank by themselves: with its native ones, the keeper's own prototypes and
+// what its photos teach.
 func NewMatcher(tank layers.Tank, own []palette.Prototype) *palette.Matcher {
+	return Learn(tank, own).Matcher(layers.Core{})
+}
+
+func newMatcher(tank layers.Tank, own []palette.Prototype, taught palette.Lessons) *palette.Matcher {
 	baselines := make([]palette.Baseline, len(tank.Native))
 	for i, n := range tank.Native {
 		baselines[i] = palette.Baseline{Kind: string(n.Kind), Color: n.Color}
 	}
-	return palette.NewMatcher(baselines, own)
+	return palette.NewTaughtMatcher(baselines, own, taught)
 }
 
 // newestOfEach is each station's newest reading that lies within SameTimeDays of the newest of all,

@@ -17,8 +17,9 @@ const readingError = 0.5
 type Reading struct {
 	Core         layers.Core
 	column       palette.Column
-	Edges        []float64 // depth of each boundary, the bed surface first, mm
-	errors       []float64 // standard deviation of each boundary, mm
+	matcher      *palette.Matcher // of this core, see Lessons
+	Edges        []float64        // depth of each boundary, the bed surface first, mm
+	errors       []float64        // standard deviation of each boundary, mm
 	Names        []palette.Band
 	Named        Profile // by those names
 	Settled      Profile // by the names that most readings give such layers, see settle
@@ -46,7 +47,7 @@ func (r *Reading) Sound() bool { return !r.Unreliable() && !r.Doubted() }
 
 func newReading(core layers.Core, matcher *palette.Matcher) *Reading {
 	n := len(core.Layers)
-	r := &Reading{Core: core, column: columnOf(core), SlipLayer: -1, Edges: make([]float64, n+1), errors: make([]float64, n+1)}
+	r := &Reading{Core: core, column: columnOf(core), matcher: matcher, SlipLayer: -1, Edges: make([]float64, n+1), errors: make([]float64, n+1)}
 	r.Names = matcher.Names(r.column)
 	for i, layer := range core.Layers {
 		r.Edges[i+1] = r.Edges[i] + layer.ThicknessMM

@@ -293,7 +293,7 @@ func (o *Outlook) slipAlone(r, other *Reading) reports.Slip {
 	turned := r.column
 	turned.Layers = slices.Clone(turned.Layers)
 	slices.Reverse(turned.Layers)
-	if o.matcher.Match(turned).Evidence() > o.matcher.Match(r.column).Evidence()+leastTurned {
+	if r.matcher.Match(turned).Evidence() > r.matcher.Match(r.column).Evidence()+leastTurned {
 		return reports.SlipTurnedOver
 	}
 	return ""

@@ -30,7 +30,8 @@ func TestOutlook_turnedAlone(t *testing.T) {
 		o := NewOutlook(layers.Tank{ID: "t", SetUp: testbeds.LastRead - 900, Cores: []layers.Core{core}}, testbeds.Few())
 		turned := core
 		turned.Layers = layers.TurnedOver(core.Layers)
-		odds := o.matcher.Match(columnOf(turned)).Evidence() - o.matcher.Match(columnOf(core)).Evidence()
+		matcher := o.Readings[0].matcher
+		odds := matcher.Match(columnOf(turned)).Evidence() - matcher.Match(columnOf(core)).Evidence()
 		if o.Readings[0].Slip == reports.SlipTurnedOver {
 			least = min(least, odds)
 		} else {

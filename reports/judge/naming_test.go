@@ -95,7 +95,7 @@ func TestNames_likeliest(t *testing.T) {
 				}
 			}
 			if core.Photo != nil {
-				doubtful += checkNames(t, "photo", ReadPhotoCore(tank, *core, nil, reports.Photo{}, testbeds.Few()))
+				doubtful += checkNames(t, "photo", ReadPhotoCore(Learn(tank, nil), *core, reports.Photo{}, testbeds.Few()))
 			} else {
 				doubtful += checkNames(t, "typed", ReadCore(tank, *core, nil, testbeds.Few()))
 			}

@@ -14,19 +14,36 @@ import (
 // ReadCore says what one core of a tank shows, by itself: its bands, mulm and colour oxic
 // depth, each with its doubt.
 func ReadCore(tank layers.Tank, core layers.Core, own []palette.Prototype, s reports.Settings) reports.Core {
-	return infer.ReadAlone(core, infer.NewMatcher(tank, own), tank.ID, s)
+	return infer.Learn(tank, own).ReadAlone(core, s)
 }
 
-// ReadPhotoCore is ReadCore for a core read from a photo. What the core itself knows of the photo
-// is filled into how.
-func ReadPhotoCore(tank layers.Tank, core layers.Core, own []palette.Prototype, how reports.Photo, s reports.Settings) reports.PhotoCore {
-	read := ReadCore(tank, core, own, s)
+// ReadPhotoCore is ReadCore for a core read from a photo of the tank that the lessons are of. What the core itself
+// knows of the photo is filled into how, and what taught it.
+func ReadPhotoCore(lessons *infer.Lessons, core layers.Core, how reports.Photo, s reports.Settings) reports.PhotoCore {
+	read := lessons.ReadAlone(core, s)
+	how.TaughtBy = lessons.TaughtBy(core)
 	how.Surface, how.SHA256 = *read.Surface, read.Photo
 	how.Edges = make([]reports.Relief, len(read.Layers))
 	for i, l := range read.Layers {
 		how.Edges[i] = *l.Edge
 	}
 	return reports.PhotoCore{Core: read, Photo: roundedPhoto(how)}
+}
+
+// Learn is what the keeper's names of layers in a tank's photos teach, for ReadPhotoCore.
+func Learn(tank layers.Tank, own []palette.Prototype) *infer.Lessons { return infer.Learn(tank, own) }
+
+// Lessons lists what a tank's photos teach about its next one.
+func Lessons(tank layers.Tank, own []palette.Prototype) reports.Lessons {
+	list := Learn(tank, own).List()
+	for i := range list.Colors {
+		list.Colors[i].Spread = reports.Round(list.Colors[i].Spread, labDigits)
+	}
+	for i := range list.Lights {
+		l := &list.Lights[i]
+		l.ExposureEV, l.ExposureDoubt = reports.Round(l.ExposureEV, stopDigits), reports.Round(l.ExposureDoubt, stopDigits)
+	}
+	return list
 }
 
 // The decimals of how a photo was read.

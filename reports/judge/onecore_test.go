@@ -33,7 +33,7 @@ func TestReadPhotoCore_rounded(t *testing.T) {
 	how := reports.Photo{PxPerMM: 13.06449, RollDegrees: -0.004, GlareShare: 0.083333, Correction: reports.Correction{
 		Cards: 1, Gain: [3]float64{1.020449, 1, 0.99}, ExposureEV: 0.3849, ExposureDoubt: 0.151, Veil: 0.00001,
 	}, Lines: []reports.Line{{Pixels: [][2]float64{{10.04, 20.06}}, Confidence: 0.98765}}}
-	read := ReadPhotoCore(tank, photographed(), nil, how, settings)
+	read := ReadPhotoCore(Learn(tank, nil), photographed(), how, settings)
 	if want := ReadCore(tank, photographed(), nil, settings); !reflect.DeepEqual(read.Core, want) {
 		t.Errorf("core %v, want %v", read.Core, want)
 	}
@@ -86,7 +86,7 @@ func TestReadCore_forPictures(t *testing.T) {
 
 // The fields of a core stand at the top, as the contract has them.
 func TestPhotoCore_json(t *testing.T) {
-	text, err := json.Marshal(ReadPhotoCore(layers.Tank{}, photographed(), nil, reports.Photo{}, reports.Settings{Draws: 100, Seed: 1}))
+	text, err := json.Marshal(ReadPhotoCore(Learn(layers.Tank{}, nil), photographed(), reports.Photo{}, reports.Settings{Draws: 100, Seed: 1}))
 	if err != nil {
 		t.Fatal(err)
 	}

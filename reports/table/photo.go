@@ -42,6 +42,9 @@ func photoTitle(file string, core reports.Core) string {
 func (p *page) howRead(how reports.Photo) {
 	p.line("  scale    ", words.Number(how.PxPerMM, 2), " px per mm, rolled by ", words.Number(math.Abs(how.RollDegrees), 1), " degrees")
 	p.item(2, "light    ", lightWords(how.Correction))
+	if how.TaughtBy != nil {
+		p.item(2, "names    ", words.TaughtBy(*how.TaughtBy))
+	}
 	p.line("  glare    ", fmt.Sprintf("%d %% of the strip masked", words.Hundred(how.GlareShare)))
 	p.item(2, "surface  ", p.surface(how.Surface))
 }

@@ -42,6 +42,16 @@ func TestWritePhoto_golden(t *testing.T) {
 	}
 }
 
+// What other photos taught is told with how the photo was read.
+func TestWritePhoto_taught(t *testing.T) {
+	read := readPhoto()
+	read.Photo.TaughtBy = &reports.TaughtBy{Photos: 5, OfStation: 3}
+	text := drawn(t, func(w io.Writer) error { return WritePhoto(w, "f.jpg", read, nil, Options{Width: 100}) })
+	if want := "\n  names    Starts from what 5 photos of this tank taught, 3 of them of this place.\n"; !strings.Contains(text, want) {
+		t.Errorf("lacks %q:\n%s", want, text)
+	}
+}
+
 func TestPhotoTitle(t *testing.T) {
 	for want, core := range map[string]reports.Core{
 		"f.jpg":                         {},

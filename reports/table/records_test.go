@@ -9,6 +9,7 @@ import (
 
 	"panecore/layers"
 	"panecore/palette"
+	"panecore/reports"
 )
 
 // Whatever a keeper typed is printed as text, fits the line, and stays within the
@@ -28,6 +29,12 @@ func TestWriteRecords_hostileText(t *testing.T) {
 		},
 		"own bands": func(w io.Writer, o Options) error {
 			return WriteOwnBands(w, []OwnPrototype{{Tank: hostile, Name: "mulm1", Band: palette.MulmLight, Spread: 5}}, o)
+		},
+		"lessons": func(w io.Writer, o Options) error {
+			return WriteLessons(w, reports.Lessons{
+				Colors: []reports.LearnedColor{{Band: palette.MulmLight, Station: hostile, Date: layers.FirstDate}},
+				Lights: []reports.LearnedLight{{Station: hostile, Photos: 2}},
+			}, o)
 		},
 	} {
 		for _, width := range []int{40, 60, 80, 100} {

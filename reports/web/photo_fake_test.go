@@ -100,7 +100,7 @@ func (f *fakeShot) Read(task reader.Task) (r reader.Result, err error) {
 	}
 	r.Strip = [4][2]float64{{s[0], s[1]}, {s[0] + s[2], s[1]}, {s[0] + s[2], s[1] + s[3]}, {s[0], s[1] + s[3]}}
 	how := reports.Photo{PxPerMM: fakePixels, Correction: reports.Correction{Cards: len(task.Marks.Neutral)}, Taken: f.taken}
-	r.PhotoCore = judge.ReadPhotoCore(task.Tank, r.Core, task.Own, how, reports.Settings{Draws: 100, Seed: 1})
+	r.PhotoCore = judge.ReadPhotoCore(judge.Learn(task.Tank, task.Own), r.Core, how, reports.Settings{Draws: 100, Seed: 1})
 	return r, nil
 }
 

@@ -83,6 +83,9 @@ func readOf(cmd *cobra.Command, s *shell.Shell, book *logbook.Book, tank layers.
 		return nil, err
 	}
 	r, err := shot.Read(picks, core, tank, settings.Own(tank.ID))
+	if err == nil && hasLabel(former) && !hasLabel(r.Core) {
+		s.Note("the layers are not those of before, so the names that you gave them are gone: name them again")
+	}
 	if err == nil && !cmd.Flags().Changed("sure") {
 		r.Core.Sure = r.Core.StaysSure(former)
 	}

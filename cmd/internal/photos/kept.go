@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"math"
 	"slices"
 	"strings"
 
@@ -113,15 +112,11 @@ func readAgain(shot *Shot, kept logbook.Photo, core layers.Core, tank layers.Tan
 	if err != nil {
 		return nil, err
 	}
-	same := func(a, b layers.Layer) bool { return math.Abs(a.ThicknessMM-b.ThicknessMM) < sameMM }
-	if !slices.EqualFunc(r.Core.Layers, core.Layers, same) {
+	if !sameLayers(r.Core, core) {
 		return nil, fmt.Errorf("%s: it reads differently now than when it was filed: 'panecore photo' reads it again", shot.name)
 	}
 	return r, nil
 }
-
-// sameMM is how far thicknesses may differ and still be the same, mm (a report rounds it away).
-const sameMM = 0.05
 
 // overlayText describes an overlay for those who can't see it.
 func overlayText(s *shell.Shell, c reports.Core) string {

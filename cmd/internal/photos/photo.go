@@ -49,9 +49,10 @@ surface, then each layer's lower edge, as "pixels" from left to right and a
 "confidence" from 0 to 1 that its mean depth is right to 1 mm.
 
 With --tank the core is filed in the logbook and the photo is kept with it. The
-tank gives the native colours, and the photo the day unless --date does. The
-same photo again amends its core. Without --strip and --ruler the picks of the
-station's last photo are used.`,
+tank gives the native colours and what you named in its other photos (counted
+as "taught_by"), and the photo the day unless --date does. The same photo again
+amends its core; layers that are the same keep the names you gave them. Without
+--strip and --ruler the picks of the station's last photo are used.`,
 		Example: `  panecore photo front.jpg --strip 915,305,215,757 --surface 435 \
     --ruler 152,108,153,1003,90mm --neutral 1389,194,129,81,18% \
     --native '#d9cba6,sand' --overlay check.png

@@ -10,6 +10,7 @@ import (
 	"image"
 	"image/jpeg"
 	"io"
+	"math"
 	"slices"
 
 	"panecore/cmd/internal/shell"
@@ -86,17 +87,51 @@ type Reading struct {
 	Findings reports.PhotoCore
 }
 
-// Read reads the layers in a photo for a core whose date and station are set.
+// Read reads the layers in a photo for a core whose date and station are set. If the core was read from the photo
+// before and the layers are the same, they keep the names that the keeper gave them.
 func (p *Shot) Read(picks photo.Picks, core layers.Core, tank layers.Tank, own []palette.Prototype) (*Reading, error) {
-	found, err := photo.Read(p.Picture, picks, infer.NewMatcher(tank, own))
+	lessons := infer.Learn(tank, own)
+	view, err := photo.Look(p.Picture, picks, lessons.Matcher(core))
 	if err != nil {
 		return nil, p.unreadable(err)
 	}
-	return p.Interpret(found, picks, core, tank, own), nil
+	found := view.Reading
+	if cuts := labelled(found.Core, core); cuts != nil {
+		if found, err = view.Recut(0, cuts); err != nil {
+			return nil, p.unreadable(err)
+		}
+	}
+	return p.Interpret(found, picks, core, lessons), nil
 }
 
-// Interpret says what a reading of the photo means for a core whose date and station are set.
-func (p *Shot) Interpret(found *photo.Reading, picks photo.Picks, core layers.Core, tank layers.Tank, own []palette.Prototype) *Reading {
+// labelled are the layers as read with the keeper's names for them; nil: there are none, or the layers differ.
+func labelled(read, former layers.Core) (cuts []photo.Cut) {
+	if !hasLabel(former) || !sameLayers(read, former) {
+		return nil
+	}
+	bottom := 0.0
+	for i, l := range read.Layers {
+		bottom += l.ThicknessMM
+		cuts = append(cuts, photo.Cut{BottomMM: bottom, Band: former.Layers[i].Band})
+	}
+	return cuts
+}
+
+func hasLabel(core layers.Core) bool {
+	return slices.ContainsFunc(core.Layers, func(l layers.Layer) bool { return l.Band != palette.NoBand })
+}
+
+// sameLayers compares thicknesses.
+func sameLayers(a, b layers.Core) bool {
+	return slices.EqualFunc(a.Layers, b.Layers, func(a, b layers.Layer) bool { return math.Abs(a.ThicknessMM-b.ThicknessMM) < sameMM })
+}
+
+// sameMM is how far thicknesses may differ and still be the same, mm (a report rounds it away).
+const sameMM = 0.05
+
+// Interpret says what a reading of the photo means for a core whose date and station are set, of the tank that the
+// lessons are of.
+func (p *Shot) Interpret(found *photo.Reading, picks photo.Picks, core layers.Core, lessons *infer.Lessons) *Reading {
 	light := *found.Core.Photo
 	light.SHA256 = p.sum()
 	core.Layers, core.Photo = slices.Clone(found.Core.Layers), &light
@@ -114,8 +149,7 @@ func (p *Shot) Interpret(found *photo.Reading, picks photo.Picks, core layers.Co
 		how.Lines = append(how.Lines, line)
 	}
 	how.Warnings = append(slices.Clip(how.Warnings), p.profileWarning()...) // the reading may be used again
-	settings := reports.DefaultSettings()
-	return &Reading{p, picks, found, core, judge.ReadPhotoCore(tank, core, own, how, settings)}
+	return &Reading{p, picks, found, core, judge.ReadPhotoCore(lessons, core, how, reports.DefaultSettings())}
 }
 
 // profileWarning warns of a colour profile that was not used.

@@ -35,10 +35,18 @@ const (
 // pageShot is a photo being read on the page.
 type pageShot struct {
 	*photos.Shot
-	screen []byte          // nil: not made yet
-	seen   sight           // what view depends on
-	view   *photo.View     // nil: none yet
-	last   *photos.Reading // nil: none yet
+	screen  []byte          // nil: not made yet
+	records records         // what lessons depends on
+	lessons *infer.Lessons  // nil: none yet
+	seen    sight           // what view depends on
+	view    *photo.View     // nil: none yet
+	last    *photos.Reading // nil: none yet
+}
+
+// records are everything that lessons depend on.
+type records struct {
+	tank layers.Tank
+	own  []palette.Prototype
 }
 
 // sight is everything that a view of a photo depends on.
@@ -46,6 +54,7 @@ type sight struct {
 	picks  photo.Picks
 	native []layers.Native
 	own    []palette.Prototype
+	taught palette.Lessons
 }
 
 func (p *pageShot) Size() (width, height int) { return p.Width, p.Height }
@@ -65,7 +74,7 @@ func (p *pageShot) Read(task reader.Task) (reader.Result, error) {
 	if err != nil {
 		return reader.Result{}, site.WithKind(site.ErrInput, err) // a refusal, or an impossible cut
 	}
-	p.last = p.Interpret(found, picks, task.Core, task.Tank, task.Own)
+	p.last = p.Interpret(found, picks, task.Core, p.lessons)
 	result := reader.Result{PhotoCore: p.last.Findings, Core: p.last.Core}
 	for i, corner := range found.Strip {
 		result.Strip[i] = [2]float64{corner.X, corner.Y}
@@ -80,10 +89,13 @@ func (p *pageShot) Read(task reader.Task) (reader.Result, error) {
 	return result, nil
 }
 
-// look reads the photo by picks and cuts. It reuses the view if the picks are the last ones.
+// look reads the photo by picks and cuts. It reuses the view if what it depends on is the last one's.
 func (p *pageShot) look(picks photo.Picks, task reader.Task) (*photo.Reading, error) {
-	if by := (sight{picks, task.Tank.Native, task.Own}); p.view == nil || !reflect.DeepEqual(by, p.seen) {
-		view, err := photo.Look(p.Picture, picks, infer.NewMatcher(task.Tank, task.Own))
+	if by := (records{task.Tank, task.Own}); p.lessons == nil || !reflect.DeepEqual(by, p.records) {
+		p.records, p.lessons = by, infer.Learn(task.Tank, task.Own)
+	}
+	if by := (sight{picks, task.Tank.Native, task.Own, p.lessons.About(task.Core)}); p.view == nil || !reflect.DeepEqual(by, p.seen) {
+		view, err := photo.Look(p.Picture, picks, p.lessons.Matcher(task.Core))
 		if err != nil {
 			return nil, err
 		}

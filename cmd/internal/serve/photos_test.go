@@ -18,6 +18,7 @@ import (
 	"panecore/cmd/internal/shell"
 	"panecore/layers"
 	"panecore/palette"
+	"panecore/reports"
 	"panecore/reports/web/reader"
 	"panecore/reports/web/site"
 )
@@ -274,5 +275,47 @@ func TestPageShot_screen(t *testing.T) {
 	size, err := jpeg.DecodeConfig(bytes.NewReader(first))
 	if err != nil || size.Width != screenSide || size.Height != screenSide/10 {
 		t.Errorf("%d x %d pixels, %v", size.Width, size.Height, err)
+	}
+}
+
+// A name that is chosen on the page stays with the core and teaches the next reading, which forgets it with the core.
+func TestPageShot_taught(t *testing.T) {
+	shot, err := pagePhotoReader{}.Open(demoFile(t, "photo.jpg"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	read := func(task reader.Task) reader.Result {
+		t.Helper()
+		result, err := shot.Read(task)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return result
+	}
+	task := taskOf(demoMarks(t))
+	untaught := read(task)
+	if untaught.Photo.TaughtBy != nil {
+		t.Errorf("taught by %+v before anything was named", *untaught.Photo.TaughtBy)
+	}
+	name := untaught.Layers[0].Band
+	confirmed := task
+	confirmed.Cuts = cutsOf(untaught)
+	confirmed.Cuts[0].Band = name
+	former := read(confirmed).Core
+	if got := former.Layers[0].Band; got != name {
+		t.Fatalf("the core has the name %q, want %q", got, name)
+	}
+	former.Date--
+	task.Tank.Cores = []layers.Core{former}
+	taught := read(task)
+	if diff := cmp.Diff(&reports.TaughtBy{Photos: 1, OfStation: 1}, taught.Photo.TaughtBy); diff != "" {
+		t.Error(diff)
+	}
+	if was, is := untaught.Layers[0].Probability, taught.Layers[0].Probability; is < was {
+		t.Errorf("%v became less likely: %v, was %v", name, is, was)
+	}
+	task.Tank.Cores = nil
+	if diff := cmp.Diff(untaught, read(task)); diff != "" {
+		t.Errorf("after the core is gone:\n%s", diff)
 	}
 }

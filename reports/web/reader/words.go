@@ -12,6 +12,7 @@ import (
 type readWords struct {
 	Said     string        `json:"said"`   // in one line
 	Unsure   string        `json:"unsure"` // empty: the reading is reliable
+	Taught   string        `json:"taught"` // what it starts from; empty: no photo taught
 	Numbers  []numberWords `json:"numbers"`
 	Oxic     string        `json:"oxic"`    // at its bracket on the photo
 	Surface  string        `json:"surface"` // the name of the bed surface as an edge
@@ -51,6 +52,9 @@ func (s *room) readWords(read reports.PhotoCore, asked *reports.Question, task T
 	}
 	if !read.Reliable {
 		w.Unsure = "Not reliable: the layers may differ from what is shown here."
+	}
+	if by := read.Photo.TaughtBy; by != nil {
+		w.Taught = words.TaughtBy(*by)
 	}
 	for _, n := range []struct {
 		name string

@@ -22,8 +22,10 @@ export function writeWords(words, refused, still) {
   const sum = words.unsure ? `${words.said}. ${words.unsure}` : words.said
   if (still && $('photo-sum').textContent !== sum) $('photo-sum').textContent = sum // announced only once
   $('photo-sum').classList.toggle('unsure', words.unsure !== '')
-  $('layers-unsure').textContent = words.unsure
-  $('layers-unsure').hidden = words.unsure === ''
+  for (const [id, line] of [['layers-unsure', words.unsure], ['layers-taught', words.taught]]) {
+    $(id).textContent = line
+    $(id).hidden = line === ''
+  }
   $('layers-numbers').replaceChildren(...words.numbers.flatMap(n => {
     const value = text('dd', n.value)
     if (n.basis) value.append(text('small', n.basis))
