@@ -19,6 +19,7 @@ type Column struct {
 type Seen struct {
 	Lab         Lab
 	ThicknessMM float64
+	DepthMM     float64 // of its middle, in a photo
 	Doubt       float64 // of the colour, by its origin, CIEDE2000
 	Texture     Texture // as a photo shows it
 	Label       Band    // the keeper's own name for it, taken as certain; NoBand: none
@@ -154,7 +155,7 @@ func (m *Matcher) in(v view) *Matcher {
 	case v.layer == nowhere:
 		return m.without()
 	}
-	return m.showing(v.relight(v.color), v.shaded)
+	return m.showing(v.relight(v.color), v.depthMM, v.shaded)
 }
 
 // weigh weighs a column in one view.
@@ -236,7 +237,7 @@ func (m *Matcher) weighLayer(seen *Seen, first, unlit bool, v view, shows bool) 
 		weight[Native] = m.substrate(&color, seen.Doubt, v.shaded)*density[Native]*shares[Native] + again[Native]
 		return weight
 	}
-	weight = m.likelihoods(color, seen.Doubt)
+	weight = m.inPhoto(color, seen)
 	for b := range weight {
 		weight[b] = weight[b]*density[b]*shares[b] + again[b]
 	}
@@ -264,7 +265,7 @@ func (m *Matcher) named(seen *Seen, color Lab, v view, shows bool) float64 {
 		color := tint(color)
 		return again + m.substrate(&color, seen.Doubt, v.shaded)
 	}
-	return again + mistold + m.likelihoods(color, seen.Doubt)[seen.Label]
+	return again + mistold + m.inPhoto(color, seen)[seen.Label]
 }
 
 // overlay is the weight of all bands that leave the step as it is.

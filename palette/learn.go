@@ -15,6 +15,7 @@ type showing struct {
 	layer   int // nowhere: no layer is native
 	color   Lab // as the photo shows it
 	texture Texture
+	depthMM float64 // of its middle
 }
 
 // nowhere is the layer of a showing where no layer is native.
@@ -41,7 +42,7 @@ func (c *Column) showings() []showing {
 	}
 	list := []showing{{layer: nowhere}}
 	for _, i := range open {
-		list = append(list, showing{i, c.Layers[i].Lab, c.Layers[i].Texture})
+		list = append(list, showing{i, c.Layers[i].Lab, c.Layers[i].Texture, c.Layers[i].DepthMM})
 	}
 	return list
 }
@@ -60,21 +61,45 @@ func (s showing) share(count int) float64 {
 // shown is the native colour as a photo shows it.
 type shown struct {
 	Lab
-	weight float64 // of it among all native colours that may lie there
+	depthMM float64 // of the middle of the layer that shows it
+	weight  float64 // of it among all native colours that may lie there
 }
 
-// Layers of one native material differ in one photo by the lamp's fall-off, which is one of lightness, and little
-// in hue: standard deviations, CIELAB units (assumptions, tried on rendered beds).
+// Layers of one native material differ in one photo by the lamp's fall-off, which is one of lightness, and by the
+// tints of several lamps, which lie between blue and yellow: standard deviations, CIELAB units (assumptions, tried
+// on rendered beds).
 const (
-	alikeLightness = 3.5
-	alikeHue       = 1.0 // along a* and b* each, and more the more colourful they are
+	alikeLightness = 2.0
+	fades          = 0.12 // in lightness for each mm between them
+	alikeGreenRed  = 0.7  // more the more colourful they are, as the next
+	alikeYellow    = 1.3
 )
 
 // density is how likely a colour is one of the same material, on the scale of a group's density.
-func (s *shown) density(lab Lab) float64 {
-	hue := alikeHue * colourful(math.Hypot(s.A, s.B))
-	l, a, b := (lab.L-s.L)/alikeLightness, (lab.A-s.A)/hue, (lab.B-s.B)/hue
-	return s.weight * math.Exp(-(l*l+a*a+b*b)/2) / (alikeLightness * alikeHue * alikeHue)
+func (s *shown) density(lab Lab, seen *Seen) float64 {
+	hue := colourful(math.Hypot(s.A, s.B))
+	light := math.Hypot(math.Hypot(alikeLightness, fades*(seen.DepthMM-s.depthMM)), seen.GrainNoise(lab.L))
+	l, a, b := (lab.L-s.L)/light, (lab.A-s.A)/(alikeGreenRed*hue), (lab.B-s.B)/(alikeYellow*hue)
+	return s.weight * math.Exp(-(l*l+a*a+b*b)/2) / (light * alikeGreenRed * alikeYellow)
+}
+
+// How wide a strip is, mm (assumption).
+const usualStrip = 40.0
+
+// GrainNoise is the standard deviation of a layer's mean lightness, L*, since it shows only so many grains.
+func (s *Seen) GrainNoise(lightness float64) float64 {
+	grains := max(1, s.ThicknessMM/ContrastMM) * usualStrip / ContrastMM
+	return (lightness + 16) / 3 * s.Texture.Contrast / math.Sqrt(grains) // L* = 116 Y^(1/3) - 16
+}
+
+// inPhoto is the likelihood of every band for a layer that has a colour in a photo.
+func (m *Matcher) inPhoto(color Lab, seen *Seen) [Unknown + 1]float64 {
+	like := m.likelihoods(color, math.Hypot(seen.Doubt, seen.GrainNoise(color.L)))
+	if m.shown != nil {
+		like[Native] += m.shown.density(color, seen)
+		like[Black] *= m.shown.darkens(color)
+	}
+	return like
 }
 
 // darkens is how likely iron sulphide leaves such a colour: it darkens whatever it coats, so black is lighter
@@ -83,12 +108,13 @@ func (s *shown) darkens(lab Lab) float64 {
 	if s.L < darkLightness && Difference(lab, s.Lab) < besideDark {
 		return besideDarkLeft
 	}
-	return 1 / (1 + math.Exp((lab.L-s.L-alikeLightness)/fallOff))
+	return 1 / (1 + math.Exp((lab.L-s.L-besideLight)/fallOff))
 }
 
 // Where black ends beside the native colour (assumptions).
 const (
-	fallOff        = 1.5 // how sharply it does above the native lightness, L*
+	besideLight    = 3.5 // how much lighter than the native colour it may be, L*
+	fallOff        = 1.5 // how sharply it ends there, L*
 	besideDark     = 5.0 // how far a layer beside dark substrate in one photo differs that is black, CIEDE2000
 	besideDarkLeft = 0.1 // share left of the likelihood of what differs less
 )
@@ -188,7 +214,7 @@ func coats(b Band) coat {
 }
 
 // showing is the matcher for a photo of a bed in some shade whose native layers look like a colour.
-func (m *Matcher) showing(color Lab, shaded int) *Matcher {
+func (m *Matcher) showing(color Lab, depthMM float64, shaded int) *Matcher {
 	out := &Matcher{ownNative: m.ownNative, laid: m.laid, known: m.known}
 	native := color.Linear()
 	for _, g := range m.groups {
@@ -214,7 +240,7 @@ func (m *Matcher) showing(color Lab, shaded int) *Matcher {
 		g.weight *= 1 - coat.often
 		out.groups = append(out.groups, g, coated)
 	}
-	out.shown = &shown{color, 1}
+	out.shown = &shown{color, depthMM, 1}
 	if others := m.laid[shaded]; m.ownNative && len(others) > 1 { // the others may lie there too
 		out.shown.weight = 0.5
 		for _, g := range others {

@@ -192,10 +192,6 @@ func (m *Matcher) likelihoods(lab Lab, doubt float64) (like [Unknown + 1]float64
 			break
 		}
 	}
-	if m.shown != nil {
-		like[Native] += m.shown.density(lab)
-		like[Black] *= m.shown.darkens(lab)
-	}
 	like[Unknown] = unknownDensity
 	return like
 }

@@ -283,9 +283,19 @@ func (s *strata) sameLayer(upper, lower bedLayer) float64 {
 		unshaded[c] *= gain
 	}
 	d := palette.Difference(upper.light.Lab(), unshaded.Lab())
-	variance := mottling*mottling + upper.variance + lower.variance
+	variance := mottling*mottling + upper.variance + lower.variance + s.grainVariance(upper) + s.grainVariance(lower)
 	r := math.Log(upper.texture / lower.texture)
 	return -d*d/(2*variance) - 1.5*math.Log(variance) - r*r/(2*textureSpread*textureSpread) + grainVote*alikeGrain(upper.grain, lower.grain) + raggedVote*s.uneven(upper, lower)
+}
+
+// grainHue is by how much single grains differ in hue, beside their lightness (assumption).
+const grainHue = 0.5
+
+// grainVariance is that of the hue of a layer which shows only so many grains, CIELAB units squared per direction.
+func (s *strata) grainVariance(l bedLayer) float64 {
+	seen := s.seen(l, 0)
+	noise := grainHue * seen.GrainNoise(seen.Lab.L)
+	return noise * noise
 }
 
 // What counts beside the colours of two layers: votes, since a photo's clues are not independent of each other
@@ -330,5 +340,8 @@ func (s *strata) column(layers []bedLayer, light palette.Light, doubt float64) p
 }
 
 func (s *strata) seen(l bedLayer, doubt float64) palette.Seen {
-	return palette.Seen{Lab: l.light.Lab(), ThicknessMM: s.thickness(l), Doubt: doubt, Texture: l.grain, Label: l.label()}
+	return palette.Seen{
+		Lab: l.light.Lab(), ThicknessMM: s.thickness(l), DepthMM: ((s.levelOf(l.top)+s.levelOf(l.bottom))/2 - s.level[0]) * s.field.pitch,
+		Doubt: doubt, Texture: l.grain, Label: l.label(),
+	}
 }

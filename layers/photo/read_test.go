@@ -342,8 +342,13 @@ func TestRead_kept(t *testing.T) {
 				t.Fatal(err)
 			}
 			column := palette.Column{Light: kept.Photo.Light}
+			depth := 0.0
 			for _, l := range kept.Layers {
-				column.Layers = append(column.Layers, palette.Seen{Lab: l.Color.Lab(), ThicknessMM: l.ThicknessMM, Doubt: kept.Photo.ColorDoubt})
+				column.Layers = append(column.Layers, palette.Seen{
+					Lab: l.Color.Lab(), ThicknessMM: l.ThicknessMM, DepthMM: depth + l.ThicknessMM/2, Doubt: kept.Photo.ColorDoubt,
+					Texture: palette.Texture{Contrast: l.Edge.Contrast, Fineness: l.Edge.Fineness},
+				})
+				depth += l.ThicknessMM
 			}
 			match := matcherFor(photo.Truth.NativeTyped).Match(column)
 			if got := match.Names(); !slices.Equal(got, r.Names) {

@@ -73,16 +73,19 @@ func columnOf(core layers.Core) palette.Column {
 	if core.Photo != nil {
 		column.Light, doubt = core.Photo.Light, core.Photo.ColorDoubt
 	}
+	depth := 0.0
 	for i, layer := range core.Layers {
 		column.Layers[i] = palette.Seen{
 			Lab:         layer.Color.Lab(),
 			ThicknessMM: layer.ThicknessMM,
+			DepthMM:     depth + layer.ThicknessMM/2,
 			Doubt:       doubt,
 			Label:       layer.Band,
 		}
 		if layer.Edge != nil {
 			column.Layers[i].Texture = palette.Texture{Contrast: layer.Edge.Contrast, Fineness: layer.Edge.Fineness}
 		}
+		depth += layer.ThicknessMM
 	}
 	return column
 }
