@@ -105,7 +105,7 @@ func (m *Matcher) inPhoto(color Lab, seen *Seen) [Unknown + 1]float64 {
 // darkens is how likely iron sulphide leaves such a colour: it darkens whatever it coats, so black is lighter
 // than the substrate only by the lamp's fall-off, and on dark substrate it has to differ.
 func (s *shown) darkens(lab Lab) float64 {
-	if s.L < darkLightness && Difference(lab, s.Lab) < besideDark {
+	if s.L < darkLightness && Difference(lab, s.Lab) < reducedDifference {
 		return besideDarkLeft
 	}
 	return 1 / (1 + math.Exp((lab.L-s.L-besideLight)/fallOff))
@@ -113,10 +113,9 @@ func (s *shown) darkens(lab Lab) float64 {
 
 // Where black ends beside the native colour (assumptions).
 const (
-	besideLight    = 3.5 // how much lighter than the native colour it may be, L*
-	fallOff        = 1.5 // how sharply it ends there, L*
-	besideDark     = 5.0 // how far a layer beside dark substrate in one photo differs that is black, CIEDE2000
-	besideDarkLeft = 0.1 // share left of the likelihood of what differs less
+	besideLight    = 3.5  // how much lighter than the native colour it may be, L*
+	fallOff        = 1.5  // how sharply it ends there, L*
+	besideDarkLeft = 0.05 // share left of the likelihood of what differs less from dark substrate in its own photo
 )
 
 // A shade is by how many stops a bed looks darker than its matter, which the built-in colours are of, since

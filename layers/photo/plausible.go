@@ -26,6 +26,7 @@ const (
 	mostForeign   = 0.15
 	mostUnknown   = 0.25
 	mostRagged    = 0.4
+	surelyEven    = 0.2 // a few thin layers over coarse grain account for little, but their edges are even
 	leastEach     = 5.0 // mm, in a bed of fewLayers or more
 	fewLayers     = 4
 	mostHidden    = 0.25 // of the bed
@@ -184,7 +185,7 @@ func (m makeup) doubts(v sight, surelyNative bool) []string {
 	if m.ragged > mostRagged {
 		add("the edges don't cross the strip evenly; check them on the photo")
 	}
-	if v.patchy > mostUneven {
+	if v.patchy > mostUneven && m.ragged > surelyEven {
 		add("patches side by side differ as much as layers do")
 	}
 	if m.layers >= fewLayers && m.each < leastEach {
