@@ -124,3 +124,57 @@ func TestMatch_learnsNative(t *testing.T) {
 		t.Errorf("%.1f %% named right", percent(right, all))
 	}
 }
+
+// One material fades with depth but keeps its hue: what differs so much in light is likelier the same from afar,
+// what differs in hue is not.
+func TestShown_fades(t *testing.T) {
+	s := &shown{Lab: Lab{50, 5, 20}, weight: 1}
+	of := func(lab Lab, depth float64) float64 { return s.density(lab, &Seen{DepthMM: depth}) }
+	if near, far := of(Lab{43, 5, 20}, 5), of(Lab{43, 5, 20}, 40); far < 2*near {
+		t.Errorf("7 L* darker: %g at 5 mm and %g at 40 mm, want it likelier from afar", near, far)
+	}
+	if light, hue := of(Lab{46, 5, 20}, 10), of(Lab{50, 9, 20}, 10); light < 10*hue {
+		t.Errorf("4 darker %g, 4 redder %g, want hue to tell more", light, hue)
+	}
+	if yellow, red := of(Lab{50, 5, 23}, 10), of(Lab{50, 8, 20}, 10); yellow < red {
+		t.Errorf("3 yellower %g, 3 redder %g, want lamps to tint between blue and yellow", yellow, red)
+	}
+}
+
+// The mean of few grains is less sure than that of many: by hand, a layer one grain thick shows 25 grains of contrast 1,
+// which is a fifth of (L*+16)/3.
+func TestSeen_grainNoise(t *testing.T) {
+	thin := Seen{ThicknessMM: 1, Texture: Texture{Contrast: 1, Fineness: 0.5}}
+	if got := thin.GrainNoise(59); math.Abs(got-5) > 1e-9 {
+		t.Errorf("%g, want 5", got)
+	}
+	thick := thin
+	thick.ThicknessMM = 16 * ContrastMM
+	if got := thick.GrainNoise(59); math.Abs(got-1.25) > 1e-9 {
+		t.Errorf("sixteen grains thick: %g, want a quarter", got)
+	}
+	if got := (&Seen{ThicknessMM: 5}).GrainNoise(59); got != 0 {
+		t.Errorf("%g where no grain is seen, want 0", got)
+	}
+}
+
+// Sulphide darkens what it coats: what is lighter than the substrate is hardly black, and on dark substrate what
+// hardly differs is not.
+func TestShown_darkens(t *testing.T) {
+	sand, soil := &shown{Lab: Lab{60, 5, 20}}, &shown{Lab: Lab{25, 1, 3}}
+	for _, c := range []struct {
+		native *shown
+		lab    Lab
+		least  float64
+		most   float64
+	}{
+		{sand, Lab{25, 1, 3}, 0.99, 1},
+		{soil, Lab{36, 0, 2}, 0, 0.01},
+		{soil, Lab{24, 1, 2}, besideDarkLeft, besideDarkLeft},
+		{soil, Lab{12, 0, 0}, 0.99, 1},
+	} {
+		if got := c.native.darkens(c.lab); got < c.least || got > c.most {
+			t.Errorf("%v beside %v: %g, want %g to %g", c.lab, c.native.Lab, got, c.least, c.most)
+		}
+	}
+}
