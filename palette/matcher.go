@@ -81,13 +81,11 @@ func NewTaughtMatcher(native []Baseline, own []Prototype, taught Lessons) *Match
 	for _, n := range native {
 		lab := n.Color.Lab()
 		m.add(Native, n.Kind, lab, ownSpread)
-		if lab.L < darkLightness {
-			m.dark = append(m.dark, lab)
-		}
+		m.addDark(lab)
 	}
 	for _, l := range taught.Layers {
-		if lab := l.Color.Lab(); l.Band == Native && lab.L < darkLightness {
-			m.dark = append(m.dark, lab)
+		if l.Band == Native {
+			m.addDark(l.Color.Lab())
 		}
 	}
 	for _, p := range own {
@@ -104,6 +102,13 @@ func NewTaughtMatcher(native []Baseline, own []Prototype, taught Lessons) *Match
 		m.laid[i] = laid(m.groups, s)
 	}
 	return m
+}
+
+// addDark remembers a native colour that can look like iron sulphide.
+func (m *Matcher) addDark(native Lab) {
+	if native.L < darkLightness {
+		m.dark = append(m.dark, native)
+	}
 }
 
 // Entered reports that the keeper entered a colour of the tank's own substrate.
