@@ -20,7 +20,7 @@ const (
 	mirrorRagged   = 0.6   // mm, at most: grains and flocs make rougher edges
 	leastSlope     = 0.6   // of the quantiles above over those below: the layer's own light,
 	greatestSlope  = 1.4   // which a layer of other matter multiplies, or
-	mostlyAdded    = 0.7   // of the step between them, at least, is added: the rest is the mirrored light's noise
+	mostlyAdded    = 0.5   // of the step between them, at least, is added: the rest is the mirrored light's noise
 	leastMirrored  = 0.002 // light, white at 1: fainter is not seen
 	faintMirror    = 0.05  // stronger light lies over more than one layer, or it is a layer
 	greatestMirror = 0.3   // stronger is glare
@@ -112,12 +112,10 @@ func (s *strata) addedAbove(g *grid, k int) (added palette.Linear, ok bool) {
 		added[c] = shift
 		dark[c] = below[c][len(below[c])/10]
 	}
-	for _, v := range added {
-		if v < leastMirrored || v > greatestMirror {
-			return added, false
-		}
+	if added[1] <= 0 || added[2] < leastMirrored || slices.Max(added[:]) > greatestMirror {
+		return added, false
 	}
-	return added, added[2]/added[0] > min(whiter*dark[2]/max(dark[0], 1e-6), whiteEnough)
+	return added, added[2] > added[0]*min(whiter*dark[2]/max(dark[0], 1e-6), whiteEnough)
 }
 
 // cells are the light of the cells between two rows of each block, by channel.
@@ -184,5 +182,5 @@ func (s *strata) dropLine(line mirrorLine) {
 			s.at[b] = slices.Delete(s.at[b], k, k+1)
 		}
 	}
-	s.looks, s.levelled = s.field.looks(s.warp), s.field.level(s.warp)
+	s.looks, s.levelled = s.field.looks(s.warp), s.field.level(s.warp, 0, s.field.blocks)
 }
