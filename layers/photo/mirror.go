@@ -22,6 +22,7 @@ const (
 	greatestSlope  = 1.4   // which a layer of other matter multiplies, or
 	mostlyAdded    = 0.5   // of the step between them, at least, is added: the rest is the mirrored light's noise
 	leastMirrored  = 0.002 // light, white at 1: fainter is not seen
+	leastBeside    = 0.25  // of the darkest tenth of the cells below: fainter is not told from a layer's own light
 	faintMirror    = 0.05  // stronger light lies over more than one layer, or it is a layer
 	greatestMirror = 0.3   // stronger is glare
 	whiter         = 1.5   // the blue of what is added over its red, beside that of the layer
@@ -97,22 +98,22 @@ func (s *strata) addedAbove(g *grid, k int) (added palette.Linear, ok bool) {
 	if min(len(above[0]), len(below[0])) < mirrorCells {
 		return added, false
 	}
-	var dark palette.Linear // of the layer below
+	var dark, step palette.Linear // dark: of the layer below
 	for c := range added {
 		slices.Sort(above[c])
 		slices.Sort(below[c])
 		slope, shift := quantileLine(below[c], above[c])
-		step := above[c][len(above[c])/2] - below[c][len(below[c])/2]
+		step[c] = above[c][len(above[c])/2] - below[c][len(below[c])/2]
 		switch {
-		case slope < leastSlope, slope > greatestSlope && shift < mostlyAdded*step:
+		case slope < leastSlope, slope > greatestSlope && shift < mostlyAdded*step[c]:
 			return added, false
 		case slope > greatestSlope:
-			shift = step
+			shift = step[c]
 		}
 		added[c] = shift
 		dark[c] = below[c][len(below[c])/10]
 	}
-	if added[1] <= 0 || added[2] < leastMirrored || slices.Max(added[:]) > greatestMirror {
+	if min(added[1], step[1], step[2]) <= 0 || added[2] < max(leastMirrored, leastBeside*dark[2]) || slices.Max(added[:]) > greatestMirror {
 		return added, false
 	}
 	return added, added[2] > added[0]*min(whiter*dark[2]/max(dark[0], 1e-6), whiteEnough)
