@@ -183,5 +183,5 @@ func (s *strata) dropLine(line mirrorLine) {
 			s.at[b] = slices.Delete(s.at[b], k, k+1)
 		}
 	}
-	s.looks, s.levelled = s.field.looks(s.warp), s.field.level(s.warp, 0, s.field.blocks)
+	s.looks, s.levelled = s.field.looks(s.warp), s.field.level(s.warp)
 }

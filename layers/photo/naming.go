@@ -261,9 +261,11 @@ const (
 	mottling  = 1.0   // standard deviation per direction of colour, beyond that of their blocks, CIEDE2000
 	leastSame = -12.0 // log-likelihood below which they are surely two layers
 
-	// Shade and the lamp's fall-off change lightness more than hue.
-	lightnessShare = 0.5 // share of a step in log lightness that is not shade, in a thick layer
-	grainRows      = 3   // what counts as thick, in lengths over which the grain correlates
+	// Shade and the lamp's fall-off change lightness more than hue, and little at once.
+	lightnessShare = 0.5  // share of a step in log lightness that is not shade, in a thick layer, at least
+	mostShade      = 0.15 // of ln luminance, of a step that is sharp
+	sharpStep      = 0.6  // mm over which the light changes there
+	grainRows      = 3    // what counts as thick, in lengths over which the grain correlates
 
 	textureSpread = 0.8 // standard deviation of the log of a texture's variance in lightness
 )
@@ -276,8 +278,8 @@ func (s *strata) sameLayer(upper, lower bedLayer) float64 {
 		return leastSame - 1 // a hidden layer is never joined
 	}
 	thick := min(s.thickness(upper), s.thickness(lower)) / (grainRows * s.kappa * s.field.pitch)
-	shade := 1 - lightnessShare*min(1, max(0, 2*thick-1))
-	gain := math.Pow(upper.light.Luminance()/lower.light.Luminance(), shade)
+	step := math.Log(upper.light.Luminance() / lower.light.Luminance())
+	gain := math.Exp(step - math.Copysign(min(1, max(0, 2*thick-1))*s.unshadedStep(math.Abs(step), lower.top), step))
 	unshaded := lower.light
 	for c := range unshaded {
 		unshaded[c] *= gain
@@ -286,6 +288,12 @@ func (s *strata) sameLayer(upper, lower bedLayer) float64 {
 	variance := mottling*mottling + upper.variance + lower.variance + s.grainVariance(upper) + s.grainVariance(lower)
 	r := math.Log(upper.texture / lower.texture)
 	return -d*d/(2*variance) - 1.5*math.Log(variance) - r*r/(2*textureSpread*textureSpread) + grainVote*alikeGrain(upper.grain, lower.grain) + raggedVote*s.uneven(upper, lower)
+}
+
+// unshadedStep is the part of a step in ln luminance at an edge that is not shade.
+func (s *strata) unshadedStep(step float64, edge int) float64 {
+	blur := max(1, s.width(edge)/sharpStep)
+	return max(lightnessShare*step, step-mostShade*blur*blur)
 }
 
 // grainHue is by how much single grains differ in hue, beside their lightness (assumption).

@@ -100,26 +100,35 @@ func TestSameLayer(t *testing.T) {
 	}
 }
 
-// The lightness of a thick layer counts by half of its step, that of one thin beside grains not at all.
+// The lightness of a thick layer counts by half of its step, more of it where the step is sharp, and that of one
+// thin beside grains not at all.
 func TestSameLayer_shade(t *testing.T) {
-	s := rampField(0)
 	one := bedLayer{top: 0, bottom: 1, light: palette.Lab{L: 60, A: 5, B: 20}.Linear(), seen: 1, texture: 1}
-	darker := one
-	for c := range darker.light {
-		darker.light[c] *= 0.6 // as under less light
+	under := func(light float64) bedLayer {
+		darker := one
+		for c := range darker.light {
+			darker.light[c] *= light
+		}
+		return darker
 	}
-	s.kappa = 100 // grains as large as the layer is thick
-	if got := s.sameLayer(one, darker); math.Abs(got-straight) > 1e-6 {
+	sharp, soft := rampField(0), rampField(1.2)
+	sharp.kappa = 100 // grains as large as the layer is thick
+	if got := sharp.sameLayer(one, under(0.6)); math.Abs(got-straight) > 1e-6 {
 		t.Errorf("thin beside grains: %g, want %g, as it may be shade", got, straight)
 	}
-	s.kappa = 1
-	half := one
-	for c := range half.light {
-		half.light[c] *= math.Sqrt(0.6)
-	}
-	d := palette.Difference(one.light.Lab(), half.light.Lab())
-	if got, want := s.sameLayer(one, darker), straight-d*d/2; math.Abs(got-want) > 1e-6 {
-		t.Errorf("thick: %g, want %g, of half the step in lightness", got, want)
+	sharp.kappa = 1
+	for name, c := range map[string]struct {
+		edge           *strata
+		light, counted float64 // of the step
+	}{
+		"soft":       {soft, 0.6, math.Sqrt(0.6)},
+		"sharp":      {sharp, 0.6, 0.6 * math.Exp(mostShade)},
+		"small step": {sharp, 0.8, math.Sqrt(0.8)},
+	} {
+		d := palette.Difference(one.light.Lab(), under(c.counted).light.Lab())
+		if got, want := c.edge.sameLayer(one, under(c.light)), straight-d*d/2; math.Abs(got-want) > 1e-6 {
+			t.Errorf("%s: %g, want %g, of part of the step in lightness", name, got, want)
+		}
 	}
 }
 
