@@ -24,7 +24,7 @@ const (
 	leastMirrored  = 0.002 // light, white at 1: fainter is not seen
 	leastBeside    = 0.25  // of the darkest tenth of the cells below: fainter is not told from a layer's own light
 	faintMirror    = 0.05  // stronger light lies over more than one layer, or it is a layer
-	greatestMirror = 0.3   // stronger is glare
+	greatestMirror = 0.5   // stronger is glare
 	whiter         = 1.5   // the blue of what is added over its red, beside that of the layer
 	whiteEnough    = 0.75  // the same, at which it need not be whiter
 	leastOfMirror  = 0.7   // of what was added, at least, is in the darkest tenth of the cells of a layer
