@@ -60,7 +60,7 @@ func (s *strata) cut(thickestStair float64) {
 	sums := signal.sums()
 	kappa, scale := signal.grain(s.level, int(grainReach/f.pitch))
 	s.kappa = kappa
-	penalty := kappa * scale * 4 * math.Log(float64(f.rows))
+	penalty := kappa * scale * 6 * math.Log(float64(f.rows))
 	least := max(2, int(math.Round(max(thinnestLayer/f.pitch, 2*kappa))))
 	seg := segmentation{&sums, f.rows, partition(&sums, penalty, least)}
 	seg.mergeStairs(int(thickestStair / f.pitch))
