@@ -9,7 +9,7 @@ import (
 // which they are kept beside it.
 type Marks struct {
 	Strip   [4]float64 `json:"strip"`             // left, top, width, height
-	Surface *float64   `json:"surface,omitempty"` // the row of the bed surface; nil: the strip's top
+	Surface *float64   `json:"surface,omitempty"` // the row of the bed surface; nil: found by itself, else the strip's top
 	Ruler   [5]float64 `json:"ruler"`             // two points and the millimetres between them
 	Neutral []GreyCard `json:"neutral,omitempty"`
 }

@@ -19,7 +19,7 @@ import (
 // Picks are what a keeper marks on the picture.
 type Picks struct {
 	Strip    Box      // the part of the pane to read
-	SurfaceY *float64 // row of the bed surface, roughly; nil: the strip's top
+	SurfaceY *float64 // row of the bed surface, roughly; nil: found by itself, else the strip's top
 	Ruler    Ruler
 	Neutral  []Card // grey cards; with none the light is less sure
 }

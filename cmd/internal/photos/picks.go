@@ -18,7 +18,7 @@ import (
 func addPickFlags(flags *pflag.FlagSet, picks *photo.Picks) {
 	flags.Func("strip", "read this part of the pane: `X,Y,W,H` in pixels of the upright picture; it may begin in the water",
 		shell.Parsed(&picks.Strip, parsePart))
-	flags.Func("surface", "the bed surface is about at row `Y` (default: the strip's top)", func(text string) error {
+	flags.Func("surface", "the bed surface is about at row `Y` (default: found by itself, else the strip's top)", func(text string) error {
 		n, err := numbers(text, 1, "a row of pixels, as in 435")
 		if err == nil {
 			picks.SurfaceY = &n[0]

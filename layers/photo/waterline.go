@@ -1,0 +1,112 @@
+package photo
+
+import (
+	"math"
+	"slices"
+)
+
+// Water shows what lies far behind the pane, plants and walls, out of focus; a bed shows its flocs and grains at the
+// pane. So where no surface is marked the bed begins where the picture turns redder, sharp and coarse.
+
+// How the bed surface is found (assumptions, tried on path-traced and drawn beds).
+const (
+	waterLag     = 1.0  // mm across, between places whose light is compared for coarse texture
+	waterRows    = 0.75 // mm above and below a row that count for its texture
+	waterWide    = 3.0  // mm of width that are looked at by themselves, so that a leaf before the water doesn't count
+	waterAgainst = 3.0  // mm above that are compared with
+	bedAgainst   = 6.0  // mm below
+	deepestWater = 45.0 // mm from the top, at most
+
+	redShare    = 0.1  // what a CIELAB unit toward red counts beside a factor e of the finest texture
+	mostRedder  = 15.0 // CIELAB units, of which more count no more
+	coarseShare = 0.5  // what a factor of coarse texture counts beside the same of the finest
+	mostTexture = 1.0  // ln of a factor, of which more counts no more
+	surfaceSeen = 0.8  // sum of these at the bed surface, at least
+	upperShare  = 0.75 // of the greatest such sum: an edge below, of rust or gravel, may stand out more
+)
+
+// waterline is the row where the water ends, roughly; false: none is seen.
+func (f *field) waterline() (row float64, found bool) {
+	fine, coarse := f.textures(1, false), f.textures(max(2, int(math.Round(waterLag/f.pitch))), true)
+	hues := f.level(warp{at: make([][]float64, f.blocks)})
+	rows := func(mm float64) int { return int(math.Round(mm / f.pitch)) }
+	near, up, down := rows(waterRows), rows(waterAgainst), rows(bedAgainst)
+	sums, whole := make([]float64, f.rows), make([]float64, f.rows)
+	for r := 3 * near; r < min(f.rows-3*near, rows(deepestWater)); r++ {
+		from, to := max(near, r-up), min(f.rows-near, r+down)
+		turn := func(of []float64) float64 { return max(0, mean(of[r+near:to])-mean(of[from:r-near+1])) }
+		redder, sharper, coarser := max(0, hues.red(r+near, to)-hues.red(from, r-near+1)), turn(fine), turn(coarse)
+		whole[r] = redShare*redder + sharper + coarseShare*coarser
+		sums[r] = redShare*min(redder, mostRedder) + min(sharper, mostTexture) + coarseShare*min(coarser, mostTexture)
+	}
+	least := max(surfaceSeen, upperShare*slices.Max(sums))
+	first := slices.IndexFunc(sums, func(sum float64) bool { return sum >= least })
+	if first < 0 {
+		return 0, false
+	}
+	at := first
+	for r := first; r < min(len(sums), first+down); r++ {
+		if whole[r] > whole[at] {
+			at = r
+		}
+	}
+	return float64(at), true
+}
+
+// red is the mean a* of some rows, as far as they are seen.
+func (s signal) red(from, to int) float64 {
+	sum, n := 0.0, 0.0
+	for r := from; r < to; r++ {
+		if s.weight[r][1] > 0 {
+			sum, n = sum+s.value[r][1], n+1
+		}
+	}
+	return sum / max(1, n)
+}
+
+// textures are ln of how much ln luminance differs between cells so far apart across each row, the median over the
+// strip's width; smooth: each the mean of four, so that a pixel's noise counts less.
+func (f *field) textures(lag int, smooth bool) []float64 {
+	wide := max(1, int(math.Round(waterWide/f.width))) * f.wide
+	parts, reach := max(1, f.cols/wide), int(math.Round(waterRows/f.pitch))
+	squares, pairs := make([][]float64, parts), make([][]float64, parts)
+	for p := range parts {
+		squares[p], pairs[p] = make([]float64, f.rows+1), make([]float64, f.rows+1)
+		for r := range f.rows {
+			squares[p][r+1], pairs[p][r+1] = squares[p][r], pairs[p][r]
+			for c := p * wide; c < min((p+1)*wide, f.cols-lag-1); c++ {
+				if d := float64(f.lightAt(r, c, smooth) - f.lightAt(r, c+lag, smooth)); !math.IsNaN(d) {
+					squares[p][r+1] += d * d
+					pairs[p][r+1]++
+				}
+			}
+		}
+	}
+	list := make([]float64, f.rows)
+	var seen []float64
+	for r := range list {
+		from, to := max(0, r-reach), min(f.rows, r+reach+1)
+		seen = seen[:0]
+		for p := range parts {
+			if n := pairs[p][to] - pairs[p][from]; n > 0 {
+				seen = append(seen, (squares[p][to]-squares[p][from])/n)
+			}
+		}
+		if len(seen) > 0 {
+			list[r] = math.Log(max(leastTexture, math.Sqrt(median(seen))))
+		}
+	}
+	return list
+}
+
+// leastTexture is the deviation of ln luminance up to which all is calm (assumption).
+const leastTexture = 0.05
+
+// lightAt is a cell's ln luminance, or the mean of it and its neighbours to the right and below.
+func (f *field) lightAt(row, col int, smooth bool) float32 {
+	at := row*f.cols + col
+	if !smooth || row+1 == f.rows {
+		return f.log[at]
+	}
+	return (f.log[at] + f.log[at+1] + f.log[at+f.cols] + f.log[at+f.cols+1]) / 4
+}
