@@ -19,8 +19,8 @@ type makeup struct {
 }
 
 // Bounds of a bed's makeup (assumptions; of 160 drawn and path-traced beds all but one reach at most a
-// foreign share of 0.08, a raggedness of 0.28, 7.3 mm a layer and patches uneven by 0.82). A bed
-// with more than mostUnknown is read too poorly to rely on.
+// foreign share of 0.08, a raggedness of 0.30 and 7.3 mm a layer, and those more ragged than surelyEven, but
+// one more, patches uneven by 0.75). A bed with more than mostUnknown is read too poorly to rely on.
 const (
 	surelyForeign = 0.5 // of the depth: refused
 	mostForeign   = 0.15
