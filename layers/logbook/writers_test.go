@@ -40,7 +40,11 @@ func addMany(ctx context.Context, path string, number int) error {
 		if n%2 == 0 {
 			tank = "shared"
 		}
-		if err := b.AddCore(ctx, noon, tank, core); err != nil {
+		err := b.AddCore(ctx, noon, tank, core)
+		for isTrouble(err, Busy) { // on a slow disk one of many waits too long, and tries again as it is told to
+			err = b.AddCore(ctx, noon, tank, core)
+		}
+		if err != nil {
 			return err
 		}
 	}
