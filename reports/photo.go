@@ -21,6 +21,24 @@ type Photo struct {
 	Taken       layers.Date `json:"taken"` // by its EXIF; zero: unknown
 	Warnings    []string    `json:"warnings"`
 	TaughtBy    *TaughtBy   `json:"taught_by,omitempty"` // left out: no photo taught
+	Marks       *PhotoMarks `json:"marks,omitempty"`     // by which it was read
+	Found       []FoundMark `json:"found,omitempty"`     // those of the marks that no keeper set
+}
+
+// PhotoMarks are the marks that a photo was read by, in pixels of the upright picture.
+type PhotoMarks struct {
+	Strip   [4]float64   `json:"strip"`     // x, y, width, height
+	Surface *float64     `json:"surface_y"` // the bed surface, roughly; null: the strip's top
+	Ruler   [5]float64   `json:"ruler"`     // two points and their distance in mm
+	Neutral [][4]float64 `json:"neutral"`   // grey cards
+}
+
+// FoundMark is a mark that was found in the picture by itself.
+type FoundMark struct {
+	Mark       string  `json:"mark"` // ruler, card, strip or surface
+	Confidence float64 `json:"confidence"`
+	Doubtful   bool    `json:"doubtful"` // to be checked before the numbers are believed
+	Note       string  `json:"note"`     // what was found, and what that leaves open
 }
 
 // Correction is how a photo's colours were corrected, in linear light with white at 1.

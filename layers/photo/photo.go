@@ -21,7 +21,7 @@ type Picks struct {
 	Strip    Box      // the part of the pane to read
 	SurfaceY *float64 // row of the bed surface, roughly; nil: found by itself, else the strip's top
 	Ruler    Ruler
-	Neutral  []Card // grey cards; with none the light is less sure
+	Neutral  []Card // grey cards; with none the light is less sure; nil: not marked
 }
 
 // Refusal is the error for a photo that can't be read.

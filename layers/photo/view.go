@@ -38,10 +38,12 @@ func Look(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*View, err
 	if err != nil {
 		return nil, err
 	}
-	click := picks.Strip.Y
-	if picks.SurfaceY != nil {
-		click = *picks.SurfaceY
+	if picks.SurfaceY == nil {
+		surface, how := findSurface(p, frame, light, picks)
+		picks.SurfaceY = &surface
+		light.warnings = append(light.warnings, "the bed surface was not marked: "+how.Note+"; check it on the photo")
 	}
+	click := *picks.SurfaceY
 	top := min(picks.Strip.Y, max(0, click-waterAbove*frame.pxPerMM))
 	g := sample(p, frame, picks.Strip.X+picks.Strip.W/2, top, picks.Strip.W, picks.Strip.Y+picks.Strip.H-top)
 	row := (click - top) / frame.pxPerMM / g.pitch
@@ -50,12 +52,6 @@ func Look(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*View, err
 		light.warnings = append(light.warnings, "the pane mirrors a window over a part of the strip: its light was taken off, but not its noise; hang something dark behind you")
 	}
 	field := newField(g, light)
-	if picks.SurfaceY == nil {
-		if found, ok := field.waterline(); ok {
-			row = found
-			light.warnings = append(light.warnings, fmt.Sprintf("the bed surface was not marked: it was looked for, and found %.0f mm below the strip's top; check it on the photo", max(0, row*g.pitch-(picks.Strip.Y-top)/frame.pxPerMM)))
-		}
-	}
 	s := findStrata(field, row)
 	for n := range mirrorLines {
 		line, found := s.mirrored(g)

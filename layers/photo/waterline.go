@@ -15,7 +15,6 @@ const (
 	waterWide    = 3.0  // mm of width that are looked at by themselves, so that a leaf before the water doesn't count
 	waterAgainst = 3.0  // mm above that are compared with
 	bedAgainst   = 6.0  // mm below
-	deepestWater = 45.0 // mm from the top, at most
 
 	redShare    = 0.1  // what a CIELAB unit toward red counts beside a factor e of the finest texture
 	mostRedder  = 15.0 // CIELAB units, of which more count no more
@@ -25,17 +24,17 @@ const (
 	upperShare  = 0.75 // of the greatest such sum: an edge below, of rust or gravel, may stand out more
 )
 
-// waterline is the row where the water ends, roughly; false: none is seen.
+// waterline is the row where the water ends; false: none is seen.
 func (f *field) waterline() (row float64, found bool) {
 	fine, coarse := f.textures(1, false), f.textures(max(2, int(math.Round(waterLag/f.pitch))), true)
-	hues := f.level(warp{at: make([][]float64, f.blocks)})
+	hues := f.hues()
 	rows := func(mm float64) int { return int(math.Round(mm / f.pitch)) }
 	near, up, down := rows(waterRows), rows(waterAgainst), rows(bedAgainst)
 	sums, whole := make([]float64, f.rows), make([]float64, f.rows)
-	for r := 3 * near; r < min(f.rows-3*near, rows(deepestWater)); r++ {
+	for r := 3 * near; r < f.rows-3*near; r++ {
 		from, to := max(near, r-up), min(f.rows-near, r+down)
 		turn := func(of []float64) float64 { return max(0, mean(of[r+near:to])-mean(of[from:r-near+1])) }
-		redder, sharper, coarser := max(0, hues.red(r+near, to)-hues.red(from, r-near+1)), turn(fine), turn(coarse)
+		redder, sharper, coarser := max(0, hues.between(r+near, to)[1]-hues.between(from, r-near+1)[1]), turn(fine), turn(coarse)
 		whole[r] = redShare*redder + sharper + coarseShare*coarser
 		sums[r] = redShare*min(redder, mostRedder) + min(sharper, mostTexture) + coarseShare*min(coarser, mostTexture)
 	}
@@ -50,18 +49,75 @@ func (f *field) waterline() (row float64, found bool) {
 			at = r
 		}
 	}
-	return float64(at), true
+	return f.meet(at, fine, hues), true
 }
 
-// red is the mean a* of some rows, as far as they are seen.
-func (s signal) red(from, to int) float64 {
-	sum, n := 0.0, 0.0
+// hues are the field's colours row by row.
+func (f *field) hues() signal { return f.level(warp{at: make([][]float64, f.blocks)}) }
+
+// How the water's end is met exactly, mm from where it was found roughly (assumptions, tried alike).
+const (
+	meetSkip  = 2.0 // on both sides, where water and bed may mix
+	meetWater = 6.0 // above, up to which it is water
+	meetBed   = 8.0 // below, down to which it is bed
+	meetAlike = 2.5 // that the ends by texture and by colour may lie apart and both count
+	meetSharp = 0.5 // ln of a factor of the finest texture, at least, for it to count
+)
+
+// meet is the row with as much bed above it as water below, by the finest texture and by colour. What lies behind the
+// pane, a bed's top that recedes, has the colour but not the sharpness.
+func (f *field) meet(at int, fine []float64, hues signal) float64 {
+	rows := func(mm float64) int { return int(math.Round(mm / f.pitch)) }
+	top, water := max(0, at-rows(meetWater)), max(1, at-rows(meetSkip))
+	bed, foot := min(f.rows-1, at+rows(meetSkip)), min(f.rows, at+rows(meetBed))
+	if top >= water || bed >= foot {
+		return float64(at)
+	}
+	calm, rough := median(slices.Clone(fine[top:water])), median(slices.Clone(fine[bed:foot]))
+	energy := func(r int) float64 { return math.Exp(2 * fine[r]) }
+	ground, full := math.Exp(2*calm), math.Exp(2*rough)
+	byTexture := between(top, foot, func(r int) float64 { return (energy(r) - ground) / (full - ground) })
+	above, below := hues.between(top, water), hues.between(bed, foot)
+	turn := apart(above, below)
+	byColour := between(top, foot, func(r int) (share float64) {
+		for c := range above {
+			share += (hues.value[r][c] - above[c]) * (below[c] - above[c]) / (turn * turn)
+		}
+		return share
+	})
+	switch far := math.Abs(byTexture-byColour) * f.pitch; {
+	case rough-calm < meetSharp:
+		return byColour
+	case far > meetAlike:
+		return byTexture
+	}
+	return (2*byTexture + byColour) / 3
+}
+
+// between is the row with as much of the lower thing above it as of the upper one below, from the share of the lower in
+// each row.
+func between(top, foot int, lower func(row int) float64) float64 {
+	edge := float64(top)
+	for r := top; r < foot; r++ {
+		edge += 1 - min(max(0, lower(r)), 1)
+	}
+	return edge
+}
+
+// between is the mean colour of some rows, CIELAB, as far as they are seen.
+func (s signal) between(from, to int) (mean [3]float64) {
+	n := [3]float64{}
 	for r := from; r < to; r++ {
-		if s.weight[r][1] > 0 {
-			sum, n = sum+s.value[r][1], n+1
+		for c := range mean {
+			if s.weight[r][c] > 0 {
+				mean[c], n[c] = mean[c]+s.value[r][c], n[c]+1
+			}
 		}
 	}
-	return sum / max(1, n)
+	for c := range mean {
+		mean[c] /= max(1, n[c])
+	}
+	return mean
 }
 
 // textures are ln of how much ln luminance differs between cells so far apart across each row, the median over the

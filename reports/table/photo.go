@@ -21,6 +21,7 @@ func WritePhoto(w io.Writer, file string, read reports.PhotoCore, next []string,
 	p.single(read.Core)
 	p.heading("How it was read")
 	p.howRead(read.Photo)
+	p.section("Found by itself: check it on the overlay", p.found(read.Photo.Found))
 	p.section("Doubtful layers", p.doubtful(read.Layers))
 	p.section("Warnings", read.Photo.Warnings)
 	p.section("Next", next)
@@ -59,6 +60,18 @@ func lightWords(c reports.Correction) string {
 		text = fmt.Sprintf("%s: red × %s, green × %s, blue × %s", cards, words.Number(c.Gain[0], 2), words.Number(c.Gain[1], 2), words.Number(c.Gain[2], 2))
 	}
 	return text + fmt.Sprintf("; exposure solved: %s stops, give or take %s", stops(c.ExposureEV), words.Number(c.ExposureDoubt, 2))
+}
+
+// found lists the marks that no keeper set.
+func (p *page) found(list []reports.FoundMark) (lines []string) {
+	for _, m := range list {
+		doubt := ""
+		if m.Doubtful {
+			doubt = ", doubtful"
+		}
+		lines = append(lines, fmt.Sprintf("%s (%d %% sure%s): %s", m.Mark, words.Hundred(m.Confidence), doubt, m.Note))
+	}
+	return lines
 }
 
 // doubtful lists the layers of which two names should be shown.

@@ -82,7 +82,14 @@ func readOf(cmd *cobra.Command, s *shell.Shell, book *logbook.Book, tank layers.
 	if core, err = o.seen.PutOn(cmd, core); err != nil {
 		return nil, err
 	}
-	r, err := shot.Read(picks, core, tank, settings.Own(tank.ID))
+	marks, err := shot.propose(picks)
+	if err != nil {
+		return nil, err
+	}
+	r, err := shot.Read(marks.Picks, core, tank, settings.Own(tank.ID))
+	if err == nil {
+		r.Findings.Photo.Found = foundIn(marks)
+	}
 	if err == nil && hasLabel(former) && !hasLabel(r.Core) {
 		s.Note("the layers are not those of before, so the names that you gave them are gone: name them again")
 	}
@@ -103,7 +110,7 @@ func picksOf(cmd *cobra.Command, s *shell.Shell, book *logbook.Book, tank, stati
 	case err != nil:
 		return marked, err
 	case !found:
-		return marked, shell.RequireFlags(cmd, "strip", "ruler")
+		return marked, nil
 	}
 	picks, err := DecodePicks(kept)
 	if err != nil {

@@ -32,7 +32,7 @@ type photoOptions struct {
 func NewPhotoCommand(s *shell.Shell) *cobra.Command {
 	var o photoOptions
 	cmd := &cobra.Command{
-		Use:     "photo FILE|- --strip X,Y,W,H --ruler X1,Y1,X2,Y2,LENGTH",
+		Use:     "photo FILE|-",
 		GroupID: shell.GroupReadings,
 		Short:   "Read the layers from a photo of the glass",
 		Long: `Reads the layers in a strip of the pane: their edges, their colours in the light
@@ -40,8 +40,10 @@ that a grey card shows, and what they mean. --overlay draws what was read on the
 photo: look at it before you believe it. 'panecore help photos' says how to take
 a photo that can be read.
 
-Picks are pixels of the upright picture, as any picture viewer shows them. JPEG,
-HEIC, PNG, WebP and TIFF are read. A photo that can't be read honestly is
+Ruler, grey card, a clear strip of the bed and the bed surface are found by
+themselves; what was found is listed, with how sure it is. Mark what was found
+wrong, or not at all: picks are pixels of the upright picture, as any picture
+viewer shows them. JPEG, HEIC, PNG, WebP and TIFF are read. A photo that can't be read honestly is
 refused with the reason and what would help (exit code 3).
 
 With --json, "lines" under "photo" holds the edges in the picture: the bed
@@ -52,8 +54,10 @@ With --tank the core is filed in the logbook and the photo is kept with it. The
 tank gives the native colours and what you named in its other photos (counted
 as "taught_by"), and the photo the day unless --date does. The same photo again
 amends its core; layers that are the same keep the names you gave them. Without
---strip and --ruler the picks of the station's last photo are used.`,
-		Example: `  panecore photo front.jpg --strip 915,305,215,757 --surface 435 \
+--strip and --ruler the picks of the station's last photo are used, if there is
+one.`,
+		Example: `  panecore photo front.jpg --overlay check.png
+  panecore photo front.jpg --strip 915,305,215,757 --surface 435 \
     --ruler 152,108,153,1003,90mm --neutral 1389,194,129,81,18% \
     --native '#d9cba6,sand' --overlay check.png
   panecore photo front.jpg --tank kettle --station front`,
@@ -87,17 +91,19 @@ func runPhoto(cmd *cobra.Command, s *shell.Shell, o photoOptions) error {
 			return shell.BadUsage(cmd, "found --%s without --tank, want both", flag)
 		}
 	}
-	if err := shell.RequireFlags(cmd, "strip", "ruler"); err != nil {
-		return err
-	}
 	shot, err := readShot(s, o.file)
 	if err != nil {
 		return err
 	}
-	r, err := shot.Read(o.picks, layers.Core{Date: cmp.Or(o.date, shot.Day)}, layers.Tank{Native: o.native}, nil)
+	marks, err := shot.propose(o.picks)
 	if err != nil {
 		return err
 	}
+	r, err := shot.Read(marks.Picks, layers.Core{Date: cmp.Or(o.date, shot.Day)}, layers.Tank{Native: o.native}, nil)
+	if err != nil {
+		return err
+	}
+	r.Findings.Photo.Found = foundIn(marks)
 	if err := DrawOverlay(s, o.overlay, r); err != nil {
 		return err
 	}

@@ -16,16 +16,16 @@ import (
 
 // addPickFlags adds the flags for what a keeper marks on a photo.
 func addPickFlags(flags *pflag.FlagSet, picks *photo.Picks) {
-	flags.Func("strip", "read this part of the pane: `X,Y,W,H` in pixels of the upright picture; it may begin in the water",
+	flags.Func("strip", "read this part of the pane: `X,Y,W,H` in pixels of the upright picture; it may begin in the water (default: found by itself)",
 		shell.Parsed(&picks.Strip, parsePart))
-	flags.Func("surface", "the bed surface is about at row `Y` (default: found by itself, else the strip's top)", func(text string) error {
+	flags.Func("surface", "the bed surface is about at row `Y` (default: found by itself)", func(text string) error {
 		n, err := numbers(text, 1, "a row of pixels, as in 435")
 		if err == nil {
 			picks.SurfaceY = &n[0]
 		}
 		return err
 	})
-	flags.Func("ruler", "two points one above the other on the ruler and the length between them: `X1,Y1,X2,Y2,LENGTH`",
+	flags.Func("ruler", "two points one above the other on the ruler and the length between them: `X1,Y1,X2,Y2,LENGTH` (default: found by itself)",
 		shell.Parsed(&picks.Ruler, parseRuler))
 	addCardFlag(flags, &picks.Neutral)
 }
@@ -34,8 +34,12 @@ func addPickFlags(flags *pflag.FlagSet, picks *photo.Picks) {
 const mostCards = 6
 
 func addCardFlag(flags *pflag.FlagSet, cards *[]photo.Card) {
-	usage := fmt.Sprintf("a grey or white card, and its reflectance or lightness where known: `X,Y,W,H[,18%%|L=66]`; up to %d times", mostCards)
+	usage := fmt.Sprintf("a grey or white card, and its reflectance or lightness where known: `X,Y,W,H[,18%%|L=66]`; up to %d times; or none", mostCards)
 	flags.Func("neutral", usage, func(text string) error {
+		if text == "none" {
+			*cards = []photo.Card{}
+			return nil
+		}
 		if len(*cards) == mostCards {
 			return fmt.Errorf("found one more, %q, want at most %d", text, mostCards)
 		}

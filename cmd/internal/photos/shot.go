@@ -136,7 +136,7 @@ func (p *Shot) Interpret(found *photo.Reading, picks photo.Picks, core layers.Co
 	light.SHA256 = p.sum()
 	core.Layers, core.Photo = slices.Clone(found.Core.Layers), &light
 	how := reports.Photo{
-		PxPerMM: found.PxPerMM, RollDegrees: found.RollDegrees, GlareShare: found.GlareShare, Taken: p.Day, Warnings: found.Warnings,
+		PxPerMM: found.PxPerMM, RollDegrees: found.RollDegrees, GlareShare: found.GlareShare, Taken: p.Day, Warnings: found.Warnings, Marks: marksOf(picks),
 		Correction: reports.Correction{
 			Cards: found.Cards, Gain: found.Gain, ExposureEV: found.Light.EV, ExposureDoubt: found.Light.EVDoubt, Veil: found.Light.Veil,
 		},

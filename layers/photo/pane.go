@@ -1,0 +1,237 @@
+package photo
+
+import (
+	"math"
+	"slices"
+
+	"panecore/layers/photo/picture"
+)
+
+// pane is the whole picture on a grid, in which the bed is looked for before a strip is known.
+type pane struct {
+	*grid
+	light  *correction
+	covers []cover // columns that show something before the bed
+}
+
+// cover is a part of the grid's columns and rows.
+type cover struct{ left, right, top, bottom int }
+
+func newPane(p *picture.Picture, f frame, light *correction) *pane {
+	return &pane{grid: sample(p, f, float64(p.Width)/2, 0, float64(p.Width), float64(p.Height-1)), light: light}
+}
+
+// cell is the row and column of a point of the picture.
+func (g *grid) cell(at Point) (row, column float64) {
+	dx, dy, cell := at.X-g.centreX, at.Y-g.centreY, g.pitch*g.pxPerMM
+	return (dx*g.downX + dy*g.downY) / cell, (dx*g.downY-dy*g.downX)/cell + float64(g.cols)/2
+}
+
+// hide shuts what lies between points, and a margin around, mm.
+func (n *pane) hide(margin float64, points ...Point) {
+	s := cover{left: n.cols, top: n.rows}
+	rim := margin / n.pitch
+	for _, at := range points {
+		row, column := n.cell(at)
+		s.left, s.right = min(s.left, int(column-rim)), max(s.right, int(column+rim))
+		s.top, s.bottom = min(s.top, int(row-rim)), max(s.bottom, int(row+rim))
+	}
+	n.covers = append(n.covers, s)
+}
+
+// open reports whether nothing shut lies before some columns and rows.
+func (n *pane) open(left, right, top, bottom int) bool {
+	return !slices.ContainsFunc(n.covers, func(s cover) bool {
+		return left < s.right && s.left < right && top < s.bottom && s.top < bottom
+	})
+}
+
+// part is a copy of some columns.
+func (n *pane) part(from, to int) *grid {
+	g := *n.grid
+	g.cols = to - from
+	middle := n.place(0, float64(from+to)/2)
+	g.centreX, g.centreY = middle.X, middle.Y
+	g.light, g.pixels, g.burnt = nil, nil, nil
+	for r := range n.rows {
+		at := r * n.cols
+		g.light = append(g.light, n.grid.light[at+from:at+to]...)
+		g.pixels = append(g.pixels, n.pixels[at+from:at+to]...)
+		g.burnt = append(g.burnt, n.burnt[at+from:at+to]...)
+	}
+	return &g
+}
+
+// surfaceAt is the row of the bed surface in some columns; false: none is seen.
+func (n *pane) surfaceAt(from, to int) (row float64, found bool) {
+	return newField(n.part(from, to), n.light).waterline()
+}
+
+// surfaceNear is the row of the bed surface in some columns, where it lies about at a row.
+func (n *pane) surfaceNear(from, to int, row float64) float64 {
+	f := newField(n.part(from, to), n.light)
+	return f.meet(int(min(max(0, row), float64(n.rows-1))), f.textures(1, false), f.hues())
+}
+
+// line is a level or leaning line across the pane, by its row at column 0.
+type line struct{ row, lean float64 }
+
+func (l line) at(column float64) float64 { return l.row + l.lean*column }
+
+// How the bed is looked for across the pane, mm (assumptions, tried on drawn and path-traced beds).
+const (
+	surfacePart  = 16.0 // width of the columns whose surface is found by itself
+	surfaceStep  = 8.0  // from one to the next
+	surfaceAlike = 4.0  // by which they may differ from the line through most of them
+	mostSlope    = 0.15 // of that line, mm to a mm
+	leastParts   = 3    // columns that must lie on it
+)
+
+// surface is the line through most columns' bed surface, and the share of the columns that lie near it.
+func (n *pane) surface() (best line, share float64) {
+	wide, step := int(surfacePart/n.pitch), max(1, int(surfaceStep/n.pitch))
+	var at [][2]float64 // column and row
+	for from := 0; from+wide <= n.cols; from += step {
+		if !n.open(from, from+wide, 0, n.rows) {
+			continue
+		}
+		if row, found := n.surfaceAt(from, from+wide); found {
+			at = append(at, [2]float64{float64(from) + float64(wide)/2, row})
+		}
+	}
+	most := 0.0
+	for i, a := range at {
+		for _, b := range at[i+1:] {
+			l := line{lean: (b[1] - a[1]) / (b[0] - a[0])}
+			if l.row = a[1] - l.lean*a[0]; math.Abs(l.lean) > mostSlope {
+				continue
+			}
+			near := 0.0
+			for _, c := range at {
+				near += max(0, 1-math.Abs(c[1]-l.at(c[0]))*n.pitch/surfaceAlike)
+			}
+			if near > most {
+				best, most = l, near
+			}
+		}
+	}
+	on := 0
+	for _, c := range at {
+		if math.Abs(c[1]-best.at(c[0]))*n.pitch <= surfaceAlike {
+			on++
+		}
+	}
+	if on < leastParts {
+		return line{}, 0
+	}
+	return best, float64(on) / float64(len(at))
+}
+
+// The bed ends below in a straight line, the tank's foot, while no layer's edge is so straight and sharp.
+const (
+	floorWide     = 2.0   // mm of width that are compared
+	floorNear     = 0.9   // mm above and below
+	floorLeast    = 10.0  // mm below the bed surface, at least
+	floorLean     = 0.06  // columns against rows, at most: the pane seen from beside
+	floorLeanStep = 0.004 // so that it is met to a cell across the picture
+	floorMost     = 0.5   // ln of light, of which more counts no more
+	floorOne      = 0.93  // how much of the change of light the columns have in common
+	floorFaint    = 0.06  // ln of light by which it changes, at least
+	calmMost      = 30.0  // mm that a calm rim below the bed is high, at most
+	calmShare     = 0.45  // of the bed's texture that a rim has, at most
+	calmOne       = 0.55  // what its upper edge has in common, at least
+)
+
+// floor is the line in which the bed ends; false: none is seen.
+func (n *pane) floor(surface line) (foot line, found bool) {
+	lights := n.columns(max(1, int(floorWide/n.pitch)))
+	middle := float64(n.cols) / 2
+	first := int(surface.at(middle) + floorLeast/n.pitch)
+	for r := max(0, first); r < n.rows; r++ {
+		l, one := n.straight(lights, r)
+		if one < floorOne {
+			continue
+		}
+		for end := r + int(1/n.pitch); r < end; r++ { // the straightest within a millimetre
+			if next, more := n.straight(lights, r); more > one {
+				l, one = next, more
+			}
+		}
+		return n.aboveRim(lights, surface, l), true
+	}
+	return foot, false
+}
+
+// columns are ln of light, column by column.
+func (n *pane) columns(wide int) [][]float64 {
+	list := make([][]float64, n.cols/wide)
+	for c := range list {
+		list[c] = make([]float64, n.rows)
+		for r := range n.rows {
+			sum, cells := 0.0, 0.0
+			for x := c * wide; x < (c+1)*wide; x++ {
+				if at := r*n.cols + x; n.pixels[at] > 0 {
+					sum, cells = sum+n.grid.light[at].Luminance(), cells+1
+				}
+			}
+			list[c][r] = math.Log(sum/cells + darkLight)
+		}
+	}
+	return list
+}
+
+// straight is the line through a row of the middle column that has most of its change of light in common.
+func (n *pane) straight(lights [][]float64, row int) (best line, one float64) {
+	near, wide := max(2, int(floorNear/n.pitch)), float64(n.cols)/float64(len(lights))
+	for lean := -floorLean; lean <= floorLean; lean += floorLeanStep {
+		sum, squares, count := 0.0, 0.0, 0.0
+		for c := range lights {
+			at := row + int(math.Round(lean*(float64(c)+.5-float64(len(lights))/2)*wide))
+			if at < near || at+near > n.rows {
+				continue
+			}
+			step := (mean(lights[c][at:at+near]) - mean(lights[c][at-near:at]))
+			if math.IsNaN(step) {
+				continue
+			}
+			step = min(max(-floorMost, step), floorMost)
+			sum, squares, count = sum+step, squares+step*step, count+1
+		}
+		if count < float64(len(lights))/2 || math.Abs(sum/count) < floorFaint {
+			continue
+		}
+		if common := math.Abs(sum/count) / math.Sqrt(squares/count); common > one {
+			best, one = line{float64(row) - lean*float64(n.cols)/2, lean}, common
+		}
+	}
+	return best, one
+}
+
+// aboveRim is the upper edge of a calm rim above a straight line; the line itself where there is none.
+func (n *pane) aboveRim(lights [][]float64, surface, foot line) line {
+	middle := n.cols / 2
+	half := int(surfacePart / n.pitch)
+	f := newField(n.part(max(0, middle-half), min(n.cols, middle+half)), n.light)
+	texture := f.textures(max(2, int(math.Round(waterLag/f.pitch))), true)
+	top, end := int(surface.at(float64(middle))), min(n.rows, int(foot.at(float64(middle))))
+	bed := slices.Clone(texture[max(0, top):max(0, end-int(calmMost/n.pitch))])
+	if len(bed) == 0 {
+		return foot
+	}
+	calm := median(bed) + math.Log(calmShare)
+	skip := int(2 * waterRows / n.pitch)
+	row := end - skip
+	for row > 0 && texture[row-1] < calm {
+		row--
+	}
+	if end-row < 2*skip || float64(end-row)*n.pitch > calmMost {
+		return foot
+	}
+	best, most := foot, calmOne
+	for r := row - skip; r <= row+skip; r++ {
+		if l, one := n.straight(lights, r); one > most {
+			best, most = l, one
+		}
+	}
+	return best
+}
