@@ -9,9 +9,10 @@ import (
 )
 
 // NewOverview puts the findings of a logbook in order: tanks whose water comes first, tanks in
-// trouble or with a runaway under way, tanks whose bed should be worked (the more draws say so, the earlier), the rest; among
-// equals the longest overdue first. A tank that was never read is due, and so is one whose water
-// comes first.
+// trouble or with a runaway under way, tanks whose bed should be worked (the more draws say so, the earlier), tanks due for a
+// reading, those never read, the rest; among equals the longest overdue first. A tank that was never read is due, and so is
+// one whose water comes first. It stands below all others that are due: nothing is known that makes it press, but a reading
+// would tell, which the rest have had.
 func NewOverview(f reports.Findings, today layers.Date) reports.Overview {
 	o := reports.Overview{Format: reports.OverviewFormat, Today: today, Tanks: make([]reports.OverviewLine, len(f.Tanks))}
 	for i, tank := range f.Tanks {
@@ -57,7 +58,7 @@ func newOverviewLine(tank reports.Tank, today layers.Date) reports.OverviewLine 
 const soon = 7
 
 // urgencyOf is 0 for a tank whose water comes first, 1 for one in trouble or with a runaway under way, 2 for one whose bed
-// should be worked, 3 for the rest.
+// should be worked, 3 for one due for a reading, 4 for one that was never read, 5 for the rest.
 func urgencyOf(l reports.OverviewLine) int {
 	switch {
 	case len(l.WaterFirst) > 0:
@@ -66,8 +67,12 @@ func urgencyOf(l reports.OverviewLine) int {
 		return 1
 	case l.Action != "" && l.Action != reports.Leave:
 		return 2
+	case l.LastReading == 0:
+		return 4
+	case l.Due:
+		return 3
 	}
-	return 3
+	return 5
 }
 
 // dueDay is when the next reading is due, counted from the newest core; zero for a tank that was

@@ -12,7 +12,7 @@ import (
 )
 
 // TestNewOverview_order: tanks in trouble first, then those whose bed wants a hand by
-// how many draws say so, then the rest by when they are to be read.
+// how many draws say so, then those due for a reading, those never read, and the rest.
 func TestNewOverview_order(t *testing.T) {
 	named := func(id string, tank layers.Tank) layers.Tank { tank.ID = id; return tank }
 	calm := testbeds.Steady(testbeds.Of(12, palette.MulmLight), testbeds.Of(4, palette.Rust), testbeds.Of(40, palette.Native))
@@ -30,7 +30,7 @@ func TestNewOverview_order(t *testing.T) {
 	for _, l := range o.Tanks {
 		order = append(order, l.ID)
 	}
-	if want := []string{"sick", "deep", "edge", "new", "late", "calm"}; !slices.Equal(order, want) {
+	if want := []string{"sick", "deep", "edge", "late", "new", "calm"}; !slices.Equal(order, want) {
 		t.Errorf("order %v, want %v", order, want)
 	}
 	last := o.Tanks[len(o.Tanks)-1]
@@ -44,7 +44,7 @@ func TestNewOverview_order(t *testing.T) {
 	if len(o.Tanks) != len(tanks) {
 		t.Error("listing what is due drops tanks from the overview")
 	}
-	first, unread := o.Tanks[0], o.Tanks[3]
+	first, unread := o.Tanks[0], o.Tanks[4]
 	if want := found.Tanks[4]; !reflect.DeepEqual(first.Cores, want.Cores) || first.How != want.Advice.How {
 		t.Errorf("the line of the sick tank holds %+v and %q", first.Cores, first.How)
 	}

@@ -26,10 +26,11 @@ func newOverviewCommand(s *shell.Shell) *cobra.Command {
 many of 100 draws say so, mulm, colour oxic depth, growth, shift of the front,
 days since the last reading, and when the next one is due. First come tanks
 whose water needs attention, then others in trouble or with a runaway under way,
-then those whose bed needs work, then the rest by the date of their next
-reading. --due lists only those due for a reading, and ends with exit code 4 if
-there are any, so that a script can send a reminder. --out draws their beds side
-by side.`,
+then those whose bed needs work, then those due for a reading. Tanks that were
+never read follow, since nothing is known yet that makes them press, and then
+the rest by the date of their next reading. --due lists only those due for a
+reading, and ends with exit code 4 if there are any, so that a script can send
+a reminder. --out draws their beds side by side.`,
 		Example: `  panecore overview
   panecore overview --due
   panecore overview --out tanks.png
