@@ -106,6 +106,30 @@ func TestServe_draftOfEachStation(t *testing.T) {
 	}
 }
 
+// Typing begins in the first field that is empty: the name of a new tank, a layer's thickness.
+// On a phone a keyboard would cover the layers, and there none has the focus.
+func TestServe_focusWhereTypingBegins(t *testing.T) {
+	t.Parallel()
+	browser := browsertest.Start(t)
+	s := standing(t, []string{"tank", "add", "hall"})
+	tab := enter(t, browser, s.served, look(1280, 900, "light"))
+	tab.goTo(t, "/tank/new")
+	tab.has(t, "#tank-name")
+	tab.scripts(t, false)
+	tab.goTo(t, "/tank/new")
+	tab.has(t, "#tank-name")
+	tab.scripts(t, true)
+	tab.goTo(t, "/tank/hall/read")
+	tab.has(t, rowField(1, "thickness"))
+	tab.Do(t, chromedp.KeyEvent("12"))
+	tab.reload(t)
+	tab.until(t, restored)
+	tab.has(t, rowField(2, "thickness"))
+	tab = enter(t, browser, s.served, look(390, 844, "light"), asPhone...)
+	tab.goTo(t, "/tank/hall/read")
+	tab.has(t, "body")
+}
+
 // What was begun on the form of a tank is there after a reload, until it was kept.
 func TestServe_draftOfATank(t *testing.T) {
 	t.Parallel()

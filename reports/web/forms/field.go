@@ -19,6 +19,7 @@ type field struct {
 	Options          []option
 	Wanted           bool
 	Exact            bool // a name as it is: no phone is to change its first letter
+	Focus            bool // typing goes here when the form opens
 }
 
 // option is a value that may be chosen, or is offered.
@@ -97,6 +98,7 @@ func (v field) hint(words string) field    { v.Hint = words; return v }
 func (v field) kind(kind string) field     { v.Kind = kind; return v }
 func (v field) keys(mode string) field     { v.Mode = mode; return v }
 func (v field) wanted() field              { v.Wanted = true; return v }
+func (v field) focused(is bool) field      { v.Focus = is; return v }
 func (v field) exact() field               { v.Exact = true; return v }
 func (v field) offering(o []option) field  { v.Options = o; return v }
 func (v field) upTo(day layers.Date) field { v.Kind, v.Most = "date", day.String(); return v }

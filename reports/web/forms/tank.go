@@ -106,7 +106,7 @@ func (s *Room) showTankForm(w http.ResponseWriter, r *http.Request, status int, 
 	title, name, setUp := "New tank", first[0], first[1]
 	if v.New {
 		id := f.field("tank", "id", "Short name").hint("one handy word for commands and addresses; made of the name if you leave it").exact()
-		v.First = []field{name.wanted(), id, setUp}
+		v.First = []field{name.wanted().focused(!v.Came), id, setUp}
 	} else {
 		v.Here, v.Back, v.First = site.TankAddress(tank.ID)+"/edit", site.TankAddress(tank.ID), []field{name, setUp}
 		title = "Edit " + v.Name

@@ -131,3 +131,8 @@ draftOf(form, (typed) => {
 });
 meanings();
 faultFirst();
+
+// Typing goes on in the first row without a thickness, but not where a keyboard on the screen would cover the form.
+if (document.activeElement === document.body && !matchMedia("(pointer: coarse)").matches) {
+  [...rows.querySelectorAll('[name="thickness"]')].find((field) => field.value === "")?.focus({ preventScroll: true });
+}
