@@ -206,6 +206,26 @@ func TestCoreForm_rearranges(t *testing.T) {
 	form := coreForm("front", "2026-11-01")
 	form.Set("do", "take")
 	p.want(p.post("/tank/loft-jar/read", form), http.StatusOK, `<input name="hex" value="#`)
+	former := p.store.tanks[1].Cores[0] // of front
+	for _, core := range p.store.tanks[1].Cores {
+		if core.Station == "front" && core.Date > former.Date {
+			former = core
+		}
+	}
+	form = coreForm("front", "2026-11-01", layer{"13", ""}, layer{"", "#111111"})
+	form.Set("do", "take")
+	page := p.post("/tank/loft-jar/read", form)
+	for i, l := range former.Layers {
+		thickness := ""
+		if i == 0 {
+			thickness = "13"
+		}
+		p.want(page, http.StatusOK, fmt.Sprintf(`<input name="hex" value="%s"`, l.Color))
+		_, rest, _ := strings.Cut(page.Body.String(), `<ol class="rows"`)
+		if value, _, _ := strings.Cut(strings.Split(rest, `<input name="thickness" value="`)[i+1], `"`); value != thickness {
+			t.Errorf("the thickness of layer %d is %q beside the colours of the reading before, want %q", i+1, value, thickness)
+		}
+	}
 }
 
 // The preview draws what is typed beside the core before it, names its layers, and waits

@@ -106,6 +106,44 @@ func TestServe_draftOfEachStation(t *testing.T) {
 	}
 }
 
+// What is typed beside the colours of the reading before is there after a reload, which sends
+// again what was sent for them; a fault that is told takes nothing back either.
+func TestServe_draftAfterColours(t *testing.T) {
+	t.Parallel()
+	browser := browsertest.Start(t)
+	s := standing(t, []string{"tank", "add", "hall"}, []string{"core", "add", "hall", "9mm #8b5e3c", "40mm #d5c8a5", "--station", "front", "--date", "2026-05-01"})
+	tab := enter(t, browser, s.served, look(1280, 900, "light"))
+	tab.goTo(t, "/tank/hall/read")
+	tab.Do(t, fill(rowField(1, "thickness"), "12"))
+	tab.leads(t, click(`#hand [value="take"]`))
+	tab.has(t, rowField(2, "thickness")) // where typing goes on
+	tab.Do(t, chromedp.KeyEvent("41"))
+	typed := func(when string) {
+		t.Helper()
+		tab.reload(t)
+		tab.until(t, restored)
+		for n, want := range []string{"12 #8b5e3c", "41 #d5c8a5"} {
+			if got := tab.value(t, rowField(n+1, "thickness")) + " " + tab.value(t, rowField(n+1, "hex")); got != want {
+				t.Errorf("layer %d is %q after a reload %s, want %q", n+1, got, when, want)
+			}
+		}
+	}
+	typed("after the colours")
+	tab.Do(t, fill(rowField(1, "hex"), "brown"))
+	tab.leads(t, click(`#hand [value="save"]`))
+	tab.Do(t, fill(rowField(1, "hex"), "#8b5e3c"))
+	typed("after a fault")
+	tab.leads(t, click(`#hand [value="save"]`))
+	if said := tab.text(t, ".said"); said != "The reading of front, 2026-11-25 is saved." {
+		t.Errorf("said %q", said)
+	}
+	tab.goTo(t, "/tank/hall/read?station=front")
+	if browsertest.Found[bool](t, tab, restored) {
+		t.Error("what was kept comes back as a draft")
+	}
+	wantQuiet(t, tab, "status of 422")
+}
+
 // Typing begins in the first field that is empty: the name of a new tank, a layer's thickness.
 // On a phone a keyboard would cover the layers, and there none has the focus.
 func TestServe_focusWhereTypingBegins(t *testing.T) {

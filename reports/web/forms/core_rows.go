@@ -105,15 +105,22 @@ func (h coreForm) rearrange(do string, today layers.Date) bool {
 	return true
 }
 
-// taken are rows with the colours of the core before, their thickness to be measured; those
-// that are typed where there is none.
+// taken are the rows as they are typed with the colours of the core before, and no empty ones
+// below; those that are typed where there is none. A thickness that was typed first stays.
 func (h coreForm) taken(today layers.Date) (rows []typedRow) {
+	rows = h.typedRows()
 	former, ok := h.former(h.day(today))
 	if !ok {
-		return h.typedRows()
+		return rows
 	}
-	for _, l := range former.Layers {
-		rows = append(rows, typedRow{hex: l.Color.String()})
+	for i, l := range former.Layers {
+		if i == len(rows) {
+			rows = append(rows, typedRow{})
+		}
+		rows[i].hex = l.Color.String()
+	}
+	for len(rows) > 0 && rows[len(rows)-1].empty() {
+		rows = rows[:len(rows)-1]
 	}
 	return rows
 }

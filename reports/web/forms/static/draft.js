@@ -3,11 +3,16 @@
 
 const sent = "panecore sent"; // the draft and the path of the form that this tab sent last
 
+// A form that the server returned with what was typed is the newest there is, unless the browser
+// shows it again, which sends anew what was sent: typing that followed is in the draft alone.
+const shownAgain = () => performance.getEntriesByType("navigation")[0]?.type !== "navigate";
+
 // draftOf first restores what was typed into a form and not saved, after room has made the fields
 // for it, and then keeps the draft. Changes without an input event must send one.
 export function draftOf(form, room = () => {}) {
-  const came = "came" in form.dataset; // the server returned it with what was typed
-  const key = (came && stored(sessionStorage, sent)?.key) || "panecore draft " + form.dataset.draft;
+  const returned = "came" in form.dataset; // by the server, with what was typed
+  const came = returned && !shownAgain();
+  const key = (returned && stored(sessionStorage, sent)?.key) || "panecore draft " + form.dataset.draft;
   const typed = () => [...new FormData(form)].filter(([name]) => name !== "form");
   const keep = () => {
     try {
