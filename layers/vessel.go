@@ -42,6 +42,9 @@ func checkMeasures(d *Decoder, o jsonio.Object, v *Vessel) {
 	}
 }
 
+// FitsVessel reports whether a document takes a length, mm, for a measure of a vessel.
+func FitsVessel(mm float64) bool { return vesselRange.Holds(mm) }
+
 // Shape is the vessel's form.
 type Shape string
 

@@ -95,6 +95,15 @@ func Ask(tank layers.Tank, core layers.Core, own []palette.Prototype, s reports.
 	return []reports.Question{}
 }
 
+// AskVessel is what the keeper should be asked about the measures of a tank's vessel, where they
+// are not those of the former one; nil: nothing.
+func AskVessel(id string, former *layers.Vessel, v *layers.Vessel, u layers.Units) *reports.VesselQuestion {
+	if v == nil {
+		return nil
+	}
+	return rules.AskVessel(id, former, *v, u)
+}
+
 // NameSwatch adds format, Lab and bands to a swatch that has the rest. The bands are those of a
 // typed colour.
 func NameSwatch(s reports.Swatch, matcher *palette.Matcher) reports.Swatch {

@@ -93,6 +93,42 @@ func TestTankForm_faults(t *testing.T) {
 	}
 }
 
+// A measure that few tanks have is asked about before the tank is saved: it is corrected, or
+// saved as it is by who says that it is right, of the very tank that was asked about.
+func TestTankForm_asksAboutMeasures(t *testing.T) {
+	p := newTestServer(t)
+	form := boxForm()
+	form.Set("water_depth", "28")
+	page := p.post("/tank/new", form)
+	p.want(page, http.StatusOK, "The water depth of 28 mm is less than tanks usually have. Was cm typed as mm?", "Yes, make the water depth 280 mm",
+		`name="do" value="none">It is right as it stands</button>`, "change the tank below", `value="pale sand"`, "data-came", " autofocus")
+	mark, _ := markOf(page)
+	form.Set("asked", mark)
+	other := maps.Clone(form)
+	other.Set("width", "29")
+	other.Set("do", "none")
+	p.want(p.post("/tank/new", other), http.StatusOK, "The width of 29 mm and the water depth of 28 mm are less")
+	mended := maps.Clone(form)
+	mended.Set("do", "unit")
+	p.want(p.post("/tank/new", mended), http.StatusOK, "Nothing is saved yet: check them", `name="water_depth" type="text" value="280"`)
+	if len(p.store.past) > 0 {
+		t.Errorf("kept before the question is settled: %s", p.store.past[0].what)
+	}
+	form.Set("do", "none")
+	for range 2 { // it may be sent twice
+		p.want(p.follow(p.post("/tank/new", form)), http.StatusOK, "Mill race is saved.")
+	}
+	if got, _ := p.store.Tank(t.Context(), "mill-race"); got.Vessel.WaterDepthMM != 28 || len(p.store.past) != 1 {
+		t.Errorf("kept %+v in %d changes", got.Vessel, len(p.store.past))
+	}
+	edit := p.tankTyped("mill-race")
+	edit.Set("flow", "pumped")
+	p.want(p.follow(p.post("/tank/mill-race/edit", edit)), http.StatusOK, "The tank is amended.")
+	edit = p.tankTyped("mill-race")
+	edit.Set("length", "6000")
+	p.want(p.post("/tank/mill-race/edit", edit), http.StatusOK, "The length of 6000 mm is more than tanks usually have. Was mm typed as cm?")
+}
+
 // A form that comes back has one empty row of substrates at its foot, however often it does.
 func TestTankForm_emptyRows(t *testing.T) {
 	p := newTestServer(t)

@@ -1,13 +1,17 @@
 package records
 
 import (
+	"context"
 	"errors"
 	"fmt"
+	"strconv"
 
 	"github.com/spf13/cobra"
 
 	"panecore/cmd/internal/shell"
+	"panecore/layers"
 	"panecore/layers/logbook"
+	"panecore/reports/judge"
 )
 
 // NewImportCommand merges a document into the logbook.
@@ -20,7 +24,8 @@ func NewImportCommand(s *shell.Shell) *cobra.Command {
 		Long: `Reads a logbook document (see 'panecore help logbook') and adds what the logbook
 does not hold yet, all or nothing. Equal entries are passed over. Entries of the
 same tank, station and date that differ are listed and refused, unless --replace
-has the document's take their place.`,
+has the document's take their place. Measures of a vessel that few tanks have
+are asked about in a note.`,
 		Example: `  panecore import logbook.json
   panecore import --replace logbook.json
   panecore export --logbook old.db | panecore import -`,
@@ -31,6 +36,7 @@ has the document's take their place.`,
 				return err
 			}
 			return s.InBook(cmd.Context(), true, func(book *logbook.Book) error {
+				doubts := vesselDoubts(cmd.Context(), s, book, tanks)
 				imported, err := book.Import(cmd.Context(), s.Env.Now(), tanks, replace)
 				var conflict *logbook.ConflictError
 				switch {
@@ -43,6 +49,9 @@ has the document's take their place.`,
 					s.Note(fmt.Sprintf("nothing new: entries that are there already: %d", imported.Equal))
 				default:
 					s.Done("%s", importWords(imported))
+					for _, doubt := range doubts {
+						s.Note(doubt)
+					}
 				}
 				return nil
 			})
@@ -50,6 +59,20 @@ has the document's take their place.`,
 	}
 	cmd.Flags().BoolVar(&replace, "replace", false, "let the document's entries take the place of different ones")
 	return cmd
+}
+
+// vesselDoubts ask about the measures of vessels that a document would bring into the logbook.
+func vesselDoubts(ctx context.Context, s *shell.Shell, book *logbook.Book, tanks []layers.Tank) (doubts []string) {
+	for _, tank := range tanks {
+		if judge.AskVessel(tank.ID, nil, tank.Vessel, s.Units) == nil {
+			continue
+		}
+		former, _ := book.Tank(ctx, tank.ID) // one that is not there yet has no vessel
+		if q := judge.AskVessel(tank.ID, former.Vessel, tank.Vessel, s.Units); q != nil {
+			doubts = append(doubts, "tank "+strconv.Quote(tank.ID)+": "+vesselDoubt(s, q))
+		}
+	}
+	return doubts
 }
 
 func importWords(i logbook.Imported) string {

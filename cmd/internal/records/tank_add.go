@@ -19,7 +19,9 @@ func newTankAddCommand(s *shell.Shell) *cobra.Command {
 		Short: "Add a tank",
 		Long: `Adds a tank under an id of your choice; one word is the handiest. Give the
 colour of each substrate on set-up day if you can: it tells the substrate from
-what grows in it later.`,
+what grows in it later. A tank with measures that few have is added all the
+same, and a note asks about them, since cm and mm are easily mistaken; --sure
+says in advance that they are right.`,
 		Example: `  panecore tank add kettle --set-up 2024-10-12 --native '#d9cba6,sand,60mm'
   panecore tank add kettle --name Kettle --box 600x300mm --water-depth 280mm \
     --flow livestock --burrowers yes --rooted yes --limit mulm_mm=60
@@ -37,9 +39,13 @@ what grows in it later.`,
 			if err := checkTank(tank, s.Today()); err != nil {
 				return err
 			}
-			return s.Write(cmd.Context(), true, fmt.Sprintf("tank %q added", id), func(book *logbook.Book) error {
+			err = s.Write(cmd.Context(), true, fmt.Sprintf("tank %q added", id), func(book *logbook.Book) error {
 				return book.AddTank(cmd.Context(), s.Env.Now(), tank)
 			})
+			if err == nil && !o.sure {
+				askVessel(s, nil, tank)
+			}
+			return err
 		},
 	}
 	addSetupFlags(cmd, &o)

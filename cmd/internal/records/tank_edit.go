@@ -44,6 +44,9 @@ its field back to "not given". --native, where given, replaces all substrates.`,
 					return err
 				}
 				s.Done("tank %q amended", args[0])
+				if !o.sure {
+					askVessel(s, former.Vessel, tank)
+				}
 				return nil
 			})
 		},

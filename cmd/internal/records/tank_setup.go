@@ -12,6 +12,8 @@ import (
 	"panecore/cmd/internal/shell"
 	"panecore/layers"
 	"panecore/palette"
+	"panecore/reports"
+	"panecore/reports/judge"
 )
 
 // setup is what the flags say of a tank. A flag with an empty text takes its field
@@ -19,6 +21,7 @@ import (
 type setup struct {
 	edits  []func(*layers.Tank) // in the order of the flags
 	native []layers.Native      // all of them: they are told anew
+	sure   bool                 // the measures of the vessel are right, whatever they are
 }
 
 func addSetupFlags(cmd *cobra.Command, o *setup) {
@@ -40,6 +43,7 @@ func addSetupFlags(cmd *cobra.Command, o *setup) {
 	}
 	flags.Func("native", "a `SUBSTRATE` as it was laid: colour, kind and perhaps thickness and name, as in '#d9cba6,sand,60mm,pale sand'; "+
 		"the kind is "+shell.Join(layers.Kinds(), ", ")+"; once for each", o.addNative)
+	flags.BoolVar(&o.sure, "sure", false, "the measures of the vessel are right: don't ask about them")
 	flags.Func("limit", "a `LIMIT` of the tank's own, as in mulm_mm=60 (see 'panecore help limits'); once for each",
 		o.addLimit)
 }
@@ -92,6 +96,20 @@ func (o *setup) putOn(cmd *cobra.Command, tank layers.Tank) (layers.Tank, error)
 		return tank, shell.BadUsage(cmd, "found a vessel without its water depth, want --water-depth too")
 	}
 	return tank, nil
+}
+
+// askVessel asks, in a note, about measures of a vessel that were likely typed in another unit.
+func askVessel(s *shell.Shell, former *layers.Vessel, tank layers.Tank) {
+	if q := judge.AskVessel(tank.ID, former, tank.Vessel, s.Units); q != nil {
+		s.Note(vesselDoubt(s, q))
+	}
+}
+
+func vesselDoubt(s *shell.Shell, q *reports.VesselQuestion) string {
+	if q.Meant == nil {
+		return q.Text
+	}
+	return q.Text + "\n  " + q.Label + ": " + s.Here(q.Command)
 }
 
 // setShape gives a tank another vessel with the depth of water that it has, or none.

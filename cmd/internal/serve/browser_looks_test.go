@@ -106,6 +106,10 @@ func tankViews() []servedView {
 		{name: "tank-new-wrong", path: "/tank/new", expected: "status of 422", then: func(t *testing.T, tab *tab, _ *served) {
 			tab.leads(t, click("main .main"))
 		}},
+		{name: "tank-new-asked", path: "/tank/new", then: func(t *testing.T, tab *tab, _ *served) {
+			tab.Do(t, fill("#tank-name", "Tray"), click(`[name="shape"][value="box"]`), fill("#tank-length", "600"), fill("#tank-width", "300"), fill("#tank-water_depth", "28"))
+			tab.leads(t, click("main .main"))
+		}},
 		{name: "tank-edit", path: "/tank/loft-jar/edit", then: func(t *testing.T, tab *tab, _ *served) {
 			tab.Do(t, click(".limits summary"))
 		}},

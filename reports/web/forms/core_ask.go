@@ -14,9 +14,10 @@ import (
 // asked is at the head of a form that came back: a question and its answers, or what one of them
 // changed.
 type asked struct {
+	What    string // the form is of
 	Text    string
 	Answers []option // what a button sends, and its words
-	Mark    string   // fingerprint of the core that is asked about
+	Mark    string   // fingerprint of the record that is asked about
 }
 
 // ask puts the question that a core raises at its form's head, unless the keeper has just answered
@@ -49,7 +50,7 @@ func (s *Room) ask(r *http.Request, h *coreForm, core *layers.Core) (event *laye
 	if event != nil && site.Offers(q, answer) {
 		return event, nil
 	}
-	h.asked = &asked{Text: q.Text, Answers: formAnswers(q), Mark: mark}
+	h.asked = &asked{What: "reading", Text: q.Text, Answers: formAnswers(q), Mark: mark}
 	return nil, nil
 }
 

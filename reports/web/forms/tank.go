@@ -33,6 +33,7 @@ type tankFormView struct {
 	Native   []nativeRow
 	Limits   []field
 	Own      bool // the tank has a limit of its own
+	Asked    *asked
 }
 
 // nativeRow is a row of the native substrates.
@@ -51,7 +52,7 @@ const (
 )
 
 func (s *Room) newTank(w http.ResponseWriter, r *http.Request) error {
-	return s.showTankForm(w, r, http.StatusOK, layers.Tank{}, newForm(url.Values{}))
+	return s.showTankForm(w, r, http.StatusOK, layers.Tank{}, newForm(url.Values{}), nil)
 }
 
 func (s *Room) editTank(w http.ResponseWriter, r *http.Request) error {
@@ -59,7 +60,7 @@ func (s *Room) editTank(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.showTankForm(w, r, http.StatusOK, tank, newForm(s.tankTyped(tank)))
+	return s.showTankForm(w, r, http.StatusOK, tank, newForm(s.tankTyped(tank)), nil)
 }
 
 // tankTyped are the fields of a tank as its form holds them.
@@ -68,12 +69,8 @@ func (s *Room) tankTyped(t layers.Tank) url.Values {
 	for _, r := range tankFields() {
 		typed.Set(r.Key(), r.Text(&t, s.Units))
 	}
-	if v := t.Vessel; v != nil {
-		typed.Set("shape", string(v.Shape))
-		typed.Set("length", lengthText(s.Units, v.LengthMM))
-		typed.Set("width", lengthText(s.Units, v.WidthMM))
-		typed.Set("diameter", lengthText(s.Units, v.DiameterMM))
-		typed.Set("water_depth", lengthText(s.Units, v.WaterDepthMM))
+	if t.Vessel != nil {
+		s.setVessel(typed, *t.Vessel)
 	}
 	for _, n := range t.Native {
 		typed.Add("native_hex", n.Color.String())
@@ -87,16 +84,25 @@ func (s *Room) tankTyped(t layers.Tank) url.Values {
 	return typed
 }
 
+// setVessel puts a vessel into the fields of a tank.
+func (s *Room) setVessel(typed url.Values, v layers.Vessel) {
+	typed.Set("shape", string(v.Shape))
+	typed.Set("length", lengthText(s.Units, v.LengthMM))
+	typed.Set("width", lengthText(s.Units, v.WidthMM))
+	typed.Set("diameter", lengthText(s.Units, v.DiameterMM))
+	typed.Set("water_depth", lengthText(s.Units, v.WaterDepthMM))
+}
+
 // setupMark is the fingerprint of what the form of a tank holds.
 func setupMark(t layers.Tank) string {
 	t.Cores, t.Water, t.Events = nil, nil, nil
 	return site.Fingerprint(t)
 }
 
-// showTankForm shows the form of a tank, a new one's where it has no id.
-func (s *Room) showTankForm(w http.ResponseWriter, r *http.Request, status int, tank layers.Tank, f *Form) error {
+// showTankForm shows the form of a tank, a new one's where it has no id; about: what is asked.
+func (s *Room) showTankForm(w http.ResponseWriter, r *http.Request, status int, tank layers.Tank, f *Form, about *asked) error {
 	v := tankFormView{
-		Form: f, New: tank.ID == "", Name: cmp.Or(tank.Name, tank.ID), Here: "/tank/new", Back: "/", Came: !site.ReadOnly(r), Seen: f.text("seen"), Shape: f.text("shape"),
+		Form: f, Asked: about, New: tank.ID == "", Name: cmp.Or(tank.Name, tank.ID), Here: "/tank/new", Back: "/", Came: !site.ReadOnly(r), Seen: f.text("seen"), Shape: f.text("shape"),
 		Living: living(fieldsOf(f, "tank", tankFields()[2:], s.Units, s.Today())),
 		Native: s.nativeRows(f), Limits: limitFields(f),
 	}
@@ -180,6 +186,9 @@ func (s *Room) addTank(w http.ResponseWriter, r *http.Request) error {
 	if slices.Contains(unreachable[:], tank.ID) {
 		f.complain("id", fmt.Errorf("found %q, which can't be an address, want another short name", tank.ID))
 	}
+	if about := s.askTank(f, nil, tank); about != nil {
+		return s.showTankForm(w, r, http.StatusOK, layers.Tank{}, f, about)
+	}
 	if !f.Failed() {
 		err := s.Store.AddTank(r.Context(), tank)
 		if stored, missing := s.Store.Tank(r.Context(), tank.ID); errors.Is(err, site.ErrTaken) && missing == nil && setupMark(stored) == setupMark(tank) {
@@ -191,7 +200,7 @@ func (s *Room) addTank(w http.ResponseWriter, r *http.Request) error {
 		f.rest, f.complaints["id"] = nil, fmt.Sprintf("found a tank with the short name %s already, want another one", tank.ID)
 	}
 	if f.Failed() {
-		return s.showTankForm(w, r, f.status, layers.Tank{}, f)
+		return s.showTankForm(w, r, f.status, layers.Tank{}, f, nil)
 	}
 	site.Say(w, r, site.TankAddress(tank.ID), tank.Name+" is saved. Read its first core from a photo or by hand.")
 	return nil
@@ -220,11 +229,14 @@ func (s *Room) amendTank(w http.ResponseWriter, r *http.Request) error {
 		f.conflict("The tank was changed", ". Saving again puts it in the place of the other.")
 		f.typed.Set("seen", now)
 	}
+	if about := s.askTank(f, former.Vessel, tank); about != nil {
+		return s.showTankForm(w, r, http.StatusOK, former, f, about)
+	}
 	if !f.Failed() {
 		f.refuse(s.Store.EditTank(r.Context(), tank), tankField)
 	}
 	if f.Failed() {
-		return s.showTankForm(w, r, f.status, former, f)
+		return s.showTankForm(w, r, f.status, former, f, nil)
 	}
 	site.Say(w, r, site.TankAddress(tank.ID), "The tank is amended.")
 	return nil
