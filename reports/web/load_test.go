@@ -20,7 +20,7 @@ func TestServer_atOnceAsAlone(t *testing.T) {
 		},
 	}
 	for _, path := range []string{
-		"/", "/tank/wheel-room", "/tank/wheel-room/edit", "/tank/wheel-room/read", "/tank/wheel-room/rehearse?share=20", "/tank/wheel-room/report",
+		"/", "/tank/wheel-room", "/tank/wheel-room/edit", "/tank/wheel-room/read", "/tank/wheel-room/rehearse?share=20", "/tank/wheel-room/report", "/sheet",
 		"/tank/none", "/keep", "/keep/export", "/static/web.css", "/static/inks.css", "/photo", photo, photo + "/state", photo + "/screen.jpg",
 	} {
 		asks = append(asks, func() *httptest.ResponseRecorder { return p.get(path) })

@@ -79,6 +79,7 @@ func (s *server) routes() map[string]site.Handler {
 		"POST /undo":            s.Changing(s.undo),
 		"GET /tank/{id}":        s.tank,
 		"GET /tank/{id}/report": s.report,
+		"GET /sheet":            s.sheet,
 		"GET /keep":             s.keep,
 		"GET /keep/export":      s.download("json", "application/json", s.Store.Export),
 		"GET /keep/backup":      s.download("zip", "application/zip", s.Store.Backup),

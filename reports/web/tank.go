@@ -108,17 +108,3 @@ func (s *server) readingRows(tank layers.Tank) (rows []readingRow) {
 	}
 	return rows
 }
-
-// reportPolicy lets the printable page load nothing but itself.
-const reportPolicy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'; base-uri 'none'; form-action 'none'"
-
-func (s *server) report(w http.ResponseWriter, r *http.Request) error {
-	text, err := s.Store.Report(r.Context(), r.PathValue("id"))
-	if err != nil {
-		return err
-	}
-	w.Header().Set("Content-Security-Policy", reportPolicy)
-	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	_, err = w.Write(text)
-	return err
-}

@@ -7,6 +7,7 @@ import (
 
 	"panecore/layers"
 	"panecore/palette"
+	"panecore/reports/page"
 	"panecore/reports/web/site"
 )
 
@@ -202,4 +203,26 @@ func TestTank_laterRecords(t *testing.T) {
 		Events: []layers.Event{{Date: at + 1, Kind: layers.EventStir}},
 	}}
 	p.want(p.get("/tank/sluice"), http.StatusOK, "Judged as of <time>2026-11-01</time>", "See to the water first", "Oxygen was 2.5 mg/L", (at + 1).String())
+}
+
+// The sheet to print, with the rulers for photos, is linked where a photo is begun and on a
+// tank's page, is divided in the page's units, and loads nothing.
+func TestServer_sheet(t *testing.T) {
+	for _, units := range []layers.Units{layers.MM, layers.Inches} {
+		p := newTestServerOn(t, Options{Units: units})
+		for _, at := range []string{"/photo", "/tank/wheel-room"} {
+			p.want(p.get(at), http.StatusOK, `href="/sheet" target="_blank" rel="noopener">`)
+		}
+		var want strings.Builder
+		if err := page.WriteSheet(&want, units); err != nil {
+			t.Fatal(err)
+		}
+		got := p.get("/sheet")
+		if got.Body.String() != want.String() {
+			t.Errorf("in %s another page than the command's: %.200s", units, got.Body)
+		}
+		if policy := got.Header().Get("Content-Security-Policy"); policy != printablePolicy {
+			t.Errorf("its policy is %q", policy)
+		}
+	}
 }
