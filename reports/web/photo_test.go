@@ -61,7 +61,8 @@ func TestPhoto_fromFileToTank(t *testing.T) {
 	}
 	p.want(p.send(next), http.StatusOK, "Saved: front on 2026-11-01, with its photo.")
 	p.want(p.get(at), http.StatusNotFound, "This photo is no longer here", `href="/photo"`)
-	p.want(p.postJSON(at+"/read", q), http.StatusNotFound, "Choose it again")
+	p.want(p.postJSON(at+"/read", q), http.StatusNotFound, "it was saved as the reading of front on 2026-11-01", `"to":"/tank/sill-tray/core/front/2026-11-01"`)
+	p.want(p.get(at), http.StatusNotFound, "it was saved as the reading of front on 2026-11-01", `href="/tank/sill-tray/core/front/2026-11-01"`)
 }
 
 // What is told as "read" is what the photo command prints with --json.

@@ -2,6 +2,7 @@ package serve_test
 
 import (
 	"fmt"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -147,5 +148,88 @@ func TestServe_twoTabs(t *testing.T) {
 		for _, fault := range browsertest.Quiet(t, tab.Tab, "status of 409") {
 			t.Errorf("tab %d: %s", i+1, fault)
 		}
+	}
+}
+
+// Of two tabs on one photo that is not saved yet, the one whose marks are not the latest is told
+// so, when it comes to the front and at whatever it does, and loads those of the other or puts
+// its own in their place; nothing is changed or saved unawares. After one has saved the other is
+// told of it.
+func TestServe_twoTabsOnADraft(t *testing.T) {
+	t.Parallel()
+	browser := browsertest.Start(t)
+	s, truth := hallAnd(t, "buff-sand.jpg")
+	one, two := enter(t, browser, s.served, look(1280, 900, "light")), enter(t, browser, s.served, look(1280, 900, "light"))
+	one.goTo(t, "/photo?tank=hall")
+	one.choosePhoto(t, truth.Path())
+	one.markPhoto(t, mouse{}, truth.Picks)
+	draft := one.at(t)
+	const stale = `document.getElementById("photo-stale").checkVisibility()`
+	front := chromedp.Evaluate[chromedp.Void](`window.dispatchEvent(new Event("focus"))`)
+	noted := func(tab *tab, note string) {
+		t.Helper()
+		tab.Do(t, fill("#save-note", note))
+	}
+	kept := func(note string) {
+		t.Helper()
+		one.until(t, fmt.Sprintf(`(() => {
+			const r = new XMLHttpRequest()
+			r.open("GET", %q, false)
+			r.setRequestHeader("Accept", "application/json")
+			r.send()
+			return JSON.parse(r.response).state.note === %q
+		})()`, draft+"/state", note))
+	}
+	for _, tab := range []*tab{one, two} {
+		if tab == two {
+			two.goTo(t, draft)
+			two.until(t, `document.getElementById("handle-edge-1")`)
+		}
+		tab.Do(t, click("#step-save .step-name"))
+	}
+	noted(one, "of one") // opening the second changed nothing
+	kept("of one")
+
+	two.Do(t, front)
+	two.until(t, stale)
+	noted(two, "of two, unawares")
+	two.Do(t, click("#save-go"))
+	two.Drawn(t)
+	kept("of one")
+	two.leads(t, click("#photo-stale-load"))
+	two.until(t, `document.getElementById("save-note").value === "of one"`)
+	two.until(t, `document.getElementById("handle-edge-1")`)
+	two.Do(t, click("#step-save .step-name"))
+	noted(two, "of two")
+	kept("of two")
+
+	noted(one, "of one again")
+	one.until(t, stale)
+	if *browsertest.Shots != "" {
+		one.Shoot(t, filepath.Join(*browsertest.Shots, "serve-photo-stale"))
+	}
+	kept("of two")
+	one.Do(t, click("#photo-stale-mine"))
+	kept("of one again")
+	if browsertest.Found[bool](t, one, stale) {
+		t.Error("who keeps the marks of this tab is told still")
+	}
+	one.Do(t, click("#step-save .step-name"))
+	one.leads(t, click("#save-go"))
+	if core := coreExported(t, s, 0); !strings.Contains(core, `"of one again"`) {
+		t.Errorf("saved %s", core)
+	}
+
+	two.Do(t, front)
+	two.until(t, `document.getElementById("photo-gone").checkVisibility()`)
+	if told := two.text(t, "#photo-gone"); !strings.Contains(told, "it was saved as the reading of front on") || !strings.Contains(told, "not in that tab is lost") {
+		t.Errorf("told %q", told)
+	}
+	two.leads(t, click("#photo-gone-to"))
+	if at := two.at(t); !strings.HasPrefix(at, "/tank/hall/core/front/") {
+		t.Errorf("what was saved is at %s", at)
+	}
+	for _, tab := range []*tab{one, two} {
+		wantQuiet(t, tab, "status of 409", "status of 404")
 	}
 }

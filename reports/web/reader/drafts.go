@@ -6,7 +6,6 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
-	"fmt"
 	"slices"
 	"sync"
 	"sync/atomic"
@@ -29,7 +28,9 @@ const (
 type drafts struct {
 	mu     sync.Mutex
 	list   []*draft
-	decode sync.Mutex // held while a photo is decoded: one at a time
+	ended  []*goneError // drafts that were saved or thrown away, the latest last
+	decode sync.Mutex   // held while a photo is decoded: one at a time
+	count  atomic.Int64 // of changes to any draft
 }
 
 // draft is a photo that is being read.
@@ -43,6 +44,7 @@ type draft struct {
 
 	sight atomic.Pointer[draftSight]  // nil: not decoded yet
 	state atomic.Pointer[readRequest] // what the page sent last; nil: nothing yet
+	turn  turn                        // whose turn it is to change the state
 }
 
 // draftSight is what stays of a decoded photo when the decoded picture is dropped.
@@ -62,6 +64,7 @@ func (d *drafts) add(content []byte) *draft {
 		return d.use(i)
 	}
 	photo := &draft{id: digits[:32], sum: digits, content: content}
+	photo.turn.count = d.count.Add(1)
 	d.list = append(d.list, photo)
 	size := 0
 	for i, kept := range slices.Backward(d.list) {
@@ -93,16 +96,10 @@ func (d *drafts) get(id string, at func(i int) *draft) (*draft, error) {
 	defer d.mu.Unlock()
 	i := slices.IndexFunc(d.list, func(photo *draft) bool { return photo.id == id })
 	if i < 0 {
-		return nil, errGone
+		return nil, d.goneOf(id)
 	}
 	return at(i), nil
 }
-
-// whyGone says where a draft may have gone.
-var whyGone = fmt.Sprintf("it was saved or thrown away, %d newer photos were opened, or panecore was restarted", mostDrafts)
-
-// errGone: a draft no longer exists.
-var errGone = site.WithKind(site.ErrMissing, errors.New("this photo is no longer here: "+whyGone+". Choose it again"))
 
 // all lists the drafts, the most recent first.
 func (d *drafts) all() []*draft {
@@ -113,11 +110,17 @@ func (d *drafts) all() []*draft {
 	return list
 }
 
-// drop forgets a draft.
-func (d *drafts) drop(id string) {
+// drop forgets a draft, but not how it ended.
+func (d *drafts) drop(id string, end *goneError) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	d.list = slices.DeleteFunc(d.list, func(photo *draft) bool { return photo.id == id })
+	i := slices.IndexFunc(d.list, func(photo *draft) bool { return photo.id == id })
+	if i < 0 {
+		return // it ended before
+	}
+	d.list = slices.Delete(d.list, i, i+1)
+	d.ended = append(slices.DeleteFunc(d.ended, func(former *goneError) bool { return former.id == id }), end)
+	d.ended = d.ended[max(0, len(d.ended)-mostEnded):]
 }
 
 // errBusy: another photo is being decoded.

@@ -37,7 +37,9 @@ func (s *room) read(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return refused(w, err)
 	}
-	photo.state.Store(&q)
+	if err := s.drafts.keep(photo, w, r, &q); err != nil {
+		return err
+	}
 	if _, _, err := q.Picks.typed(); err != nil { // before the strip is marked too
 		return refused(w, err)
 	}

@@ -71,6 +71,7 @@ func Routes(on *site.Site, photos Reader) map[string]site.Handler {
 		"GET /photo/{draft}":            s.reader,
 		"GET /photo/{draft}/screen.jpg": patient(s.screen),
 		"GET /photo/{draft}/state":      patient(s.state),
+		"GET /photo/{draft}/latest":     patient(s.latest),
 		"POST /photo/{draft}/read":      patient(s.read),
 		"POST /photo/{draft}/save":      patient(s.Changing(s.save)),
 		"POST /photo/{draft}/drop":      s.drop,

@@ -42,7 +42,9 @@ func (s *room) save(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return refused(w, err)
 	}
-	photo.state.Store(&q.readRequest)
+	if err := s.drafts.keep(photo, w, r, &q.readRequest); err != nil {
+		return err
+	}
 	if err := q.missing(); err != nil {
 		return refused(w, err)
 	}
@@ -73,7 +75,7 @@ func (s *room) save(w http.ResponseWriter, r *http.Request) error {
 		site.WriteJSON(w, http.StatusConflict, question)
 		return nil
 	}
-	s.drafts.drop(photo.id)
+	s.drafts.drop(photo.id, savedAs(photo.id, task.Tank, task.Core))
 	site.Tell(w, r, said+s.EnterBeside(r, task.Tank.ID, event))
 	site.WriteJSON(w, http.StatusOK, map[string]string{"to": site.TankAddress(task.Tank.ID)})
 	return nil

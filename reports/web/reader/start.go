@@ -128,7 +128,7 @@ func (s *room) opened(ctx context.Context, photo *draft) error {
 	defer photo.reading.Unlock()
 	_, err := s.drafts.open(ctx, photo, s.photos)
 	if errors.Is(err, site.ErrInput) {
-		s.drafts.drop(photo.id)
+		s.drafts.drop(photo.id, &goneError{photo.id, "the file is not a photo that can be opened. Choose another", ""})
 	}
 	return err
 }
@@ -138,7 +138,6 @@ type readerView struct {
 	Address   string
 	Signs     []signChoice
 	MostCards int
-	WhyGone   string
 	Thinnest  float64 // mm that a layer may be cut to
 	Units     layers.Units
 	PerMM     float64 // how many of these units
@@ -153,10 +152,10 @@ type signChoice struct{ Name, Words string }
 func (s *room) reader(w http.ResponseWriter, r *http.Request) error {
 	photo, err := s.drafts.look(r.PathValue("draft"))
 	if err != nil {
-		return s.Show(w, r, http.StatusNotFound, "photo-gone", site.Frame{Title: "This photo is no longer here"}, whyGone)
+		return s.showGone(w, r, err)
 	}
 	b := readerView{
-		Address: addressOf(photo.id), MostCards: mostCards, WhyGone: whyGone, Thinnest: thinnestCut,
+		Address: addressOf(photo.id), MostCards: mostCards, Thinnest: thinnestCut,
 		Units: s.Units, PerMM: s.Units.Of(1), Decimals: 1,
 	}
 	if s.Units == layers.Inches {
@@ -181,20 +180,30 @@ func (s *room) screen(w http.ResponseWriter, r *http.Request) error {
 	return err
 }
 
-// patient asks a script to try again while another photo is being decoded.
+// patient asks a script to try again while another photo is being decoded, and tells it what
+// became of its draft.
 func patient(handle site.Handler) site.Handler {
 	return func(w http.ResponseWriter, r *http.Request) error {
 		err := handle(w, r)
-		if !errors.Is(err, errBusy) {
+		var gone *goneError
+		var stale staleError
+		switch {
+		case errors.Is(err, errBusy):
+			site.WriteJSON(w, http.StatusAccepted, map[string]string{"waiting": errBusy.Error()})
+		case errors.As(err, &gone) && site.WantsJSON(r):
+			goneAnswer(w, gone)
+		case errors.As(err, &stale):
+			staleAnswer(w, stale)
+		default:
 			return err
 		}
-		site.WriteJSON(w, http.StatusAccepted, map[string]string{"waiting": errBusy.Error()})
 		return nil
 	}
 }
 
 func (s *room) drop(w http.ResponseWriter, r *http.Request) error {
-	s.drafts.drop(r.PathValue("draft"))
+	id := r.PathValue("draft")
+	s.drafts.drop(id, thrownAway(id))
 	site.Say(w, r, "/photo", "The photo was thrown away; nothing was saved.")
 	return nil
 }

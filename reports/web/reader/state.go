@@ -17,6 +17,7 @@ type stateAnswer struct {
 	Width  int          `json:"width"` // pixels of the upright picture
 	Height int          `json:"height"`
 	State  readRequest  `json:"state"`
+	Count  int64        `json:"count"` // of the state
 	Again  bool         `json:"again"` // this photo was saved before with this state
 	Last   *marks       `json:"last"`  // of the station's last photo; null: none
 	Tanks  []tankChoice `json:"tanks"`
@@ -40,7 +41,9 @@ func (s *room) state(w http.ResponseWriter, r *http.Request) error {
 	seen := photo.sight.Load()
 	a := stateAnswer{Width: seen.width, Height: seen.height, Tanks: tankChoices(tanks)}
 	tank, station := r.FormValue("tank"), r.FormValue("station")
-	if kept := photo.state.Load(); kept != nil {
+	kept, count := photo.latest()
+	a.Count = count
+	if kept != nil {
 		a.State = *kept
 	} else if a.State, a.Again, err = s.firstState(ctx, photo, tanks, tank, station); err != nil {
 		return err

@@ -11,7 +11,7 @@ import { Steps, order } from './photo/steps.js'
 import { showCards } from './photo/cards.js'
 import { writeWords } from './photo/words.js'
 import { Save } from './photo/save.js'
-import { send, sendPatiently } from './photo/send.js'
+import { knows, send, sendPatiently } from './photo/send.js'
 import { draw } from './photo/svg.js'
 
 const $ = id => document.getElementById(id)
@@ -31,7 +31,7 @@ const layers = new Layers(new Drawing(view, groups.found, groups.names), doc, te
 const past = new Past(doc, $('photo-back'))
 const steps = new Steps(opened)
 const reader = new Reader(address + '/read', question, answered, () => fault(messages.lost))
-const save = new Save(doc, address, { question, noted: () => { showSteps(); reader.changed() }, moved: offerLast, stop: () => reader.stop(), fault: fieldFault, gone, lost: () => fault(messages.lost) })
+const save = new Save(doc, address, { question, noted: () => { showSteps(); reader.changed() }, moved: offerLast, stop: () => reader.stop(), fault: fieldFault, gone, stale, lost: () => fault(messages.lost) })
 
 // Questions and answers
 
@@ -51,7 +51,8 @@ let waited = '' // why nothing could be read
 let refused = null // the last answer, if it was a refusal
 
 function answered(status, answer, asked) {
-  if (status === 404) return gone()
+  if (status === 404) return gone(answer)
+  if (answer.stale) return stale(answer)
   if (status === 202) return say(waited = answer.waiting)
   if (waited !== '') say(waited = '')
   if (status !== 200 && !answer.refused) return fault(answer.error || messages.lost) // what was read stays
@@ -89,11 +90,42 @@ function fieldFault(field, text) {
   return true
 }
 
-function gone() {
+/** The photo was saved or thrown away, or panecore has forgotten it. */
+function gone({ error, to }) {
   reader.stop()
+  $('photo-gone-why').textContent = `panecore says: ${error}.`
+  $('photo-gone-to').hidden = !to
+  $('photo-gone-to').href = to ?? '/photo'
+  $('photo-stale').hidden = true
   root.querySelector('.stand').hidden = root.querySelector('.guide').hidden = true
   $('photo-gone').hidden = false
   $('photo-gone').scrollIntoView()
+}
+
+let newest = '' // the count of another tab's state
+
+/** Another tab has changed the marks since they were loaded here. */
+function stale(answer) {
+  newest = answer.stale
+  const told = !$('photo-stale').hidden
+  $('photo-stale').hidden = false
+  if (!told) $('photo-stale').scrollIntoView({ block: 'nearest' }) // the focus stays: somebody may be typing
+}
+
+$('photo-stale-load').addEventListener('click', () => location.reload())
+$('photo-stale-mine').addEventListener('click', () => {
+  knows(newest)
+  $('photo-stale').hidden = true
+  reader.changed()
+  steps.focus()
+})
+
+/** Asks whether another tab has changed or saved the photo meanwhile. */
+async function latest() {
+  if (!$('photo-gone').hidden) return
+  const { status, answer } = await send(address + '/latest').catch(() => ({}))
+  if (status === 404) gone(answer)
+  else if (answer?.stale) stale(answer)
 }
 
 function say(text) { $('photo-said').textContent = text }
@@ -372,10 +404,11 @@ function unopened(why) {
 }
 
 const { status, answer: state } = await sendPatiently(address + '/state' + location.search, undefined, text => { $('photo-wait').textContent = text }).catch(() => ({}))
-if (status === 404) gone()
+if (status === 404) gone(state)
 else if (status !== 200) unopened(state?.error)
 else {
   const { picks, ...rest } = state.state
+  knows(state.count)
   Object.assign(doc, rest, { cuts: rest.cuts ?? [], signs: rest.signs ?? [], lit: rest.lit ?? null, note: rest.note ?? '' })
   Object.assign(doc.picks, picks)
   if (doc.picks.strip) {
@@ -392,5 +425,7 @@ else {
   fields()
   steps.open(order.find(step => step === 'layers' || (step === 'ruler' && !doc.picks.ruler?.length) || (step === 'strip' && !doc.picks.strip)))
   if (state.again) say(messages.again)
+  document.addEventListener('visibilitychange', () => { if (!document.hidden) latest() })
+  window.addEventListener('focus', latest)
   reader.changed()
 }

@@ -7,7 +7,7 @@ import { send } from './send.js'
 export class Save {
   #doc // { tank, station, date, lit, signs, note }
   #address
-  #doing // { question(), noted(), moved(), stop(), fault(field, text), gone(), lost() }
+  #doing // { question(), noted(), moved(), stop(), fault(field, text), gone(answer), stale(answer), lost() }
   #form = document.getElementById('save-form')
   #fault = document.getElementById('save-fault')
   #replace = document.getElementById('save-replace')
@@ -107,7 +107,8 @@ export class Save {
 
   #answered(status, answer) {
     if (status === 200) return location.assign(answer.to)
-    if (status === 404) return this.#doing.gone()
+    if (status === 404) return this.#doing.gone(answer)
+    if (answer.stale) return this.#doing.stale(answer)
     if (answer.field && this.#doing.fault(answer.field, answer.refused)) return this.#form.elements[answer.field]?.focus?.()
     if (answer.question) return this.#asked.show(answer)
     const why = answer.refused || answer.error || answer.waiting

@@ -1,5 +1,13 @@
 // How the scripts talk to panecore.
 
+// This tab's name, and the count of the draft's state that it knows: panecore takes no change from a
+// tab that does not know the latest one.
+const tab = [...crypto.getRandomValues(new Uint32Array(4))].join('-')
+let known = ''
+
+/** This tab knows the state of that count. */
+export function knows(count) { known = String(count) }
+
 const proof = document.querySelector('meta[name="form"]').content
 
 /** Asks panecore for JSON; with a body, sends it that as JSON. An answer in plain words is an error. */
@@ -7,10 +15,11 @@ export async function send(path, body, signal) {
   const posts = body !== undefined
   const response = await fetch(path, {
     method: posts ? 'POST' : 'GET',
-    headers: { Accept: 'application/json', 'X-Panecore-Form': proof, ...(posts && { 'Content-Type': 'application/json' }) },
+    headers: { Accept: 'application/json', 'X-Panecore-Form': proof, 'X-Panecore-Tab': tab, 'X-Panecore-Count': known, ...(posts && { 'Content-Type': 'application/json' }) },
     body: posts ? JSON.stringify(body) : undefined,
     signal,
   })
+  if (response.headers.has('X-Panecore-Count')) knows(response.headers.get('X-Panecore-Count'))
   const isJSON = response.headers.get('Content-Type')?.startsWith('application/json')
   return { status: response.status, answer: isJSON ? await response.json() : { error: await response.text() } }
 }
