@@ -3,6 +3,7 @@ package logbook
 import (
 	"context"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -22,6 +23,13 @@ type run struct {
 	now     model
 	past    []model                    // what stood before each change that is not taken back
 	written map[string]map[string]bool // every core that ever stood in a tank
+	known   map[revision]string        // what each tank was at each of its revisions
+}
+
+// revision is a tank as one change made it.
+type revision struct {
+	tank   string
+	change int64
 }
 
 // Any sequence of changes makes of the logbook what it makes of a model; undo goes
@@ -33,7 +41,7 @@ func TestBook_model(t *testing.T) {
 			t.Fatal(err)
 		}
 		defer os.RemoveAll(folder)
-		r := &run{open(t, filepath.Join(folder, "logbook.db"), true), newModel(), nil, map[string]map[string]bool{}}
+		r := &run{open(t, filepath.Join(folder, "logbook.db"), true), newModel(), nil, map[string]map[string]bool{}, map[revision]string{}}
 		defer func() { r.Close() }()
 		t.Repeat(map[string]func(*rapid.T){
 			"":                 r.compare,
@@ -170,12 +178,44 @@ func (r *run) compare(t *rapid.T) {
 		r.compareFormer(t, entry.ID)
 		r.comparePhotos(t, entry.ID)
 	}
+	r.compareRevisions(t)
 	found, err := r.Prototypes(ctx, "")
 	if err != nil || !reflect.DeepEqual(found, r.now.prototypes) {
 		t.Fatalf("got %v, %v, want %v", found, err, r.now.prototypes)
 	}
 	if _, _, err := r.LastChange(ctx); (err == nil) != (len(r.past) > 0) {
 		t.Fatalf("last change: got %v after %d changes", err, len(r.past))
+	}
+}
+
+// compareRevisions: every tank that is not retired has a revision, and is what it was whenever it
+// had the same one before.
+func (r *run) compareRevisions(t *rapid.T) {
+	found, err := r.Revisions(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for id, tank := range r.now.tanks {
+		change, ok := found[id]
+		if ok == r.now.retired[id] {
+			t.Fatalf("tank %s is retired: %t, and has a revision: %t", id, r.now.retired[id], ok)
+		}
+		if !ok {
+			continue
+		}
+		is := encode(t, tank)
+		for _, p := range r.now.prototypes {
+			if p.Tank == "" || p.Tank == id {
+				is += fmt.Sprintln(p)
+			}
+		}
+		if was, ok := r.known[revision{id, change}]; ok && was != is {
+			t.Fatalf("at revision %d tank %s was\n%s\nand is\n%s", change, id, was, is)
+		}
+		r.known[revision{id, change}] = is
+	}
+	if len(found) > len(r.now.tanks) {
+		t.Fatalf("revisions of %v", found)
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"hash/fnv"
 	"html"
 	"io"
 	"maps"
@@ -60,6 +61,20 @@ func (f *fakeStore) Tanks(context.Context) ([]layers.Tank, error) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	return slices.Clone(f.tanks), nil
+}
+
+// Revisions are told by what the tanks and the keeper's own colours are, since tests change them
+// as they like.
+func (f *fakeStore) Revisions(context.Context) (map[string]int64, error) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	found := map[string]int64{}
+	for _, tank := range f.tanks {
+		sum := fnv.New64a()
+		fmt.Fprint(sum, site.Fingerprint(tank), f.own)
+		found[tank.ID] = int64(sum.Sum64() >> 1)
+	}
+	return found, nil
 }
 
 func (f *fakeStore) Tank(_ context.Context, id string) (layers.Tank, error) {

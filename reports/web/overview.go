@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"html/template"
 	"net/http"
-	"slices"
 
 	"panecore/layers"
 	"panecore/reports"
@@ -30,15 +29,11 @@ type card struct {
 }
 
 func (s *server) overview(w http.ResponseWriter, r *http.Request) error {
-	tanks, err := s.Store.Tanks(r.Context())
+	found, settings, err := s.findings(r)
 	if err != nil {
 		return err
 	}
-	settings, err := s.Settings(r)
-	if err != nil {
-		return err
-	}
-	o := judge.NewOverview(judge.Interpret(slices.Values(tanks), settings), cmp.Or(settings.AsOf, s.Today()))
+	o := judge.NewOverview(found, cmp.Or(settings.AsOf, s.Today()))
 	v := overviewView{Today: o.Today, Due: dueWords(o)}
 	for i, f := range figure.Small(o, s.Units) {
 		c := card{OverviewLine: o.Tanks[i], Next: nextWords(o.Tanks[i])}

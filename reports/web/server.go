@@ -39,13 +39,20 @@ var files embed.FS
 // server is the page.
 type server struct {
 	*site.Site
-	forms *forms.Room
+	forms  *forms.Room
+	judged *judged
+}
+
+// Page is the handler of the page.
+type Page struct {
+	http.Handler
+	server *server
 }
 
 // New makes the page's handler. It serves several callers at once.
-func New(o Options) (http.Handler, error) {
+func New(o Options) (*Page, error) {
 	guard := &guard{key: o.Key, hosts: o.Hosts}
-	s := &server{Site: &site.Site{Store: o.Store, Today: o.Today, AsOf: o.AsOf, Units: o.Units, Notice: o.Notice, Proof: guard.proof()}}
+	s := &server{Site: &site.Site{Store: o.Store, Today: o.Today, AsOf: o.AsOf, Units: o.Units, Notice: o.Notice, Proof: guard.proof()}, judged: newJudged()}
 	s.forms = forms.New(s.Site, s.showTank)
 	rooms := []fs.FS{files, site.Files, forms.Files, reader.Files}
 	if err := s.Load(rooms...); err != nil {
@@ -69,7 +76,7 @@ func New(o Options) (http.Handler, error) {
 			})
 		}
 	}
-	return guard.admit(mux), nil
+	return &Page{guard.admit(mux), s}, nil
 }
 
 // routes are the addresses of what is shown, copied or undone.

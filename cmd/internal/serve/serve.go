@@ -10,6 +10,7 @@ import (
 	"net"
 	"strings"
 	"sync"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -140,6 +141,11 @@ func serveBook(ctx context.Context, s *shell.Shell, book *logbook.Book, listener
 	if err != nil {
 		return err
 	}
+	ctx, stop := context.WithCancel(ctx)
+	var warming sync.WaitGroup
+	defer warming.Wait() // before the logbook is closed
+	defer stop()
+	warming.Go(func() { keepWarm(ctx, page) })
 	at, door := "http://"+hosts[0], newDoor(page, key)
 	if _, err := fmt.Fprintln(s.Env.Stdout, at+keyPath(key)); err != nil { // unbuffered: the command keeps running
 		return fmt.Errorf("standard output: %w", err)
@@ -157,6 +163,22 @@ func serveBook(ctx context.Context, s *shell.Shell, book *logbook.Book, listener
 		openBrowser(s, at+keyPath(door.pass))
 	}
 	return newPageServer(door, s.Note, key).run(ctx, listener)
+}
+
+// warmEvery is how often the page judges what has changed since without being asked: a new day, or
+// another program's changes (assumption: seldom enough to cost nothing).
+const warmEvery = 10 * time.Minute
+
+// keepWarm has the page judge the tanks before somebody asks for them, until the context ends.
+func keepWarm(ctx context.Context, page *web.Page) {
+	for {
+		page.Warm(ctx)
+		select {
+		case <-time.After(warmEvery):
+		case <-ctx.Done():
+			return
+		}
+	}
 }
 
 // shared is the shell for several goroutines, of which one at a time writes a note.

@@ -52,6 +52,11 @@ func (p pageStore) Tank(ctx context.Context, id string) (layers.Tank, error) {
 	return tank, pageFault(err)
 }
 
+func (p pageStore) Revisions(ctx context.Context) (map[string]int64, error) {
+	found, err := p.book.Revisions(ctx)
+	return found, pageFault(err)
+}
+
 func (p pageStore) Own(ctx context.Context) (func(tank string) []palette.Prototype, error) {
 	own, err := shell.OwnColors(ctx, p.book)
 	return own, pageFault(err)

@@ -13,6 +13,7 @@ import (
 type Store interface {
 	Tanks(ctx context.Context) ([]layers.Tank, error)
 	Tank(ctx context.Context, id string) (layers.Tank, error)
+	Revisions(ctx context.Context) (map[string]int64, error) // of every tank, by id: while one is the same, so is what Tank and Own give of it
 	Own(ctx context.Context) (func(tank string) []palette.Prototype, error)
 	AddTank(ctx context.Context, tank layers.Tank) error
 	EditTank(ctx context.Context, tank layers.Tank) error
