@@ -76,7 +76,7 @@ func New(o Options) (*Page, error) {
 			})
 		}
 	}
-	return &Page{guard.admit(mux), s}, nil
+	return &Page{compressed(guard.admit(mux)), s}, nil
 }
 
 // routes are the addresses of what is shown, copied or undone.
