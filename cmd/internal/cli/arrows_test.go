@@ -69,6 +69,7 @@ var arrows = map[string][]string{
 		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure/pen", "pgregory.net/rapid",
 	},
 	"reports/figure/pen":            {"panecore/layers", "panecore/palette", "panecore/reports/words", "codeberg.org/go-pdf/fpdf", "golang.org/x/image"},
+	"reports/figure/qr":             {"rsc.io/qr"},
 	"reports/figure/timeline":       {"panecore/layers", "panecore/reports", "panecore/reports/figure/pen", "panecore/reports/words"},
 	"reports/infer":                 {"panecore/layers", "panecore/layers/bed", "panecore/palette", "panecore/reports", "panecore/reports/stats", "panecore/reports/trend"},
 	"reports/internal/testbeds":     {"panecore/layers", "panecore/palette", "panecore/reports"},
