@@ -53,7 +53,7 @@ func parseListenAt(text string, lan bool) (at listenAt, err error) {
 		return at, fmt.Errorf("found %q, which no other device can reach, and --lan, want one of them", text)
 	case !own && !lan:
 		return at, fmt.Errorf("found %q, which other devices on the network can reach, want an address of this machine only, as in %s:%d, "+
-			"or --lan: then anyone on the network who has the address with its key can read and change the logbook, and the traffic is not encrypted",
+			"or --lan, which lets in devices that are paired",
 			text, loopback, at.port)
 	}
 	return at, nil
@@ -88,15 +88,31 @@ func hostsOf(at *net.TCPAddr) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	return hostsAmong(at.AddrPort(), own), nil
+	return hostsAmong(at.AddrPort(), own, outgoing()), nil
 }
 
-// hostsAmong is hostsOf on a machine with the addresses own.
-func hostsAmong(at netip.AddrPort, own []net.Addr) []string {
+// outgoing is the address that this machine has on the network where it reaches all others; zero
+// where there is none. To ask for the way sends nothing.
+func outgoing() netip.Addr {
+	anywhere := net.UDPAddrFromAddrPort(netip.MustParseAddrPort("192.0.2.1:9")) // an address that nobody has (RFC 5737)
+	way, err := net.DialUDP("udp4", nil, anywhere)
+	if err != nil {
+		return netip.Addr{}
+	}
+	defer way.Close()
+	return way.LocalAddr().(*net.UDPAddr).AddrPort().Addr().Unmap()
+}
+
+// hostsAmong is hostsOf on a machine with the addresses own, of which first stands before the
+// others.
+func hostsAmong(at netip.AddrPort, own []net.Addr, first netip.Addr) []string {
 	bound := at.Addr().Unmap()
 	addresses := []netip.Addr{bound}
 	if bound.IsUnspecified() {
 		addresses = reachable(own, bound.Is4())
+		if i := slices.Index(addresses, first); i > 0 {
+			addresses = slices.Insert(slices.Delete(addresses, i, i+1), 0, first)
+		}
 	}
 	var hosts []string
 	add := func(host string) {

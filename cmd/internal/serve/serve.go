@@ -5,7 +5,6 @@ package serve
 import (
 	"context"
 	"crypto/rand"
-	"fmt"
 	"io"
 	"net"
 	"strings"
@@ -14,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"panecore/cmd/internal/demo"
+	"panecore/cmd/internal/devices"
 	"panecore/cmd/internal/shell"
 	"panecore/layers"
 	"panecore/layers/logbook"
@@ -41,9 +41,12 @@ address to open, with a key that is new each time, and runs until Ctrl-C. Other
 commands can use the same logbook meanwhile.
 
 Only this machine can reach the page, unless --lan opens it to the network, for
-a phone at the tank for example. Then anyone there who has the address with its
-key can read and change the logbook, and the traffic is not encrypted. Nothing
-is ever fetched from elsewhere.
+a phone at the tank for example. It then prints a link, and on a terminal a code
+to scan, that pairs one device within ten minutes. A paired device keeps its key
+until it is shut out, here or by 'panecore device'; give a port to --addr, so
+that its bookmark holds. What is sent is not encrypted: anyone on the network
+who listens can read it, keys too. Never forward the port to the internet.
+Nothing is ever fetched from elsewhere.
 
 With --demo the page shows invented records, in a folder that is removed at the
 end.`,
@@ -63,7 +66,7 @@ end.`,
 	flags.SortFlags = false
 	flags.StringVar(&o.address, "addr", "", "listen on `HOST:PORT` of this machine (default 127.0.0.1:0, where 0 is any free port)")
 	flags.BoolVar(&o.open, "open", false, "open the page in the browser")
-	flags.BoolVar(&o.lan, "lan", false, "let in other devices on the network that have the key; not encrypted")
+	flags.BoolVar(&o.lan, "lan", false, "let in paired devices on the network; not encrypted")
 	flags.BoolVar(&o.demo, "demo", false, "show invented records; changes are lost at the end")
 	return cmd
 }
@@ -101,7 +104,7 @@ func run(ctx context.Context, s *shell.Shell, o options, at listenAt) error {
 // The notices on the page and at the terminal.
 const (
 	demoNotice = "Invented records: no such tanks, no such keeper. What you enter is gone when panecore stops."
-	lanNotice  = "Open to the network: anyone there who has the address with its key can read and change the logbook. The traffic is not encrypted."
+	lanNotice  = "Open to this network, and not encrypted: what is sent can be read there."
 )
 
 // newestDay is the day of a logbook's newest record; zero if it has none, or can't be read, which
@@ -133,28 +136,32 @@ func serveBook(ctx context.Context, s *shell.Shell, book *logbook.Book, listener
 		return err
 	}
 	key := rand.Text() // at least 128 bits
-	page, err := web.New(web.Options{
+	page := web.Options{
 		Store: newPageStore(s, book, invented, asOf), Photos: pagePhotoReader{}, Today: s.Today, AsOf: asOf, Units: s.Units,
 		Key: key, Hosts: hosts, Notice: notice,
-	})
+	}
+	at := place{hosts: hosts, key: key}
+	var others *pageDevices // nil: no other device may come in
+	if o.lan {
+		folder := devices.Beside(s, book)
+		end, err := folder.Serve(at.of(hosts[0]))
+		if err != nil {
+			return err
+		}
+		defer end()
+		others = &pageDevices{folder, s, at.of(hosts[0]), o.demo}
+		page.Devices = others
+	}
+	handler, err := web.New(page)
 	if err != nil {
 		return err
 	}
-	at, door := "http://"+hosts[0], newDoor(page, key)
-	if _, err := fmt.Fprintln(s.Env.Stdout, at+keyPath(key)); err != nil { // unbuffered: the command keeps running
-		return fmt.Errorf("standard output: %w", err)
-	}
-	if notice != "" {
-		s.Note(notice)
-	}
-	s.Note("open the address above, including its key; Ctrl-C stops the page")
-	for _, host := range hosts[1:] {
-		if o.lan && isElsewhere(host) {
-			s.Note("or, if that can't be reached: http://" + host + keyPath(key))
-		}
+	door := newDoor(handler, key)
+	if err := at.tell(s, others, notice); err != nil {
+		return err
 	}
 	if o.open {
-		openBrowser(s, at+keyPath(door.pass))
+		openBrowser(s, at.here()+keyPath(door.pass))
 	}
 	return newPageServer(door, s.Note, key).run(ctx, listener)
 }

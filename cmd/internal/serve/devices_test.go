@@ -1,0 +1,141 @@
+package serve_test
+
+import (
+	"fmt"
+	"net"
+	"net/http"
+	"net/url"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"panecore/cmd/internal/programtest"
+)
+
+// tells waits until something is told on standard error, and is what a pattern finds in it.
+func (s *served) tells(t *testing.T, pattern string) string {
+	t.Helper()
+	sought := regexp.MustCompile(pattern)
+	for deadline := time.Now().Add(patience); time.Now().Before(deadline); time.Sleep(10 * time.Millisecond) {
+		if found := sought.FindStringSubmatch(s.stderr.String()); found != nil {
+			return found[len(found)-1]
+		}
+	}
+	t.Fatalf("told %q, want %s", s.stderr.String(), pattern)
+	return ""
+}
+
+// status is that of an answer to a browser that asks for the overview.
+func (v *visitor) status(at string) int {
+	v.Helper()
+	answer, err := v.client.Get(at)
+	if err != nil {
+		v.Fatal(err)
+	}
+	answer.Body.Close()
+	return answer.StatusCode
+}
+
+// lanPort serves a logbook to the network at one port, which is free at first.
+func lanPort(t *testing.T, logbook, port string) (*served, string) {
+	t.Helper()
+	s := serve(t, "--logbook", logbook, "--lan", "--addr", ":"+port)
+	_, port, err := net.SplitHostPort(s.host)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s, port
+}
+
+// The first to open the link that is printed is paired, stays so when the page is served again, and
+// is shut out at once by a command.
+func TestServe_pairedDevice(t *testing.T) {
+	t.Parallel()
+	logbook := filepath.Join(t.TempDir(), "log.db")
+	s, port := lanPort(t, logbook, "0")
+	s.tells(t, "not encrypted: what is sent can be read there. Never forward its port to the internet")
+	id := s.tells(t, `paired: .* \(([0-9a-f]{8})\); to shut it out`)
+	if page := s.get("/"); !strings.Contains(page, "not encrypted: what is sent can be read there") {
+		t.Error("the page does not tell that it is not encrypted")
+	}
+	if stranger := (&visitor{T: t, client: &http.Client{}}); stranger.status(s.address) != http.StatusForbidden {
+		t.Error("a second device was let in by the same link")
+	}
+	if code := s.stop(); code != 0 {
+		t.Fatalf("exit code %d", code)
+	}
+
+	next := &served{}
+	next, _ = lanPort(t, logbook, port) // visited as another device
+	phone := &visitor{T: t, host: next.host, client: s.client}
+	if proof := phone.proof(); proof != s.visitor.proof() { // the page that it had open goes on working
+		t.Error("the forms that were open don't work any more")
+	}
+	book := stand{logbook: logbook}
+	if list := book.says(t, "device", "list", "--json"); strings.Count(list, `"first_seen": "2026-11-25"`) != 2 || !strings.Contains(list, id) {
+		t.Errorf("listed %s", list)
+	}
+	book.says(t, "device", "revoke", id)
+	if got := phone.status(phone.at("/")); got != http.StatusForbidden {
+		t.Errorf("who was shut out: status %d", got)
+	}
+	next.get("/")
+	address := strings.TrimSpace(book.says(t, "device", "add"))
+	if got := phone.status(address); got != http.StatusOK || !strings.HasPrefix(address, "http://"+next.host) {
+		t.Errorf("paired again by %s: status %d", address, got)
+	}
+}
+
+// Who sits at the machine needs no pairing, and lets in and shuts out on the page.
+func TestServe_hostsDevices(t *testing.T) {
+	t.Parallel()
+	s, port := lanPort(t, filepath.Join(t.TempDir(), "log.db"), "0")
+	own := s.tells(t, `on this machine open (http://127.0.0.1:\S+);`)
+	keeper := visit(t, own)
+	page := keeper.get("/devices")
+	id := s.tells(t, `paired: .* \(([0-9a-f]{8})\)`)
+	if !strings.Contains(keeper.get("/"), `href="/devices"`) || !strings.Contains(page, id) {
+		t.Errorf("no page about devices: %s", page)
+	}
+	keeper.send("/devices/link", keeper.proof(), url.Values{})
+	link := regexp.MustCompile(`<code class="link">(http://[^<]+\?key=[^<]+)</code>`).FindStringSubmatch(keeper.get("/devices"))
+	if link == nil {
+		t.Fatal("no new link on the page")
+	}
+	visit(t, link[1])
+	keeper.send("/devices/"+id+"/revoke", keeper.proof(), url.Values{})
+	if got := s.status(s.at("/")); got != http.StatusForbidden {
+		t.Errorf("who was shut out: status %d", got)
+	}
+	s.tells(t, "shut out: ")
+	visit(t, "http://"+net.JoinHostPort("localhost", port)+own[strings.Index(own, "/?key="):])
+	// The server's own key is of no use on the network.
+	if s.host != net.JoinHostPort("127.0.0.1", port) {
+		if status, body := s.ask(fmt.Sprintf("GET / HTTP/1.1\r\nHost: %s\r\n\r\n", s.host)); status != http.StatusForbidden {
+			t.Errorf("who has no key got in: status %d: %.300s", status, body)
+		}
+	}
+}
+
+// On a terminal the link is a code to scan as well; elsewhere it is only the link.
+func TestServe_codeOnTerminal(t *testing.T) {
+	t.Parallel()
+	logbook := filepath.Join(t.TempDir(), "log.db")
+	lanPort(t, logbook, "0")
+	for _, terminal := range []bool{true, false} {
+		w := programtest.NewWorld(map[string]string{"PANECORE_LOGBOOK": logbook, "LANG": "en_US.UTF-8", "TERM": "xterm-256color"})
+		w.StderrIsTerminal, w.StdoutIsTerminal = terminal, terminal
+		if code := w.Run("device", "add"); code != 0 {
+			t.Fatalf("exit code %d: %s", code, &w.Told)
+		}
+		at, err := url.Parse(strings.TrimSuffix(w.Printed.String(), "\n"))
+		if err != nil || at.Query().Get("key") == "" {
+			t.Errorf("printed %q: %v", w.Printed.String(), err)
+		}
+		if code := w.Told.String(); strings.Contains(code, "\x1b[38;5;231;48;5;16m████ ▄▄▄▄▄ █") != terminal || !terminal && code != "" {
+			t.Errorf("terminal %v: told %q", terminal, code)
+		}
+	}
+}
