@@ -25,6 +25,7 @@ import (
 type Options struct {
 	Store  site.Store
 	Photos reader.Reader
+	Drafts reader.Drafts      // where photos that were not saved outlast the server; nil: nowhere
 	Today  func() layers.Date // the keeper's calendar day
 	AsOf   func() layers.Date // the day that tanks are judged as of; zero: that of each one's newest record
 	Units  layers.Units
@@ -68,7 +69,7 @@ func New(o Options) (http.Handler, error) {
 	mux.HandleFunc("GET /favicon.ico", func(w http.ResponseWriter, _ *http.Request) { // browsers ask for it on the page that denies access
 		w.WriteHeader(http.StatusNoContent)
 	})
-	for _, routes := range []map[string]site.Handler{s.routes(), s.deviceRoutes(), s.forms.Routes(), reader.Routes(s.Site, o.Photos)} {
+	for _, routes := range []map[string]site.Handler{s.routes(), s.deviceRoutes(), s.forms.Routes(), reader.Routes(s.Site, o.Photos, o.Drafts)} {
 		for pattern, handle := range routes {
 			mux.HandleFunc(pattern, func(w http.ResponseWriter, r *http.Request) {
 				if err := handle(w, r); err != nil {

@@ -5,6 +5,7 @@ import (
 	"net"
 	"net/http"
 	"net/url"
+	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -137,5 +138,34 @@ func TestServe_codeOnTerminal(t *testing.T) {
 		if code := w.Told.String(); strings.Contains(code, "\x1b[38;5;231;48;5;16m████ ▄▄▄▄▄ █") != terminal || !terminal && code != "" {
 			t.Errorf("terminal %v: told %q", terminal, code)
 		}
+	}
+}
+
+// A photo that was sent and marked is there for the next server over the same logbook, until it is
+// thrown away.
+func TestServe_draftOutlastsTheServer(t *testing.T) {
+	t.Parallel()
+	s, truth := hallAnd(t, "buff-sand.jpg")
+	photo, err := os.ReadFile(truth.Path())
+	if err != nil {
+		t.Fatal(err)
+	}
+	var sent struct{ Address string }
+	s.script("/photo", s.proof(), "application/octet-stream", photo, &sent)
+	s.script(sent.Address+"/read", s.proof(), "application/json", []byte(`{"tank":"hall","station":"front","date":"2026-05-01","picks":{},"surface_mm":0,"note":"half done"}`), &struct{}{})
+	s = anew(t, s)
+	if page := s.get("/photo"); !strings.Contains(page, sent.Address) || !strings.Contains(page, "hall, front") {
+		t.Errorf("it is not on the list: %s", page)
+	}
+	if state := s.get(sent.Address + "/state"); !strings.Contains(state, `"note":"half done"`) {
+		t.Errorf("its state is %s", state)
+	}
+	s.send(sent.Address+"/drop", s.proof(), url.Values{})
+	s = anew(t, s)
+	if page := s.get("/photo"); strings.Contains(page, sent.Address) {
+		t.Error("it is back though it was thrown away")
+	}
+	if left, err := os.ReadDir(s.logbook + ".drafts"); err != nil || len(left) > 0 {
+		t.Errorf("left %v, %v", left, err)
 	}
 }

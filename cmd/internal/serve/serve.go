@@ -137,7 +137,7 @@ func serveBook(ctx context.Context, s *shell.Shell, book *logbook.Book, listener
 	}
 	key := rand.Text() // at least 128 bits
 	page := web.Options{
-		Store: newPageStore(s, book, invented, asOf), Photos: pagePhotoReader{}, Today: s.Today, AsOf: asOf, Units: s.Units,
+		Store: newPageStore(s, book, invented, asOf), Photos: pagePhotoReader{}, Drafts: draftFolder{book.Beside("drafts"), s.Note}, Today: s.Today, AsOf: asOf, Units: s.Units,
 		Key: key, Hosts: hosts, Notice: notice,
 	}
 	at := place{hosts: hosts, key: key}

@@ -24,11 +24,11 @@ const (
 	mostDecoded    = 32 << 20  // pixels of decoded pictures that stay while another one is decoded
 )
 
-// drafts are the photos that were sent and not yet saved, the most recent one last. They are lost
-// when the server stops.
+// drafts are the photos that were sent and not yet saved, the most recent one last.
 type drafts struct {
 	mu     sync.Mutex
 	list   []*draft
+	kept   Drafts     // where they outlast the server; nil: nowhere
 	decode sync.Mutex // held while a photo is decoded: one at a time
 }
 
@@ -54,23 +54,39 @@ type draftSight struct {
 
 // add makes a draft of a photo's file, or finds the one of the same file.
 func (d *drafts) add(content []byte) *draft {
-	sum := sha256.Sum256(content)
-	digits := hex.EncodeToString(sum[:])
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	if i := slices.IndexFunc(d.list, func(photo *draft) bool { return photo.sum == digits && bytes.Equal(photo.content, content) }); i >= 0 {
+	if i := slices.IndexFunc(d.list, func(photo *draft) bool { return bytes.Equal(photo.content, content) }); i >= 0 {
 		return d.use(i)
 	}
-	photo := &draft{id: digits[:32], sum: digits, content: content}
+	photo := newDraft(content)
 	d.list = append(d.list, photo)
-	size := 0
-	for i, kept := range slices.Backward(d.list) {
-		if size += len(kept.content); size > mostDraftBytes || len(d.list)-i > mostDrafts {
-			d.list = slices.Delete(d.list, 0, i+1)
-			break
-		}
+	d.trim()
+	if d.kept != nil {
+		d.kept.KeepPhoto(photo.id, content)
 	}
 	return photo
+}
+
+func newDraft(content []byte) *draft {
+	sum := sha256.Sum256(content)
+	digits := hex.EncodeToString(sum[:])
+	return &draft{id: digits[:32], sum: digits, content: content}
+}
+
+// trim forgets the drafts that are too many, or too large together, the oldest ones. The list must
+// be locked.
+func (d *drafts) trim() {
+	size := 0
+	for i, photo := range slices.Backward(d.list) {
+		if size += len(photo.content); size > mostDraftBytes || len(d.list)-i > mostDrafts {
+			for _, old := range d.list[:i+1] {
+				d.forget(old.id)
+			}
+			d.list = slices.Delete(d.list, 0, i+1)
+			return
+		}
+	}
 }
 
 // use makes a draft the most recent. The list must be locked.
@@ -99,7 +115,7 @@ func (d *drafts) get(id string, at func(i int) *draft) (*draft, error) {
 }
 
 // whyGone says where a draft may have gone.
-var whyGone = fmt.Sprintf("it was saved or thrown away, %d newer photos were opened, or panecore was restarted", mostDrafts)
+var whyGone = fmt.Sprintf("it was saved or thrown away, or %d newer photos were opened", mostDrafts)
 
 // errGone: a draft no longer exists.
 var errGone = site.WithKind(site.ErrMissing, errors.New("this photo is no longer here: "+whyGone+". Choose it again"))
@@ -118,6 +134,7 @@ func (d *drafts) drop(id string) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	d.list = slices.DeleteFunc(d.list, func(photo *draft) bool { return photo.id == id })
+	d.forget(id)
 }
 
 // errBusy: another photo is being decoded.

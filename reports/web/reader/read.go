@@ -38,6 +38,7 @@ func (s *room) read(w http.ResponseWriter, r *http.Request) error {
 		return refused(w, err)
 	}
 	photo.state.Store(&q)
+	s.drafts.keepState(photo)
 	if _, _, err := q.Picks.typed(); err != nil { // before the strip is marked too
 		return refused(w, err)
 	}

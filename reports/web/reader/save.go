@@ -43,6 +43,7 @@ func (s *room) save(w http.ResponseWriter, r *http.Request) error {
 		return refused(w, err)
 	}
 	photo.state.Store(&q.readRequest)
+	s.drafts.keepState(photo)
 	if err := q.missing(); err != nil {
 		return refused(w, err)
 	}
