@@ -122,7 +122,10 @@ no longer good.`,
 				if err != nil {
 					return err
 				}
-				return Print(s, s.Out, address, link)
+				if err := Print(s.Out, link.Address(address)); err != nil {
+					return err
+				}
+				return DrawCode(s, link.Address(address))
 			})
 		},
 	}
@@ -131,13 +134,12 @@ no longer good.`,
 // Address is what a device opens to be let in by a link.
 func (l Link) Address(at string) string { return at + "/?key=" + l.Key }
 
-// Print prints a link for the page at an address to a stream, and on a terminal as a code.
-func Print(s *shell.Shell, stream io.Writer, at string, link Link) error {
-	address := link.Address(at)
+// Print prints an address to a stream.
+func Print(stream io.Writer, address string) error {
 	if _, err := fmt.Fprintln(stream, address); err != nil {
 		return fmt.Errorf("standard output: %w", err)
 	}
-	return DrawCode(s, address)
+	return nil
 }
 
 // DrawCode draws an address as a code to scan on standard error, if that is a terminal which can

@@ -1,9 +1,13 @@
 package serve_test
 
 import (
+	"crypto/tls"
+	"crypto/x509"
+	"encoding/pem"
 	"fmt"
 	"net"
 	"net/http"
+	"net/http/httptest"
 	"net/url"
 	"os"
 	"path/filepath"
@@ -167,5 +171,43 @@ func TestServe_draftOutlastsTheServer(t *testing.T) {
 	}
 	if left, err := os.ReadDir(s.logbook + ".drafts"); err != nil || len(left) > 0 {
 		t.Errorf("left %v, %v", left, err)
+	}
+}
+
+// With a certificate what is printed, kept and noted is that of an encrypted page.
+func TestServe_encrypted(t *testing.T) {
+	t.Parallel()
+	certFile, keyFile := filepath.Join(t.TempDir(), "cert.pem"), filepath.Join(t.TempDir(), "key.pem")
+	server := httptest.NewUnstartedServer(nil)
+	server.StartTLS() // for its certificate, which the standard library has for tests
+	pair := server.TLS.Certificates[0]
+	server.Close()
+	secret, err := x509.MarshalPKCS8PrivateKey(pair.PrivateKey)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for file, block := range map[string]*pem.Block{certFile: {Type: "CERTIFICATE", Bytes: pair.Certificate[0]}, keyFile: {Type: "PRIVATE KEY", Bytes: secret}} {
+		if err := os.WriteFile(file, pem.EncodeToMemory(block), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	p, stdout := start(t, filepath.Join(t.TempDir(), "log.db"), "serve", "--lan", "--tls-cert", certFile, "--tls-key", keyFile)
+	address, err := stdout.ReadString('\n')
+	if err != nil || !strings.HasPrefix(address, "https://") {
+		t.Fatalf("printed %q, %v: %s", address, err, &p.stderr)
+	}
+	p.hears(t, "panecore: Never forward its port to the internet.\npanecore: on this machine open https://127.0.0.1:")
+	roots := x509.NewCertPool()
+	roots.AddCert(server.Certificate())
+	transport := &http.Transport{TLSClientConfig: &tls.Config{RootCAs: roots}}
+	defer transport.CloseIdleConnections()
+	own := regexp.MustCompile(`https://127.0.0.1:[^;]+`).FindString(p.stderr.String())
+	answer, err := transport.RoundTrip(httptest.NewRequest("GET", own, nil))
+	if err != nil {
+		t.Fatal(err)
+	}
+	answer.Body.Close()
+	if list := answer.Cookies(); len(list) != 1 || !list[0].Secure {
+		t.Errorf("%s: kept %v", answer.Status, list)
 	}
 }

@@ -82,13 +82,15 @@ func (at listenAt) listen(ctx context.Context) (net.Listener, error) {
 	return listener, err
 }
 
-// hostsOf are the host names by which a browser may call an address, the one to print first.
-func hostsOf(at *net.TCPAddr) ([]string, error) {
+// hostsOf are the host names by which a browser may call an address, the one to print first. names
+// are those that stand for this machine beside its addresses, usual is the port that browsers
+// leave out.
+func hostsOf(at *net.TCPAddr, names []string, usual uint16) ([]string, error) {
 	own, err := net.InterfaceAddrs()
 	if err != nil {
 		return nil, err
 	}
-	return hostsAmong(at.AddrPort(), own, outgoing()), nil
+	return withNames(hostsAmong(at.AddrPort(), own, outgoing()), names, at.AddrPort().Port(), usual), nil
 }
 
 // outgoing is the address that this machine has on the network where it reaches all others; zero
@@ -124,7 +126,15 @@ func hostsAmong(at netip.AddrPort, own []net.Addr, first netip.Addr) []string {
 	if slices.ContainsFunc(addresses, func(a netip.Addr) bool { return a == loopback || a == netip.IPv6Loopback() }) {
 		add("localhost")
 	}
-	if at.Port() == webPort {
+	return hosts
+}
+
+// withNames adds names, and hosts without their port if it is the usual one.
+func withNames(hosts, names []string, port, usual uint16) []string {
+	for _, name := range names {
+		hosts = append(hosts, net.JoinHostPort(name, strconv.Itoa(int(port))))
+	}
+	if port == usual {
 		for _, host := range hosts {
 			bare, _, _ := net.SplitHostPort(host) // as joined above
 			if address, err := netip.ParseAddr(bare); err == nil && address.Is6() {
@@ -143,8 +153,8 @@ func isElsewhere(host string) bool {
 	return err == nil && at.Addr().Is4() && !at.Addr().IsLoopback()
 }
 
-// webPort is the port that browsers leave out (RFC 9110, 4.2.1).
-const webPort = 80
+// The ports that browsers leave out, without and with TLS (RFC 9110, 4.2.1 and 4.2.2).
+const webPort, securePort = 80, 443
 
 // reachable are the addresses that a browser can call, first those that other devices can too, the
 // shorter ones before the longer.

@@ -71,6 +71,10 @@ func FuzzParseListenAt(f *testing.F) {
 	})
 }
 
+func hostsAt(at netip.AddrPort, own []net.Addr) []string {
+	return withNames(hostsAmong(at, own, netip.Addr{}), nil, at.Port(), webPort)
+}
+
 func TestHostsAmong(t *testing.T) {
 	var own []net.Addr
 	for _, text := range []string{"127.0.0.1/8", "::1/128", "192.0.2.7/24", "2001:db8::7/64", "fe80::7/64", "198.51.100.3/24"} {
@@ -91,7 +95,7 @@ func TestHostsAmong(t *testing.T) {
 		"127.0.0.1:80": {"127.0.0.1:80", "localhost:80", "127.0.0.1", "localhost"},
 		"[::1]:80":     {"[::1]:80", "localhost:80", "[::1]", "localhost"},
 	} {
-		if diff := cmp.Diff(want, hostsAmong(netip.MustParseAddrPort(at), own, netip.Addr{})); diff != "" {
+		if diff := cmp.Diff(want, hostsAt(netip.MustParseAddrPort(at), own)); diff != "" {
 			t.Errorf("%s (-want +got):\n%s", at, diff)
 		}
 	}

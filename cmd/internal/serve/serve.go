@@ -26,6 +26,9 @@ type options struct {
 	lan     bool   // let other devices on the network in
 	open    bool   // show it in the browser
 	demo    bool   // show the built-in records
+
+	certFile, keyFile string
+	cert              *certificate // nil: not encrypted
 }
 
 // NewCommand serves the page until it is interrupted.
@@ -43,16 +46,18 @@ commands can use the same logbook meanwhile.
 Only this machine can reach the page, unless --lan opens it to the network, for
 a phone at the tank for example. It then prints a link, and on a terminal a code
 to scan, that pairs one device within ten minutes. A paired device keeps its key
-until it is shut out, here or by 'panecore device'; give a port to --addr, so
-that its bookmark holds. What is sent is not encrypted: anyone on the network
-who listens can read it, keys too. Never forward the port to the internet.
-Nothing is ever fetched from elsewhere.
+until it is shut out, on the page or by 'panecore device'; give a port to
+--addr, so that its bookmark holds. Without a certificate of yours (--tls-cert,
+--tls-key) what is sent is not encrypted: anyone on the network who listens can
+read it, keys too. Never forward the port to the internet. Nothing is ever
+fetched from elsewhere.
 
 With --demo the page shows invented records, in a folder that is removed at the
 end.`,
 		Example: `  panecore serve --open
   panecore serve --demo
-  panecore serve --lan --addr :8080`,
+  panecore serve --lan --addr :8080
+  panecore serve --lan --addr :8443 --tls-cert cert.pem --tls-key key.pem`,
 		Args: shell.NoArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			at, err := o.check(cmd, s)
@@ -66,7 +71,9 @@ end.`,
 	flags.SortFlags = false
 	flags.StringVar(&o.address, "addr", "", "listen on `HOST:PORT` of this machine (default 127.0.0.1:0, where 0 is any free port)")
 	flags.BoolVar(&o.open, "open", false, "open the page in the browser")
-	flags.BoolVar(&o.lan, "lan", false, "let in paired devices on the network; not encrypted")
+	flags.BoolVar(&o.lan, "lan", false, "let in paired devices on the network")
+	flags.StringVar(&o.certFile, "tls-cert", "", "encrypt with the certificate in `FILE` (PEM)")
+	flags.StringVar(&o.keyFile, "tls-key", "", "the certificate's private key, in `FILE` (PEM)")
 	flags.BoolVar(&o.demo, "demo", false, "show invented records; changes are lost at the end")
 	return cmd
 }
@@ -82,7 +89,13 @@ func (o *options) check(cmd *cobra.Command, s *shell.Shell) (at listenAt, err er
 	if at, err = parseListenAt(o.address, o.lan); err != nil {
 		return at, shell.BadUsage(cmd, "--addr: %v", err)
 	}
-	return at, nil
+	if (o.certFile == "") != (o.keyFile == "") {
+		return at, shell.BadUsage(cmd, "found only one of --tls-cert and --tls-key, want both or neither")
+	}
+	if o.certFile != "" {
+		o.cert, err = readCertificate(s, o.certFile, o.keyFile)
+	}
+	return at, err
 }
 
 func run(ctx context.Context, s *shell.Shell, o options, at listenAt) error {
@@ -128,28 +141,28 @@ func serveBook(ctx context.Context, s *shell.Shell, book *logbook.Book, listener
 		invented, notice = demoNotice, demoNotice
 		asOf = func() layers.Date { return newestDay(ctx, book) }
 	}
-	if o.lan {
+	if o.lan && o.cert == nil {
 		notice = strings.TrimSpace(notice + " " + lanNotice)
 	}
-	hosts, err := hostsOf(listener.Addr().(*net.TCPAddr))
+	hosts, err := o.cert.hostsOf(listener.Addr().(*net.TCPAddr))
 	if err != nil {
 		return err
 	}
 	key := rand.Text() // at least 128 bits
 	page := web.Options{
 		Store: newPageStore(s, book, invented, asOf), Photos: pagePhotoReader{}, Drafts: draftFolder{book.Beside("drafts"), s.Note}, Today: s.Today, AsOf: asOf, Units: s.Units,
-		Key: key, Hosts: hosts, Notice: notice,
+		Key: key, Hosts: hosts, Notice: notice, Encrypted: o.cert != nil,
 	}
-	at := place{hosts: hosts, key: key}
+	at := place{hosts, key, o.cert}
 	var others *pageDevices // nil: no other device may come in
 	if o.lan {
 		folder := devices.Beside(s, book)
-		end, err := folder.Serve(at.of(hosts[0]))
+		end, err := folder.Serve(at.elsewhere())
 		if err != nil {
 			return err
 		}
 		defer end()
-		others = &pageDevices{folder, s, at.of(hosts[0]), o.demo}
+		others = &pageDevices{folder, s, at.elsewhere(), o.demo}
 		page.Devices = others
 	}
 	handler, err := web.New(page)
@@ -162,6 +175,9 @@ func serveBook(ctx context.Context, s *shell.Shell, book *logbook.Book, listener
 	}
 	if o.open {
 		openBrowser(s, at.here()+keyPath(door.pass))
+	}
+	if o.cert != nil {
+		listener = o.cert.over(listener)
 	}
 	return newPageServer(door, s.Note, key).run(ctx, listener)
 }
