@@ -84,7 +84,7 @@ func (g *guard) admit(next http.Handler) http.Handler {
 		case r.Method == http.MethodGet && shown != "" && g.devices != nil:
 			g.pair(w, r, shown)
 		case !known:
-			refuse(w, r, http.StatusForbidden, "open the page with the full address that panecore printed, including its key", g.wayIn())
+			refuse(w, r, http.StatusForbidden, g.whyNot(), g.wayIn())
 		case !site.ReadOnly(r) && !g.ours(r, caller.Proof): // a page elsewhere that sends our cookie along
 			refuse(w, r, http.StatusForbidden, "this change did not come from panecore's own page, so nothing was changed", "")
 		default:
@@ -183,6 +183,14 @@ const wayIn = `<p>The address is shown in the terminal where <code>panecore serv
 const wayInByLink = `<p>Another device comes in by a link that is good for one device and a few minutes. Where panecore runs, the page shows it under “Open on your phone”, and <code>panecore device add</code> prints it.</p>
 <p>If this device was paired before, it was shut out since, or its browser has forgotten its cookies.</p>
 `
+
+// whyNot says why a stranger is not let in.
+func (g *guard) whyNot() string {
+	if g.devices == nil {
+		return "open the page with the full address that panecore printed, including its key"
+	}
+	return "this device is not paired, or was shut out"
+}
 
 // wayIn says how who is not let in may come in.
 func (g *guard) wayIn() string {
