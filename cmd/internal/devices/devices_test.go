@@ -153,8 +153,10 @@ func TestRevoke_everywhere(t *testing.T) {
 		t.Errorf("not revoked: %v, %v, %v", device, found, err)
 	}
 	*h.clock = h.clock.Add(48 * time.Hour)
-	if h.knows(key) || h.knows(key) || len(h.list()) != 1 {
-		t.Error("it is let in though it was shut out")
+	for range 2 { // whoever asks makes no file
+		if h.knows(key) || len(h.list()) != 1 {
+			t.Error("it is let in though it was shut out")
+		}
 	}
 	if !h.knows(other) {
 		t.Error("the other one is shut out with it")
