@@ -10,6 +10,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 )
 
 // An album is the folder of photos beside a logbook, by its path. A file in it is
@@ -32,6 +33,12 @@ func albumOf(path string) album { return album(PhotoFolder(path)) }
 func albumBeside(path string) (album, error) {
 	file, err := filepath.EvalSymlinks(path)
 	return albumOf(file), explain(path, err)
+}
+
+// Beside is the path beside the logbook's file that ends in .kind: that of a folder for what
+// belongs to the logbook and is no record. It is the same whichever way the logbook is opened.
+func (b *Book) Beside(kind string) string {
+	return strings.TrimSuffix(string(b.photos), PhotoFolder("")) + "." + kind
 }
 
 func (a album) path(name string) string { return filepath.Join(string(a), name) }

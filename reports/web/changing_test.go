@@ -22,7 +22,7 @@ func TestChanging_oneAtATime(t *testing.T) {
 	on := &server{Site: &site.Site{Store: &fakeStore{}}}
 	routes := on.routes()
 	maps.Copy(routes, forms.New(on.Site, nil).Routes())
-	maps.Copy(routes, reader.Routes(on.Site, nil))
+	maps.Copy(routes, reader.Routes(on.Site, nil, nil))
 	for _, pattern := range slices.Sorted(maps.Keys(routes)) {
 		posted, path, _ := strings.Cut(pattern, " ")
 		path = strings.NewReplacer("{$}", "", "{id}", "loft-jar", "{station}", "front", "{date}", "2026-10-25", "{draft}", "gone").Replace(path)

@@ -19,7 +19,7 @@ func TestDrafts_lookingIsNoUse(t *testing.T) {
 	for i := range mostDrafts {
 		at = append(at, p.sendPhoto(fmt.Sprintf("photo %dx1200", 1600+i)))
 	}
-	p.want(p.get("/photo"), http.StatusOK, at[0], "The 8 most recent are kept here")
+	p.want(p.get("/photo"), http.StatusOK, at[0], "The 8 most recent are kept here, also when panecore is started again")
 	for _, address := range slices.Backward(at) { // as the list shows them
 		p.want(p.get(address+"/screen.jpg"), http.StatusOK)
 		p.want(p.get(address), http.StatusOK)

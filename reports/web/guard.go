@@ -5,9 +5,12 @@ import (
 	"crypto/sha256"
 	"crypto/subtle"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"html"
+	"net"
 	"net/http"
+	"net/netip"
 	"slices"
 	"strings"
 
@@ -25,8 +28,12 @@ const (
 
 // guard lets in only callers that may use the page.
 type guard struct {
-	key    string   // callers who know it may come in
-	hosts  []string // addresses that the server answers to, host:port
+	key   string   // callers who know it may come in
+	hosts []string // addresses that the server answers to, host:port
+
+	devices   Devices // that may come in by keys of their own; nil: only this machine can reach the page
+	encrypted bool
+
 	origin http.CrossOriginProtection
 }
 
@@ -40,8 +47,10 @@ func (g *guard) pass() string { return g.mac("pass") }
 // proof is what forms carry. It does not reveal the key.
 func (g *guard) proof() string { return g.mac("form") }
 
-func (g *guard) mac(of string) string {
-	m := hmac.New(sha256.New, []byte(g.key))
+func (g *guard) mac(of string) string { return mac(g.key, of) }
+
+func mac(key, of string) string {
+	m := hmac.New(sha256.New, []byte(key))
 	m.Write([]byte(of))
 	return hex.EncodeToString(m.Sum(nil))
 }
@@ -61,18 +70,88 @@ func (g *guard) admit(next http.Handler) http.Handler {
 		head.Set("Cross-Origin-Opener-Policy", "same-origin")
 		head.Set("Cross-Origin-Resource-Policy", "same-origin")
 		head.Set("Cache-Control", "no-store")
-		switch {
-		case !slices.Contains(g.hosts, r.Host): // another name for this machine: DNS rebinding
+		if !slices.Contains(g.hosts, r.Host) { // another name for this machine: DNS rebinding
 			refuse(w, r, http.StatusMisdirectedRequest, "this page answers only to the address that panecore printed", "")
-		case same(r.URL.Query().Get(keyField), g.key) && r.Method == http.MethodGet:
+			return
+		}
+		caller, known := g.caller(w, r)
+		shown := r.URL.Query().Get(keyField)
+		switch {
+		case r.Method == http.MethodGet && same(shown, g.key) && g.isHere(r):
 			g.welcome(w, r)
-		case !g.known(r):
-			refuse(w, r, http.StatusForbidden, "open the page with the full address that panecore printed, including its key", wayIn)
-		case !site.ReadOnly(r) && !g.ours(r): // a page elsewhere that sends our cookie along
+		case known && r.Method == http.MethodGet && shown != "": // an old link, or another of a device that was let in before
+			withoutKey(w, r)
+		case r.Method == http.MethodGet && shown != "" && g.devices != nil:
+			g.pair(w, r, shown)
+		case !known:
+			refuse(w, r, http.StatusForbidden, g.whyNot(), g.wayIn())
+		case !site.ReadOnly(r) && !g.ours(r, caller.Proof): // a page elsewhere that sends our cookie along
 			refuse(w, r, http.StatusForbidden, "this change did not come from panecore's own page, so nothing was changed", "")
 		default:
-			next.ServeHTTP(w, r)
+			next.ServeHTTP(w, caller.On(r))
 		}
+	})
+}
+
+// caller is who sends a request, if they were let in before: the keeper at this machine, or a
+// paired device.
+func (g *guard) caller(w http.ResponseWriter, r *http.Request) (c site.Caller, known bool) {
+	if cookie, err := r.Cookie(g.cookie()); err == nil && same(cookie.Value, g.pass()) && g.isHere(r) {
+		return site.Caller{Proof: g.proof(), Hosts: g.devices != nil}, true
+	}
+	if g.devices == nil {
+		return c, false
+	}
+	cookie, err := r.Cookie(g.devices.Cookie())
+	if err != nil {
+		return c, false
+	}
+	known, anew := g.devices.Seen(cookie.Value)
+	if anew {
+		g.give(w, cookie.Value)
+	}
+	return site.Caller{Proof: mac(cookie.Value, "form")}, known
+}
+
+// isHere reports whether a request comes from this machine, to which the server's own key is
+// bound where other devices can reach it too: who hears that key on the network has no use of it.
+func (g *guard) isHere(r *http.Request) bool {
+	if g.devices == nil {
+		return true
+	}
+	remote, err := netip.ParseAddrPort(r.RemoteAddr)
+	local, ok := r.Context().Value(http.LocalAddrContextKey).(*net.TCPAddr)
+	if err != nil || !ok {
+		return false
+	}
+	from := remote.Addr().Unmap()
+	return from.IsLoopback() || from == local.AddrPort().Addr().Unmap()
+}
+
+// pair lets a device in by a link.
+func (g *guard) pair(w http.ResponseWriter, r *http.Request, link string) {
+	key, err := g.devices.Pair(link, r.UserAgent())
+	switch {
+	case errors.Is(err, site.ErrInput):
+		refuse(w, r, http.StatusForbidden, err.Error(), g.wayIn())
+	case err != nil:
+		refuse(w, r, http.StatusInternalServerError, err.Error(), "")
+	default:
+		g.give(w, key)
+		site.Tell(w, r, "This device is paired. It can read and change the logbook until it is shut out where panecore runs.")
+		withoutKey(w, r)
+	}
+}
+
+// deviceDays is how long a device keeps its key after the last day it was used, days: the most
+// that browsers allow (RFC 6265bis, 5.6.3).
+const deviceDays = 400
+
+// give gives a device its key to keep.
+func (g *guard) give(w http.ResponseWriter, key string) {
+	http.SetCookie(w, &http.Cookie{
+		Name: g.devices.Cookie(), Value: key, Path: "/", MaxAge: deviceDays * 24 * 60 * 60,
+		HttpOnly: true, Secure: g.encrypted, SameSite: http.SameSiteStrictMode,
 	})
 }
 
@@ -100,6 +179,27 @@ const wayIn = `<p>The address is shown in the terminal where <code>panecore serv
 <p>If you can't find it, or the program has ended, stop it with Ctrl-C, start <code>panecore serve</code> again, and open the address that it prints.</p>
 `
 
+// wayInByLink says how another device comes in.
+const wayInByLink = `<p>Another device comes in by a link that is good for one device and a few minutes. Where panecore runs, the page shows it under “Open on your phone”, and <code>panecore device add</code> prints it.</p>
+<p>If this device was paired before, it was shut out since, or its browser has forgotten its cookies.</p>
+`
+
+// whyNot says why a stranger is not let in.
+func (g *guard) whyNot() string {
+	if g.devices == nil {
+		return "open the page with the full address that panecore printed, including its key"
+	}
+	return "this device is not paired, or was shut out"
+}
+
+// wayIn says how who is not let in may come in.
+func (g *guard) wayIn() string {
+	if g.devices == nil {
+		return wayIn
+	}
+	return wayInByLink + wayIn
+}
+
 // refuse answers a script with JSON, anyone else with a page.
 func refuse(w http.ResponseWriter, r *http.Request, status int, why, helps string) {
 	if site.WantsJSON(r) {
@@ -113,7 +213,12 @@ func refuse(w http.ResponseWriter, r *http.Request, status int, why, helps strin
 
 // welcome trades the key for a cookie and takes it out of the address.
 func (g *guard) welcome(w http.ResponseWriter, r *http.Request) {
-	http.SetCookie(w, &http.Cookie{Name: g.cookie(), Value: g.pass(), Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode})
+	http.SetCookie(w, &http.Cookie{Name: g.cookie(), Value: g.pass(), Path: "/", HttpOnly: true, Secure: g.encrypted, SameSite: http.SameSiteStrictMode})
+	withoutKey(w, r)
+}
+
+// withoutKey sends the browser on to the same page by an address that shows no key.
+func withoutKey(w http.ResponseWriter, r *http.Request) {
 	query := r.URL.Query()
 	query.Del(keyField)
 	to := "/" + strings.TrimLeft(r.URL.EscapedPath(), "/\\") // never to another host
@@ -128,15 +233,10 @@ func same(given, secret string) bool {
 	return subtle.ConstantTimeCompare([]byte(given), []byte(secret)) == 1
 }
 
-func (g *guard) known(r *http.Request) bool {
-	cookie, err := r.Cookie(g.cookie())
-	return err == nil && same(cookie.Value, g.pass())
-}
-
 // ours reports whether a change comes from one of our pages. The standard library checks what
 // browsers say about a request's origin. It accepts requests that say nothing, as programs do,
 // and any name for the host: hence the proof, the list of hosts and the cookie.
-func (g *guard) ours(r *http.Request) bool {
+func (g *guard) ours(r *http.Request, callersProof string) bool {
 	if g.origin.Check(r) != nil {
 		return false
 	}
@@ -144,5 +244,5 @@ func (g *guard) ours(r *http.Request) bool {
 	if proof == "" && strings.HasPrefix(r.Header.Get("Content-Type"), "application/x-www-form-urlencoded") {
 		proof = r.PostFormValue(formField)
 	}
-	return same(proof, g.proof())
+	return same(proof, callersProof)
 }

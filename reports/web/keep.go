@@ -22,6 +22,7 @@ var onlyCommands = []struct{ Command, What string }{
 	{"panecore tank retire TANK", "puts away a tank that you no longer keep; nothing is lost"},
 	{"panecore report --all --out FOLDER --format html", "writes a printable report of every tank"},
 	{"panecore sheet --out sheet.html", "makes a blank sheet to fill in at the glass, with rulers for photos"},
+	{"panecore serve --lan --addr :8080", "lets your phone in, after it has scanned a code"},
 	{"panecore export --format csv", "writes the cores as a table"},
 }
 

@@ -4,8 +4,8 @@
 // which holds what all pages share. What a keeper enters goes to the store; these packages
 // compute nothing and open no file.
 //
-// guard.go decides who may use it: a caller must know the server's key, name the server by one
-// of its own addresses, and, to change anything, come from one of its own pages.
+// guard.go decides who may use it: a caller must know the server's key, or be a paired device, name
+// the server by one of its own addresses, and, to change anything, come from one of its own pages.
 package web
 
 import (
@@ -25,12 +25,16 @@ import (
 type Options struct {
 	Store  site.Store
 	Photos reader.Reader
+	Drafts reader.Drafts      // where photos that were not saved outlast the server; nil: nowhere
 	Today  func() layers.Date // the keeper's calendar day
 	AsOf   func() layers.Date // the day that tanks are judged as of; zero: that of each one's newest record
 	Units  layers.Units
 	Key    string   // callers who know it may come in; random
 	Hosts  []string // host:port of each address that the server answers to
 	Notice string   // shown on every page; empty: none
+
+	Devices   Devices // other devices that may come in; nil: only this machine can reach the page
+	Encrypted bool    // the page is served over TLS
 }
 
 //go:embed templates static
@@ -39,8 +43,10 @@ var files embed.FS
 // server is the page.
 type server struct {
 	*site.Site
-	forms  *forms.Room
-	judged *judged
+	forms     *forms.Room
+	judged    *judged
+	devices   Devices
+	encrypted bool
 }
 
 // Page is the handler of the page.
@@ -51,8 +57,11 @@ type Page struct {
 
 // New makes the page's handler. It serves several callers at once.
 func New(o Options) (*Page, error) {
-	guard := &guard{key: o.Key, hosts: o.Hosts}
-	s := &server{Site: &site.Site{Store: o.Store, Today: o.Today, AsOf: o.AsOf, Units: o.Units, Notice: o.Notice, Proof: guard.proof()}, judged: newJudged()}
+	guard := &guard{key: o.Key, hosts: o.Hosts, devices: o.Devices, encrypted: o.Encrypted}
+	s := &server{
+		Site:   &site.Site{Store: o.Store, Today: o.Today, AsOf: o.AsOf, Units: o.Units, Notice: o.Notice},
+		judged: newJudged(), devices: o.Devices, encrypted: o.Encrypted,
+	}
 	s.forms = forms.New(s.Site, s.showTank)
 	rooms := []fs.FS{files, site.Files, forms.Files, reader.Files}
 	if err := s.Load(rooms...); err != nil {
@@ -67,7 +76,7 @@ func New(o Options) (*Page, error) {
 	mux.HandleFunc("GET /favicon.ico", func(w http.ResponseWriter, _ *http.Request) { // browsers ask for it on the page that denies access
 		w.WriteHeader(http.StatusNoContent)
 	})
-	for _, routes := range []map[string]site.Handler{s.routes(), s.forms.Routes(), reader.Routes(s.Site, o.Photos)} {
+	for _, routes := range []map[string]site.Handler{s.routes(), s.deviceRoutes(), s.forms.Routes(), reader.Routes(s.Site, o.Photos, o.Drafts)} {
 		for pattern, handle := range routes {
 			mux.HandleFunc(pattern, func(w http.ResponseWriter, r *http.Request) {
 				if err := handle(w, r); err != nil {

@@ -20,8 +20,8 @@ const moduleRoot = "../../.."
 var arrows = map[string][]string{
 	"cmd/internal/browsertest": {"panecore/cmd/internal/programtest", "github.com/chromedp/cdproto", "github.com/chromedp/chromedp"},
 	"cmd/internal/cli": {
-		"panecore/cmd/internal/demo", "panecore/cmd/internal/photos", "panecore/cmd/internal/records", "panecore/cmd/internal/serve",
-		"panecore/cmd/internal/shell", "panecore/layers", "panecore/layers/logbook", "panecore/palette", "panecore/reports",
+		"panecore/cmd/internal/demo", "panecore/cmd/internal/devices", "panecore/cmd/internal/photos", "panecore/cmd/internal/records",
+		"panecore/cmd/internal/serve", "panecore/cmd/internal/shell", "panecore/layers", "panecore/layers/logbook", "panecore/palette", "panecore/reports",
 		"panecore/reports/figure", "panecore/reports/figure/timeline", "panecore/reports/judge", "panecore/reports/table",
 		"github.com/charmbracelet/x/ansi", "github.com/olekukonko/tablewriter", "github.com/spf13/cobra",
 	},
@@ -29,6 +29,10 @@ var arrows = map[string][]string{
 		"panecore/cmd/internal/photos", "panecore/cmd/internal/shell", "panecore/layers", "panecore/layers/logbook",
 		"panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/figure/pen",
 		"panecore/reports/figure/timeline", "panecore/reports/judge", "panecore/reports/words", "github.com/spf13/cobra",
+	},
+	"cmd/internal/devices": {
+		"panecore/cmd/internal/shell", "panecore/layers", "panecore/layers/logbook", "panecore/reports/figure/qr",
+		"panecore/reports/table", "github.com/spf13/cobra",
 	},
 	"cmd/internal/photos": {
 		"panecore/cmd/internal/records", "panecore/cmd/internal/shell", "panecore/layers", "panecore/layers/logbook",
@@ -43,8 +47,8 @@ var arrows = map[string][]string{
 		"panecore/reports/words", "github.com/charmbracelet/x/ansi", "github.com/spf13/cobra", "github.com/spf13/pflag",
 	},
 	"cmd/internal/serve": {
-		"panecore/cmd/internal/demo", "panecore/cmd/internal/photos", "panecore/cmd/internal/shell", "panecore/layers",
-		"panecore/layers/logbook", "panecore/layers/photo", "panecore/palette", "panecore/reports", "panecore/reports/infer",
+		"panecore/cmd/internal/demo", "panecore/cmd/internal/devices", "panecore/cmd/internal/photos", "panecore/cmd/internal/shell",
+		"panecore/layers", "panecore/layers/logbook", "panecore/layers/photo", "panecore/palette", "panecore/reports", "panecore/reports/infer",
 		"panecore/reports/overlay", "panecore/reports/web", "panecore/reports/web/reader", "panecore/reports/web/site",
 		"github.com/spf13/cobra",
 	},
@@ -70,6 +74,7 @@ var arrows = map[string][]string{
 		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure/pen", "pgregory.net/rapid",
 	},
 	"reports/figure/pen":            {"panecore/layers", "panecore/palette", "panecore/reports/words", "codeberg.org/go-pdf/fpdf", "golang.org/x/image"},
+	"reports/figure/qr":             {"rsc.io/qr"},
 	"reports/figure/timeline":       {"panecore/layers", "panecore/reports", "panecore/reports/figure/pen", "panecore/reports/words"},
 	"reports/infer":                 {"panecore/layers", "panecore/layers/bed", "panecore/palette", "panecore/reports", "panecore/reports/stats", "panecore/reports/trend"},
 	"reports/internal/testbeds":     {"panecore/layers", "panecore/palette", "panecore/reports"},
@@ -104,8 +109,8 @@ var arrows = map[string][]string{
 	},
 	"reports/trend": {"gonum.org/v1/gonum"},
 	"reports/web": {
-		"panecore/layers", "panecore/reports", "panecore/reports/figure", "panecore/reports/figure/timeline", "panecore/reports/judge",
-		"panecore/reports/page", "panecore/reports/web/forms", "panecore/reports/web/reader", "panecore/reports/web/site",
+		"panecore/layers", "panecore/reports", "panecore/reports/figure", "panecore/reports/figure/qr", "panecore/reports/figure/timeline",
+		"panecore/reports/judge", "panecore/reports/page", "panecore/reports/web/forms", "panecore/reports/web/reader", "panecore/reports/web/site",
 		"panecore/reports/words",
 	},
 	"reports/web/forms": {

@@ -15,6 +15,7 @@ func TestHelp_fitsAnyTerminal(t *testing.T) {
 		"water", "water add", "water list", "water remove", "event", "event add", "event list", "event remove",
 		"core", "core add", "core list", "core show", "core amend", "core remove",
 		"undo", "import", "export", "backup", "check", "sheet", "report", "timeline", "overview", "oxygen", "rehearse",
+		"serve", "device", "device list", "device add", "device revoke",
 	} {
 		w := programtest.NewWorld(nil)
 		if code := w.Run(append([]string{"help"}, strings.Fields(words)...)...); code != 0 {

@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"panecore/cmd/internal/demo"
+	"panecore/cmd/internal/devices"
 	"panecore/cmd/internal/photos"
 	"panecore/cmd/internal/records"
 	"panecore/cmd/internal/serve"
@@ -53,7 +54,7 @@ gas alarm or a diagnosis.`,
 		newReportCommand(s), newTimelineCommand(s), newOverviewCommand(s),
 		records.NewTankCommand(s), records.NewCoreCommand(s), records.NewWaterCommand(s), records.NewEventCommand(s), records.NewUndoCommand(s),
 		records.NewImportCommand(s), newExportCommand(s), newBackupCommand(s), newCheckCommand(s),
-		serve.NewCommand(s), newCompletionCommand(s),
+		serve.NewCommand(s), devices.NewCommand(s), newCompletionCommand(s),
 	)
 	root.AddCommand(newTopics()...)
 	root.SetHelpCommand(newHelpCommand())

@@ -248,12 +248,12 @@ func TestServe_photoStartOffersWhatGoes(t *testing.T) {
 	}
 	phone := enter(t, browser, s.served, look(390, 844, "light"), asPhone...)
 	phone.goTo(t, "/photo?tank=hall")
-	if seen(phone, ".drop-words") || !seen(phone, ".pick") {
+	if seen(phone, ".drop-words") || !seen(phone, ".choose-file") {
 		t.Error("on a phone the page asks for a photo to be dropped, or offers no other way")
 	}
 	desk := enter(t, browser, s.served, look(1280, 900, "light"))
 	desk.goTo(t, "/photo?tank=hall")
-	if !seen(desk, ".drop-words") || !seen(desk, ".pick") {
+	if !seen(desk, ".drop-words") || !seen(desk, ".choose-file") {
 		t.Error("with a mouse the page does not say that a photo may be dropped or chosen")
 	}
 	desk.choosePhoto(t, truth.Path())
@@ -263,7 +263,7 @@ func TestServe_photoStartOffersWhatGoes(t *testing.T) {
 	reader := desk.at(t)
 	for _, page := range []string{"/photo?tank=hall", reader} {
 		desk.goTo(t, page)
-		if seen(desk, ".pick") || seen(desk, ".reader") || !seen(desk, "noscript .fault") {
+		if seen(desk, ".choose-file") || seen(desk, ".reader") || !seen(desk, "noscript .fault") {
 			t.Errorf("%s without JavaScript offers what does nothing, or says nothing of it", page)
 		}
 	}

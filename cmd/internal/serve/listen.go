@@ -53,7 +53,7 @@ func parseListenAt(text string, lan bool) (at listenAt, err error) {
 		return at, fmt.Errorf("found %q, which no other device can reach, and --lan, want one of them", text)
 	case !own && !lan:
 		return at, fmt.Errorf("found %q, which other devices on the network can reach, want an address of this machine only, as in %s:%d, "+
-			"or --lan: then anyone on the network who has the address with its key can read and change the logbook, and the traffic is not encrypted",
+			"or --lan, which lets in devices that are paired",
 			text, loopback, at.port)
 	}
 	return at, nil
@@ -82,21 +82,39 @@ func (at listenAt) listen(ctx context.Context) (net.Listener, error) {
 	return listener, err
 }
 
-// hostsOf are the host names by which a browser may call an address, the one to print first.
-func hostsOf(at *net.TCPAddr) ([]string, error) {
+// hostsOf are the host names by which a browser may call an address, the one to print first. names
+// are those that stand for this machine beside its addresses, usual is the port that browsers
+// leave out.
+func hostsOf(at *net.TCPAddr, names []string, usual uint16) ([]string, error) {
 	own, err := net.InterfaceAddrs()
 	if err != nil {
 		return nil, err
 	}
-	return hostsAmong(at.AddrPort(), own), nil
+	return withNames(hostsAmong(at.AddrPort(), own, outgoing()), names, at.AddrPort().Port(), usual), nil
 }
 
-// hostsAmong is hostsOf on a machine with the addresses own.
-func hostsAmong(at netip.AddrPort, own []net.Addr) []string {
+// outgoing is the address that this machine has on the network where it reaches all others; zero
+// where there is none. To ask for the way sends nothing.
+func outgoing() netip.Addr {
+	anywhere := net.UDPAddrFromAddrPort(netip.MustParseAddrPort("192.0.2.1:9")) // an address that nobody has (RFC 5737)
+	way, err := net.DialUDP("udp4", nil, anywhere)
+	if err != nil {
+		return netip.Addr{}
+	}
+	defer way.Close()
+	return way.LocalAddr().(*net.UDPAddr).AddrPort().Addr().Unmap()
+}
+
+// hostsAmong is hostsOf on a machine with the addresses own, of which first stands before the
+// others.
+func hostsAmong(at netip.AddrPort, own []net.Addr, first netip.Addr) []string {
 	bound := at.Addr().Unmap()
 	addresses := []netip.Addr{bound}
 	if bound.IsUnspecified() {
 		addresses = reachable(own, bound.Is4())
+		if i := slices.Index(addresses, first); i > 0 {
+			addresses = slices.Insert(slices.Delete(addresses, i, i+1), 0, first)
+		}
 	}
 	var hosts []string
 	add := func(host string) {
@@ -108,7 +126,15 @@ func hostsAmong(at netip.AddrPort, own []net.Addr) []string {
 	if slices.ContainsFunc(addresses, func(a netip.Addr) bool { return a == loopback || a == netip.IPv6Loopback() }) {
 		add("localhost")
 	}
-	if at.Port() == webPort {
+	return hosts
+}
+
+// withNames adds names, and hosts without their port if it is the usual one.
+func withNames(hosts, names []string, port, usual uint16) []string {
+	for _, name := range names {
+		hosts = append(hosts, net.JoinHostPort(name, strconv.Itoa(int(port))))
+	}
+	if port == usual {
 		for _, host := range hosts {
 			bare, _, _ := net.SplitHostPort(host) // as joined above
 			if address, err := netip.ParseAddr(bare); err == nil && address.Is6() {
@@ -127,8 +153,8 @@ func isElsewhere(host string) bool {
 	return err == nil && at.Addr().Is4() && !at.Addr().IsLoopback()
 }
 
-// webPort is the port that browsers leave out (RFC 9110, 4.2.1).
-const webPort = 80
+// The ports that browsers leave out, without and with TLS (RFC 9110, 4.2.1 and 4.2.2).
+const webPort, securePort = 80, 443
 
 // reachable are the addresses that a browser can call, first those that other devices can too, the
 // shorter ones before the longer.

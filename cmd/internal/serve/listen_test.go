@@ -37,7 +37,7 @@ func TestParseListenAt(t *testing.T) {
 		{"mill.example:80", false, `found host "mill.example", want localhost or a numeric address`},
 		{"127.1:80", false, `found host "127.1", want localhost`},
 		{"[fe80::1%eth0]:80", true, `found host "fe80::1%eth0", want localhost`},
-		{":8080", false, `found ":8080", which other devices on the network can reach, want an address of this machine only, as in 127.0.0.1:8080, or --lan: `},
+		{":8080", false, `found ":8080", which other devices on the network can reach, want an address of this machine only, as in 127.0.0.1:8080, or --lan, which lets in devices that are paired`},
 		{"0.0.0.0:0", false, `found "0.0.0.0:0", which other devices`},
 		{"[::]:0", false, `found "[::]:0", which other devices`},
 		{"192.0.2.7:8080", false, `found "192.0.2.7:8080", which other devices`},
@@ -71,6 +71,10 @@ func FuzzParseListenAt(f *testing.F) {
 	})
 }
 
+func hostsAt(at netip.AddrPort, own []net.Addr) []string {
+	return withNames(hostsAmong(at, own, netip.Addr{}), nil, at.Port(), webPort)
+}
+
 func TestHostsAmong(t *testing.T) {
 	var own []net.Addr
 	for _, text := range []string{"127.0.0.1/8", "::1/128", "192.0.2.7/24", "2001:db8::7/64", "fe80::7/64", "198.51.100.3/24"} {
@@ -91,8 +95,24 @@ func TestHostsAmong(t *testing.T) {
 		"127.0.0.1:80": {"127.0.0.1:80", "localhost:80", "127.0.0.1", "localhost"},
 		"[::1]:80":     {"[::1]:80", "localhost:80", "[::1]", "localhost"},
 	} {
-		if diff := cmp.Diff(want, hostsAmong(netip.MustParseAddrPort(at), own)); diff != "" {
+		if diff := cmp.Diff(want, hostsAt(netip.MustParseAddrPort(at), own)); diff != "" {
 			t.Errorf("%s (-want +got):\n%s", at, diff)
+		}
+	}
+}
+
+// The address by which this machine reaches others stands first, not one that only its own boxes
+// reach.
+func TestHostsAmong_theWayOutFirst(t *testing.T) {
+	var own []net.Addr
+	for _, ip := range []string{"127.0.0.1", "172.17.0.1", "192.168.1.20"} {
+		own = append(own, &net.IPNet{IP: net.ParseIP(ip), Mask: net.CIDRMask(24, 32)})
+	}
+	for first, want := range map[netip.Addr]string{
+		netip.MustParseAddr("192.168.1.20"): "192.168.1.20:80", netip.MustParseAddr("198.51.100.1"): "172.17.0.1:80", {}: "172.17.0.1:80",
+	} {
+		if got := hostsAmong(netip.MustParseAddrPort("0.0.0.0:80"), own, first); got[0] != want || len(got) != len(hostsAmong(netip.MustParseAddrPort("0.0.0.0:80"), own, netip.Addr{})) {
+			t.Errorf("%v: %q, want %s first", first, got, want)
 		}
 	}
 }

@@ -5,7 +5,6 @@ package serve
 import (
 	"context"
 	"crypto/rand"
-	"fmt"
 	"io"
 	"net"
 	"strings"
@@ -15,6 +14,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"panecore/cmd/internal/demo"
+	"panecore/cmd/internal/devices"
 	"panecore/cmd/internal/shell"
 	"panecore/layers"
 	"panecore/layers/logbook"
@@ -27,6 +27,9 @@ type options struct {
 	lan     bool   // let other devices on the network in
 	open    bool   // show it in the browser
 	demo    bool   // show the built-in records
+
+	certFile, keyFile string
+	cert              *certificate // nil: not encrypted
 }
 
 // NewCommand serves the page until it is interrupted.
@@ -42,15 +45,20 @@ address to open, with a key that is new each time, and runs until Ctrl-C. Other
 commands can use the same logbook meanwhile.
 
 Only this machine can reach the page, unless --lan opens it to the network, for
-a phone at the tank for example. Then anyone there who has the address with its
-key can read and change the logbook, and the traffic is not encrypted. Nothing
-is ever fetched from elsewhere.
+a phone at the tank for example. It then prints a link, and on a terminal a code
+to scan, that pairs one device within ten minutes. A paired device keeps its key
+until it is shut out, on the page or by 'panecore device'; give a port to
+--addr, so that its bookmark holds. Without a certificate of yours (--tls-cert,
+--tls-key) what is sent is not encrypted: anyone on the network who listens can
+read it, keys too. Never forward the port to the internet. Nothing is ever
+fetched from elsewhere.
 
 With --demo the page shows invented records, in a folder that is removed at the
 end.`,
 		Example: `  panecore serve --open
   panecore serve --demo
-  panecore serve --lan --addr :8080`,
+  panecore serve --lan --addr :8080
+  panecore serve --lan --addr :8443 --tls-cert cert.pem --tls-key key.pem`,
 		Args: shell.NoArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			at, err := o.check(cmd, s)
@@ -64,7 +72,9 @@ end.`,
 	flags.SortFlags = false
 	flags.StringVar(&o.address, "addr", "", "listen on `HOST:PORT` of this machine (default 127.0.0.1:0, where 0 is any free port)")
 	flags.BoolVar(&o.open, "open", false, "open the page in the browser")
-	flags.BoolVar(&o.lan, "lan", false, "let in other devices on the network that have the key; not encrypted")
+	flags.BoolVar(&o.lan, "lan", false, "let in paired devices on the network")
+	flags.StringVar(&o.certFile, "tls-cert", "", "encrypt with the certificate in `FILE` (PEM)")
+	flags.StringVar(&o.keyFile, "tls-key", "", "the certificate's private key, in `FILE` (PEM)")
 	flags.BoolVar(&o.demo, "demo", false, "show invented records; changes are lost at the end")
 	return cmd
 }
@@ -80,7 +90,13 @@ func (o *options) check(cmd *cobra.Command, s *shell.Shell) (at listenAt, err er
 	if at, err = parseListenAt(o.address, o.lan); err != nil {
 		return at, shell.BadUsage(cmd, "--addr: %v", err)
 	}
-	return at, nil
+	if (o.certFile == "") != (o.keyFile == "") {
+		return at, shell.BadUsage(cmd, "found only one of --tls-cert and --tls-key, want both or neither")
+	}
+	if o.certFile != "" {
+		o.cert, err = readCertificate(s, o.certFile, o.keyFile)
+	}
+	return at, err
 }
 
 func run(ctx context.Context, s *shell.Shell, o options, at listenAt) error {
@@ -102,7 +118,7 @@ func run(ctx context.Context, s *shell.Shell, o options, at listenAt) error {
 // The notices on the page and at the terminal.
 const (
 	demoNotice = "Invented records: no such tanks, no such keeper. What you enter is gone when panecore stops."
-	lanNotice  = "Open to the network: anyone there who has the address with its key can read and change the logbook. The traffic is not encrypted."
+	lanNotice  = "Open to this network, and not encrypted: what is sent can be read there."
 )
 
 // newestDay is the day of a logbook's newest record; zero if it has none, or can't be read, which
@@ -126,18 +142,31 @@ func serveBook(ctx context.Context, s *shell.Shell, book *logbook.Book, listener
 		invented, notice = demoNotice, demoNotice
 		asOf = func() layers.Date { return newestDay(ctx, book) }
 	}
-	if o.lan {
+	if o.lan && o.cert == nil {
 		notice = strings.TrimSpace(notice + " " + lanNotice)
 	}
-	hosts, err := hostsOf(listener.Addr().(*net.TCPAddr))
+	hosts, err := o.cert.hostsOf(listener.Addr().(*net.TCPAddr))
 	if err != nil {
 		return err
 	}
 	key := rand.Text() // at least 128 bits
-	page, err := web.New(web.Options{
-		Store: newPageStore(s, book, invented, asOf), Photos: pagePhotoReader{}, Today: s.Today, AsOf: asOf, Units: s.Units,
-		Key: key, Hosts: hosts, Notice: notice,
-	})
+	options := web.Options{
+		Store: newPageStore(s, book, invented, asOf), Photos: pagePhotoReader{}, Drafts: draftFolder{book.Beside("drafts"), s.Note}, Today: s.Today, AsOf: asOf, Units: s.Units,
+		Key: key, Hosts: hosts, Notice: notice, Encrypted: o.cert != nil,
+	}
+	at := place{hosts, key, o.cert}
+	var others *pageDevices // nil: no other device may come in
+	if o.lan {
+		folder := devices.Beside(s, book)
+		end, err := folder.Serve(at.elsewhere())
+		if err != nil {
+			return err
+		}
+		defer end()
+		others = &pageDevices{folder, s, at.elsewhere(), o.demo}
+		options.Devices = others
+	}
+	page, err := web.New(options)
 	if err != nil {
 		return err
 	}
@@ -146,21 +175,15 @@ func serveBook(ctx context.Context, s *shell.Shell, book *logbook.Book, listener
 	defer warming.Wait() // before the logbook is closed
 	defer stop()
 	warming.Go(func() { keepWarm(ctx, page) })
-	at, door := "http://"+hosts[0], newDoor(page, key)
-	if _, err := fmt.Fprintln(s.Env.Stdout, at+keyPath(key)); err != nil { // unbuffered: the command keeps running
-		return fmt.Errorf("standard output: %w", err)
-	}
-	if notice != "" {
-		s.Note(notice)
-	}
-	s.Note("open the address above, including its key; Ctrl-C stops the page")
-	for _, host := range hosts[1:] {
-		if o.lan && isElsewhere(host) {
-			s.Note("or, if that can't be reached: http://" + host + keyPath(key))
-		}
+	door := newDoor(page, key)
+	if err := at.tell(s, others, notice); err != nil {
+		return err
 	}
 	if o.open {
-		openBrowser(s, at+keyPath(door.pass))
+		openBrowser(s, at.here()+keyPath(door.pass))
+	}
+	if o.cert != nil {
+		listener = o.cert.over(listener)
 	}
 	return newPageServer(door, s.Note, key).run(ctx, listener)
 }

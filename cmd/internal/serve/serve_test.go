@@ -514,23 +514,3 @@ func TestServe_withoutBrowser(t *testing.T) {
 	v.get("/")
 	p.hears(t, "panecore: the browser could not be started: open the address above yourself\n")
 }
-
-// Whom the network reaches is told so, on the terminal and on the page.
-func TestServe_lanIsTold(t *testing.T) {
-	p, v := startServe(t, filepath.Join(t.TempDir(), "log.db"), "--lan")
-	const notice = "anyone there who has the address with its key can read and change the logbook. The traffic is not encrypted."
-	p.hears(t, notice)
-	if !strings.Contains(v.get("/"), notice) {
-		t.Error("the page does not tell it")
-	}
-	_, port, err := net.SplitHostPort(v.host)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, host := range []string{"127.0.0.1", "localhost"} { // the machine itself, too
-		visit(t, "http://"+net.JoinHostPort(host, port)+v.address[strings.Index(v.address, "/?key="):])
-	}
-	if status, body := v.ask("GET / HTTP/1.1\r\nHost: " + v.host + "\r\n\r\n"); status != http.StatusForbidden {
-		t.Errorf("who has no key got in: status %d: %.300s", status, body)
-	}
-}

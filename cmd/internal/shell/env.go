@@ -21,6 +21,7 @@ type Env struct {
 
 	StdinIsTerminal  bool
 	StdoutIsTerminal bool
+	StderrIsTerminal bool
 	StdoutWidth      int // columns of the terminal; 0: not known
 }
 
@@ -33,6 +34,7 @@ func System() Env {
 		Getenv: os.Getenv, Now: time.Now, Interrupted: interrupted,
 		StdinIsTerminal:  term.IsTerminal(int(os.Stdin.Fd())),
 		StdoutIsTerminal: term.IsTerminal(int(os.Stdout.Fd())),
+		StderrIsTerminal: term.IsTerminal(int(os.Stderr.Fd())),
 	}
 	if width, _, err := term.GetSize(int(os.Stdout.Fd())); err == nil {
 		env.StdoutWidth = width

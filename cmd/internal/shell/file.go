@@ -41,6 +41,31 @@ func WriteFile(path string, force bool, content []byte) error {
 	return os.Rename(draft.Name(), path)
 }
 
+// WritePrivate writes a file that only its owner may read, completely or not at all, in a folder
+// that it makes if it is missing. A program that is stopped meanwhile leaves a file there whose name
+// begins with a dot.
+func WritePrivate(path string, content []byte) error {
+	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+		return err
+	}
+	draft, err := os.CreateTemp(filepath.Dir(path), ".panecore-*") // its mode is 0600
+	if err != nil {
+		return err
+	}
+	defer os.Remove(draft.Name())
+	_, err = draft.Write(content)
+	if err == nil {
+		err = draft.Sync()
+	}
+	if closed := draft.Close(); err == nil {
+		err = closed
+	}
+	if err != nil {
+		return err
+	}
+	return os.Rename(draft.Name(), path)
+}
+
 // MayWrite is the error with which WriteFile would refuse a path.
 func MayWrite(path string, force bool) error {
 	switch info, err := os.Lstat(path); {

@@ -23,12 +23,12 @@ const (
 	mostDecoded    = 32 << 20  // pixels of decoded pictures that stay while another one is decoded
 )
 
-// drafts are the photos that were sent and not yet saved, the most recent one last. They are lost
-// when the server stops.
+// drafts are the photos that were sent and not yet saved, the most recent one last.
 type drafts struct {
 	mu     sync.Mutex
 	list   []*draft
 	ended  []*goneError // drafts that were saved or thrown away, the latest last
+	kept   Drafts       // where they outlast the server; nil: nowhere
 	decode sync.Mutex   // held while a photo is decoded: one at a time
 	count  atomic.Int64 // of changes to any draft
 }
@@ -56,24 +56,40 @@ type draftSight struct {
 
 // add makes a draft of a photo's file, or finds the one of the same file.
 func (d *drafts) add(content []byte) *draft {
-	sum := sha256.Sum256(content)
-	digits := hex.EncodeToString(sum[:])
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	if i := slices.IndexFunc(d.list, func(photo *draft) bool { return photo.sum == digits && bytes.Equal(photo.content, content) }); i >= 0 {
+	if i := slices.IndexFunc(d.list, func(photo *draft) bool { return bytes.Equal(photo.content, content) }); i >= 0 {
 		return d.use(i)
 	}
-	photo := &draft{id: digits[:32], sum: digits, content: content}
+	photo := newDraft(content)
 	photo.turn.count = d.count.Add(1)
 	d.list = append(d.list, photo)
-	size := 0
-	for i, kept := range slices.Backward(d.list) {
-		if size += len(kept.content); size > mostDraftBytes || len(d.list)-i > mostDrafts {
-			d.list = slices.Delete(d.list, 0, i+1)
-			break
-		}
+	d.trim()
+	if d.kept != nil {
+		d.kept.KeepPhoto(photo.id, content)
 	}
 	return photo
+}
+
+func newDraft(content []byte) *draft {
+	sum := sha256.Sum256(content)
+	digits := hex.EncodeToString(sum[:])
+	return &draft{id: digits[:32], sum: digits, content: content}
+}
+
+// trim forgets the drafts that are too many, or too large together, the oldest ones. The list must
+// be locked.
+func (d *drafts) trim() {
+	size := 0
+	for i, photo := range slices.Backward(d.list) {
+		if size += len(photo.content); size > mostDraftBytes || len(d.list)-i > mostDrafts {
+			for _, old := range d.list[:i+1] {
+				d.forget(old.id)
+			}
+			d.list = slices.Delete(d.list, 0, i+1)
+			return
+		}
+	}
 }
 
 // use makes a draft the most recent. The list must be locked.
@@ -121,6 +137,7 @@ func (d *drafts) drop(id string, end *goneError) {
 	d.list = slices.Delete(d.list, i, i+1)
 	d.ended = append(slices.DeleteFunc(d.ended, func(former *goneError) bool { return former.id == id }), end)
 	d.ended = d.ended[max(0, len(d.ended)-mostEnded):]
+	d.forget(id)
 }
 
 // errBusy: another photo is being decoded.

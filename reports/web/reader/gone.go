@@ -43,7 +43,7 @@ func (d *drafts) goneOf(id string) *goneError {
 	if i := slices.IndexFunc(d.ended, func(end *goneError) bool { return end.id == id }); i >= 0 {
 		return d.ended[i]
 	}
-	return &goneError{id, fmt.Sprintf("perhaps %d newer photos were opened, or panecore was restarted. What was marked on it is lost. Choose it again", mostDrafts), ""}
+	return &goneError{id, fmt.Sprintf("perhaps %d newer photos were opened. What was marked on it is lost. Choose it again", mostDrafts), ""}
 }
 
 // goneAnswer tells a script that its photo is gone.

@@ -1,5 +1,5 @@
 // Package reader is where a photo is read: it is sent, marked, read again whenever a mark changes,
-// and saved as a core. Until then it is a draft, which only memory holds.
+// and saved as a core. Until then it is a draft.
 package reader
 
 import (
@@ -62,9 +62,10 @@ type room struct {
 	drafts *drafts
 }
 
-// Routes are the addresses where a photo is sent, marked, read and saved.
-func Routes(on *site.Site, photos Reader) map[string]site.Handler {
-	s := &room{on, photos, new(drafts)}
+// Routes are the addresses where a photo is sent, marked, read and saved. What was begun before
+// the server was started is there again if kept has it.
+func Routes(on *site.Site, photos Reader, kept Drafts) map[string]site.Handler {
+	s := &room{on, photos, restored(kept)}
 	return map[string]site.Handler{
 		"GET /photo":                    s.start,
 		"POST /photo":                   s.take,

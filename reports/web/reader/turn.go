@@ -41,9 +41,10 @@ func staleAnswer(w http.ResponseWriter, e staleError) {
 }
 
 // knows gives an error if a request's tab does not know the latest state: that came from another
-// tab since it was loaded. The turn must be locked.
+// tab since it was loaded. After a restart no tab has sent any yet, and one that is still open may go
+// on. The turn must be locked.
 func (t *turn) knows(r *http.Request) error {
-	if r.Header.Get(tabHeader) == t.tab || r.Header.Get(countHeader) == strconv.FormatInt(t.count, 10) {
+	if t.tab == "" || r.Header.Get(tabHeader) == t.tab || r.Header.Get(countHeader) == strconv.FormatInt(t.count, 10) {
 		return nil
 	}
 	return staleError{t.count}
@@ -61,6 +62,7 @@ func (d *drafts) keep(photo *draft, w http.ResponseWriter, r *http.Request, stat
 		}
 		t.tab, t.count = r.Header.Get(tabHeader), d.count.Add(1)
 		photo.state.Store(state)
+		d.keepState(photo)
 	}
 	w.Header().Set(countHeader, strconv.FormatInt(t.count, 10))
 	return nil

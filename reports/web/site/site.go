@@ -28,7 +28,6 @@ type Site struct {
 	AsOf   func() layers.Date // the day that tanks are judged as of; zero: that of each one's newest record
 	Units  layers.Units
 	Notice string // shown on every page; empty: none
-	Proof  string // shows that a form is ours
 
 	templates *template.Template
 	changing  chan struct{} // held by the handler that changes records
@@ -93,6 +92,7 @@ type Frame struct {
 	Style  string // the style sheets besides web.css, separated by spaces
 	Tank   string // whose page it is; empty: nobody's
 	Wide   bool
+	Hosts  bool // it is shown where the page is served, whence other devices are let in
 	Body   any
 }
 
@@ -102,7 +102,8 @@ func (s *Site) Show(w http.ResponseWriter, r *http.Request, status int, name str
 	if p.Change, p.Last, err = s.Store.Last(r.Context()); err != nil {
 		return err
 	}
-	p.Notice, p.Proof, p.Body = s.Notice, s.Proof, body
+	caller := CallerOf(r)
+	p.Notice, p.Proof, p.Hosts, p.Body = s.Notice, caller.Proof, caller.Hosts, body
 	if ReadOnly(r) { // the address of a form is not a page
 		p.Here = r.URL.RequestURI()
 	}
