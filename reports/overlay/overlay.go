@@ -37,8 +37,8 @@ func Write(w io.Writer, d Drawing) error { return png.Encode(w, Image(d)) }
 func Image(d Drawing) image.Image {
 	v := newCanvas(d)
 	v.masked()
-	for _, edge := range d.Reading.Edges {
-		stroke(v.img, v.line(edge), lineWidth, inkLine)
+	for k, edge := range d.Reading.Edges {
+		v.edge(v.line(edge), v.moved(k))
 	}
 	v.dashed(v.corners[:], inkLine)
 	v.marks()
@@ -52,11 +52,12 @@ func Image(d Drawing) image.Image {
 const (
 	longestSide = 1600
 	lineWidth   = 1.6
-	leadLength  = 44 // from the strip to the names
-	stubLength  = 10 // of a leader before it turns
-	rulerTick   = 9  // on either side of a ruler's point
-	bracketGap  = 16 // from the strip to the bracket
-	canvasEdge  = 8  // margin without names
+	movedWidth  = 2.4 // of an edge that the keeper moved
+	leadLength  = 44  // from the strip to the names
+	stubLength  = 10  // of a leader before it turns
+	rulerTick   = 9   // on either side of a ruler's point
+	bracketGap  = 16  // from the strip to the bracket
+	canvasEdge  = 8   // margin without names
 	hatchPitch  = 9
 	hatchWidth  = 2
 )

@@ -11,9 +11,11 @@ import (
 	"panecore/cmd/internal/shell"
 	"panecore/layers"
 	"panecore/layers/logbook"
+	"panecore/layers/photo"
 	"panecore/layers/photo/picture"
 	"panecore/palette"
 	"panecore/reports"
+	"panecore/reports/infer"
 	"panecore/reports/judge"
 	"panecore/reports/overlay"
 	"panecore/reports/page"
@@ -78,7 +80,7 @@ func pagePhoto(s *shell.Shell, core layers.Core, shot *Shot, r *Reading) (p page
 	if p.Picture, err = Packed(overlay.Shrink(shot.Picture, pageSide), pageQuality); err != nil || r == nil {
 		return p, err
 	}
-	p.Text = overlayText(s, r.Findings.Core)
+	p.Text = overlayText(s.Units, r)
 	p.Overlay, err = Packed(overlay.Image(drawing(s, r)), overlayQuality)
 	return p, err
 }
@@ -101,32 +103,59 @@ func keptShot(ctx context.Context, book *logbook.Book, name string, kept logbook
 	return shot, err
 }
 
-// readAgain reads a photo as it was read when it was filed. A different result, by another version
-// or with another native colour, would contradict the report.
+// readAgain reads a photo as it was read when it was filed, with the edges and names that the keeper set. A different
+// result would contradict the report.
 func readAgain(shot *Shot, kept logbook.Photo, core layers.Core, tank layers.Tank, own []palette.Prototype) (*Reading, error) {
 	picks, err := DecodePicks(kept.Picks)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", shot.name, err)
 	}
-	r, err := shot.Read(picks, core, tank, own)
+	lessons := infer.Learn(tank, own)
+	view, err := photo.Look(shot.Picture, picks, lessons.Matcher(core))
 	if err != nil {
-		return nil, err
+		return nil, shot.unreadable(err)
 	}
-	if !sameLayers(r.Core, core) {
-		return nil, fmt.Errorf("%s: it reads differently now than when it was filed: 'panecore photo' reads it again", shot.name)
+	found, err := asFiled(view, core)
+	if err != nil || !sameLayers(found.Core, core) {
+		return nil, fmt.Errorf("%s: its layers are no longer those of the photo: 'panecore photo' reads it again", shot.name)
 	}
-	return r, nil
+	return shot.Interpret(found, picks, core, lessons), nil
+}
+
+// asFiled is a view's reading with the edges and names of the core that was filed.
+func asFiled(view *photo.View, core layers.Core) (*photo.Reading, error) {
+	surface, bottoms := core.OwnEdges(view.Reading.Core)
+	if bottoms == nil {
+		return view.Reading, nil
+	}
+	cuts := make([]photo.Cut, len(bottoms))
+	for i, bottom := range bottoms {
+		cuts[i] = photo.Cut{BottomMM: bottom, Band: core.Layers[i].Band}
+	}
+	return view.Recut(surface, cuts)
 }
 
 // overlayText describes an overlay for those who can't see it.
-func overlayText(s *shell.Shell, c reports.Core) string {
-	var read []string
+func overlayText(u layers.Units, r *Reading) string {
+	c := r.Findings.Core
+	var read, moved []string
 	for _, l := range c.Layers {
-		read = append(read, fmt.Sprintf("%s from %s %s down", words.Band(l), words.OnRuler(s.Units, l.TopMM), s.Units))
+		read = append(read, fmt.Sprintf("%s from %s %s down", words.Band(l), words.OnRuler(u, l.TopMM), u))
 	}
-	text := "The edges as traced: " + strings.Join(read, ", ")
+	for k, own := range r.found.Moved {
+		switch {
+		case own && k == 0:
+			moved = append(moved, "the bed surface")
+		case own:
+			moved = append(moved, "the foot of "+words.Band(c.Layers[k-1]))
+		}
+	}
+	text := "The edges as filed: " + strings.Join(read, ", ")
+	if len(moved) > 0 {
+		text += "; set by hand: " + strings.Join(moved, ", ")
+	}
 	if c.OxicDepth != nil {
-		text += "; colour oxic depth " + words.Length(s.Units).Estimate(*c.OxicDepth)
+		text += "; colour oxic depth " + words.Length(u).Estimate(*c.OxicDepth)
 	}
 	return text + "."
 }
