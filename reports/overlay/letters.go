@@ -7,7 +7,10 @@ import (
 	"math"
 
 	"golang.org/x/image/font"
+	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/math/fixed"
+
+	"panecore/reports/figure/pen"
 )
 
 // The inks. Light ones lie on a dark halo or plate, so that they stand out from pale sand and
@@ -33,6 +36,8 @@ const (
 type letters struct {
 	face font.Face
 }
+
+func newLetters() letters { return letters{pen.NewFace(goregular.TTF, textSize, font.HintingFull)} }
 
 // width is the width of a text, whole pixels.
 func (l letters) width(text string) int { return font.MeasureString(l.face, text).Ceil() }

@@ -10,14 +10,10 @@ import (
 	"io"
 	"math"
 
-	"golang.org/x/image/font"
-	"golang.org/x/image/font/gofont/goregular"
-
 	"panecore/layers"
 	"panecore/layers/photo"
 	"panecore/layers/photo/picture"
 	"panecore/reports"
-	"panecore/reports/figure/pen"
 )
 
 // Drawing is the content of an overlay.
@@ -45,6 +41,13 @@ func Image(d Drawing) image.Image {
 	v.names()
 	v.bracket()
 	v.notes()
+	return v.img
+}
+
+// Bare is a photo with a note, for one on which nothing can be drawn.
+func Bare(p *picture.Picture, note string) image.Image {
+	v := &canvas{letters: newLetters(), img: Shrink(p, longestSide)}
+	v.put(v.plate(note), canvasEdge, canvasEdge+plateHeight/2)
 	return v.img
 }
 
@@ -77,8 +80,7 @@ type canvas struct {
 
 func newCanvas(d Drawing) *canvas {
 	small := Shrink(d.Picture, longestSide)
-	face := pen.NewFace(goregular.TTF, textSize, font.HintingFull)
-	v := &canvas{Drawing: d, letters: letters{face}, scale: float64(small.Rect.Dx()) / float64(d.Picture.Width)}
+	v := &canvas{Drawing: d, letters: newLetters(), scale: float64(small.Rect.Dx()) / float64(d.Picture.Width)}
 	v.plates = v.layerPlates()
 	left, right := v.margins(small.Rect.Dx())
 	height := max(small.Rect.Dy(), len(v.plates)*platePitch+2*canvasEdge)

@@ -3,7 +3,6 @@ package photos
 import (
 	"context"
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 
@@ -11,11 +10,7 @@ import (
 	"panecore/cmd/internal/shell"
 	"panecore/layers"
 	"panecore/layers/logbook"
-	"panecore/layers/photo"
-	"panecore/layers/photo/picture"
-	"panecore/palette"
 	"panecore/reports"
-	"panecore/reports/infer"
 	"panecore/reports/judge"
 	"panecore/reports/overlay"
 	"panecore/reports/page"
@@ -35,7 +30,11 @@ const (
 // Page is the report of a tank of the logbook as a page, with its photos.
 func Page(ctx context.Context, s *shell.Shell, book *logbook.Book, tank layers.Tank, settings reports.Settings, notice string) ([]byte, error) {
 	record := judge.NewRecord(tank, settings)
-	photos, err := pagePhotos(ctx, s, book, tank, record.Tank.Cores, settings.Own(tank.ID))
+	album, err := OpenAlbum(ctx, book, tank, settings.Own(tank.ID))
+	if err != nil {
+		return nil, err
+	}
+	photos, err := pagePhotos(ctx, s, album, record.Tank.Cores)
 	if err != nil {
 		return nil, err
 	}
@@ -43,26 +42,20 @@ func Page(ctx context.Context, s *shell.Shell, book *logbook.Book, tank layers.T
 }
 
 // pagePhotos are the kept photos of the newest cores, each also with its reading drawn on it.
-func pagePhotos(ctx context.Context, s *shell.Shell, book *logbook.Book, tank layers.Tank, newest []reports.Core, own []palette.Prototype) ([]page.Photo, error) {
-	var shown []page.Photo
-	for _, core := range tank.Cores {
-		if !slices.ContainsFunc(newest, func(c reports.Core) bool { return c.Station == core.Station && c.Date == core.Date }) {
+func pagePhotos(ctx context.Context, s *shell.Shell, album *Album, newest []reports.Core) (shown []page.Photo, err error) {
+	for _, core := range album.tank.Cores {
+		_, found := album.of(core)
+		if !found || !slices.ContainsFunc(newest, func(c reports.Core) bool { return c.Station == core.Station && c.Date == core.Date }) {
 			continue
 		}
-		kept, found, err := book.PhotoOf(ctx, tank.ID, core.Station, core.Date)
-		if err != nil {
+		shot, r, err := album.read(ctx, core)
+		switch {
+		case ctx.Err() != nil:
 			return nil, err
-		}
-		if !found {
-			continue
-		}
-		shot, err := keptShot(ctx, book, records.CoreName(core), kept)
-		if err != nil {
+		case shot == nil:
 			s.Note(fmt.Sprintf("left out the photo of %s: %v", records.CoreName(core), err))
 			continue
-		}
-		r, err := readAgain(shot, kept, core, tank, own)
-		if err != nil {
+		case err != nil:
 			s.Note("nothing was drawn on the photo of " + err.Error())
 		}
 		p, err := pagePhoto(s, core, shot, r)
@@ -81,58 +74,8 @@ func pagePhoto(s *shell.Shell, core layers.Core, shot *Shot, r *Reading) (p page
 		return p, err
 	}
 	p.Text = overlayText(s.Units, r)
-	p.Overlay, err = Packed(overlay.Image(drawing(s, r)), overlayQuality)
+	p.Overlay, err = Packed(overlay.Image(drawing(s.Units, r)), overlayQuality)
 	return p, err
-}
-
-// keptShot reads a photo of the logbook, and refuses one that has changed.
-func keptShot(ctx context.Context, book *logbook.Book, name string, kept logbook.Photo) (*Shot, error) {
-	file, err := book.OpenPhoto(ctx, kept.SHA256)
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	content, err := io.ReadAll(io.LimitReader(file, picture.MaxBytes))
-	if err != nil {
-		return nil, err
-	}
-	shot, err := NewShot(name, content)
-	if err == nil && shot.sum() != kept.SHA256 {
-		err = fmt.Errorf("found a changed file; 'panecore check' says more")
-	}
-	return shot, err
-}
-
-// readAgain reads a photo as it was read when it was filed, with the edges and names that the keeper set. A different
-// result would contradict the report.
-func readAgain(shot *Shot, kept logbook.Photo, core layers.Core, tank layers.Tank, own []palette.Prototype) (*Reading, error) {
-	picks, err := DecodePicks(kept.Picks)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", shot.name, err)
-	}
-	lessons := infer.Learn(tank, own)
-	view, err := photo.Look(shot.Picture, picks, lessons.Matcher(core))
-	if err != nil {
-		return nil, shot.unreadable(err)
-	}
-	found, err := asFiled(view, core)
-	if err != nil || !sameLayers(found.Core, core) {
-		return nil, fmt.Errorf("%s: its layers are no longer those of the photo: 'panecore photo' reads it again", shot.name)
-	}
-	return shot.Interpret(found, picks, core, lessons), nil
-}
-
-// asFiled is a view's reading with the edges and names of the core that was filed.
-func asFiled(view *photo.View, core layers.Core) (*photo.Reading, error) {
-	surface, bottoms := core.OwnEdges(view.Reading.Core)
-	if bottoms == nil {
-		return view.Reading, nil
-	}
-	cuts := make([]photo.Cut, len(bottoms))
-	for i, bottom := range bottoms {
-		cuts[i] = photo.Cut{BottomMM: bottom, Band: core.Layers[i].Band}
-	}
-	return view.Recut(surface, cuts)
 }
 
 // overlayText describes an overlay for those who can't see it.
