@@ -79,9 +79,12 @@ func (s *server) routes() map[string]site.Handler {
 		"POST /undo":            s.Changing(s.undo),
 		"GET /tank/{id}":        s.tank,
 		"GET /tank/{id}/report": s.report,
-		"GET /keep":             s.keep,
-		"GET /keep/export":      s.download("json", "application/json", s.Store.Export),
-		"GET /keep/backup":      s.download("zip", "application/zip", s.Store.Backup),
+		"GET /tank/{id}/core/{station}/{date}/drawn.jpg": s.photoOf(s.Store.Drawn),
+		"GET /tank/{id}/core/{station}/{date}/strip.jpg": s.photoOf(s.Store.Strip),
+
+		"GET /keep":        s.keep,
+		"GET /keep/export": s.download("json", "application/json", s.Store.Export),
+		"GET /keep/backup": s.download("zip", "application/zip", s.Store.Backup),
 	}
 }
 

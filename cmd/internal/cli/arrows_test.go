@@ -44,8 +44,8 @@ var arrows = map[string][]string{
 	},
 	"cmd/internal/serve": {
 		"panecore/cmd/internal/demo", "panecore/cmd/internal/photos", "panecore/cmd/internal/shell", "panecore/layers",
-		"panecore/layers/logbook", "panecore/layers/photo", "panecore/palette", "panecore/reports", "panecore/reports/infer",
-		"panecore/reports/overlay", "panecore/reports/web", "panecore/reports/web/reader", "panecore/reports/web/site",
+		"panecore/layers/logbook", "panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette", "panecore/reports",
+		"panecore/reports/infer", "panecore/reports/overlay", "panecore/reports/web", "panecore/reports/web/reader", "panecore/reports/web/site",
 		"github.com/spf13/cobra",
 	},
 	"cmd/internal/shell": {

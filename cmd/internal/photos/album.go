@@ -97,12 +97,17 @@ func (a *Album) look(ctx context.Context, core layers.Core) (*Shot, *photo.View,
 	return shot, view, picks, nil
 }
 
+// NoPhoto is the error for a core whose photo is not kept.
+func NoPhoto(core layers.Core) error {
+	return &logbook.NotFoundError{What: "photo of " + records.CoreName(core)}
+}
+
 // open decodes a core's photo, and refuses one that has changed.
 func (a *Album) open(ctx context.Context, core layers.Core) (*Shot, logbook.Photo, error) {
 	name := records.CoreName(core)
 	kept, found := a.of(core)
 	if !found {
-		return nil, kept, &logbook.NotFoundError{What: "photo of " + name}
+		return nil, kept, NoPhoto(core)
 	}
 	file, err := a.book.OpenPhoto(ctx, kept.SHA256)
 	if err != nil {

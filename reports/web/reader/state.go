@@ -56,16 +56,21 @@ func (s *room) state(w http.ResponseWriter, r *http.Request) error {
 // firstState is what a photo begins with: if it was saved before (again), its state at that time;
 // otherwise the tank and station chosen before it was sent.
 func (s *room) firstState(ctx context.Context, photo *draft, tanks []layers.Tank, tank, station string) (state readRequest, again bool, err error) {
+	of, former := "", layers.Core{}
 	for _, t := range tanks {
 		for _, core := range t.Cores {
-			if core.Photo != nil && core.Photo.SHA256 == photo.sum {
-				state, err := s.formerState(ctx, photo, t.ID, core)
-				return state, true, err
+			chosen := t.ID == tank && core.Station == station // of several the one that was chosen
+			if core.Photo != nil && core.Photo.SHA256 == photo.sum && (of == "" || chosen) {
+				of, former = t.ID, core
 			}
 		}
 		if t.ID == tank {
 			state.Tank = tank
 		}
+	}
+	if of != "" {
+		state, err = s.formerState(ctx, photo, of, former)
+		return state, true, err
 	}
 	state.Station = station
 	state.Date = cmp.Or(photo.sight.Load().taken, s.Today()).String()

@@ -11,6 +11,7 @@ import (
 // Store keeps the records. The page shows its errors as they are; one that wraps ErrMissing,
 // ErrTaken or ErrInput sets the status.
 type Store interface {
+	Album
 	Tanks(ctx context.Context) ([]layers.Tank, error)
 	Tank(ctx context.Context, id string) (layers.Tank, error)
 	Own(ctx context.Context) (func(tank string) []palette.Prototype, error)
