@@ -41,6 +41,9 @@ var goldens = []struct {
 	}},
 	{"timeline_runaway", func() *pen.Figure { return timeline.Figure(testpictures.Runaway(), timeline.Options{}) }},
 	{"timeline_years", func() *pen.Figure { return timeline.Figure(testpictures.TenYears(), timeline.Options{}) }},
+	{"years", func() *pen.Figure {
+		return timeline.Years(testpictures.Siphoned(), testpictures.Strips(testpictures.Siphoned()), timeline.Options{})
+	}},
 	{"small", func() *pen.Figure { return Small(pressing(), layers.MM)[0] }},
 	{"beside", func() *pen.Figure {
 		return Beside("Two cores", []Named{{"front, read 2026-10-04", thinCore()}, {"as typed", thinCore()}}, layers.MM)

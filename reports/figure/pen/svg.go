@@ -2,6 +2,7 @@ package pen
 
 import (
 	"bytes"
+	"encoding/base64"
 	"encoding/xml"
 	"io"
 	"math"
@@ -122,6 +123,16 @@ func (p *svgPen) Dots(centres []Point, radius float64, ink Ink) {
 		p.num("M", at.X).num(" ", at.Y).raw("h0")
 	}
 	p.raw(`"`).stroked(ink).num(` stroke-width="`, 2*radius).raw(`" stroke-linecap="round"/>`, "\n")
+}
+
+func (p *svgPen) Raster(x, y, w, h float64, r Raster) {
+	p.num(`<image x="`, x).num(`" y="`, y).num(`" width="`, w).num(`" height="`, h).raw(`" preserveAspectRatio="xMidYMid slice" href="`)
+	if r.Image != nil {
+		p.raw("data:image/jpeg;base64,", base64.StdEncoding.EncodeToString(r.packed(w, h)))
+	} else {
+		p.escaped(r.Address)
+	}
+	p.raw(`"/>`, "\n")
 }
 
 func (p *svgPen) Text(at Point, text string, t Lettering) {
