@@ -28,7 +28,8 @@ var arrows = map[string][]string{
 	"cmd/internal/demo": {
 		"panecore/cmd/internal/photos", "panecore/cmd/internal/shell", "panecore/layers", "panecore/layers/logbook",
 		"panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/figure/pen",
-		"panecore/reports/figure/timeline", "panecore/reports/judge", "panecore/reports/words", "github.com/spf13/cobra",
+		"panecore/reports/figure/timeline", "panecore/reports/judge", "panecore/reports/page", "panecore/reports/words",
+		"github.com/spf13/cobra",
 	},
 	"cmd/internal/photos": {
 		"panecore/cmd/internal/records", "panecore/cmd/internal/shell", "panecore/layers", "panecore/layers/logbook",

@@ -118,7 +118,7 @@ func TestReportPage_photoThatSaysOtherwise(t *testing.T) {
 		t.Errorf("told %q, want %q", k.stderr, want)
 	}
 	content, err := os.ReadFile(page)
-	if count := strings.Count(string(content), "data:image/jpeg"); err != nil || count != 1 {
+	if count := strings.Count(string(content), `<img src="data:image/jpeg`); err != nil || count != 1 {
 		t.Errorf("found %d photos in the page, want 1; %v", count, err)
 	}
 }
@@ -133,7 +133,7 @@ func TestReportPage_ownEdges(t *testing.T) {
 	page := filepath.Join(t.TempDir(), "kettle.html")
 	k.run(0, "report", "kettle", "--out", page)
 	content, err := os.ReadFile(page)
-	if count := strings.Count(string(content), "data:image/jpeg"); err != nil || count != 2 || !strings.Contains(string(content), "set by hand: the foot of ") {
+	if count := strings.Count(string(content), `<img src="data:image/jpeg`); err != nil || count != 2 || !strings.Contains(string(content), "set by hand: the foot of ") {
 		t.Errorf("found %d pictures in the page, want the photo and what was filed; told %q; %v", count, k.stderr, err)
 	}
 }

@@ -29,16 +29,40 @@ const (
 
 // Page is the report of a tank of the logbook as a page, with its photos.
 func Page(ctx context.Context, s *shell.Shell, book *logbook.Book, tank layers.Tank, settings reports.Settings, notice string) ([]byte, error) {
-	record := judge.NewRecord(tank, settings)
+	r := page.Report{Record: judge.NewRecord(tank, settings), Notice: notice}
 	album, err := OpenAlbum(ctx, book, tank, settings.Own(tank.ID))
 	if err != nil {
 		return nil, err
 	}
-	photos, err := pagePhotos(ctx, s, album, record.Tank.Cores)
-	if err != nil {
+	if r.Photos, err = pagePhotos(ctx, s, album, r.Record.Tank.Cores); err != nil {
 		return nil, err
 	}
-	return s.EncodePage(record, photos, notice)
+	if r.Strips, err = album.Years(ctx, s.Note); err != nil {
+		return nil, err
+	}
+	r.Changes = newestChanges(ctx, album, r)
+	return s.EncodePage(r)
+}
+
+// newestChanges are those between the two newest strips of each station that are in a report. A photo that can't be
+// shown is among the strips neither.
+func newestChanges(ctx context.Context, album *Album, r page.Report) (list []reports.Change) {
+	for _, line := range r.Record.Timeline.Stations {
+		var two []layers.Core
+		for _, core := range album.tank.Cores {
+			read := slices.ContainsFunc(line.Cores, func(c reports.Core) bool { return c.Station == core.Station && c.Date == core.Date })
+			if read && slices.ContainsFunc(r.Strips, func(s reports.Strip) bool { return s.Station == core.Station && s.Date == core.Date }) {
+				two = append(two, core)
+			}
+		}
+		if len(two) < 2 {
+			continue
+		}
+		if c, err := album.Change(ctx, two[len(two)-2], two[len(two)-1]); err == nil {
+			list = append(list, c)
+		}
+	}
+	return list
 }
 
 // pagePhotos are the kept photos of the newest cores, each also with its reading drawn on it.
