@@ -75,10 +75,11 @@ func New(o Options) (http.Handler, error) {
 // routes are the addresses of what is shown, copied or undone.
 func (s *server) routes() map[string]site.Handler {
 	return map[string]site.Handler{
-		"GET /{$}":              s.overview,
-		"POST /undo":            s.Changing(s.undo),
-		"GET /tank/{id}":        s.tank,
-		"GET /tank/{id}/report": s.report,
+		"GET /{$}":                  s.overview,
+		"POST /undo":                s.Changing(s.undo),
+		"GET /tank/{id}":            s.tank,
+		"GET /tank/{id}/report":     s.report,
+		"GET /tank/{id}/change.svg": s.change,
 		"GET /tank/{id}/core/{station}/{date}/drawn.jpg": s.photoOf(s.Store.Drawn),
 		"GET /tank/{id}/core/{station}/{date}/strip.jpg": s.photoOf(s.Store.Strip),
 

@@ -25,6 +25,8 @@ type tankView struct {
 	Settle   []forms.SettleView
 	Columns  []picture
 	Shots    []shot
+	Years    template.HTML // empty: no photo is kept
+	Pairs    []pair
 	Left     []string      // stations whose newest core is too old to count
 	Timeline template.HTML // empty: no core has been read
 	Readings site.Folded[readingRow]
@@ -84,7 +86,7 @@ func (s *server) showTank(w http.ResponseWriter, r *http.Request, status int, wa
 		f := figure.Core(core, figure.CoreOptions{Units: s.Units, Penetration: record.Tank.Penetration})
 		v.Columns = append(v.Columns, picture{f.Title, site.Inline(f)})
 	}
-	v.Shots = s.shots(record.Tank, strips)
+	v.Shots, v.Years, v.Pairs = s.shots(record.Tank, strips), s.years(record.Timeline, strips), pairs(tank.ID, strips, r.URL.Query())
 	if len(record.Timeline.Stations) > 0 {
 		v.Timeline = site.Inline(timeline.Figure(record.Timeline, timeline.Options{Units: s.Units}))
 	}

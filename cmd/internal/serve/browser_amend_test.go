@@ -21,8 +21,7 @@ func TestServe_amendOpensPhoto(t *testing.T) {
 	tab.press(t, mouse{}, "#layers-next")
 	tab.leads(t, click("#save-go"))
 
-	tab.Do(t, click("#photos"))
-	tab.until(t, `[...document.querySelectorAll(".shot img")].every(i => i.complete && i.naturalWidth > 600)`)
+	tab.fetchAll(t)
 	if shown := browsertest.Found[int](t, tab, `document.querySelectorAll(".shot img").length`); shown != 1 {
 		t.Errorf("%d photos are shown, want the station's newest", shown)
 	}
