@@ -40,6 +40,31 @@ func TestReopen(t *testing.T) {
 	}
 }
 
+// A core whose photo was opened to be amended moves to another place or day; a photo that is only sent again is of another
+// core then.
+func TestReopen_moves(t *testing.T) {
+	p := newPhotoServer(t)
+	q := fakeRequest()
+	p.want(p.save(p.sendPhoto(fakePhoto), saveRequest{readRequest: q}), http.StatusOK)
+	holds := func(station string) bool {
+		tank, _ := p.store.Tank(t.Context(), q.Tank)
+		return coreAt(&tank, station, p.store.today) >= 0
+	}
+	opened := p.post(site.CoreAddress(q.Tank, q.Station, p.store.today)+"/photo", nil)
+	draft, _, _ := strings.Cut(opened.Header().Get("Location"), "?")
+	former := q.Station
+	q.Station = "moved"
+	p.want(p.save(draft, saveRequest{readRequest: q}), http.StatusOK)
+	if holds(former) || !holds("moved") {
+		t.Errorf("%s holds a reading: %t, the new place: %t", former, holds(former), holds("moved"))
+	}
+	q.Station = "besides"
+	p.want(p.save(p.sendPhoto(fakePhoto), saveRequest{readRequest: q}), http.StatusOK)
+	if !holds("moved") || !holds("besides") {
+		t.Errorf("a photo sent again took the reading of the other place: %t, %t", holds("moved"), holds("besides"))
+	}
+}
+
 // A core without a photo has nothing to open but the form.
 func TestReopen_noPhoto(t *testing.T) {
 	p := newPhotoServer(t)

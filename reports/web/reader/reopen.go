@@ -1,6 +1,9 @@
 package reader
 
 import (
+	"context"
+	"errors"
+	"fmt"
 	"net/http"
 	"net/url"
 
@@ -25,7 +28,21 @@ func (s *room) reopen(w http.ResponseWriter, r *http.Request) error {
 	if q := photo.state.Load(); q != nil && (q.Tank != tank.ID || q.Station != core.Station || q.Date != core.Date.String()) {
 		photo.state.CompareAndSwap(q, nil) // it was open for another core
 	}
-	of := url.Values{"tank": {tank.ID}, "station": {core.Station}}
-	http.Redirect(w, r, addressOf(photo.id)+"?"+of.Encode(), http.StatusSeeOther)
+	photo.of.Store(&coreAt{tank.ID, core.Station, core.Date})
+	query := url.Values{"tank": {tank.ID}, "station": {core.Station}}
+	http.Redirect(w, r, addressOf(photo.id)+"?"+query.Encode(), http.StatusSeeOther)
 	return nil
+}
+
+// leave removes the core that a photo was opened to amend if it was saved as one of another place or day, and says so.
+func (s *room) leave(ctx context.Context, photo *draft, saved coreAt) (said string, err error) {
+	of := photo.of.Load()
+	if of == nil || *of == saved {
+		return "", nil
+	}
+	err = s.Store.RemoveCore(ctx, of.tank, of.station, of.date)
+	if errors.Is(err, site.ErrMissing) { // removed elsewhere meanwhile
+		return "", nil
+	}
+	return fmt.Sprintf(" It is no longer that of %s on %s.", of.station, of.date), err
 }
