@@ -142,6 +142,24 @@ func (b *Book) PhotoOf(ctx context.Context, tank, station string, date layers.Da
 	return first(ctx, b, scanPhoto, photos.selectOne(), tank, date.String(), station)
 }
 
+// A CorePhoto is what is kept of a core's photo.
+type CorePhoto struct {
+	Station string
+	Date    layers.Date
+	Photo   // without its preview
+}
+
+// Photos lists the photos of a tank's cores, by date and station.
+func (b *Book) Photos(ctx context.Context, tank string) ([]CorePhoto, error) {
+	const query = "SELECT date, station, sha256, kind, bytes, width, height, picks, NULL FROM photos WHERE tank = ? AND until IS NULL ORDER BY date, station"
+	return viewed(ctx, b, func(r *reader) ([]CorePhoto, error) {
+		if _, _, err := r.setup(tank); err != nil {
+			return nil, err
+		}
+		return list(r, scanCorePhoto, query, tank)
+	})
+}
+
 // LastPicks reads the picks of a station's newest core that was read from a photo,
 // unless there is none.
 func (b *Book) LastPicks(ctx context.Context, tank, station string) (picks []byte, found bool, err error) {
@@ -190,9 +208,17 @@ func photoRow(core layers.Core, p Photo) []any {
 	return []any{core.Date.String(), core.Station, p.SHA256, p.Kind, p.Bytes, int64(p.Width), int64(p.Height), string(p.Picks), p.Preview}
 }
 
-func scanPhoto(row *sql.Rows) (p Photo, err error) {
-	var date, station string
-	err = row.Scan(&date, &station, &p.SHA256, &p.Kind, &p.Bytes, &p.Width, &p.Height, &p.Picks, &p.Preview)
+func scanPhoto(row *sql.Rows) (Photo, error) {
+	p, err := scanCorePhoto(row)
+	return p.Photo, err
+}
+
+func scanCorePhoto(row *sql.Rows) (p CorePhoto, err error) {
+	var date string
+	if err := row.Scan(&date, &p.Station, &p.SHA256, &p.Kind, &p.Bytes, &p.Width, &p.Height, &p.Picks, &p.Preview); err != nil {
+		return p, err
+	}
+	p.Date, err = layers.ParseDate(date)
 	return p, err
 }
 

@@ -88,6 +88,10 @@ func TestFileCore(t *testing.T) {
 	if got, found, err := b.PhotoOf(ctx, "kettle", "front", core.Date); err != nil || !found || !reflect.DeepEqual(got, want) {
 		t.Errorf("got %+v, %t, %v, want %+v", got, found, err, want)
 	}
+	want.Preview = nil
+	if got, err := b.Photos(ctx, "kettle"); err != nil || !reflect.DeepEqual(got, []CorePhoto{{"front", core.Date, want}}) {
+		t.Errorf("got %+v, %v, want the photo alone", got, err)
+	}
 	if tank, err := b.Tank(ctx, "kettle"); err != nil || !reflect.DeepEqual(tank.Cores, []layers.Core{core}) {
 		t.Errorf("got %+v, %v, want %+v", tank.Cores, err, core)
 	}
@@ -127,6 +131,9 @@ func TestLastPicks(t *testing.T) {
 	}
 	if _, _, err := b.LastPicks(ctx, "ketle", "front"); kindOf(err) != notFound {
 		t.Errorf("got %v, want no such tank", err)
+	}
+	if _, err := b.Photos(ctx, "ketle"); kindOf(err) != notFound {
+		t.Errorf("photos of no tank: %v", err)
 	}
 	if _, _, err := b.PhotoOf(ctx, "ketle", "front", coreOf(1, "").Date); kindOf(err) != notFound {
 		t.Errorf("got %v, want no such tank", err)

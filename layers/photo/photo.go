@@ -47,6 +47,7 @@ type Reading struct {
 	Strip       [4]Point  // corners of the part read, from the upper left clockwise
 	Edges       [][]Point // the bed surface and the lower edge of each layer, from left to right
 	Confidence  []float64 // of each of Edges, 0 to 1, see confidence
+	Moved       []bool    // of each of Edges: it lies where a keeper set it, not where it was traced
 	Masked      [][4]Point
 }
 
@@ -113,6 +114,9 @@ func (v *View) reading(s *strata, bed named) *Reading {
 		r.Warnings = append(r.Warnings, "the strip shows one material from top to bottom: no layers")
 	}
 	r.Warnings = append(append(r.Warnings, s.gaps()...), v.doubts...)
+	for k := range r.Edges {
+		r.Moved = append(r.Moved, k < len(s.level) && !slices.Contains(v.strata.level, s.level[k]))
+	}
 	r.Reliable = len(v.doubts) == 0
 	r.Core.Photo.Unreliable = !r.Reliable
 	return r

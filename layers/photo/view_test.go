@@ -64,6 +64,11 @@ func TestRecut_asTold(t *testing.T) {
 		t.Fatal(err)
 	}
 	now := got.Core.Layers
+	for k, moved := range got.Moved {
+		if want := k == 0 || k == 1 || k == last+1; moved != want { // the surface, the first edge and the new one
+			t.Errorf("edge %d is told as moved: %v, want %v", k, moved, want)
+		}
+	}
 	if len(now) != len(was)+1 {
 		t.Fatalf("%d layers, want %d", len(now), len(was)+1)
 	}

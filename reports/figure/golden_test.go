@@ -41,6 +41,10 @@ var goldens = []struct {
 	}},
 	{"timeline_runaway", func() *pen.Figure { return timeline.Figure(testpictures.Runaway(), timeline.Options{}) }},
 	{"timeline_years", func() *pen.Figure { return timeline.Figure(testpictures.TenYears(), timeline.Options{}) }},
+	{"years", func() *pen.Figure {
+		return timeline.Years(testpictures.Siphoned(), testpictures.Strips(testpictures.Siphoned()), timeline.Options{})
+	}},
+	{"change", func() *pen.Figure { return Change(changed(), layers.MM) }},
 	{"small", func() *pen.Figure { return Small(pressing(), layers.MM)[0] }},
 	{"beside", func() *pen.Figure {
 		return Beside("Two cores", []Named{{"front, read 2026-10-04", thinCore()}, {"as typed", thinCore()}}, layers.MM)

@@ -7,7 +7,10 @@ import (
 	"math"
 
 	"golang.org/x/image/font"
+	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/math/fixed"
+
+	"panecore/reports/figure/pen"
 )
 
 // The inks. Light ones lie on a dark halo or plate, so that they stand out from pale sand and
@@ -33,6 +36,8 @@ const (
 type letters struct {
 	face font.Face
 }
+
+func newLetters() letters { return letters{pen.NewFace(goregular.TTF, textSize, font.HintingFull)} }
 
 // width is the width of a text, whole pixels.
 func (l letters) width(text string) int { return font.MeasureString(l.face, text).Ceil() }
@@ -103,17 +108,31 @@ func fill(img draw.Image, r image.Rectangle, ink color.NRGBA) {
 	draw.Draw(img, r, image.NewUniform(ink), image.Point{}, draw.Over)
 }
 
-// dashes cuts the line between two spots into dashes.
-func dashes(a, b spot) [][]spot {
+// dashed cuts a line into dashes, each along its bends.
+func dashed(line []spot) (list [][]spot) {
 	const on, off = 9.0, 7.0 // pixels
-	length := math.Hypot(b.x-a.x, b.y-a.y)
-	var list [][]spot
-	for at := 0.0; at < length; at += on + off {
-		from, to := at/length, min(length, at+on)/length
-		list = append(list, []spot{
-			a.plus(from*(b.x-a.x), from*(b.y-a.y)),
-			a.plus(to*(b.x-a.x), to*(b.y-a.y)),
-		})
+	left, drawn := on, true
+	dash := []spot{line[0]}
+	for i := 1; i < len(line); i++ {
+		at, to := line[i-1], line[i]
+		for {
+			rest := math.Hypot(to.x-at.x, to.y-at.y)
+			if rest < left {
+				left -= rest
+				dash = append(dash, to)
+				break
+			}
+			at = at.plus(left/rest*(to.x-at.x), left/rest*(to.y-at.y))
+			if drawn {
+				list, left = append(list, append(dash, at)), off
+			} else {
+				left = on
+			}
+			drawn, dash = !drawn, []spot{at}
+		}
+	}
+	if drawn && len(dash) > 1 {
+		list = append(list, dash)
 	}
 	return list
 }

@@ -41,6 +41,20 @@ func inside(corners []spot, p spot) bool {
 	return !(left && right)
 }
 
+// edge draws an edge as traced, or in dashes and in the ink of the keeper's marks where the keeper moved it.
+func (v *canvas) edge(line []spot, moved bool) {
+	if !moved {
+		stroke(v.img, line, lineWidth, inkLine)
+		return
+	}
+	for _, dash := range dashed(line) {
+		stroke(v.img, dash, movedWidth, inkRuler)
+	}
+}
+
+// moved reports whether an edge lies where the keeper set it.
+func (v *canvas) moved(k int) bool { return k < len(v.Reading.Moved) && v.Reading.Moved[k] }
+
 // marks draws the keeper's other marks: the ruler's points and the grey cards.
 func (v *canvas) marks() {
 	from, to := v.rulerEnds()
@@ -76,7 +90,7 @@ func (v *canvas) rulerEnds() (from, to spot) {
 // dashed draws an outline, which closes by itself, in dashes.
 func (v *canvas) dashed(corners []spot, ink color.NRGBA) {
 	for i, corner := range corners {
-		for _, dash := range dashes(corner, corners[(i+1)%len(corners)]) {
+		for _, dash := range dashed([]spot{corner, corners[(i+1)%len(corners)]}) {
 			stroke(v.img, dash, lineWidth, ink)
 		}
 	}

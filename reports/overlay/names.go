@@ -10,14 +10,22 @@ import (
 
 // layerPlates name the bed surface and the layers, from the top down.
 func (v *canvas) layerPlates() []plate {
-	list := []plate{v.plate("bed surface")}
-	for _, l := range v.Core.Layers {
-		p := v.plate(v.layerText(l))
+	list := []plate{v.plate("bed surface" + v.byHand(0, "set by hand"))}
+	for i, l := range v.Core.Layers {
+		p := v.plate(v.layerText(l) + v.byHand(i+1, "foot set by hand"))
 		p.swatch = &l.Hex
 		p.width += swatchSize + swatchGap
 		list = append(list, p)
 	}
 	return list
+}
+
+// byHand is a note for an edge that the keeper moved; else empty.
+func (v *canvas) byHand(edge int, note string) string {
+	if v.moved(edge) {
+		return ", " + note
+	}
+	return ""
 }
 
 func (v *canvas) layerText(l reports.Layer) string {
@@ -26,6 +34,9 @@ func (v *canvas) layerText(l reports.Layer) string {
 	if l.Doubtful() {
 		second := l.Alternatives[0]
 		text += fmt.Sprintf(" %.0f %%, or %s %.0f %%", 100*l.Probability, second.Band, 100*second.Probability)
+	}
+	if l.Labelled {
+		text += ", named by hand"
 	}
 	return text
 }

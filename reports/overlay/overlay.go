@@ -10,14 +10,10 @@ import (
 	"io"
 	"math"
 
-	"golang.org/x/image/font"
-	"golang.org/x/image/font/gofont/goregular"
-
 	"panecore/layers"
 	"panecore/layers/photo"
 	"panecore/layers/photo/picture"
 	"panecore/reports"
-	"panecore/reports/figure/pen"
 )
 
 // Drawing is the content of an overlay.
@@ -37,8 +33,8 @@ func Write(w io.Writer, d Drawing) error { return png.Encode(w, Image(d)) }
 func Image(d Drawing) image.Image {
 	v := newCanvas(d)
 	v.masked()
-	for _, edge := range d.Reading.Edges {
-		stroke(v.img, v.line(edge), lineWidth, inkLine)
+	for k, edge := range d.Reading.Edges {
+		v.edge(v.line(edge), v.moved(k))
 	}
 	v.dashed(v.corners[:], inkLine)
 	v.marks()
@@ -48,15 +44,23 @@ func Image(d Drawing) image.Image {
 	return v.img
 }
 
+// Bare is a photo with a note, for one on which nothing can be drawn.
+func Bare(p *picture.Picture, note string) image.Image {
+	v := &canvas{letters: newLetters(), img: Shrink(p, longestSide)}
+	v.put(v.plate(note), canvasEdge, canvasEdge+plateHeight/2)
+	return v.img
+}
+
 // Sizes on the canvas, pixels (assumptions: readable on a screen).
 const (
 	longestSide = 1600
 	lineWidth   = 1.6
-	leadLength  = 44 // from the strip to the names
-	stubLength  = 10 // of a leader before it turns
-	rulerTick   = 9  // on either side of a ruler's point
-	bracketGap  = 16 // from the strip to the bracket
-	canvasEdge  = 8  // margin without names
+	movedWidth  = 2.4 // of an edge that the keeper moved
+	leadLength  = 44  // from the strip to the names
+	stubLength  = 10  // of a leader before it turns
+	rulerTick   = 9   // on either side of a ruler's point
+	bracketGap  = 16  // from the strip to the bracket
+	canvasEdge  = 8   // margin without names
 	hatchPitch  = 9
 	hatchWidth  = 2
 )
@@ -76,8 +80,7 @@ type canvas struct {
 
 func newCanvas(d Drawing) *canvas {
 	small := Shrink(d.Picture, longestSide)
-	face := pen.NewFace(goregular.TTF, textSize, font.HintingFull)
-	v := &canvas{Drawing: d, letters: letters{face}, scale: float64(small.Rect.Dx()) / float64(d.Picture.Width)}
+	v := &canvas{Drawing: d, letters: newLetters(), scale: float64(small.Rect.Dx()) / float64(d.Picture.Width)}
 	v.plates = v.layerPlates()
 	left, right := v.margins(small.Rect.Dx())
 	height := max(small.Rect.Dy(), len(v.plates)*platePitch+2*canvasEdge)

@@ -107,15 +107,24 @@ func written(t *testing.T, d Drawing) []byte {
 	return b.Bytes()
 }
 
-// The stored picture was looked at. Renewed with -update.
+// The stored pictures were looked at. Renewed with -update.
 func TestWrite_golden(t *testing.T) {
-	d := drawingOf(t, 640, 400, photo.Box{X: 250, Y: 20, W: 120, H: 360}, 10, 1.5, 2, 1.6, 9, 9)
-	d.Core.Layers[1].Probability, d.Core.Layers[1].Alternatives = 0.5, []reports.Alternative{{Band: palette.Grey, Probability: 0.4}}
+	thin := drawingOf(t, 640, 400, photo.Box{X: 250, Y: 20, W: 120, H: 360}, 10, 1.5, 2, 1.6, 9, 9)
+	thin.Core.Layers[1].Probability, thin.Core.Layers[1].Alternatives = 0.5, []reports.Alternative{{Band: palette.Grey, Probability: 0.4}}
+	golden(t, "thin_layers.png", thin)
+	moved := drawingOf(t, 640, 400, photo.Box{X: 250, Y: 20, W: 120, H: 360}, 10, 8, 12)
+	moved.Core.Layers[1].Labelled, moved.Reading.Moved = true, []bool{true, false, true, false}
+	golden(t, "moved_edges.png", moved)
+}
+
+// golden compares a picture with a stored one.
+func golden(t *testing.T, name string, d Drawing) {
+	t.Helper()
 	got := written(t, d)
 	if !bytes.Equal(got, written(t, d)) {
 		t.Error("the same drawing gave other bytes")
 	}
-	path := filepath.Join("..", "..", "testdata", "overlay", "thin_layers.png")
+	path := filepath.Join("..", "..", "testdata", "overlay", name)
 	if *update {
 		if err := os.WriteFile(path, got, 0o644); err != nil {
 			t.Fatal(err)

@@ -31,7 +31,7 @@ func newShot(p Photo) (shot, error) {
 		kind, text, caption string
 		drawn               bool
 	}{
-		{p.Overlay, p.OverlayType, p.Text, "What was read, drawn on the photo.", true},
+		{p.Overlay, p.OverlayType, p.Text, "What was read, and what was set by hand, drawn on the photo.", true},
 		{p.Picture, p.PictureType, "The same photo with nothing drawn on it.", "The photo itself.", false},
 	} {
 		if len(image.file) == 0 {

@@ -21,7 +21,9 @@ import (
 // Report is what a tank's report shows.
 type Report struct {
 	Record  reports.Record
-	Photos  []Photo // of the newest cores, where they were read from one; may be empty
+	Photos  []Photo          // of the newest cores, where they were read from one; may be empty
+	Strips  []reports.Strip  // of all photos, with their pictures; may be empty
+	Changes []reports.Change // between the two newest photos of each station that has two
 	Units   layers.Units
 	Notice  string // at the very top, that the records are invented; empty: none
 	Version string // of the program, for the footer

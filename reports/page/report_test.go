@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"flag"
 	"html"
+	"image"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -397,6 +398,25 @@ func TestWrite_namesApart(t *testing.T) {
 	}
 	if found < 4 { // a table of layers, a photo, the trends, the edge
 		t.Errorf("found the name in %d places, want 4 and more", found)
+	}
+}
+
+// The strips of photos and the change between two are pictures within the page; without photos there is no word of them.
+func TestWrite_strips(t *testing.T) {
+	r := page.Report{Record: recordOf(demoTank(t, "sill-tray"))}
+	without := written(t, r)
+	core := r.Record.Timeline.Stations[0].Cores[0]
+	strip := reports.Strip{Station: core.Station, Date: core.Date, WidthMM: 10, AboveMM: 5, DepthMM: core.DepthMM(), Picture: image.NewRGBA(image.Rect(0, 0, 40, 160))}
+	r.Strips = []reports.Strip{strip}
+	r.Changes = []reports.Change{{Strips: [2]reports.Strip{strip, strip}, CellMM: 1, Width: 10, Difference: make([]float64, 300), Least: 9}}
+	text := written(t, r)
+	for _, want := range []string{`href="#years"`, "the strip of years", "what changed from", "No change stands out."} {
+		if !strings.Contains(text, want) || strings.Contains(without, want) {
+			t.Errorf("want %q with photos alone", want)
+		}
+	}
+	if count := strings.Count(text, `<image `); count != 4 {
+		t.Errorf("%d pictures of pixels, want the strip, the two photos and their change", count)
 	}
 }
 

@@ -5,6 +5,8 @@ import (
 
 	"panecore/layers"
 	"panecore/reports"
+	"panecore/reports/figure"
+	"panecore/reports/figure/timeline"
 	"panecore/reports/words"
 )
 
@@ -25,7 +27,9 @@ type view struct {
 	Asked      []string        // questions that only the keeper can settle
 	Cores      []core
 	Timeline   *overTime // nil: no core
-	Oxygen     *oxygen   // nil: Lacking says why
+	Years      *picture  // nil: no photo
+	Changes    []picture
+	Oxygen     *oxygen // nil: Lacking says why
 	Rehearsals []rehearsal
 	Largest    []largest
 	Limits     []string // where the limits of the rehearsals come from
@@ -72,6 +76,13 @@ func newView(r Report) (view, error) {
 	}
 	for _, rehearsal := range r.Record.Rehearsals {
 		v.Rehearsals = append(v.Rehearsals, newRehearsal(rehearsal, u))
+	}
+	if len(r.Strips) > 0 {
+		years := newPicture(timeline.Years(r.Record.Timeline, r.Strips, timeline.Options{Units: u}))
+		v.Years = &years
+	}
+	for _, c := range r.Changes {
+		v.Changes = append(v.Changes, newPicture(figure.Change(c, u)))
 	}
 	for _, p := range r.Photos {
 		s, err := newShot(p)

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"hash/fnv"
 	"html"
+	"image"
 	"io"
 	"maps"
 	"net/http"
@@ -265,6 +266,45 @@ func (f *fakeStore) PicksOf(_ context.Context, tank, station string, date layers
 	defer f.mu.Unlock()
 	photo, found := f.photos[reading{tank, station, date}]
 	return photo.Picks, found, nil
+}
+
+func (f *fakeStore) Strips(_ context.Context, tank layers.Tank) (list []reports.Strip, err error) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	for _, core := range tank.Cores {
+		if _, found := f.photos[reading{tank.ID, core.Station, core.Date}]; found {
+			list = append(list, reports.Strip{Station: core.Station, Date: core.Date, WidthMM: 20, AboveMM: 5, DepthMM: core.DepthMM(), Carded: true})
+		}
+	}
+	return list, nil
+}
+
+func (f *fakeStore) PhotoFile(_ context.Context, tank layers.Tank, core layers.Core) ([]byte, error) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	photo, found := f.photos[reading{tank.ID, core.Station, core.Date}]
+	if !found {
+		return nil, missing("photo of core %s %s", core.Station, core.Date)
+	}
+	return photo.Content, nil
+}
+
+func (f *fakeStore) Drawn(ctx context.Context, tank layers.Tank, core layers.Core) ([]byte, error) {
+	content, err := f.PhotoFile(ctx, tank, core)
+	return append([]byte("drawn on "), content...), err
+}
+
+func (f *fakeStore) Strip(ctx context.Context, tank layers.Tank, core layers.Core) ([]byte, error) {
+	content, err := f.PhotoFile(ctx, tank, core)
+	return append([]byte("strip of "), content...), err
+}
+
+func (f *fakeStore) Change(context.Context, layers.Tank, layers.Core, layers.Core) (c reports.Change, err error) {
+	c.CellMM, c.Width, c.Difference, c.Least, c.Share = 1, 2, []float64{0, 30, 0, 0}, 8, 0.25
+	for i := range c.Strips {
+		c.Strips[i] = reports.Strip{WidthMM: 2, AboveMM: 1, DepthMM: 2, Picture: image.NewRGBA(image.Rect(0, 0, 8, 12)), Carded: true}
+	}
+	return c, nil
 }
 
 func (f *fakeStore) AddWater(_ context.Context, tank string, test layers.WaterTest) error {

@@ -91,14 +91,18 @@ func New(o Options) (*Page, error) {
 // routes are the addresses of what is shown, copied or undone.
 func (s *server) routes() map[string]site.Handler {
 	return map[string]site.Handler{
-		"GET /{$}":              s.overview,
-		"POST /undo":            s.Changing(s.undo),
-		"GET /tank/{id}":        s.tank,
-		"GET /tank/{id}/report": s.report,
-		"GET /sheet":            s.sheet,
-		"GET /keep":             s.keep,
-		"GET /keep/export":      s.download("json", "application/json", s.Store.Export),
-		"GET /keep/backup":      s.download("zip", "application/zip", s.Store.Backup),
+		"GET /{$}":                  s.overview,
+		"POST /undo":                s.Changing(s.undo),
+		"GET /tank/{id}":            s.tank,
+		"GET /tank/{id}/report":     s.report,
+		"GET /tank/{id}/change.svg": s.change,
+		"GET /tank/{id}/core/{station}/{date}/drawn.jpg": s.photoOf(s.Store.Drawn),
+		"GET /tank/{id}/core/{station}/{date}/strip.jpg": s.photoOf(s.Store.Strip),
+
+		"GET /sheet":       s.sheet,
+		"GET /keep":        s.keep,
+		"GET /keep/export": s.download("json", "application/json", s.Store.Export),
+		"GET /keep/backup": s.download("zip", "application/zip", s.Store.Backup),
 	}
 }
 

@@ -24,6 +24,9 @@ type tankView struct {
 	Urgent   bool   // the water comes first
 	Settle   []forms.SettleView
 	Columns  []picture
+	Shots    []shot
+	Years    template.HTML // empty: no photo is kept
+	Pairs    []pair
 	Left     []string      // stations whose newest core is too old to count
 	Timeline template.HTML // empty: no core has been read
 	Readings site.Folded[readingRow]
@@ -44,6 +47,7 @@ type readingRow struct {
 	Seen     []string
 	Note     string
 	Photo    bool
+	Kept     bool   // its photo is kept
 	Doubtful bool   // the photo is not reliable, and the keeper has not said that the reading is right
 	Here     string // its own address
 	Mark     string // its fingerprint
@@ -63,11 +67,15 @@ func (s *server) showTank(w http.ResponseWriter, r *http.Request, status int, wa
 	if err != nil {
 		return err
 	}
+	strips, err := s.Store.Strips(r.Context(), tank)
+	if err != nil {
+		return err
+	}
 	record := judge.NewRecord(tank, settings)
 	v := tankView{
 		Tank: record.Tank, SetUp: tank.SetUp, Vessel: vesselWords(tank.Vessel, s.Units), Here: site.TankAddress(tank.ID),
 		Urgent: record.Tank.Advice != nil && len(record.Tank.Advice.WaterFirst) > 0,
-		Settle: forms.SettleViews(tank, record.Tank.Questions), Readings: site.Fold(s.readingRows(tank)), Water: s.forms.WaterRecords(tank, water), Events: s.forms.EventRecords(tank, event),
+		Settle: forms.SettleViews(tank, record.Tank.Questions), Readings: site.Fold(s.readingRows(tank, strips)), Water: s.forms.WaterRecords(tank, water), Events: s.forms.EventRecords(tank, event),
 	}
 	for _, line := range record.Timeline.Stations {
 		if !slices.ContainsFunc(record.Tank.Cores, func(c reports.Core) bool { return c.Station == line.Station }) {
@@ -78,6 +86,7 @@ func (s *server) showTank(w http.ResponseWriter, r *http.Request, status int, wa
 		f := figure.Core(core, figure.CoreOptions{Units: s.Units, Penetration: record.Tank.Penetration})
 		v.Columns = append(v.Columns, picture{f.Title, site.Inline(f)})
 	}
+	v.Shots, v.Years, v.Pairs = s.shots(record.Tank, strips), s.years(record.Timeline, strips), pairs(tank.ID, strips, r.URL.Query())
 	if len(record.Timeline.Stations) > 0 {
 		v.Timeline = site.Inline(timeline.Figure(record.Timeline, timeline.Options{Units: s.Units}))
 	}
@@ -96,14 +105,14 @@ func vesselWords(v *layers.Vessel, u layers.Units) string {
 	return words.Vessel(*v, u) + ", " + words.Number(litres, decimals) + " L"
 }
 
-func (s *server) readingRows(tank layers.Tank) (rows []readingRow) {
+func (s *server) readingRows(tank layers.Tank, strips []reports.Strip) (rows []readingRow) {
 	cores := slices.SortedStableFunc(slices.Values(tank.Cores), func(a, b layers.Core) int {
 		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(b.Station, a.Station))
 	})
 	for _, core := range cores {
 		rows = append(rows, readingRow{
 			Station: core.Station, Date: core.Date, Layers: s.LayersWords(core), Seen: words.Signs(core), Note: core.Note,
-			Photo: core.Photo != nil, Doubtful: core.Photo != nil && core.Photo.Unreliable && !core.Sure, Here: site.CoreAddress(tank.ID, core.Station, core.Date), Mark: site.CoreMark(core),
+			Photo: core.Photo != nil, Kept: slices.ContainsFunc(strips, stripOf(core.Station, core.Date)), Doubtful: core.Photo != nil && core.Photo.Unreliable && !core.Sure, Here: site.CoreAddress(tank.ID, core.Station, core.Date), Mark: site.CoreMark(core),
 		})
 	}
 	return rows

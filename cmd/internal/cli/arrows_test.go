@@ -28,7 +28,8 @@ var arrows = map[string][]string{
 	"cmd/internal/demo": {
 		"panecore/cmd/internal/photos", "panecore/cmd/internal/shell", "panecore/layers", "panecore/layers/logbook",
 		"panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/figure/pen",
-		"panecore/reports/figure/timeline", "panecore/reports/judge", "panecore/reports/words", "github.com/spf13/cobra",
+		"panecore/reports/figure/timeline", "panecore/reports/judge", "panecore/reports/page", "panecore/reports/words",
+		"github.com/spf13/cobra",
 	},
 	"cmd/internal/devices": {
 		"panecore/cmd/internal/shell", "panecore/layers", "panecore/layers/logbook", "panecore/reports/figure/qr",
@@ -48,8 +49,9 @@ var arrows = map[string][]string{
 	},
 	"cmd/internal/serve": {
 		"panecore/cmd/internal/demo", "panecore/cmd/internal/devices", "panecore/cmd/internal/photos", "panecore/cmd/internal/shell",
-		"panecore/layers", "panecore/layers/logbook", "panecore/layers/photo", "panecore/palette", "panecore/reports", "panecore/reports/infer",
-		"panecore/reports/overlay", "panecore/reports/web", "panecore/reports/web/reader", "panecore/reports/web/site",
+		"panecore/layers", "panecore/layers/logbook", "panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette",
+		"panecore/reports", "panecore/reports/infer", "panecore/reports/overlay", "panecore/reports/web", "panecore/reports/web/reader",
+		"panecore/reports/web/site",
 		"github.com/spf13/cobra",
 	},
 	"cmd/internal/shell": {

@@ -114,12 +114,50 @@ func TestReportPage_photoThatSaysOtherwise(t *testing.T) {
 	k.run(0, "core", "remove", "kettle", "--date", photoDay.String(), "--yes")
 	k.file("sand.jpg", layers.Layer{ThicknessMM: 12, Edge: &layers.Edge{ErrorMM: 0.3, HighestMM: 11, LowestMM: 13.2}}, layers.Layer{ThicknessMM: 4})
 	k.run(0, "report", "kettle", "--out", page, "--force")
-	if want := "panecore: nothing was drawn on the photo of core front " + photoDay.String() + ": it reads differently now than when it was filed: "; !strings.HasPrefix(k.stderr, want) {
+	if want := "panecore: nothing was drawn on the photo of core front " + photoDay.String() + ": its layers are no longer those of the photo: "; !strings.HasPrefix(k.stderr, want) {
 		t.Errorf("told %q, want %q", k.stderr, want)
 	}
 	content, err := os.ReadFile(page)
-	if count := strings.Count(string(content), "data:image/jpeg"); err != nil || count != 1 {
+	if count := strings.Count(string(content), `<img src="data:image/jpeg`); err != nil || count != 1 {
 		t.Errorf("found %d photos in the page, want 1; %v", count, err)
+	}
+}
+
+// A photo whose edges and names the keeper has changed shows what was filed, and which edges the keeper set.
+func TestReportPage_ownEdges(t *testing.T) {
+	k := photographed(t)
+	k.run(0, "core", "remove", "kettle", "--date", photoDay.String(), "--yes")
+	k.run(0, "photo", filepath.Join(programtest.Photos, "sand.jpg"), "--tank", "kettle", "--station", "front", "--date", photoDay.String(),
+		"--strip", "588,196,609,805", "--surface", "347", "--ruler", "183.4,93.5,183.4,1008.3,70mm")
+	k.moveFirstEdge("front", -1)
+	page := filepath.Join(t.TempDir(), "kettle.html")
+	k.run(0, "report", "kettle", "--out", page)
+	content, err := os.ReadFile(page)
+	if count := strings.Count(string(content), `<img src="data:image/jpeg`); err != nil || count != 2 || !strings.Contains(string(content), "set by hand: the foot of ") {
+		t.Errorf("found %d pictures in the page, want the photo and what was filed; told %q; %v", count, k.stderr, err)
+	}
+}
+
+// moveFirstEdge moves the foot of the first layer of the kettle's core from a photo by mm.
+func (k *keeper) moveFirstEdge(station string, mm float64) {
+	k.Helper()
+	book, err := logbook.Open(k.Context(), k.logbook, false)
+	if err != nil {
+		k.Fatal(err)
+	}
+	defer book.Close()
+	tank, err := book.Tank(k.Context(), "kettle")
+	if err != nil {
+		k.Fatal(err)
+	}
+	for _, core := range tank.Cores {
+		if core.Station == station && core.Photo != nil {
+			core.Layers[0].ThicknessMM += mm
+			core.Layers[1].ThicknessMM -= mm
+			if err := book.AmendCore(k.Context(), programtest.NewWorld(nil).Now(), "kettle", station, core.Date, core); err != nil {
+				k.Fatal(err)
+			}
+		}
 	}
 }
 

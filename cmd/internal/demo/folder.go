@@ -12,6 +12,7 @@ import (
 	"panecore/reports/figure/pen"
 	"panecore/reports/figure/timeline"
 	"panecore/reports/judge"
+	"panecore/reports/page"
 	"panecore/reports/words"
 )
 
@@ -93,7 +94,9 @@ func overviewOf(records []reports.Record) reports.Overview {
 // tank makes the page and the pictures of one vessel.
 func (e *collection) tank(r reports.Record) {
 	name := shell.FileName(r.Tank.ID)
-	e.add(name+".html", func() ([]byte, error) { return e.EncodePage(r, nil, "Invented records: no such tank, no such keeper.") })
+	e.add(name+".html", func() ([]byte, error) {
+		return e.EncodePage(page.Report{Record: r, Notice: "Invented records: no such tank, no such keeper."})
+	})
 	e.draw(name+"-timeline", timeline.Figure(r.Timeline, timeline.Options{Units: e.Units}), shell.SVG, shell.PNG, shell.PDF)
 	beside := "with -timeline"
 	show := func(of string, f *pen.Figure) {

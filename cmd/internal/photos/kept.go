@@ -3,7 +3,6 @@ package photos
 import (
 	"context"
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 
@@ -11,8 +10,6 @@ import (
 	"panecore/cmd/internal/shell"
 	"panecore/layers"
 	"panecore/layers/logbook"
-	"panecore/layers/photo/picture"
-	"panecore/palette"
 	"panecore/reports"
 	"panecore/reports/judge"
 	"panecore/reports/overlay"
@@ -32,35 +29,57 @@ const (
 
 // Page is the report of a tank of the logbook as a page, with its photos.
 func Page(ctx context.Context, s *shell.Shell, book *logbook.Book, tank layers.Tank, settings reports.Settings, notice string) ([]byte, error) {
-	record := judge.NewRecord(tank, settings)
-	photos, err := pagePhotos(ctx, s, book, tank, record.Tank.Cores, settings.Own(tank.ID))
+	r := page.Report{Record: judge.NewRecord(tank, settings), Notice: notice}
+	album, err := OpenAlbum(ctx, book, tank, settings.Own(tank.ID))
 	if err != nil {
 		return nil, err
 	}
-	return s.EncodePage(record, photos, notice)
+	if r.Photos, err = pagePhotos(ctx, s, album, r.Record.Tank.Cores); err != nil {
+		return nil, err
+	}
+	if r.Strips, err = album.Years(ctx, s.Note); err != nil {
+		return nil, err
+	}
+	r.Changes = newestChanges(ctx, album, r)
+	return s.EncodePage(r)
+}
+
+// newestChanges are those between the two newest strips of each station that are in a report. A photo that can't be
+// shown is among the strips neither.
+func newestChanges(ctx context.Context, album *Album, r page.Report) (list []reports.Change) {
+	for _, line := range r.Record.Timeline.Stations {
+		var two []layers.Core
+		for _, core := range album.tank.Cores {
+			read := slices.ContainsFunc(line.Cores, func(c reports.Core) bool { return c.Station == core.Station && c.Date == core.Date })
+			if read && slices.ContainsFunc(r.Strips, func(s reports.Strip) bool { return s.Station == core.Station && s.Date == core.Date }) {
+				two = append(two, core)
+			}
+		}
+		if len(two) < 2 {
+			continue
+		}
+		if c, err := album.Change(ctx, two[len(two)-2], two[len(two)-1]); err == nil {
+			list = append(list, c)
+		}
+	}
+	return list
 }
 
 // pagePhotos are the kept photos of the newest cores, each also with its reading drawn on it.
-func pagePhotos(ctx context.Context, s *shell.Shell, book *logbook.Book, tank layers.Tank, newest []reports.Core, own []palette.Prototype) ([]page.Photo, error) {
-	var shown []page.Photo
-	for _, core := range tank.Cores {
-		if !slices.ContainsFunc(newest, func(c reports.Core) bool { return c.Station == core.Station && c.Date == core.Date }) {
+func pagePhotos(ctx context.Context, s *shell.Shell, album *Album, newest []reports.Core) (shown []page.Photo, err error) {
+	for _, core := range album.tank.Cores {
+		_, found := album.of(core)
+		if !found || !slices.ContainsFunc(newest, func(c reports.Core) bool { return c.Station == core.Station && c.Date == core.Date }) {
 			continue
 		}
-		kept, found, err := book.PhotoOf(ctx, tank.ID, core.Station, core.Date)
-		if err != nil {
+		shot, r, err := album.read(ctx, core)
+		switch {
+		case ctx.Err() != nil:
 			return nil, err
-		}
-		if !found {
-			continue
-		}
-		shot, err := keptShot(ctx, book, records.CoreName(core), kept)
-		if err != nil {
+		case shot == nil:
 			s.Note(fmt.Sprintf("left out the photo of %s: %v", records.CoreName(core), err))
 			continue
-		}
-		r, err := readAgain(shot, kept, core, tank, own)
-		if err != nil {
+		case err != nil:
 			s.Note("nothing was drawn on the photo of " + err.Error())
 		}
 		p, err := pagePhoto(s, core, shot, r)
@@ -78,55 +97,32 @@ func pagePhoto(s *shell.Shell, core layers.Core, shot *Shot, r *Reading) (p page
 	if p.Picture, err = Packed(overlay.Shrink(shot.Picture, pageSide), pageQuality); err != nil || r == nil {
 		return p, err
 	}
-	p.Text = overlayText(s, r.Findings.Core)
-	p.Overlay, err = Packed(overlay.Image(drawing(s, r)), overlayQuality)
+	p.Text = overlayText(s.Units, r)
+	p.Overlay, err = Packed(overlay.Image(drawing(s.Units, r)), overlayQuality)
 	return p, err
 }
 
-// keptShot reads a photo of the logbook, and refuses one that has changed.
-func keptShot(ctx context.Context, book *logbook.Book, name string, kept logbook.Photo) (*Shot, error) {
-	file, err := book.OpenPhoto(ctx, kept.SHA256)
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	content, err := io.ReadAll(io.LimitReader(file, picture.MaxBytes))
-	if err != nil {
-		return nil, err
-	}
-	shot, err := NewShot(name, content)
-	if err == nil && shot.sum() != kept.SHA256 {
-		err = fmt.Errorf("found a changed file; 'panecore check' says more")
-	}
-	return shot, err
-}
-
-// readAgain reads a photo as it was read when it was filed. A different result, by another version
-// or with another native colour, would contradict the report.
-func readAgain(shot *Shot, kept logbook.Photo, core layers.Core, tank layers.Tank, own []palette.Prototype) (*Reading, error) {
-	picks, err := DecodePicks(kept.Picks)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", shot.name, err)
-	}
-	r, err := shot.Read(picks, core, tank, own)
-	if err != nil {
-		return nil, err
-	}
-	if !sameLayers(r.Core, core) {
-		return nil, fmt.Errorf("%s: it reads differently now than when it was filed: 'panecore photo' reads it again", shot.name)
-	}
-	return r, nil
-}
-
 // overlayText describes an overlay for those who can't see it.
-func overlayText(s *shell.Shell, c reports.Core) string {
-	var read []string
+func overlayText(u layers.Units, r *Reading) string {
+	c := r.Findings.Core
+	var read, moved []string
 	for _, l := range c.Layers {
-		read = append(read, fmt.Sprintf("%s from %s %s down", words.Band(l), words.OnRuler(s.Units, l.TopMM), s.Units))
+		read = append(read, fmt.Sprintf("%s from %s %s down", words.Band(l), words.OnRuler(u, l.TopMM), u))
 	}
-	text := "The edges as traced: " + strings.Join(read, ", ")
+	for k, own := range r.found.Moved {
+		switch {
+		case own && k == 0:
+			moved = append(moved, "the bed surface")
+		case own:
+			moved = append(moved, "the foot of "+words.Band(c.Layers[k-1]))
+		}
+	}
+	text := "The edges as filed: " + strings.Join(read, ", ")
+	if len(moved) > 0 {
+		text += "; set by hand: " + strings.Join(moved, ", ")
+	}
 	if c.OxicDepth != nil {
-		text += "; colour oxic depth " + words.Length(s.Units).Estimate(*c.OxicDepth)
+		text += "; colour oxic depth " + words.Length(u).Estimate(*c.OxicDepth)
 	}
 	return text + "."
 }

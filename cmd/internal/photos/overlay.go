@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"panecore/cmd/internal/shell"
+	"panecore/layers"
 	"panecore/reports/overlay"
 )
 
@@ -43,13 +44,13 @@ func overlayFor(s *shell.Shell, to shell.OutFile, r *Reading) ([]byte, error) {
 		return nil, err
 	}
 	var png bytes.Buffer
-	err := overlay.Write(&png, drawing(s, r))
+	err := overlay.Write(&png, drawing(s.Units, r))
 	return png.Bytes(), err
 }
 
 // drawing is what an overlay shows of a reading.
-func drawing(s *shell.Shell, r *Reading) overlay.Drawing {
-	return overlay.Drawing{Picture: r.Picture, Picks: r.picks, Reading: r.found, Core: r.Findings.Core, Units: s.Units}
+func drawing(u layers.Units, r *Reading) overlay.Drawing {
+	return overlay.Drawing{Picture: r.Picture, Picks: r.picks, Reading: r.found, Core: r.Findings.Core, Units: u}
 }
 
 func writeOverlay(s *shell.Shell, to shell.OutFile, png []byte) error {

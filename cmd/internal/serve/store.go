@@ -22,11 +22,13 @@ type pageStore struct {
 	book   *logbook.Book
 	notice string             // on every report
 	asOf   func() layers.Date // the day of reports
-	alone  *sync.Mutex        // one report at a time: each has a tank's photos in memory
+	alone  *sync.Mutex        // one report or photo at a time: each has photos in memory
+
+	galleries *galleries
 }
 
 func newPageStore(s *shell.Shell, book *logbook.Book, notice string, asOf func() layers.Date) pageStore {
-	return pageStore{s, book, notice, asOf, new(sync.Mutex)}
+	return pageStore{s, book, notice, asOf, new(sync.Mutex), newGalleries()}
 }
 
 // pageFault adds the kind of an error of the logbook for the page.

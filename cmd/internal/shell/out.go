@@ -6,7 +6,6 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"panecore/reports"
 	"panecore/reports/page"
 )
 
@@ -49,10 +48,11 @@ func (s *Shell) Put(o OutFile, content []byte) error {
 	return nil
 }
 
-// EncodePage is a tank's report as a page, with photos, and a notice at the top.
-func (s *Shell) EncodePage(record reports.Record, photos []page.Photo, notice string) ([]byte, error) {
+// EncodePage is a tank's report as a page in the keeper's units.
+func (s *Shell) EncodePage(r page.Report) ([]byte, error) {
 	var b bytes.Buffer
-	err := page.Write(&b, page.Report{Record: record, Photos: photos, Units: s.Units, Notice: notice, Version: Version()})
+	r.Units, r.Version = s.Units, Version()
+	err := page.Write(&b, r)
 	return b.Bytes(), err
 }
 

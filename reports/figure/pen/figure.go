@@ -29,6 +29,7 @@ type Pen interface {
 	Rect(x, y, w, h float64, ink Ink)
 	Lines(parts [][]Point, s Stroke) // each part on its own
 	Dots(centres []Point, radius float64, ink Ink)
+	Raster(x, y, w, h float64, r Raster)
 	Text(at Point, text string, t Lettering)
 	Open(about string) // begins a group of marks; about may be empty
 	Shut()             // ends it
@@ -105,6 +106,11 @@ func (f *Figure) Frame(x, y, w, h float64, s Stroke) {
 // Dots draws filled circles of a radius, mm.
 func (f *Figure) Dots(ink Ink, radius float64, centres ...Point) {
 	f.Add(func(p Pen) { p.Dots(centres, radius, ink) })
+}
+
+// Raster shows a picture of pixels in a box, given by its upper left corner, width and height, mm.
+func (f *Figure) Raster(x, y, w, h float64, r Raster) {
+	f.Add(func(p Pen) { p.Raster(x, y, w, h, r) })
 }
 
 // Text sets a line of text with its baseline at a place.

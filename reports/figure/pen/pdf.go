@@ -1,6 +1,9 @@
 package pen
 
 import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 	"io"
 	"strings"
@@ -52,6 +55,8 @@ func inPDF(text string) string {
 type pdfPen struct {
 	doc   *fpdf.Fpdf
 	alpha float64 // as last set
+
+	widest int // of the rasters so far, pixels
 }
 
 func (p *pdfPen) filled(ink Ink) {
@@ -116,6 +121,25 @@ func (p *pdfPen) Dots(centres []Point, radius float64, ink Ink) {
 		p.doc.LineTo(at.X, at.Y)
 	}
 	p.doc.DrawPath("D")
+}
+
+// Raster draws what has pixels of its own; an address can't be drawn.
+func (p *pdfPen) Raster(x, y, w, h float64, r Raster) {
+	if r.Image == nil {
+		return
+	}
+	shown := part{r.Image, cropped(r.Image.Bounds(), w, h), 0}
+	width := shown.bounds.Dx()
+	p.widest = max(p.widest+1, width) // the library writes pictures in the order of their widths, those of one width in any
+	shown.more = p.widest - width
+	file := shown.packed()
+	sum, how := sha256.Sum256(file), fpdf.ImageOptions{ImageType: "JPG"}
+	name := hex.EncodeToString(sum[:])
+	p.opaque(1)
+	p.doc.RegisterImageOptionsReader(name, how, bytes.NewReader(file))
+	p.doc.ClipRect(x, y, w, h, false)
+	p.doc.ImageOptions(name, x, y, w*float64(p.widest)/float64(width), h, false, how, 0, "")
+	p.doc.ClipEnd()
 }
 
 func (p *pdfPen) Text(at Point, text string, t Lettering) {

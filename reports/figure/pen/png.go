@@ -12,6 +12,7 @@ import (
 	"math"
 	"slices"
 
+	scale "golang.org/x/image/draw"
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
@@ -81,6 +82,11 @@ func (p *pngPen) paint(shapes outlines, ink Ink) {
 		return
 	}
 	box := image.Rect(int(math.Floor(low.X)), int(math.Floor(low.Y)), int(math.Ceil(high.X))+1, int(math.Ceil(high.Y))+1)
+	p.fill(shapes, box, image.NewUniform(pigment(ink)))
+}
+
+// fill fills shapes within a box of pixels with what a picture shows there.
+func (p *pngPen) fill(shapes outlines, box image.Rectangle, with image.Image) {
 	p.ras.Reset(box.Dx(), box.Dy())
 	for _, shape := range shapes {
 		for i, at := range shape {
@@ -93,7 +99,7 @@ func (p *pngPen) paint(shapes outlines, ink Ink) {
 		}
 		p.ras.ClosePath()
 	}
-	p.ras.Draw(p.img, box, image.NewUniform(pigment(ink)), image.Point{})
+	p.ras.Draw(p.img, box, with, box.Min)
 }
 
 func pigment(ink Ink) color.NRGBA {
@@ -136,6 +142,18 @@ func (p *pngPen) Dots(centres []Point, radius float64, ink Ink) {
 		shapes[i] = disc(p.at(c), radius*p.scale)
 	}
 	p.paint(shapes, ink)
+}
+
+// Raster draws what has pixels of its own; an address can't be drawn.
+func (p *pngPen) Raster(x, y, w, h float64, r Raster) {
+	if r.Image == nil {
+		return
+	}
+	from, to := p.at(Point{x, y}), p.at(Point{x + w, y + h})
+	box := image.Rect(int(math.Floor(from.X)), int(math.Floor(from.Y)), int(math.Ceil(to.X)), int(math.Ceil(to.Y)))
+	shown := image.NewRGBA(box)
+	scale.CatmullRom.Scale(shown, box, r.Image, cropped(r.Image.Bounds(), w, h), scale.Src, nil)
+	p.fill(outlines{{from, {to.X, from.Y}, to, {from.X, to.Y}}}, box, shown) // its sides need not lie between pixels
 }
 
 // bar is the outline of a line from a to b, twice half wide.

@@ -2,6 +2,7 @@ package pen
 
 import (
 	"bytes"
+	"encoding/base64"
 	"encoding/xml"
 	"io"
 	"math"
@@ -11,16 +12,21 @@ import (
 // WriteSVG writes the figure as an SVG file of its own size, on white. Its errors are those
 // of w.
 func (f *Figure) WriteSVG(w io.Writer) error {
-	_, err := w.Write(f.svg(true))
+	return f.WriteStyledSVG(w, "")
+}
+
+// WriteStyledSVG is WriteSVG with a style sheet, which may recolour the inks of roles as for [Figure.Inline].
+func (f *Figure) WriteStyledSVG(w io.Writer, style string) error {
+	_, err := w.Write(f.svg(true, style))
 	return err
 }
 
 // Inline is the figure as an svg element for an HTML page. Marks in the inks of roles have
 // the class f-ROLE if filled and s-ROLE if drawn as lines, so that a style sheet can recolour
 // them.
-func (f *Figure) Inline() string { return string(f.svg(false)) }
+func (f *Figure) Inline() string { return string(f.svg(false, "")) }
 
-func (f *Figure) svg(alone bool) []byte {
+func (f *Figure) svg(alone bool, style string) []byte {
 	p := &svgPen{}
 	p.raw(`<svg xmlns="http://www.w3.org/2000/svg"`)
 	if alone {
@@ -28,6 +34,9 @@ func (f *Figure) svg(alone bool) []byte {
 	}
 	p.num(` viewBox="0 0 `, f.Width).num(` `, f.Height).raw(`" role="img" font-family="`, fontFamily, `">`)
 	p.raw("<title>").escaped(printable(f.Title)).raw("</title><desc>").escaped(printable(f.Desc)).raw("</desc>\n")
+	if style != "" {
+		p.raw("<style>").escaped(style).raw("</style>\n")
+	}
 	if alone {
 		p.Rect(0, 0, f.Width, f.Height, InkPaper)
 	}
@@ -122,6 +131,16 @@ func (p *svgPen) Dots(centres []Point, radius float64, ink Ink) {
 		p.num("M", at.X).num(" ", at.Y).raw("h0")
 	}
 	p.raw(`"`).stroked(ink).num(` stroke-width="`, 2*radius).raw(`" stroke-linecap="round"/>`, "\n")
+}
+
+func (p *svgPen) Raster(x, y, w, h float64, r Raster) {
+	p.num(`<image x="`, x).num(`" y="`, y).num(`" width="`, w).num(`" height="`, h).raw(`" preserveAspectRatio="xMidYMid slice" href="`)
+	if r.Image != nil {
+		p.raw("data:image/jpeg;base64,", base64.StdEncoding.EncodeToString(r.packed(w, h)))
+	} else {
+		p.escaped(r.Address)
+	}
+	p.raw(`"/>`, "\n")
 }
 
 func (p *svgPen) Text(at Point, text string, t Lettering) {

@@ -10,21 +10,30 @@ import (
 	"panecore/reports/words"
 )
 
+// widths are how wide cores are drawn.
+type widths struct {
+	share float64 // of the median interval
+	most  float64 // mm
+}
+
 // The widths of cores (assumptions).
+var (
+	coreWidths  = widths{0.72, 6.5}
+	stripWidths = widths{0.96, 16}
+)
+
 const (
-	coreShare    = 0.72 // of the median interval
-	mostWidth    = 6.5  // mm
 	leastWidth   = 0.6  // mm, where nothing clips it
 	leastClipped = 0.15 // mm
 )
 
-// widthFor is the width of cores at intervals of days, given in ascending order.
-func widthFor(days []layers.Date, perDay float64) float64 {
+// at is the width of cores at intervals of days, given in ascending order.
+func (w widths) at(days []layers.Date, perDay float64) float64 {
 	if len(days) == 0 {
-		return mostWidth
+		return w.most
 	}
 	median := float64(days[(len(days)-1)/2]+days[len(days)/2]) / 2
-	return min(mostWidth, max(leastWidth, coreShare*median*perDay))
+	return min(w.most, max(leastWidth, w.share*median*perDay))
 }
 
 // slot is a core's place on the time axis and its sides, mm.
@@ -74,6 +83,17 @@ const seam = 0.08
 
 func (l *picture) core(r *stationRow, i int) {
 	core, s := r.Cores[i], r.slots[i]
+	strip := l.stripOf(core)
+	if strip == nil || strip.Picture == nil {
+		l.layers(r, core, s) // under a strip until it has been fetched
+	}
+	if strip != nil {
+		l.showStrip(r, core, s, *strip)
+	}
+}
+
+// layers draws a core in the colours as read.
+func (l *picture) layers(r *stationRow, core reports.Core, s slot) {
 	seen := core.DepthMM()
 	width := s.right - s.left
 	for n, layer := range core.Layers {

@@ -8,13 +8,22 @@ import (
 	"panecore/reports/words"
 )
 
-// The layout of the rows, mm (assumptions: fits on a page and stays distinct).
+// rowSizes are the heights of rows, mm.
+type rowSizes struct {
+	all   float64 // together
+	most  float64
+	least float64 // of the deepest row
+}
+
+// The layout of the rows, mm (assumptions: fits on a page and stays distinct; strips also show their grains).
+var (
+	coreRows  = rowSizes{100, 45, 22}
+	stripRows = rowSizes{180, 80, 40}
+)
+
 const (
-	rowsHeight = 100.0 // all rows together
-	mostRow    = 45.0
-	leastRow   = 22.0 // the deepest row
-	leastOther = 9.0  // the others
-	rowHeading = 5.2  // above each row
+	leastOther = 9.0 // the least height of a row that is not the deepest
+	rowHeading = 5.2 // above each row
 
 	headingClear = 1.6  // from the heading's baseline to the bed
 	leastRates   = 20.0 // the least room for the rates
@@ -24,6 +33,7 @@ type stationRow struct {
 	reports.StationLine
 	align     Align
 	scale     float64 // mm on paper per mm of bed
+	head      float64 // where it begins, with the water of its strips, mm
 	top, foot float64 // where its bed begins and ends, mm
 	low       float64 // where it ends with the words beside it, mm
 	slots     []slot
@@ -60,7 +70,11 @@ func (l *picture) depthScale() float64 {
 	for _, d := range l.depths() {
 		deepest = max(deepest, d)
 	}
-	return min(mostRow, max(leastRow, rowsHeight/float64(len(l.record.Stations)))) / deepest
+	size := coreRows
+	if len(l.strips) > 0 {
+		size = stripRows
+	}
+	return min(size.most, max(size.least, size.all/float64(len(l.record.Stations)))) / (deepest + l.water())
 }
 
 // placeRows stacks the rows from y downward.
@@ -68,7 +82,8 @@ func (l *picture) placeRows(y float64, removals []float64) []stationRow {
 	rows := make([]stationRow, len(l.record.Stations))
 	for i, depth := range l.depths() {
 		r := stationRow{StationLine: l.record.Stations[i], align: l.Align, scale: l.scale}
-		r.top = y + rowHeading
+		r.head = y + rowHeading
+		r.top = r.head + l.water()*l.scale
 		r.foot = r.top + max(leastOther, depth*l.scale)
 		var places []float64
 		for _, core := range r.Cores {
@@ -96,7 +111,7 @@ func (l *picture) row(r *stationRow) {
 
 func (l *picture) rowHeading(r *stationRow) {
 	name := pen.Usual.Strong()
-	x, y, room := l.left, r.top-headingClear, pen.PaperWidth-pen.Margin-l.left
+	x, y, room := l.left, r.head-headingClear, pen.PaperWidth-pen.Margin-l.left
 	station := l.Fit(r.Station, room, name)
 	l.Text(x, y, station, name)
 	if used := l.Length(station, name) + 2; room-used > leastRates {

@@ -31,7 +31,7 @@ func (l *picture) ruler(r *stationRow) {
 		start, way = r.foot, -1
 	}
 	length := r.foot - r.top
-	l.Text(l.left-rulerGap, r.top-headingClear, l.Units.String(), pen.Small.To(pen.UpToHere))
+	l.Text(l.left-rulerGap, r.head-headingClear, l.Units.String(), pen.Small.To(pen.UpToHere))
 	ticks := [][]pen.Point{{pen.At(l.left, r.top), pen.At(l.left, r.foot)}}
 	for n := 0; ; n++ {
 		mm := float64(n) * minor.MM

@@ -64,7 +64,7 @@ func (l *picture) runawayBegins() {
 	x, _ := l.runawaySpan()
 	var parts [][]pen.Point
 	for _, r := range l.rows {
-		parts = append(parts, []pen.Point{pen.At(x, r.top-headingClear/2), pen.At(x, r.foot)})
+		parts = append(parts, []pen.Point{pen.At(x, r.head-headingClear/2), pen.At(x, r.foot)})
 	}
 	l.Lines(pen.Stroke{Ink: pen.InkLimit, Width: runawayWidth, Dash: runawayDash, Gap: runawayBreak}, parts...)
 }

@@ -91,7 +91,7 @@ func (l *picture) throughRows(s pen.Stroke, events []eventFlag, which func(layer
 			continue
 		}
 		for _, r := range l.rows {
-			parts = append(parts, []pen.Point{pen.At(f.x, r.top-0.4), pen.At(f.x, r.foot)})
+			parts = append(parts, []pen.Point{pen.At(f.x, r.head-0.4), pen.At(f.x, r.foot)})
 		}
 	}
 	l.Lines(s, parts...)

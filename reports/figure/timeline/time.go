@@ -48,8 +48,13 @@ func (l *picture) timeScale() timeScale {
 			s.end = s.now + layers.Date(room*mostAhead/s.perDay)
 		}
 	}
-	fit(right - l.left - mostWidth)
-	s.coreWidth = widthFor(l.intervals(), s.perDay)
+	width := coreWidths
+	if len(l.strips) > 0 {
+		width = stripWidths
+		width.most = min(width.most, l.widestStrip()*l.scale)
+	}
+	fit(right - l.left - width.most)
+	s.coreWidth = width.at(l.intervals(), s.perDay)
 	// Days before the first core make room for its left half.
 	s.origin = l.left + timeEdge + max(0, s.coreWidth/2-float64(l.firstCore()-s.from)*s.perDay)
 	fit(right - s.origin - s.coreWidth/2)

@@ -15,6 +15,8 @@ import (
 type Options struct {
 	Units layers.Units
 	Align Align
+
+	strips []reports.Strip // see Years
 }
 
 // Figure draws a tank's cores over time, a row for each station, all to one scale: layers in
@@ -26,7 +28,11 @@ const headingGap = 2.0 // mm
 
 func newPicture(t reports.Timeline, o Options) *picture {
 	t.Stations = slices.DeleteFunc(slices.Clone(t.Stations), func(s reports.StationLine) bool { return len(s.Cores) == 0 })
-	l := &picture{Figure: pen.NewFigure(words.TankName(t.ID, t.Name)+": the bed over time", pen.PaperWidth), Options: o, record: t}
+	name := "the bed over time"
+	if len(o.strips) > 0 {
+		name = "the strip of years"
+	}
+	l := &picture{Figure: pen.NewFigure(words.TankName(t.ID, t.Name)+": "+name, pen.PaperWidth), Options: o, record: t}
 	if len(t.Stations) == 0 {
 		l.Desc = "No core has been read."
 		l.Notes(l.Heading(l.Title, "", l.Desc), nil)

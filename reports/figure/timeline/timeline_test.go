@@ -193,7 +193,7 @@ func TestTimeline_toScale(t *testing.T) {
 // wanted.
 func TestSlotsOf_apart(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		width := rapid.Float64Range(leastWidth, mostWidth).Draw(t, "width")
+		width := rapid.Float64Range(leastWidth, coreWidths.most).Draw(t, "width")
 		at := 10.0
 		var places []float64
 		for range rapid.IntRange(1, 40).Draw(t, "cores") {

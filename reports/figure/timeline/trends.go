@@ -115,6 +115,7 @@ const (
 	dotRadius   = 0.52 // mm
 	dotHollow   = 0.27 // radius of the paper within a ring, mm
 	dottedPitch = 2.4  // mean distance of readings above which each has a dot, mm
+	overStrips  = 0.6  // width of lines and dots over strips, as a share
 )
 
 func (l *picture) bands(r *stationRow) {
@@ -145,7 +146,7 @@ func (l *picture) readings(r *stationRow) {
 		l.Group(d.name+", "+r.Station, func() {
 			l.joined(both[i], d.ink, 0)
 			if d.ring && len(both[i].dots) > 0 {
-				l.Dots(pen.InkPaper, dotHollow, both[i].dots...)
+				l.Dots(pen.InkPaper, l.thinner()*dotHollow, both[i].dots...)
 			}
 		})
 	}
@@ -170,9 +171,10 @@ func join(runs [][]pen.Point) (j joined) {
 }
 
 func (l *picture) joined(j joined, ink pen.Ink, wider float64) {
-	l.Lines(pen.Stroke{Ink: ink, Width: depthWidth + 2*wider}, j.lines...)
+	share := l.thinner()
+	l.Lines(pen.Stroke{Ink: ink, Width: share * (depthWidth + 2*wider)}, j.lines...)
 	if len(j.dots) > 0 {
-		l.Dots(ink, dotRadius+wider, j.dots...)
+		l.Dots(ink, share*(dotRadius+wider), j.dots...)
 	}
 }
 

@@ -45,6 +45,9 @@ func (l *picture) answer() string {
 
 // key says how the cores are aligned and what lines and bands mean.
 func (l *picture) key() string {
+	if len(l.strips) > 0 {
+		return l.stripKey()
+	}
 	if l.Align == AlignFloor {
 		return "Colours as read, the lowest point seen is level. Lines: mulm top and colour oxic depth as read."
 	}

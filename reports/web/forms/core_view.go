@@ -28,6 +28,7 @@ type coreView struct {
 	Station  string // of the core to amend
 	Date     string
 	Photo    bool
+	Kept     bool // its photo can be opened again
 	Unit     string
 	When     []field
 	Rows     []coreRow
@@ -71,6 +72,11 @@ func (s *Room) showCore(w http.ResponseWriter, r *http.Request, status int, h co
 	}
 	v.Swatches = swatches(h.tank, before, own)
 	v.amends(h)
+	if v.Photo {
+		if _, v.Kept, err = s.Store.PicksOf(r.Context(), h.tank.ID, h.stored.Station, h.stored.Date); err != nil {
+			return err
+		}
+	}
 	if h.status == http.StatusConflict {
 		v.clash(h)
 	}

@@ -45,6 +45,13 @@ type draft struct {
 	sight atomic.Pointer[draftSight]  // nil: not decoded yet
 	state atomic.Pointer[readRequest] // what the page sent last; nil: nothing yet
 	turn  turn                        // whose turn it is to change the state
+	of    atomic.Pointer[coreAt]      // the core that it was opened to amend; nil: none
+}
+
+// coreAt is a core by its tank, place and day.
+type coreAt struct {
+	tank, station string
+	date          layers.Date
 }
 
 // draftSight is what stays of a decoded photo when the decoded picture is dropped.

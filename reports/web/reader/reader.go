@@ -76,5 +76,7 @@ func Routes(on *site.Site, photos Reader, kept Drafts) map[string]site.Handler {
 		"POST /photo/{draft}/read":      patient(s.read),
 		"POST /photo/{draft}/save":      patient(s.Changing(s.save)),
 		"POST /photo/{draft}/drop":      s.drop,
+
+		"POST /tank/{id}/core/{station}/{date}/photo": s.reopen,
 	}
 }

@@ -75,8 +75,12 @@ func (s *room) save(w http.ResponseWriter, r *http.Request) error {
 		site.WriteJSON(w, http.StatusConflict, question)
 		return nil
 	}
+	left, err := s.leave(r.Context(), photo, coreAt{task.Tank.ID, task.Core.Station, task.Core.Date})
+	if err != nil {
+		return err
+	}
 	s.drafts.drop(photo.id, savedAs(photo.id, task.Tank, task.Core))
-	site.Tell(w, r, said+s.EnterBeside(r, task.Tank.ID, event))
+	site.Tell(w, r, said+left+s.EnterBeside(r, task.Tank.ID, event))
 	site.WriteJSON(w, http.StatusOK, map[string]string{"to": site.TankAddress(task.Tank.ID)})
 	return nil
 }

@@ -101,6 +101,7 @@ func (s *room) take(w http.ResponseWriter, r *http.Request) error {
 		return site.WithKind(site.ErrInput, errors.New("the file is empty: choose a photo"))
 	}
 	photo := s.drafts.add(content)
+	photo.of.Store(nil)
 	answer := struct {
 		Address string `json:"address"`
 		Waiting string `json:"waiting,omitempty"`

@@ -4,9 +4,7 @@ import (
 	"cmp"
 	"context"
 	"errors"
-	"math"
 	"net/http"
-	"slices"
 
 	"panecore/layers"
 	"panecore/reports/web/site"
@@ -61,16 +59,21 @@ func (s *room) state(w http.ResponseWriter, r *http.Request) error {
 // firstState is what a photo begins with: if it was saved before (again), its state at that time;
 // otherwise the tank and station chosen before it was sent.
 func (s *room) firstState(ctx context.Context, photo *draft, tanks []layers.Tank, tank, station string) (state readRequest, again bool, err error) {
+	of, former := "", layers.Core{}
 	for _, t := range tanks {
 		for _, core := range t.Cores {
-			if core.Photo != nil && core.Photo.SHA256 == photo.sum {
-				state, err := s.formerState(ctx, photo, t.ID, core)
-				return state, true, err
+			chosen := t.ID == tank && core.Station == station // of several the one that was chosen
+			if core.Photo != nil && core.Photo.SHA256 == photo.sum && (of == "" || chosen) {
+				of, former = t.ID, core
 			}
 		}
 		if t.ID == tank {
 			state.Tank = tank
 		}
+	}
+	if of != "" {
+		state, err = s.formerState(ctx, photo, of, former)
+		return state, true, err
 	}
 	state.Station = station
 	state.Date = cmp.Or(photo.sight.Load().taken, s.Today()).String()
@@ -99,7 +102,11 @@ func (s *room) recut(ctx context.Context, photo *draft, state *readRequest, save
 	task, err := s.task(ctx, state)
 	if err == nil {
 		err = s.readDraft(ctx, photo, task, func(read Result, _ Shot) error {
-			state.Surface, state.Cuts = ownCuts(read.Core, saved)
+			surface, bottoms := saved.OwnEdges(read.Core)
+			state.Surface = surface
+			for i, bottom := range bottoms {
+				state.Cuts = append(state.Cuts, cutRequest{bottom, saved.Layers[i].Band.String()})
+			}
 			return nil
 		})
 	}
@@ -107,29 +114,6 @@ func (s *room) recut(ctx context.Context, photo *draft, state *readRequest, save
 		return nil // the page shows it when it asks for the reading
 	}
 	return err
-}
-
-// ownCuts are the keeper's own edges and names in a saved core, and how far the saved surface lies
-// below the one read, mm; nothing if both cores agree. Both end at the strip's foot unless the
-// lowest layer of the saved one was amended by hand.
-func ownCuts(read, saved layers.Core) (surface float64, cuts []cutRequest) {
-	const untouched = 0.01 // mm that an edge may be off: the limit of package photo
-	same := func(a, b layers.Layer) bool {
-		return math.Abs(a.ThicknessMM-b.ThicknessMM) < untouched && a.Band == b.Band
-	}
-	if slices.EqualFunc(read.Layers, saved.Layers, same) {
-		return 0, nil
-	}
-	foot := saved.Layers[len(saved.Layers)-1]
-	if off := read.DepthMM() - saved.DepthMM(); foot.Edge != nil && math.Abs(off) >= untouched {
-		surface = off
-	}
-	bottom := surface
-	for _, l := range saved.Layers {
-		bottom += l.ThicknessMM
-		cuts = append(cuts, cutRequest{bottom, l.Band.String()})
-	}
-	return surface, cuts
 }
 
 // lastMarks are those of a station's last photo; nil: none.

@@ -11,6 +11,7 @@ import (
 // Store keeps the records. The page shows its errors as they are; one that wraps ErrMissing,
 // ErrTaken or ErrInput sets the status.
 type Store interface {
+	Album
 	Tanks(ctx context.Context) ([]layers.Tank, error)
 	Tank(ctx context.Context, id string) (layers.Tank, error)
 	Revisions(ctx context.Context) (map[string]int64, error) // of every tank, by id: while one is the same, so is what Tank and Own give of it

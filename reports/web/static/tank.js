@@ -2,12 +2,16 @@
 // reached by keys; the draft of a form is forgotten once it is saved.
 import { forgetKept } from "/static/draft.js";
 import { faultFirst } from "/static/fault.js";
+import { wipes } from "/static/wipe.js";
 
 forgetKept();
+wipes();
+const years = document.querySelector("#years ~ .timeline");
+if (years) years.scrollLeft = years.scrollWidth; // the newest
 
 const holder = document.getElementById("timeline");
 if (holder) timeline(holder, document.getElementById("details"));
-for (const form of document.querySelectorAll('form[action*="#"]')) {
+for (const form of document.querySelectorAll('form[method="post"][action*="#"]')) {
   form.setAttribute("action", form.getAttribute("action").replace(/#.*/, "")); // else the browser moves the focus there, off the field
 }
 faultFirst(); // once everything is in place

@@ -18,6 +18,8 @@ type Marks struct {
 	Lines []Line
 	Areas [][]pen.Point
 	Dots  []pen.Point
+
+	Rasters []Raster
 }
 
 // Text is a text as it was set, with the box that its letters reach.
@@ -31,6 +33,12 @@ type Text struct {
 type Rect struct {
 	pen.Box
 	Ink pen.Ink
+}
+
+// Raster is a picture of pixels.
+type Raster struct {
+	pen.Box
+	pen.Raster
 }
 
 // Line is a line through points.
@@ -65,6 +73,10 @@ func (k *keeper) Lines(parts [][]pen.Point, s pen.Stroke) {
 
 func (k *keeper) Dots(centres []pen.Point, _ float64, _ pen.Ink) {
 	k.Marks.Dots = append(k.Marks.Dots, centres...)
+}
+
+func (k *keeper) Raster(x, y, w, h float64, r pen.Raster) {
+	k.Rasters = append(k.Rasters, Raster{pen.Box{Left: x, Top: y, Right: x + w, Foot: y + h}, r})
 }
 
 // Text keeps the box that the letters reach, from the tops of the tallest to the baseline
