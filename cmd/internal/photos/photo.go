@@ -43,8 +43,8 @@ a photo that can be read.
 Ruler, grey card, a clear strip of the bed and the bed surface are found by
 themselves; what was found is listed, with how sure it is. Mark what was found
 wrong, or not at all: picks are pixels of the upright picture, as any picture
-viewer shows them. JPEG, HEIC, PNG, WebP and TIFF are read. A photo that can't be read honestly is
-refused with the reason and what would help (exit code 3).
+viewer shows them. JPEG, HEIC, PNG, WebP and TIFF are read. A photo that can't
+be read honestly is refused with the reason and what would help (exit code 3).
 
 With --json, "lines" under "photo" holds the edges in the picture: the bed
 surface, then each layer's lower edge, as "pixels" from left to right and a
