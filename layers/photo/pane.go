@@ -159,7 +159,9 @@ func (n *pane) floor(surface line) (foot line, found bool) {
 		}
 		return n.aboveRim(lights, surface, l), true
 	}
-	return foot, false
+	end := line{row: float64(n.rows)}
+	foot = n.aboveRim(lights, surface, end) // the rim may reach to the picture's end
+	return foot, foot != end
 }
 
 // columns are ln of light, column by column.
@@ -228,7 +230,7 @@ func (n *pane) aboveRim(lights [][]float64, surface, foot line) line {
 		return foot
 	}
 	best, most := foot, calmOne
-	for r := row - skip; r <= row+skip; r++ {
+	for r := max(0, row-3*skip); r <= row+skip; r++ { // a texture is blurred over its window
 		if l, one := n.straight(lights, r); one > most {
 			best, most = l, one
 		}
