@@ -48,6 +48,7 @@ type Reading struct {
 	Edges       [][]Point // the bed surface and the lower edge of each layer, from left to right
 	Confidence  []float64 // of each of Edges, 0 to 1, see confidence
 	Masked      [][4]Point
+	Water       int // how many of the upper layers look like water above the bed
 }
 
 // Point is a place in the upright picture, pixels.

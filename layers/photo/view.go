@@ -78,6 +78,7 @@ func Look(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*View, err
 	doubts := append(sight.doubts(named), like.doubts(sight, named.plain(matcher.Entered()))...)
 	v := &View{grid: g, light: light, strata: s, picks: picks, matcher: matcher, hidden: sight.hidden, doubts: doubts}
 	v.Reading = v.reading(s, named)
+	v.Reading.Water = s.waters()
 	return v, nil
 }
 
