@@ -83,14 +83,19 @@ func pagePhoto(s *shell.Shell, core layers.Core, shot *Shot, r *Reading) (p page
 	return p, err
 }
 
-// keptShot reads a photo of the logbook, and refuses one that has changed.
-func keptShot(ctx context.Context, book *logbook.Book, name string, kept logbook.Photo) (*Shot, error) {
+// KeptFile is the file of a photo of the logbook, which may have changed since.
+func KeptFile(ctx context.Context, book *logbook.Book, kept logbook.Photo) ([]byte, error) {
 	file, err := book.OpenPhoto(ctx, kept.SHA256)
 	if err != nil {
 		return nil, err
 	}
 	defer file.Close()
-	content, err := io.ReadAll(io.LimitReader(file, picture.MaxBytes))
+	return io.ReadAll(io.LimitReader(file, picture.MaxBytes))
+}
+
+// keptShot reads a photo of the logbook, and refuses one that has changed.
+func keptShot(ctx context.Context, book *logbook.Book, name string, kept logbook.Photo) (*Shot, error) {
+	content, err := KeptFile(ctx, book, kept)
 	if err != nil {
 		return nil, err
 	}

@@ -141,8 +141,8 @@ func parseKind(text string) (layers.Kind, error) {
 	return "", fmt.Errorf("found kind %q, want %s", text, shell.Join(layers.Kinds(), ", "))
 }
 
-// toMarks are picks as they are stored with a photo.
-func toMarks(p photo.Picks) layers.Marks {
+// ToMarks are picks as they are stored with a photo.
+func ToMarks(p photo.Picks) layers.Marks {
 	r := p.Ruler
 	m := layers.Marks{Strip: sides(p.Strip), Surface: p.SurfaceY, Ruler: [5]float64{r.X1, r.Y1, r.X2, r.Y2, r.LengthMM}}
 	for _, card := range p.Neutral {

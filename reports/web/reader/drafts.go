@@ -45,6 +45,7 @@ type draft struct {
 	sight atomic.Pointer[draftSight]  // nil: not decoded yet
 	state atomic.Pointer[readRequest] // what the page sent last; nil: nothing yet
 	turn  turn                        // whose turn it is to change the state
+	found atomic.Pointer[foundMarks]  // nil: not looked for yet
 }
 
 // draftSight is what stays of a decoded photo when the decoded picture is dropped.

@@ -29,9 +29,12 @@ type readRequest struct {
 	Picks   marks        `json:"picks"`
 	Surface float64      `json:"surface_mm"`
 	Cuts    []cutRequest `json:"cuts,omitempty"` // none: as the program reads them
-	Lit     *bool        `json:"lit,omitempty"`
-	Signs   []string     `json:"signs,omitempty"`
-	Note    string       `json:"note,omitempty"`
+
+	Confirmed []string `json:"confirmed,omitempty"` // what a keeper has said yes to, of what question.About names
+
+	Lit   *bool    `json:"lit,omitempty"`
+	Signs []string `json:"signs,omitempty"`
+	Note  string   `json:"note,omitempty"`
 }
 
 // marks are in pixels of the upright picture; those not made yet are left out.
@@ -157,8 +160,13 @@ func marksOf(kept []byte) (m marks, err error) {
 	if err != nil {
 		return m, err
 	}
+	return shownMarks(k), nil
+}
+
+// shownMarks converts marks for the page.
+func shownMarks(k layers.Marks) marks {
 	r := k.Ruler
-	m = marks{
+	m := marks{
 		Ruler: &rulerMark{From: [2]float64{r[0], r[1]}, To: [2]float64{r[2], r[3]}, Length: strconv.FormatFloat(r[4], 'f', -1, 64) + "mm"},
 		Strip: &k.Strip, Surface: k.Surface,
 	}
@@ -169,7 +177,7 @@ func marksOf(kept []byte) (m marks, err error) {
 		}
 		m.Cards = append(m.Cards, mark)
 	}
-	return m, nil
+	return m
 }
 
 // reflectanceDigits are more than a card is known to, and few enough to hide the rounding error

@@ -96,6 +96,12 @@ export class Layers {
   /** How much deeper a place is than another, pixels. */
   #along([x, y], [fromX, fromY]) { return (x - fromX) * this.#drawing.down[0] + (y - fromY) * this.#drawing.down[1] }
 
+  /** Row of the bed surface that was read, in the middle of the strip; null: none. */
+  get surfaceRow() {
+    const line = this.#found?.edges[0]
+    return line ? line[Math.floor(line.length / 2)][1] : null
+  }
+
   /** The handles of all edges except the strip's foot. */
   handles() {
     if (!this.#ready) return []
