@@ -78,7 +78,7 @@ func refused(w http.ResponseWriter, err error) error {
 	return nil
 }
 
-func takeRequest[Request readRequest | saveRequest](w http.ResponseWriter, r *http.Request) (q Request, err error) {
+func takeRequest[Request readRequest | saveRequest | nativeRequest](w http.ResponseWriter, r *http.Request) (q Request, err error) {
 	text, err := io.ReadAll(http.MaxBytesReader(w, r.Body, mostRequest))
 	if err != nil {
 		return q, site.WithKind(err, errors.New("not everything that this page sent arrived: try again"))

@@ -80,6 +80,7 @@ func Routes(on *site.Site, photos Reader, kept Drafts) map[string]site.Handler {
 		"GET /photo/{draft}/found":      patient(s.found),
 		"POST /photo/{draft}/read":      patient(s.read),
 		"POST /photo/{draft}/save":      patient(s.Changing(s.save)),
+		"POST /photo/{draft}/native":    patient(s.Changing(s.native)),
 		"POST /photo/{draft}/drop":      s.drop,
 	}
 }

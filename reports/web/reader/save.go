@@ -119,7 +119,7 @@ func (s *room) askSave(q *saveRequest, task Task, core *layers.Core) (event *lay
 }
 
 // missing names the first thing that is missing.
-func (q *saveRequest) missing() error {
+func (q *readRequest) missing() error {
 	switch wanted := q.Picks.wanted(); {
 	case len(wanted) > 0:
 		return site.WithKind(site.ErrInput, fmt.Errorf("the photo has not been read yet: mark the %s", strings.Join(wanted, " and the ")))

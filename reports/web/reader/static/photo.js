@@ -12,6 +12,7 @@ import { showCards } from './photo/cards.js'
 import { writeWords } from './photo/words.js'
 import { Save } from './photo/save.js'
 import { Found } from './photo/found.js'
+import { Native } from './photo/native.js'
 import { Questions } from './photo/questions.js'
 import { knows, send, sendPatiently } from './photo/send.js'
 import { draw, fill } from './photo/svg.js'
@@ -30,11 +31,12 @@ const groups = Object.fromEntries(['marks', 'found', 'handles', 'names'].map(nam
 const handles = new Handles(view, groups.handles, { begin, moved: changed, settled, revert, leave })
 const hints = new Found(doc, address)
 const marks = new Marks(view, groups.marks, doc, texts, { begin, moved: changed, placed, tooSmall: () => say(messages.drag), sure: step => hints.state(step), surface: () => layers.surfaceRow })
-const layers = new Layers(new Drawing(view, groups.found, groups.names), doc, texts, Number(messages.thinnestMm), { begin, edited: changed, fresh: () => foundBy === marked() })
+const layers = new Layers(new Drawing(view, groups.found, groups.names), doc, texts, Number(messages.thinnestMm), { begin, edited: changed, laid: i => native.set(i), fresh: () => foundBy === marked() })
 const past = new Past(doc, $('photo-back'))
 const steps = new Steps(opened)
 const reader = new Reader(address + '/read', question, answered, () => fault(messages.lost))
 const save = new Save(doc, address, { question, noted: () => { showSteps(); reader.changed() }, moved: look, open: () => steps.open('save'), stop: () => reader.stop(), fault: fieldFault, gone, stale, lost: () => fault(messages.lost) })
+const native = new Native(address + '/native', { question, told: say, failed: text => fault(text || messages.lost), set: () => { fault(''); reader.changed() } })
 const questions = new Questions($('photo-asked'), { yes: confirmed, no: ({ about }) => about === 'water' ? confirm('water') : (steps.open(about), steps.focus()) })
 
 // Questions and answers
