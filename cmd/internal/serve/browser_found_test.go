@@ -8,6 +8,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"panecore/cmd/internal/browsertest"
@@ -145,4 +146,25 @@ func TestServe_photoLastMarksFollow(t *testing.T) {
 		t.Errorf("told %q of a photo of another pane", told)
 	}
 	wantQuiet(t, tab)
+}
+
+// A layer of a photo is set as the tank's substrate by two taps, and the photo is then named by it.
+func TestServe_photoLaid(t *testing.T) {
+	t.Parallel()
+	s := standing(t, []string{"tank", "add", "hall"})
+	_, truth := hallAnd(t, "buff-sand.jpg")
+	tab := enter(t, browsertest.Start(t), s.served, look(390, 844, "light"), asPhone...)
+	tab.goTo(t, "/photo?tank=hall")
+	tab.choosePhoto(t, truth.Path())
+	tab.markPhoto(t, finger{}, truth.Picks)
+	tab.press(t, finger{}, `#layers-list .layer:nth-child(2) [data-do="laid"]`)
+	tab.press(t, finger{}, `#native-answers [value="sand"]`)
+	tab.until(t, `document.getElementById("photo-said").textContent.startsWith("The substrate of hall as laid is now ")`)
+	tab.Drawn(t)
+	if *browsertest.Shots != "" {
+		tab.Shoot(t, filepath.Join(*browsertest.Shots, "laid"))
+	}
+	if shown := s.says(t, "tank", "show", "hall"); !strings.Contains(shown, "sand") {
+		t.Errorf("the tank is %s", shown)
+	}
 }
