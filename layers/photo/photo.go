@@ -22,6 +22,7 @@ type Picks struct {
 	SurfaceY *float64 // row of the bed surface, roughly; nil: found by itself, else the strip's top
 	Ruler    Ruler
 	Neutral  []Card // grey cards; with none the light is less sure; nil: not marked
+	Hidden   []Disc // what lies before the bed, a stone, a snail or a root, and is not to be read
 }
 
 // Refusal is the error for a photo that can't be read.

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"io/fs"
+	"slices"
 
 	"panecore/layers/logbook"
 	"panecore/layers/photo"
@@ -77,6 +78,7 @@ func (p *Shot) marksAgain(given, before photo.Picks) Marks {
 		if given.SurfaceY == nil {
 			picks.SurfaceY = before.SurfaceY
 		}
+		picks.Hidden = append(slices.Clip(given.Hidden), before.Hidden...)
 	}
 	if given.Ruler.LengthMM == 0 {
 		picks.Ruler, came = before.Ruler, append(came, "ruler")

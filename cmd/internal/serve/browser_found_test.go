@@ -148,6 +148,31 @@ func TestServe_photoLastMarksFollow(t *testing.T) {
 	wantQuiet(t, tab)
 }
 
+// What a finger paints over is left out of the reading, and one step back takes it in again.
+func TestServe_photoPaintedOut(t *testing.T) {
+	t.Parallel()
+	_, truth, tab := openHall(t, "buff-sand.jpg")
+	tab.markPhoto(t, mouse{}, truth.Picks)
+	tab.press(t, mouse{}, "#paint")
+	s := truth.Picks.Strip
+	middle := place{s[0] + s[2]/2, s[1] + s[3]/2}
+	tab.Do(t, mouse{}.drag(tab.on(t, middle), tab.on(t, place{middle[0], middle[1] + 60})))
+	type painted struct {
+		Picks struct{ Hidden [][3]float64 }
+	}
+	q, _ := exchange(t, tab, "/read", func(q painted) bool { return len(q.Picks.Hidden) > 1 })
+	if first := q.Picks.Hidden[0]; math.Hypot(first[0]-middle[0], first[1]-middle[1]) > 3 || first[2] <= 0 {
+		t.Errorf("painted at %v, want it to begin at %v", first, middle)
+	}
+	if *browsertest.Shots != "" {
+		tab.Shoot(t, filepath.Join(*browsertest.Shots, "painted"))
+	}
+	tab.press(t, mouse{}, "#photo-back")
+	exchange(t, tab, "/read", func(q painted) bool { return len(q.Picks.Hidden) == 0 })
+	tab.until(t, `document.getElementById("handle-edge-1")`)
+	wantQuiet(t, tab)
+}
+
 // A layer of a photo is set as the tank's substrate by two taps, and the photo is then named by it.
 func TestServe_photoLaid(t *testing.T) {
 	t.Parallel()

@@ -39,10 +39,11 @@ type readRequest struct {
 
 // marks are in pixels of the upright picture; those not made yet are left out.
 type marks struct {
-	Ruler   *rulerMark  `json:"ruler,omitempty"`
-	Cards   []cardMark  `json:"cards,omitempty"`
-	Strip   *[4]float64 `json:"strip,omitempty"` // left, top, width, height
-	Surface *float64    `json:"surface,omitempty"`
+	Ruler   *rulerMark   `json:"ruler,omitempty"`
+	Cards   []cardMark   `json:"cards,omitempty"`
+	Strip   *[4]float64  `json:"strip,omitempty"` // left, top, width, height
+	Surface *float64     `json:"surface,omitempty"`
+	Hidden  [][3]float64 `json:"hidden,omitempty"` // discs not to be read
 }
 
 type rulerMark struct {
@@ -136,7 +137,7 @@ func (m *marks) complete() (k layers.Marks, err error) {
 		return k, err
 	}
 	r := m.Ruler
-	k = layers.Marks{Strip: *m.Strip, Surface: m.Surface, Ruler: [5]float64{r.From[0], r.From[1], r.To[0], r.To[1], mm}}
+	k = layers.Marks{Strip: *m.Strip, Surface: m.Surface, Hidden: m.Hidden, Ruler: [5]float64{r.From[0], r.From[1], r.To[0], r.To[1], mm}}
 	for i, card := range m.Cards {
 		if err := checkBox(fmt.Sprint("grey card ", i+1), card.Box); err != nil {
 			return k, err
@@ -168,7 +169,7 @@ func shownMarks(k layers.Marks) marks {
 	r := k.Ruler
 	m := marks{
 		Ruler: &rulerMark{From: [2]float64{r[0], r[1]}, To: [2]float64{r[2], r[3]}, Length: strconv.FormatFloat(r[4], 'f', -1, 64) + "mm"},
-		Strip: &k.Strip, Surface: k.Surface,
+		Strip: &k.Strip, Surface: k.Surface, Hidden: k.Hidden,
 	}
 	for _, card := range k.Neutral {
 		mark := cardMark{Box: card.Box}

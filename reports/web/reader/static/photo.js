@@ -12,6 +12,7 @@ import { showCards } from './photo/cards.js'
 import { writeWords } from './photo/words.js'
 import { Save } from './photo/save.js'
 import { Found } from './photo/found.js'
+import { Brush } from './photo/brush.js'
 import { Native } from './photo/native.js'
 import { Questions } from './photo/questions.js'
 import { knows, send, sendPatiently } from './photo/send.js'
@@ -24,10 +25,10 @@ const texts = $('photo-texts').dataset
 const messages = root.dataset
 
 /** Everything that a keeper has marked, changed and noted. length may be typed before the ruler is marked. */
-const doc = { tank: '', station: '', date: '', picks: { ruler: null, cards: [], strip: null, surface: null }, surface_mm: 0, cuts: [], lit: null, signs: [], note: '', confirmed: [], length: '' }
+const doc = { tank: '', station: '', date: '', picks: { ruler: null, cards: [], strip: null, surface: null, hidden: [] }, surface_mm: 0, cuts: [], lit: null, signs: [], note: '', confirmed: [], length: '' }
 
 const view = new View($('photo-pane'), $('photo-picture'), $('photo-loupe'))
-const groups = Object.fromEntries(['marks', 'found', 'handles', 'names'].map(name => [name, draw($('photo-svg'), 'g', { class: name })]))
+const groups = Object.fromEntries(['painted', 'marks', 'found', 'handles', 'names'].map(name => [name, draw($('photo-svg'), 'g', { class: name })]))
 const handles = new Handles(view, groups.handles, { begin, moved: changed, settled, revert, leave })
 const hints = new Found(doc, address)
 const marks = new Marks(view, groups.marks, doc, texts, { begin, moved: changed, placed, tooSmall: () => say(messages.drag), sure: step => hints.state(step), surface: () => layers.surfaceRow })
@@ -36,16 +37,17 @@ const past = new Past(doc, $('photo-back'))
 const steps = new Steps(opened)
 const reader = new Reader(address + '/read', question, answered, () => fault(messages.lost))
 const save = new Save(doc, address, { question, noted: () => { showSteps(); reader.changed() }, moved: look, open: () => steps.open('save'), stop: () => reader.stop(), fault: fieldFault, gone, stale, lost: () => fault(messages.lost) })
+const brush = new Brush(view, groups.painted, doc, { begin, moved: changed })
 const native = new Native(address + '/native', { question, told: say, failed: text => fault(text || messages.lost), set: () => { fault(''); reader.changed() } })
 const questions = new Questions($('photo-asked'), { yes: confirmed, no: ({ about }) => about === 'water' ? confirm('water') : (steps.open(about), steps.focus()) })
 
 // Questions and answers
 
 function question() {
-  const { ruler, cards, strip, surface } = doc.picks
+  const { ruler, cards, strip, surface, hidden } = doc.picks
   return {
     tank: doc.tank, station: doc.station, date: doc.date, note: doc.note, signs: doc.signs, surface_mm: doc.surface_mm,
-    picks: { ...(ruler && { ruler }), ...(cards.length > 0 && { cards }), ...(strip && { strip }), ...(strip && surface !== null && { surface }) },
+    picks: { ...(ruler && { ruler }), ...(cards.length > 0 && { cards }), ...(strip && { strip }), ...(strip && surface !== null && { surface }), ...(hidden.length > 0 && { hidden }) },
     ...(doc.cuts.length > 0 && { cuts: doc.cuts }),
     ...(doc.lit !== null && { lit: doc.lit }),
     ...(doc.confirmed.length > 0 && { confirmed: doc.confirmed }),
@@ -154,7 +156,7 @@ function revert() {
   fields()
 }
 
-const marked = (picks = doc.picks) => JSON.stringify([picks.ruler, picks.strip, picks.surface])
+const marked = (picks = doc.picks) => JSON.stringify([picks.ruler, picks.strip, picks.surface, picks.hidden ?? []])
 let shown = marked() // the marks that the cuts belong to
 
 /** Something was moved or changed: it is drawn and read again. */
@@ -216,6 +218,7 @@ function leave(id) {
 function show() {
   const step = steps.current
   marks.draw(step, found !== null)
+  brush.draw()
   layers.named = !['ruler', 'card', 'strip'].includes(step)
   layers.draw()
   handles.show(step === 'layers' ? layers.handles() : marks.handles(step))
@@ -294,10 +297,12 @@ function opened() {
 view.onchange = show
 view.touch = {
   grab: (at, pointer) => {
+    if (steps.current === 'layers' && brush.on) return brush.grab(at)
     const held = handles.grab(at, pointer) ?? marks.grab(steps.current, at, pointer, handles)
     return held && steps.current === 'surface' ? { ...held, tap: at => marks.click('surface', at) } : held
   },
   over: (at, pointer) => {
+    if (steps.current === 'layers' && brush.on) return 'cell'
     const near = handles.near(at, pointer)
     if (near) return near.line ? 'ns-resize' : 'move'
     return marks.wants(steps.current) || steps.current === 'surface' ? 'crosshair' : ''
