@@ -27,7 +27,7 @@ func Follow(last *picture.Picture, picks Picks, now *picture.Picture) *Followed 
 	by := follower{fit}
 	shift := by.at(Point{float64(last.Width) / 2, float64(last.Height) / 2})
 	f := &Followed{Note: fmt.Sprintf("moved with the pane by %.0f px across and %.0f px down, turned by %.1f degrees, at %.0f %% of its size",
-		shift.X-float64(last.Width)/2, shift.Y-float64(last.Height)/2, math.Round(fit.Turn()*1800/math.Pi)/10+0, 100*fit.Scale())}
+		math.Round(shift.X-float64(last.Width)/2)+0, math.Round(shift.Y-float64(last.Height)/2)+0, math.Round(fit.Turn()*1800/math.Pi)/10+0, 100*fit.Scale())}
 	if ruler, ok := by.ruler(picks.Ruler, now); ok {
 		f.Picks.Ruler, f.Ruler = ruler, f.sighted(by.confidence(Point{picks.Ruler.X1, picks.Ruler.Y1}, Point{picks.Ruler.X2, picks.Ruler.Y2}))
 	}
