@@ -83,19 +83,11 @@ func TestServe_photoCutsRefused(t *testing.T) {
 	s, truth, tab := openHall(t, "buff-sand.jpg")
 	exchange(t, tab, "/read", func(photoQuestion) bool { return true }) // the page asks by what it knows
 	r := truth.Picks.Ruler
-	question, err := json.Marshal(map[string]any{"cuts": []any{map[string]any{"bottom_mm": 1e4}, map[string]any{"bottom_mm": 2e4}}, "picks": map[string]any{
+	answer := tab.askBeside(t, s.visitor, map[string]any{"cuts": []any{map[string]any{"bottom_mm": 1e4}, map[string]any{"bottom_mm": 2e4}}, "picks": map[string]any{
 		"ruler": map[string]any{"from": r[:2], "to": r[2:4], "length": fmt.Sprint(r[4], "mm")}, "strip": truth.Picks.Strip, "surface": truth.Picks.Surface,
 	}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	answer, err := s.client.Do(s.request(http.MethodPost, tab.at(t)+"/read", s.proof(), "application/json", question))
-	if err != nil {
-		t.Fatal(err)
-	}
-	answer.Body.Close()
-	if answer.StatusCode != http.StatusUnprocessableEntity {
-		t.Fatalf("layers below the strip's foot: %s, want them refused", answer.Status)
+	if answer != http.StatusUnprocessableEntity {
+		t.Fatalf("layers below the strip's foot: %d, want them refused", answer)
 	}
 	tab.reload(t)
 	tab.until(t, `document.getElementById("layers-why").textContent.includes("found layer 2")`)
