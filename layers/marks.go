@@ -8,10 +8,11 @@ import (
 // Marks are what a keeper marked on a photo, in pixels of the upright picture, in the form in
 // which they are kept beside it.
 type Marks struct {
-	Strip   [4]float64 `json:"strip"`             // left, top, width, height
-	Surface *float64   `json:"surface,omitempty"` // the row of the bed surface; nil: found by itself, else the strip's top
-	Ruler   [5]float64 `json:"ruler"`             // two points and the millimetres between them
-	Neutral []GreyCard `json:"neutral,omitempty"`
+	Strip   [4]float64   `json:"strip"`             // left, top, width, height
+	Surface *float64     `json:"surface,omitempty"` // the row of the bed surface; nil: found by itself, else the strip's top
+	Ruler   [5]float64   `json:"ruler"`             // two points and the millimetres between them
+	Neutral []GreyCard   `json:"neutral,omitempty"`
+	Hidden  [][3]float64 `json:"hidden,omitempty"` // discs not to be read: across, down and radius
 }
 
 // GreyCard is a grey or white card in the picture.

@@ -160,12 +160,11 @@ func (b *Book) Photos(ctx context.Context, tank string) ([]CorePhoto, error) {
 	})
 }
 
-// LastPicks reads the picks of a station's newest core that was read from a photo,
+// LastPhoto reads what is kept of the photo of a station's newest core that was read from one,
 // unless there is none.
-func (b *Book) LastPicks(ctx context.Context, tank, station string) (picks []byte, found bool, err error) {
-	const query = "SELECT picks FROM photos WHERE tank = ? AND station = ? AND until IS NULL ORDER BY date DESC LIMIT 1"
-	last, found, err := first(ctx, b, text, query, tank, station)
-	return []byte(last), found, err
+func (b *Book) LastPhoto(ctx context.Context, tank, station string) (photo Photo, found bool, err error) {
+	query := "SELECT " + photos.list() + " FROM photos WHERE tank = ? AND station = ? AND until IS NULL ORDER BY date DESC LIMIT 1"
+	return first(ctx, b, scanPhoto, query, tank, station)
 }
 
 // first is the first row of a query on a tank, which must be there.

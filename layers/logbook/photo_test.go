@@ -110,7 +110,7 @@ func TestFileCore(t *testing.T) {
 	checkClean(t, b)
 }
 
-func TestLastPicks(t *testing.T) {
+func TestLastPhoto(t *testing.T) {
 	b := withPhotos(t, 3)
 	ctx := t.Context()
 	later, earlier := anyShot, anyShot
@@ -123,13 +123,13 @@ func TestLastPicks(t *testing.T) {
 	if err := b.AddCore(ctx, noon, "kettle", coreOf(9, "by eye")); err != nil {
 		t.Fatal(err)
 	}
-	if picks, found, err := b.LastPicks(ctx, "kettle", "front"); err != nil || !found || string(picks) != `["later"]` {
-		t.Errorf("got %s, %t, %v", picks, found, err)
+	if last, found, err := b.LastPhoto(ctx, "kettle", "front"); err != nil || !found || string(last.Picks) != `["later"]` {
+		t.Errorf("got %s, %t, %v", last.Picks, found, err)
 	}
-	if picks, found, err := b.LastPicks(ctx, "kettle", "left"); err != nil || found {
-		t.Errorf("got %s, %v, want none of a station without photos", picks, err)
+	if last, found, err := b.LastPhoto(ctx, "kettle", "left"); err != nil || found {
+		t.Errorf("got %s, %v, want none of a station without photos", last.Picks, err)
 	}
-	if _, _, err := b.LastPicks(ctx, "ketle", "front"); kindOf(err) != notFound {
+	if _, _, err := b.LastPhoto(ctx, "ketle", "front"); kindOf(err) != notFound {
 		t.Errorf("got %v, want no such tank", err)
 	}
 	if _, err := b.Photos(ctx, "ketle"); kindOf(err) != notFound {
@@ -170,8 +170,8 @@ func TestFileCore_again(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if picks, _, err := b.LastPicks(ctx, "kettle", "front"); err != nil || string(picks) != string(anyShot.Picks) {
-		t.Errorf("got %s, %v, want the first picks again", picks, err)
+	if last, _, err := b.LastPhoto(ctx, "kettle", "front"); err != nil || string(last.Picks) != string(anyShot.Picks) {
+		t.Errorf("got %s, %v, want the first picks again", last.Picks, err)
 	}
 	checkClean(t, b)
 }

@@ -71,8 +71,8 @@ func newField(g *grid, c *correction) *field {
 	return f
 }
 
-// glare marks burnt cells among others, and their neighbours. These are reflections; single
-// burnt cells are bright grains.
+// glare marks burnt cells among others, and their neighbours, and what a keeper painted out. The former are reflections;
+// single burnt cells are bright grains.
 func (g *grid) glare() []bool {
 	burnt := make([]bool, len(g.pixels))
 	for at := range burnt {
@@ -92,6 +92,7 @@ func (g *grid) glare() []bool {
 			}
 		}
 	}
+	g.paintOut(mask)
 	return mask
 }
 

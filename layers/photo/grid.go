@@ -27,6 +27,7 @@ type grid struct {
 	pixels     []uint16         // in each cell
 	burnt      []uint16         // of those, over-exposed in a channel
 	shutter    window           // whose light was taken off
+	painted    []Disc           // not to be read
 }
 
 // Levels at which a channel counts as burnt or drowned: 250 and 5 of 255, in linear light of 0

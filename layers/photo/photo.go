@@ -22,6 +22,7 @@ type Picks struct {
 	SurfaceY *float64 // row of the bed surface, roughly; nil: found by itself, else the strip's top
 	Ruler    Ruler
 	Neutral  []Card // grey cards; with none the light is less sure; nil: not marked
+	Hidden   []Disc // what lies before the bed, a stone, a snail or a root, and is not to be read
 }
 
 // Refusal is the error for a photo that can't be read.
@@ -49,6 +50,7 @@ type Reading struct {
 	Confidence  []float64 // of each of Edges, 0 to 1, see confidence
 	Moved       []bool    // of each of Edges: it lies where a keeper set it, not where it was traced
 	Masked      [][4]Point
+	Water       int // how many of the upper layers look like water above the bed
 }
 
 // Point is a place in the upright picture, pixels.

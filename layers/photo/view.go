@@ -46,6 +46,7 @@ func Look(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*View, err
 	click := *picks.SurfaceY
 	top := min(picks.Strip.Y, max(0, click-waterAbove*frame.pxPerMM))
 	g := sample(p, frame, picks.Strip.X+picks.Strip.W/2, top, picks.Strip.W, picks.Strip.Y+picks.Strip.H-top)
+	g.painted = picks.Hidden
 	row := (click - top) / frame.pxPerMM / g.pitch
 	if w, found := g.window(int(row)); found {
 		g.shut(w)
@@ -78,6 +79,7 @@ func Look(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*View, err
 	doubts := append(sight.doubts(named), like.doubts(sight, named.plain(matcher.Entered()))...)
 	v := &View{grid: g, light: light, strata: s, picks: picks, matcher: matcher, hidden: sight.hidden, doubts: doubts}
 	v.Reading = v.reading(s, named)
+	v.Reading.Water = s.waters()
 	return v, nil
 }
 

@@ -11,7 +11,7 @@ import (
 func (k Picks) within(p *picture.Picture) error {
 	r := k.Ruler
 	ruler := Box{min(r.X1, r.X2), min(r.Y1, r.Y2), max(r.X1, r.X2) - min(r.X1, r.X2), max(r.Y1, r.Y2) - min(r.Y1, r.Y2)}
-	if err := cmp.Or(within(p, "strip", k.Strip), within(p, "ruler", ruler), cardsWithin(p, k.Neutral)); err != nil {
+	if err := cmp.Or(within(p, "strip", k.Strip), within(p, "ruler", ruler), cardsWithin(p, k.Neutral), discsWithin(p, k.Hidden)); err != nil {
 		return err
 	}
 	if foot := k.Strip.Y + k.Strip.H; k.SurfaceY != nil && (*k.SurfaceY < 0 || *k.SurfaceY >= foot) {

@@ -249,16 +249,16 @@ func (f *fakeStore) FileCore(ctx context.Context, tank string, core layers.Core,
 	return err
 }
 
-func (f *fakeStore) LastPicks(_ context.Context, tank, station string) (picks []byte, found bool, err error) {
+func (f *fakeStore) LastPhoto(_ context.Context, tank, station string) (newest site.KeptPhoto, found bool, err error) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	var last layers.Date
 	for key, photo := range f.photos {
 		if key.tank == tank && key.station == station && key.date >= last {
-			picks, found, last = photo.Picks, true, key.date
+			newest, found, last = photo, true, key.date
 		}
 	}
-	return picks, found, nil
+	return newest, found, nil
 }
 
 func (f *fakeStore) PicksOf(_ context.Context, tank, station string, date layers.Date) (picks []byte, found bool, err error) {

@@ -59,6 +59,37 @@ func (f *fakeShot) Size() (width, height int) { return f.width, f.height }
 func (f *fakeShot) Taken() layers.Date        { return f.taken }
 func (f *fakeShot) Screen() ([]byte, error)   { return []byte("screen of " + string(f.content)), nil }
 
+// Found finds what the photo's text names, as in "photo 1600x1200 - with ruler card strip surface", doubtful where that is
+// said before it, and the marks of the last photo.
+func (f *fakeShot) Found(of reader.Place, last func(reader.Place) (reader.LastPhoto, bool, error)) (found reader.Found, err error) {
+	found.Place = of
+	if before, any, err := last(of); err != nil || any {
+		found.Marks, found.Said = before.Marks, "marks as on the last photo"
+		found.Marks.Surface = nil
+		return found, err
+	}
+	row := 210.0
+	for name, mark := range map[string]struct {
+		to  *reader.Sighting
+		put func()
+	}{
+		"ruler":   {&found.Ruler, func() { found.Marks.Ruler = [5]float64{180, 90, 182, 790, 70} }},
+		"card":    {&found.Card, func() { found.Marks.Neutral = []layers.GreyCard{{Box: [4]float64{1350, 650, 150, 95}}} }},
+		"strip":   {&found.Strip, func() { found.Marks.Strip = [4]float64{600, 200, 400, 800} }},
+		"surface": {&found.Surface, func() { found.Marks.Surface = &row }},
+	} {
+		switch text := string(f.content); {
+		case strings.Contains(text, "doubtful "+name):
+			*mark.to = reader.Sighting{Confidence: 0.4, Doubtful: true, Note: "a " + name + " like another"}
+			mark.put()
+		case strings.Contains(text, name):
+			*mark.to = reader.Sighting{Confidence: 0.9, Note: "a " + name}
+			mark.put()
+		}
+	}
+	return found, nil
+}
+
 func (f *fakeShot) Read(task reader.Task) (r reader.Result, err error) {
 	if f.busy.Swap(true) {
 		return r, errors.New("two read in one photo at once")
@@ -99,6 +130,9 @@ func (f *fakeShot) Read(task reader.Task) (r reader.Result, err error) {
 		top = cut.BottomMM
 	}
 	r.Strip = [4][2]float64{{s[0], s[1]}, {s[0] + s[2], s[1]}, {s[0] + s[2], s[1] + s[3]}, {s[0], s[1] + s[3]}}
+	if strings.Contains(string(f.content), "water") && (task.Marks.Surface == nil || *task.Marks.Surface < r.Edges[1][0][1]) {
+		r.Water = 1
+	}
 	how := reports.Photo{PxPerMM: fakePixels, Correction: reports.Correction{Cards: len(task.Marks.Neutral)}, Taken: f.taken}
 	r.PhotoCore = judge.ReadPhotoCore(judge.Learn(task.Tank, task.Own), r.Core, how, reports.Settings{Draws: 100, Seed: 1})
 	return r, nil

@@ -227,7 +227,7 @@ func TestPhotoState_first(t *testing.T) {
 	p := newPhotoServer(t)
 	for photo, day := range map[string]string{fakePhoto: "2026-10-30", "photo 1600x1200 undated": fakeToday} {
 		s := answerOf[stateAnswer](p, p.get(p.sendPhoto(photo)+"/state?tank=sill-tray&station=left").Body.Bytes())
-		if s.State.Tank != "sill-tray" || s.State.Station != "left" || s.State.Date != day || s.Again || s.Last != nil || s.Width != 1600 || len(s.Tanks) == 0 {
+		if s.State.Tank != "sill-tray" || s.State.Station != "left" || s.State.Date != day || s.Again || s.Width != 1600 || len(s.Tanks) == 0 {
 			t.Errorf("%s begins with %+v", photo, s)
 		}
 	}
@@ -237,18 +237,21 @@ func TestPhotoState_first(t *testing.T) {
 	}
 }
 
-// The marks of the station's last photo are offered; and the same photo sent again begins
+// The marks of the station's last photo are found again; and the same photo sent again begins
 // with all that was noted when it was saved.
 func TestPhotoState_afterSaving(t *testing.T) {
 	p := newPhotoServer(t)
 	at, q := p.sendPhoto(fakePhoto), fakeRequest()
 	p.want(p.save(at, saveRequest{readRequest: q}), http.StatusOK)
 
-	other := answerOf[stateAnswer](p, p.get(p.sendPhoto("photo 1600x1200 another")+"/state?tank=sill-tray&station=front").Body.Bytes())
-	if other.Again || other.Last == nil || !cmp.Equal(*other.Last, q.Picks) {
-		t.Errorf("offers the marks %+v, want those of the last photo", other.Last)
+	other := answerOf[foundAnswer](p, p.get(p.sendPhoto("photo 1600x1200 another")+"/found?tank=sill-tray&station=front").Body.Bytes())
+	last := q.Picks
+	last.Surface = nil
+	if !cmp.Equal(other.Picks, last) || other.Said == "" {
+		t.Errorf("finds the marks %+v (%q), want those of the last photo but for the surface", other.Picks, other.Said)
 	}
 	again := answerOf[stateAnswer](p, p.get(p.sendPhoto(fakePhoto)+"/state").Body.Bytes())
+	q.Confirmed = saved
 	if !again.Again || !cmp.Equal(again.State, q) {
 		t.Errorf("the same photo begins otherwise than it was saved:\n%s", cmp.Diff(q, again.State))
 	}
@@ -279,6 +282,7 @@ func TestPhotoState_ownCutsAgain(t *testing.T) {
 			}
 			at := p.sendPhoto(fakePhoto)
 			again := answerOf[stateAnswer](p, p.get(at+"/state").Body.Bytes())
+			q.Confirmed = saved
 			if diff := cmp.Diff(q, again.State, cmpopts.EquateApprox(0, 1e-9)); !again.Again || diff != "" {
 				t.Errorf("the same photo begins otherwise than it was saved (-saved +again):\n%s", diff)
 			}
@@ -290,6 +294,9 @@ func TestPhotoState_ownCutsAgain(t *testing.T) {
 		})
 	}
 }
+
+// saved is what saving a photo confirms of it.
+var saved = []string{"ruler", "card", "strip", "surface", "water"}
 
 // A core whose foot was amended by hand since has its depths from the surface.
 func TestPhotoState_amendedByHandAgain(t *testing.T) {

@@ -32,6 +32,7 @@ func TestReopen(t *testing.T) {
 		at := opened.Header().Get("Location")
 		p.want(p.get(at), http.StatusOK, "photo.js")
 		draft, query, _ := strings.Cut(at, "?")
+		q.Confirmed = saved
 		again := answerOf[stateAnswer](p, p.get(draft+"/state?"+query).Body.Bytes())
 		if !again.Again || !cmp.Equal(again.State, q) {
 			t.Errorf("%s opens otherwise than it was saved:\n%s", q.Station, cmp.Diff(q, again.State))

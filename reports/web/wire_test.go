@@ -13,6 +13,8 @@ type (
 		Lit     *bool        `json:"lit,omitempty"`
 		Signs   []string     `json:"signs,omitempty"`
 		Note    string       `json:"note,omitempty"`
+
+		Confirmed []string `json:"confirmed,omitempty"`
 	}
 	marks struct {
 		Ruler   *rulerMark  `json:"ruler,omitempty"`
@@ -38,8 +40,27 @@ type (
 		Height int         `json:"height"`
 		State  readRequest `json:"state"`
 		Again  bool        `json:"again"`
-		Last   *marks      `json:"last"`
 		Tanks  []any       `json:"tanks"`
+	}
+	foundAnswer struct {
+		Tank, Station, Said string
+		Picks               marks
+		Sightings           map[string]struct {
+			Confidence float64
+			Doubtful   bool
+			Note       string
+		}
+	}
+	asking struct {
+		Asks []struct {
+			About, Text, Yes, No string
+			Surface              *float64
+		}
+		Wanted []string
+		Words  *struct {
+			Said, Unsure string
+			Numbers      []any
+		}
 	}
 	saveRequest struct {
 		readRequest

@@ -102,6 +102,16 @@ func NoPhoto(core layers.Core) error {
 	return &logbook.NotFoundError{What: "photo of " + records.CoreName(core)}
 }
 
+// KeptFile is the file of a photo of the logbook, which may have changed since.
+func KeptFile(ctx context.Context, book *logbook.Book, kept logbook.Photo) ([]byte, error) {
+	file, err := book.OpenPhoto(ctx, kept.SHA256)
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	return io.ReadAll(io.LimitReader(file, picture.MaxBytes))
+}
+
 // open decodes a core's photo, and refuses one that has changed.
 func (a *Album) open(ctx context.Context, core layers.Core) (*Shot, logbook.Photo, error) {
 	name := records.CoreName(core)
@@ -109,12 +119,7 @@ func (a *Album) open(ctx context.Context, core layers.Core) (*Shot, logbook.Phot
 	if !found {
 		return nil, kept, NoPhoto(core)
 	}
-	file, err := a.book.OpenPhoto(ctx, kept.SHA256)
-	if err != nil {
-		return nil, kept, err
-	}
-	defer file.Close()
-	content, err := io.ReadAll(io.LimitReader(file, picture.MaxBytes))
+	content, err := KeptFile(ctx, a.book, kept)
 	if err != nil {
 		return nil, kept, err
 	}

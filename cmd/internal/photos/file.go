@@ -5,7 +5,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -57,15 +56,15 @@ func runPhotoFile(cmd *cobra.Command, s *shell.Shell, o photoOptions) error {
 // except for what the flags set.
 func readOf(cmd *cobra.Command, s *shell.Shell, book *logbook.Book, tank layers.Tank, o photoOptions) (*Reading, error) {
 	station := cmp.Or(o.station, tank.UsualStation())
-	picks, err := picksOf(cmd, s, book, tank.ID, station, o.picks)
-	if err != nil {
-		return nil, err
-	}
 	var settings reports.Settings
 	if err := s.Settle(cmd.Context(), book, &settings, s.JSON); err != nil {
 		return nil, err
 	}
 	shot, err := readShot(s, o.file)
+	if err != nil {
+		return nil, err
+	}
+	marks, err := marksOn(cmd, s, book, shot, tank.ID, station, o.picks)
 	if err != nil {
 		return nil, err
 	}
@@ -82,13 +81,9 @@ func readOf(cmd *cobra.Command, s *shell.Shell, book *logbook.Book, tank layers.
 	if core, err = o.seen.PutOn(cmd, core); err != nil {
 		return nil, err
 	}
-	marks, err := shot.propose(picks)
-	if err != nil {
-		return nil, err
-	}
 	r, err := shot.Read(marks.Picks, core, tank, settings.Own(tank.ID))
 	if err == nil {
-		r.Findings.Photo.Found = foundIn(marks)
+		r.Findings.Photo.Found = foundIn(marks.Proposal)
 	}
 	if err == nil && hasLabel(former) && !hasLabel(r.Core) {
 		s.Note("the layers are not those of before, so the names that you gave them are gone: name them again")
@@ -99,44 +94,20 @@ func readOf(cmd *cobra.Command, s *shell.Shell, book *logbook.Book, tank layers.
 	return r, err
 }
 
-// picksOf are the marks of the command line, and for the rest those of the station's last photo.
-func picksOf(cmd *cobra.Command, s *shell.Shell, book *logbook.Book, tank, station string, marked photo.Picks) (photo.Picks, error) {
-	given := cmd.Flags().Changed
-	if given("strip") && given("ruler") {
-		return marked, nil
+// marksOn are the marks of the command line, for the rest those of the station's last photo where they lie on this one, and
+// for the rest those found.
+func marksOn(cmd *cobra.Command, s *shell.Shell, book *logbook.Book, shot *Shot, tank, station string, marked photo.Picks) (m Marks, err error) {
+	var last *LastPhoto
+	if given := cmd.Flags().Changed; !given("strip") || !given("ruler") {
+		if last, err = lastPhoto(cmd.Context(), book, tank, station); err != nil {
+			return m, err
+		}
 	}
-	kept, found, err := book.LastPicks(cmd.Context(), tank, station)
-	switch {
-	case err != nil:
-		return marked, err
-	case !found:
-		return marked, nil
+	m = shot.Marks(marked, last)
+	if m.Said != "" {
+		s.Note(fmt.Sprintf("station %s: %s; check the overlay", station, m.Said))
 	}
-	picks, err := DecodePicks(kept)
-	if err != nil {
-		return marked, err
-	}
-	var again []string
-	if given("strip") {
-		picks.Strip, picks.SurfaceY = marked.Strip, nil
-	} else {
-		again = append(again, "strip")
-	}
-	if given("surface") {
-		picks.SurfaceY = marked.SurfaceY
-	}
-	if given("ruler") {
-		picks.Ruler = marked.Ruler
-	} else {
-		again = append(again, "ruler")
-	}
-	if given("neutral") {
-		picks.Neutral = marked.Neutral
-	} else if len(picks.Neutral) > 0 {
-		again = append(again, "grey card")
-	}
-	s.Note(fmt.Sprintf("%s as marked on the last photo of station %s: check the overlay", strings.Join(again, ", "), station))
-	return picks, nil
+	return m, shot.readable(m.Proposal)
 }
 
 // fileReading saves a core with its photo.

@@ -28,6 +28,13 @@ func addPickFlags(flags *pflag.FlagSet, picks *photo.Picks) {
 	flags.Func("ruler", "two points one above the other on the ruler and the length between them: `X1,Y1,X2,Y2,LENGTH` (default: found by itself)",
 		shell.Parsed(&picks.Ruler, parseRuler))
 	addCardFlag(flags, &picks.Neutral)
+	flags.Func("hide", fmt.Sprintf("leave out a disc before the bed, a stone, a snail or a root: `X,Y,R`; up to %d times", photo.MaxHidden), func(text string) error {
+		n, err := numbers(text, 3, "the middle and the radius of a disc in pixels, X,Y,R, as in 980,612,25")
+		if err == nil {
+			picks.Hidden = append(picks.Hidden, photo.Disc{X: n[0], Y: n[1], R: n[2]})
+		}
+		return err
+	})
 }
 
 // mostCards is how many grey cards may be marked (the project's definition).
@@ -141,12 +148,15 @@ func parseKind(text string) (layers.Kind, error) {
 	return "", fmt.Errorf("found kind %q, want %s", text, shell.Join(layers.Kinds(), ", "))
 }
 
-// toMarks are picks as they are stored with a photo.
-func toMarks(p photo.Picks) layers.Marks {
+// ToMarks are picks as they are stored with a photo.
+func ToMarks(p photo.Picks) layers.Marks {
 	r := p.Ruler
 	m := layers.Marks{Strip: sides(p.Strip), Surface: p.SurfaceY, Ruler: [5]float64{r.X1, r.Y1, r.X2, r.Y2, r.LengthMM}}
 	for _, card := range p.Neutral {
 		m.Neutral = append(m.Neutral, layers.GreyCard{Box: sides(card.Box), Reflectance: card.Reflectance})
+	}
+	for _, disc := range p.Hidden {
+		m.Hidden = append(m.Hidden, [3]float64{disc.X, disc.Y, disc.R})
 	}
 	return m
 }
@@ -157,6 +167,9 @@ func FromMarks(m layers.Marks) photo.Picks {
 	p := photo.Picks{Strip: box(m.Strip), SurfaceY: m.Surface, Ruler: photo.Ruler{X1: r[0], Y1: r[1], X2: r[2], Y2: r[3], LengthMM: r[4]}}
 	for _, card := range m.Neutral {
 		p.Neutral = append(p.Neutral, photo.Card{Box: box(card.Box), Reflectance: card.Reflectance})
+	}
+	for _, disc := range m.Hidden {
+		p.Hidden = append(p.Hidden, photo.Disc{X: disc[0], Y: disc[1], R: disc[2]})
 	}
 	return p
 }

@@ -39,7 +39,7 @@ func TestPicks_keptAsMarked(t *testing.T) {
 		},
 		"what must be": {Strip: photo.Box{W: 1, H: 1}, Ruler: photo.Ruler{Y2: 100, LengthMM: 10}},
 	} {
-		kept, err := json.Marshal(toMarks(picks))
+		kept, err := json.Marshal(ToMarks(picks))
 		if err != nil {
 			t.Fatal(err)
 		}

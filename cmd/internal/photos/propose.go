@@ -9,13 +9,18 @@ import (
 // propose completes picks by what the photo shows, and refuses a photo without a ruler or a bed.
 func (p *Shot) propose(given photo.Picks) (*photo.Proposal, error) {
 	b := photo.Propose(p.Picture, given)
+	return b, p.readable(b)
+}
+
+// readable refuses marks without a ruler or a strip.
+func (p *Shot) readable(b *photo.Proposal) error {
 	switch {
 	case b.Ruler.Confidence == 0:
-		return nil, p.missing("no ruler was found, and without one there is no scale; stand a ruler upright on the glass, sharp and whole, or mark two points of it: --ruler X1,Y1,X2,Y2,LENGTH")
+		return p.missing("no ruler was found, and without one there is no scale; stand a ruler upright on the glass, sharp and whole, or mark two points of it: --ruler X1,Y1,X2,Y2,LENGTH")
 	case b.Strip.Confidence == 0:
-		return nil, p.missing("no bed was found beside the ruler; mark the part of the pane to read: --strip X,Y,W,H")
+		return p.missing("no bed was found beside the ruler; mark the part of the pane to read: --strip X,Y,W,H")
 	}
-	return b, nil
+	return nil
 }
 
 func (p *Shot) missing(reason string) error {

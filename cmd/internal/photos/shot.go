@@ -177,7 +177,7 @@ const (
 
 // Kept is what the logbook keeps about the photo besides its file.
 func (r *Reading) Kept() (logbook.Photo, error) {
-	picks, err := json.Marshal(toMarks(r.picks))
+	picks, err := json.Marshal(ToMarks(r.picks))
 	if err != nil {
 		return logbook.Photo{}, err
 	}

@@ -83,19 +83,11 @@ func TestServe_photoCutsRefused(t *testing.T) {
 	s, truth, tab := openHall(t, "buff-sand.jpg")
 	exchange(t, tab, "/read", func(photoQuestion) bool { return true }) // the page asks by what it knows
 	r := truth.Picks.Ruler
-	question, err := json.Marshal(map[string]any{"cuts": []any{map[string]any{"bottom_mm": 1e4}, map[string]any{"bottom_mm": 2e4}}, "picks": map[string]any{
+	answer := tab.askBeside(t, s.visitor, map[string]any{"cuts": []any{map[string]any{"bottom_mm": 1e4}, map[string]any{"bottom_mm": 2e4}}, "picks": map[string]any{
 		"ruler": map[string]any{"from": r[:2], "to": r[2:4], "length": fmt.Sprint(r[4], "mm")}, "strip": truth.Picks.Strip, "surface": truth.Picks.Surface,
 	}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	answer, err := s.client.Do(s.request(http.MethodPost, tab.at(t)+"/read", s.proof(), "application/json", question))
-	if err != nil {
-		t.Fatal(err)
-	}
-	answer.Body.Close()
-	if answer.StatusCode != http.StatusUnprocessableEntity {
-		t.Fatalf("layers below the strip's foot: %s, want them refused", answer.Status)
+	if answer != http.StatusUnprocessableEntity {
+		t.Fatalf("layers below the strip's foot: %d, want them refused", answer)
 	}
 	tab.reload(t)
 	tab.until(t, `document.getElementById("layers-why").textContent.includes("found layer 2")`)
@@ -128,21 +120,18 @@ func TestServe_photoPlaceAskedBeside(t *testing.T) {
 		const was = window.fetch
 		window.held = []
 		window.fetch = async (to, how) => {
-			if (String(to).includes("/state?")) await new Promise(go => window.held.push(go))
+			if (String(to).includes("/found?")) await new Promise(go => window.held.push(go))
 			return was(to, how)
 		}})()`))
 	tab.Do(t, click("#step-save .step-name"), fill("#save-station", "front"), click("#save-note"), chromedp.KeyEvent("roots at the foo"))
 	tab.until(t, `held.length == 1`)
 	tab.Do(t, chromedp.Evaluate[chromedp.Void](`held.shift()()`))
-	tab.until(t, `!document.getElementById("photo-last").hidden`)
+	tab.until(t, `document.getElementById("photo-said").textContent.startsWith("No mark of the last photo was used")`)
 	tab.Do(t, chromedp.KeyEvent("t"))
 	if note := browsertest.Found[string](t, tab, `document.getElementById("save-note").value`); note != "roots at the foot" {
 		t.Errorf("the note is %q", note)
 	}
 	exchange(t, tab, "/read", func(q photoQuestion) bool { return q.Note == "roots at the foot" }) // told before the field is left
-	if offered := tab.text(t, "#photo-last-of"); offered != "front" {
-		t.Errorf("the marks of %q are offered, want front's", offered)
-	}
 
 	tab.Do(t, fill("#save-station", "left"), chromedp.Focus(chromedp.CSS("#save-note")))
 	tab.until(t, `held.length == 1`)
@@ -151,10 +140,10 @@ func TestServe_photoPlaceAskedBeside(t *testing.T) {
 	tab.Do(t, fill("#save-station", "right"), chromedp.Focus(chromedp.CSS("#save-note")))
 	tab.until(t, `held.length == 3`)
 	tab.Do(t, chromedp.Evaluate[chromedp.Void](`held[2]()`))
-	tab.until(t, `document.getElementById("photo-last").hidden`)
+	tab.until(t, `document.getElementById("photo").ariaBusy == "false" && document.getElementById("photo-said").textContent == ""`)
 	tab.Do(t, chromedp.Evaluate[chromedp.Void](`held[0](), held[1]()`), chromedp.Evaluate[chromedp.Void](`fetch("/static/web.css").then(r => r.text())`, chromedp.EvalAwaitPromise))
 	tab.Drawn(t)
-	if !browsertest.Found[bool](t, tab, `document.getElementById("photo-last").hidden && document.getElementById("save-station").value == "right"`) {
+	if !browsertest.Found[bool](t, tab, `document.getElementById("photo-said").textContent == "" && document.getElementById("save-station").value == "right"`) {
 		t.Error("an earlier place's answer took the place of the later one's")
 	}
 	wantQuiet(t, tab)

@@ -129,17 +129,18 @@ func (tab *tab) choosePhoto(t *testing.T, file string) {
 		t.Fatal(err)
 	}
 	tab.leads(t, chromedp.SetUploadFiles(chromedp.CSS("#photo-file"), []string{path}, chromedp.NodeReady))
-	tab.until(t, `document.getElementById("photo-wait")?.hidden`)
+	tab.until(t, `document.getElementById("photo-wait")?.hidden && document.getElementById("photo").ariaBusy == "false"`)
 }
 
 // markPhoto marks all that is wanted on a photo and is then at its layers.
 func (tab *tab) markPhoto(t *testing.T, p pointer, picks programtest.PhotoPicks) {
 	t.Helper()
+	tab.unmark(t, p)
 	r := picks.Ruler
 	tab.tapPhoto(t, p, place{r[0], r[1]})
 	tab.tapPhoto(t, p, place{r[2], r[3]})
 	tab.until(t, `document.activeElement.id == "ruler-length"`)
-	tab.Do(t, chromedp.KeyEvent(fmt.Sprint(r[4])))
+	tab.Do(t, fill("#ruler-length", fmt.Sprint(r[4])))
 	tab.press(t, p, "#ruler-next")
 	for _, card := range picks.Neutral {
 		tab.boxPhoto(t, p, card.Box)
@@ -150,6 +151,17 @@ func (tab *tab) markPhoto(t *testing.T, p pointer, picks programtest.PhotoPicks)
 	tab.tapPhoto(t, p, place{picks.Strip[0] + picks.Strip[2]/2, picks.Surface})
 	tab.press(t, p, "#surface-next")
 	tab.until(t, `document.getElementById("photo-sum").textContent != ""`)
+}
+
+// unmark takes away what was found on a photo, and is then at its ruler.
+func (tab *tab) unmark(t *testing.T, p pointer) {
+	t.Helper()
+	for _, mark := range [][2]string{{"card", "#card-out-0"}, {"strip", "#strip-anew"}, {"ruler", "#ruler-anew"}} {
+		tab.press(t, p, "#step-"+mark[0]+" .step-name")
+		if browsertest.Found[bool](t, tab, fmt.Sprintf(`document.querySelector(%q)?.checkVisibility() ?? false`, mark[1])) {
+			tab.press(t, p, mark[1])
+		}
+	}
 }
 
 // photoQuestion is what the page asks of a photo.

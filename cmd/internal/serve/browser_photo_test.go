@@ -110,30 +110,6 @@ func savedIs(t *testing.T, s stand, seen photoSeen) {
 	}
 }
 
-// On a phone the marks of the last photo are offered where they are seen, below the photo that
-// stays in its place, and a finger takes them.
-func TestServe_photoLastMarksOnPhone(t *testing.T) {
-	t.Parallel()
-	browser := browsertest.Start(t)
-	s, truth := hallAnd(t, "buff-sand.jpg")
-	r := truth.Picks.Ruler
-	s.says(t, "photo", truth.Path(), "--tank", "hall", "--station", "front", "--date", "2026-01-01",
-		"--strip", programtest.Joined(truth.Picks.Strip[:]), "--ruler", programtest.Joined(r[:])+"mm")
-	tab := enter(t, browser, s.served, look(390, 844, "light"), asPhone...)
-	tab.goTo(t, "/photo?tank=hall&station=front")
-	tab.choosePhoto(t, programtest.Photos+"/sand.jpg")
-	tab.until(t, `document.getElementById("photo-last-take").checkVisibility()`)
-	tab.Drawn(t)
-	at := browsertest.Found[place](t, tab, `(() => {
-		const r = document.getElementById("photo-last-take").getBoundingClientRect()
-		return [r.left + r.width / 2, r.top + r.height / 2]})()`)
-	if !browsertest.Found[bool](t, tab, fmt.Sprintf(`document.getElementById("photo-last-take").contains(document.elementFromPoint(%g, %g))`, at[0], at[1])) {
-		t.Fatal("the last marks are offered where they are not seen")
-	}
-	tab.Do(t, finger{}.tap(at))
-	tab.until(t, `document.getElementById("handle-edge-1")`)
-}
-
 // On a phone on its side, and on a small screen at 200 %, the photo stands beside its steps, and
 // leaves half of the height at least where it stands above them.
 func TestServe_photoOnLowScreens(t *testing.T) {

@@ -3,13 +3,11 @@ package serve
 import (
 	"context"
 	"errors"
-	"io"
 	"sync"
 
 	"panecore/cmd/internal/photos"
 	"panecore/cmd/internal/shell"
 	"panecore/layers"
-	"panecore/layers/photo/picture"
 	"panecore/reports"
 	"panecore/reports/web/site"
 )
@@ -120,12 +118,8 @@ func (p pageStore) PhotoFile(ctx context.Context, tank layers.Tank, core layers.
 	if err != nil {
 		return nil, pageFault(err)
 	}
-	file, err := p.book.OpenPhoto(ctx, kept.SHA256)
-	if err != nil {
-		return nil, pageFault(err)
-	}
-	defer file.Close()
-	return io.ReadAll(io.LimitReader(file, picture.MaxBytes))
+	content, err := photos.KeptFile(ctx, p.book, kept)
+	return content, pageFault(err)
 }
 
 func (p pageStore) Drawn(ctx context.Context, tank layers.Tank, core layers.Core) ([]byte, error) {

@@ -68,6 +68,25 @@ func (p *pageShot) Screen() (picture []byte, err error) {
 	return p.screen, err
 }
 
+func (p *pageShot) Found(of reader.Place, last func(reader.Place) (reader.LastPhoto, bool, error)) (found reader.Found, err error) {
+	before, any, err := last(of)
+	if err != nil {
+		return found, err
+	}
+	var by *photos.LastPhoto
+	if any {
+		by = &photos.LastPhoto{Content: before.Content, Picks: photos.FromMarks(before.Marks)}
+	}
+	marks := p.Marks(photo.Picks{}, by)
+	sighted := func(s photo.Sighting) reader.Sighting {
+		return reader.Sighting{Confidence: s.Confidence, Doubtful: s.Doubtful(), Note: s.Note}
+	}
+	return reader.Found{
+		Place: of, Marks: photos.ToMarks(marks.Picks), Said: marks.Said,
+		Ruler: sighted(marks.Ruler), Card: sighted(marks.Card), Surface: sighted(marks.Surface), Strip: sighted(marks.Strip),
+	}, nil
+}
+
 func (p *pageShot) Read(task reader.Task) (reader.Result, error) {
 	picks := photos.FromMarks(task.Marks)
 	found, err := p.look(picks, task)
@@ -75,7 +94,7 @@ func (p *pageShot) Read(task reader.Task) (reader.Result, error) {
 		return reader.Result{}, site.WithKind(site.ErrInput, err) // a refusal, or an impossible cut
 	}
 	p.last = p.Interpret(found, picks, task.Core, p.lessons)
-	result := reader.Result{PhotoCore: p.last.Findings, Core: p.last.Core}
+	result := reader.Result{PhotoCore: p.last.Findings, Core: p.last.Core, Water: found.Water}
 	for i, corner := range found.Strip {
 		result.Strip[i] = [2]float64{corner.X, corner.Y}
 	}

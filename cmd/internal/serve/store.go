@@ -90,9 +90,14 @@ func (p pageStore) FileCore(ctx context.Context, tank string, core layers.Core, 
 	return pageFault(err)
 }
 
-func (p pageStore) LastPicks(ctx context.Context, tank, station string) (picks []byte, found bool, err error) {
-	picks, found, err = p.book.LastPicks(ctx, tank, station)
-	return picks, found, pageFault(err)
+func (p pageStore) LastPhoto(ctx context.Context, tank, station string) (last site.KeptPhoto, found bool, err error) {
+	kept, found, err := p.book.LastPhoto(ctx, tank, station)
+	if err != nil || !found {
+		return last, false, pageFault(err)
+	}
+	last = site.KeptPhoto{Kind: kept.Kind, Width: kept.Width, Height: kept.Height, Picks: kept.Picks, Preview: kept.Preview}
+	last.Content, err = photos.KeptFile(ctx, p.book, kept)
+	return last, true, pageFault(err)
 }
 
 func (p pageStore) PicksOf(ctx context.Context, tank, station string, date layers.Date) (picks []byte, found bool, err error) {

@@ -147,8 +147,8 @@ func TestPageStore_keepsPhotos(t *testing.T) {
 			t.Errorf("%s: picks %s, %v, %v, want %s", station, picks, found, err, kept.Picks)
 		}
 	}
-	if picks, found, err := store.LastPicks(ctx, tank.ID, "left"); err != nil || !found || !bytes.Equal(picks, kept.Picks) {
-		t.Errorf("last picks %s, %v, %v", picks, found, err)
+	if last, found, err := store.LastPhoto(ctx, tank.ID, "left"); err != nil || !found || !bytes.Equal(last.Picks, kept.Picks) || !bytes.Equal(last.Content, kept.Content) {
+		t.Errorf("the last photo: %d bytes, picks %s, %v, %v", len(last.Content), last.Picks, found, err)
 	}
 	file, err := store.book.OpenPhoto(ctx, core.Photo.SHA256)
 	if err != nil {

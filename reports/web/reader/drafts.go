@@ -46,6 +46,7 @@ type draft struct {
 	state atomic.Pointer[readRequest] // what the page sent last; nil: nothing yet
 	turn  turn                        // whose turn it is to change the state
 	of    atomic.Pointer[coreAt]      // the core that it was opened to amend; nil: none
+	found atomic.Pointer[foundMarks]  // nil: not looked for yet
 }
 
 // coreAt is a core by its tank, place and day.

@@ -99,6 +99,9 @@ func (sizedPhotos) Open(content []byte) (Shot, error) {
 func (s sizedShot) Size() (width, height int) { return s.width, s.height }
 func (s sizedShot) Taken() layers.Date        { return 0 }
 func (s sizedShot) Screen() ([]byte, error)   { return []byte("screen"), nil }
+func (s sizedShot) Found(Place, func(Place) (LastPhoto, bool, error)) (Found, error) {
+	return Found{}, errors.New("nothing to find")
+}
 func (s sizedShot) Read(Task) (Result, error) { return Result{}, errors.New("nothing to read") }
 func (s sizedShot) Kept() (site.KeptPhoto, error) {
 	return site.KeptPhoto{}, errors.New("nothing to keep")

@@ -14,9 +14,10 @@ import (
 // readAnswer answers a script: with a reading, the marks it wants, or why it was refused.
 type readAnswer struct {
 	*readFound
-	Wanted  []string `json:"wanted,omitempty"`  // marks that are missing
-	Refused string   `json:"refused,omitempty"` // why it can't be read, and what helps
-	Field   string   `json:"field,omitempty"`   // with the error
+	Wanted  []string   `json:"wanted,omitempty"` // marks that are missing
+	Asks    []question `json:"asks,omitempty"`
+	Refused string     `json:"refused,omitempty"` // why it can't be read, and what helps
+	Field   string     `json:"field,omitempty"`   // with the error
 }
 
 // readFound is a reading and its place in the picture.
@@ -44,7 +45,7 @@ func (s *room) read(w http.ResponseWriter, r *http.Request) error {
 		return refused(w, err)
 	}
 	if wanted := q.Picks.wanted(); len(wanted) > 0 {
-		site.WriteJSON(w, http.StatusOK, readAnswer{Wanted: wanted})
+		site.WriteJSON(w, http.StatusOK, readAnswer{Wanted: wanted, Asks: photo.found.Load().questions(&q)})
 		return nil
 	}
 	task, err := s.task(r.Context(), &q)
@@ -52,14 +53,17 @@ func (s *room) read(w http.ResponseWriter, r *http.Request) error {
 		return refused(w, err)
 	}
 	var found readFound
+	asks := photo.found.Load().questions(&q)
 	err = s.readDraft(r.Context(), photo, task, func(result Result, _ Shot) error {
+		asks = append(asks, s.waterQuestion(&q, result)...)
 		found = readFound{result.PhotoCore, result.Strip, result.Edges, s.readWords(result.PhotoCore, s.Question(task.Tank, result.Core, task.Own), task, len(q.Picks.Cards))}
+		found.Words.ask(asks)
 		return nil
 	})
 	if err != nil {
 		return refused(w, err)
 	}
-	site.WriteJSON(w, http.StatusOK, readAnswer{readFound: &found})
+	site.WriteJSON(w, http.StatusOK, readAnswer{readFound: &found, Asks: asks})
 	return nil
 }
 
@@ -74,7 +78,7 @@ func refused(w http.ResponseWriter, err error) error {
 	return nil
 }
 
-func takeRequest[Request readRequest | saveRequest](w http.ResponseWriter, r *http.Request) (q Request, err error) {
+func takeRequest[Request readRequest | saveRequest | nativeRequest](w http.ResponseWriter, r *http.Request) (q Request, err error) {
 	text, err := io.ReadAll(http.MaxBytesReader(w, r.Body, mostRequest))
 	if err != nil {
 		return q, site.WithKind(err, errors.New("not everything that this page sent arrived: try again"))

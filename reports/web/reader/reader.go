@@ -22,6 +22,9 @@ type Shot interface {
 	Size() (width, height int) // pixels of the upright picture
 	Taken() layers.Date        // zero: not known
 	Screen() ([]byte, error)   // the picture for the screen, a JPEG
+	// Found looks for marks, on a photo of a place as far as that is known. A tag on the pane tells the place too: what it
+	// says goes into the answer, with the marks that it gives. last finds the photo that a place was read from last.
+	Found(of Place, last func(Place) (LastPhoto, bool, error)) (Found, error)
 	Read(task Task) (Result, error)
 	Kept() (site.KeptPhoto, error) // with the marks of the last reading
 }
@@ -48,6 +51,7 @@ type Result struct {
 	Core  layers.Core    // to be saved
 	Strip [4][2]float64  // corners in pixels of the upright picture, clockwise from the upper left
 	Edges [][][2]float64 // the bed surface and the lower edge of each layer, from left to right
+	Water int            // how many of the upper layers look like water above the bed
 }
 
 // Files are the room's templates and static files.
@@ -73,8 +77,10 @@ func Routes(on *site.Site, photos Reader, kept Drafts) map[string]site.Handler {
 		"GET /photo/{draft}/screen.jpg": patient(s.screen),
 		"GET /photo/{draft}/state":      patient(s.state),
 		"GET /photo/{draft}/latest":     patient(s.latest),
+		"GET /photo/{draft}/found":      patient(s.found),
 		"POST /photo/{draft}/read":      patient(s.read),
 		"POST /photo/{draft}/save":      patient(s.Changing(s.save)),
+		"POST /photo/{draft}/native":    patient(s.Changing(s.native)),
 		"POST /photo/{draft}/drop":      s.drop,
 
 		"POST /tank/{id}/core/{station}/{date}/photo": s.reopen,

@@ -29,17 +29,21 @@ type readRequest struct {
 	Picks   marks        `json:"picks"`
 	Surface float64      `json:"surface_mm"`
 	Cuts    []cutRequest `json:"cuts,omitempty"` // none: as the program reads them
-	Lit     *bool        `json:"lit,omitempty"`
-	Signs   []string     `json:"signs,omitempty"`
-	Note    string       `json:"note,omitempty"`
+
+	Confirmed []string `json:"confirmed,omitempty"` // what a keeper has said yes to, of what question.About names
+
+	Lit   *bool    `json:"lit,omitempty"`
+	Signs []string `json:"signs,omitempty"`
+	Note  string   `json:"note,omitempty"`
 }
 
 // marks are in pixels of the upright picture; those not made yet are left out.
 type marks struct {
-	Ruler   *rulerMark  `json:"ruler,omitempty"`
-	Cards   []cardMark  `json:"cards,omitempty"`
-	Strip   *[4]float64 `json:"strip,omitempty"` // left, top, width, height
-	Surface *float64    `json:"surface,omitempty"`
+	Ruler   *rulerMark   `json:"ruler,omitempty"`
+	Cards   []cardMark   `json:"cards,omitempty"`
+	Strip   *[4]float64  `json:"strip,omitempty"` // left, top, width, height
+	Surface *float64     `json:"surface,omitempty"`
+	Hidden  [][3]float64 `json:"hidden,omitempty"` // discs not to be read
 }
 
 type rulerMark struct {
@@ -75,7 +79,7 @@ func inField(field string, err error) error {
 }
 
 // parseRequest decodes what a page sends, whose values are checked later.
-func parseRequest[Request readRequest | saveRequest](text []byte) (q Request, err error) {
+func parseRequest[Request readRequest | saveRequest | nativeRequest](text []byte) (q Request, err error) {
 	decoder := json.NewDecoder(bytes.NewReader(text))
 	decoder.DisallowUnknownFields()
 	err = decoder.Decode(&q)
@@ -133,7 +137,7 @@ func (m *marks) complete() (k layers.Marks, err error) {
 		return k, err
 	}
 	r := m.Ruler
-	k = layers.Marks{Strip: *m.Strip, Surface: m.Surface, Ruler: [5]float64{r.From[0], r.From[1], r.To[0], r.To[1], mm}}
+	k = layers.Marks{Strip: *m.Strip, Surface: m.Surface, Hidden: m.Hidden, Ruler: [5]float64{r.From[0], r.From[1], r.To[0], r.To[1], mm}}
 	for i, card := range m.Cards {
 		if err := checkBox(fmt.Sprint("grey card ", i+1), card.Box); err != nil {
 			return k, err
@@ -157,10 +161,15 @@ func marksOf(kept []byte) (m marks, err error) {
 	if err != nil {
 		return m, err
 	}
+	return shownMarks(k), nil
+}
+
+// shownMarks converts marks for the page.
+func shownMarks(k layers.Marks) marks {
 	r := k.Ruler
-	m = marks{
+	m := marks{
 		Ruler: &rulerMark{From: [2]float64{r[0], r[1]}, To: [2]float64{r[2], r[3]}, Length: strconv.FormatFloat(r[4], 'f', -1, 64) + "mm"},
-		Strip: &k.Strip, Surface: k.Surface,
+		Strip: &k.Strip, Surface: k.Surface, Hidden: k.Hidden,
 	}
 	for _, card := range k.Neutral {
 		mark := cardMark{Box: card.Box}
@@ -169,7 +178,7 @@ func marksOf(kept []byte) (m marks, err error) {
 		}
 		m.Cards = append(m.Cards, mark)
 	}
-	return m, nil
+	return m
 }
 
 // reflectanceDigits are more than a card is known to, and few enough to hide the rounding error

@@ -48,12 +48,16 @@ func (s *room) save(w http.ResponseWriter, r *http.Request) error {
 	if err := q.missing(); err != nil {
 		return refused(w, err)
 	}
+	asked := photo.found.Load().questions(&q.readRequest)
 	task, err := s.task(r.Context(), &q.readRequest)
 	if err != nil {
 		return refused(w, err)
 	}
 	said, event, question := "", (*layers.Event)(nil), (*saveQuestion)(nil)
 	err = s.readDraft(r.Context(), photo, task, func(result Result, shot Shot) error {
+		if asked = append(asked, s.waterQuestion(&q.readRequest, result)...); len(asked) > 0 {
+			return site.WithKind(site.ErrInput, errors.New("not saved, since this is still open: "+asked[0].Text+" Answer it below the photo"))
+		}
 		photo, err := shot.Kept()
 		if err != nil {
 			return err
@@ -119,7 +123,7 @@ func (s *room) askSave(q *saveRequest, task Task, core *layers.Core) (event *lay
 }
 
 // missing names the first thing that is missing.
-func (q *saveRequest) missing() error {
+func (q *readRequest) missing() error {
 	switch wanted := q.Picks.wanted(); {
 	case len(wanted) > 0:
 		return site.WithKind(site.ErrInput, fmt.Errorf("the photo has not been read yet: mark the %s", strings.Join(wanted, " and the ")))

@@ -17,12 +17,10 @@ type stateAnswer struct {
 	State  readRequest  `json:"state"`
 	Count  int64        `json:"count"` // of the state
 	Again  bool         `json:"again"` // this photo was saved before with this state
-	Last   *marks       `json:"last"`  // of the station's last photo; null: none
 	Tanks  []tankChoice `json:"tanks"`
 }
 
-// state answers with what is marked. The query's tank and station are those to begin with, and
-// those whose last marks are wanted.
+// state answers with what is marked. The query's tank and station are those to begin with.
 func (s *room) state(w http.ResponseWriter, r *http.Request) error {
 	ctx := r.Context()
 	photo, err := s.drafts.find(r.PathValue("draft"))
@@ -38,18 +36,11 @@ func (s *room) state(w http.ResponseWriter, r *http.Request) error {
 	}
 	seen := photo.sight.Load()
 	a := stateAnswer{Width: seen.width, Height: seen.height, Tanks: tankChoices(tanks)}
-	tank, station := r.FormValue("tank"), r.FormValue("station")
 	kept, count := photo.latest()
 	a.Count = count
 	if kept != nil {
 		a.State = *kept
-	} else if a.State, a.Again, err = s.firstState(ctx, photo, tanks, tank, station); err != nil {
-		return err
-	}
-	if tank == "" && station == "" {
-		tank, station = a.State.Tank, a.State.Station
-	}
-	if a.Last, err = s.lastMarks(ctx, tank, station); err != nil {
+	} else if a.State, a.Again, err = s.firstState(ctx, photo, tanks, r.FormValue("tank"), r.FormValue("station")); err != nil {
 		return err
 	}
 	site.WriteJSON(w, http.StatusOK, a)
@@ -93,6 +84,7 @@ func (s *room) formerState(ctx context.Context, photo *draft, tank string, core 
 	if state.Picks, err = marksOf(picks); err != nil {
 		return state, nil // another program's marks
 	}
+	state.Confirmed = []string{"ruler", "card", "strip", "surface", aboutWater} // by saving
 	return state, s.recut(ctx, photo, &state, core)
 }
 
@@ -114,23 +106,4 @@ func (s *room) recut(ctx context.Context, photo *draft, state *readRequest, save
 		return nil // the page shows it when it asks for the reading
 	}
 	return err
-}
-
-// lastMarks are those of a station's last photo; nil: none.
-func (s *room) lastMarks(ctx context.Context, tank, station string) (*marks, error) {
-	if tank == "" || station == "" {
-		return nil, nil
-	}
-	picks, found, err := s.Store.LastPicks(ctx, tank, station)
-	if err != nil || !found {
-		if errors.Is(err, site.ErrMissing) {
-			err = nil // the tank was removed elsewhere
-		}
-		return nil, err
-	}
-	last, err := marksOf(picks)
-	if err != nil {
-		return nil, nil // another program's marks
-	}
-	return &last, nil
 }

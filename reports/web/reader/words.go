@@ -156,3 +156,16 @@ func helps(read reports.PhotoCore, task Task, cards int) []string {
 	}
 	return list
 }
+
+// ask holds numbers back while a question is open that they depend on.
+func (w *readWords) ask(list []question) {
+	if len(list) == 0 {
+		return
+	}
+	w.Unsure = "Not sure yet: " + list[0].Text
+	for _, q := range list {
+		if q.About == aboutWater {
+			w.Said, w.Oxic, w.Numbers = "", "", nil
+		}
+	}
+}

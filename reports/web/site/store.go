@@ -22,7 +22,7 @@ type Store interface {
 	AmendCore(ctx context.Context, tank, station string, date layers.Date, core layers.Core) error
 	RemoveCore(ctx context.Context, tank, station string, date layers.Date) error
 	FileCore(ctx context.Context, tank string, core layers.Core, photo KeptPhoto, replace bool) error
-	LastPicks(ctx context.Context, tank, station string) (picks []byte, found bool, err error)
+	LastPhoto(ctx context.Context, tank, station string) (photo KeptPhoto, found bool, err error) // of the station's newest core that was read from one
 	PicksOf(ctx context.Context, tank, station string, date layers.Date) (picks []byte, found bool, err error)
 	AddWater(ctx context.Context, tank string, test layers.WaterTest) error
 	RemoveWater(ctx context.Context, tank string, date layers.Date, clock string) error

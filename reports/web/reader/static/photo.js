@@ -11,8 +11,12 @@ import { Steps, order } from './photo/steps.js'
 import { showCards } from './photo/cards.js'
 import { writeWords } from './photo/words.js'
 import { Save } from './photo/save.js'
+import { Found } from './photo/found.js'
+import { Brush } from './photo/brush.js'
+import { Native } from './photo/native.js'
+import { Questions } from './photo/questions.js'
 import { knows, send, sendPatiently } from './photo/send.js'
-import { draw } from './photo/svg.js'
+import { draw, fill } from './photo/svg.js'
 
 const $ = id => document.getElementById(id)
 const root = $('photo')
@@ -21,27 +25,32 @@ const texts = $('photo-texts').dataset
 const messages = root.dataset
 
 /** Everything that a keeper has marked, changed and noted. length may be typed before the ruler is marked. */
-const doc = { tank: '', station: '', date: '', picks: { ruler: null, cards: [], strip: null, surface: null }, surface_mm: 0, cuts: [], lit: null, signs: [], note: '', length: '' }
+const doc = { tank: '', station: '', date: '', picks: { ruler: null, cards: [], strip: null, surface: null, hidden: [] }, surface_mm: 0, cuts: [], lit: null, signs: [], note: '', confirmed: [], length: '' }
 
 const view = new View($('photo-pane'), $('photo-picture'), $('photo-loupe'))
-const groups = Object.fromEntries(['marks', 'found', 'handles', 'names'].map(name => [name, draw($('photo-svg'), 'g', { class: name })]))
+const groups = Object.fromEntries(['painted', 'marks', 'found', 'handles', 'names'].map(name => [name, draw($('photo-svg'), 'g', { class: name })]))
 const handles = new Handles(view, groups.handles, { begin, moved: changed, settled, revert, leave })
-const marks = new Marks(view, groups.marks, doc, texts, { begin, moved: changed, placed, tooSmall: () => say(messages.drag) })
-const layers = new Layers(new Drawing(view, groups.found, groups.names), doc, texts, Number(messages.thinnestMm), { begin, edited: changed, fresh: () => foundBy === marked() })
+const hints = new Found(doc, address)
+const marks = new Marks(view, groups.marks, doc, texts, { begin, moved: changed, placed, tooSmall: () => say(messages.drag), sure: step => hints.state(step), surface: () => layers.surfaceRow })
+const layers = new Layers(new Drawing(view, groups.found, groups.names), doc, texts, Number(messages.thinnestMm), { begin, edited: changed, laid: i => native.set(i), fresh: () => foundBy === marked() })
 const past = new Past(doc, $('photo-back'))
 const steps = new Steps(opened)
 const reader = new Reader(address + '/read', question, answered, () => fault(messages.lost))
-const save = new Save(doc, address, { question, noted: () => { showSteps(); reader.changed() }, moved: offerLast, stop: () => reader.stop(), fault: fieldFault, gone, stale, lost: () => fault(messages.lost) })
+const save = new Save(doc, address, { question, noted: () => { showSteps(); reader.changed() }, moved: look, open: () => steps.open('save'), stop: () => reader.stop(), fault: fieldFault, gone, stale, lost: () => fault(messages.lost) })
+const brush = new Brush(view, groups.painted, doc, { begin, moved: changed })
+const native = new Native(address + '/native', { question, told: say, failed: text => fault(text || messages.lost), set: () => { fault(''); reader.changed() } })
+const questions = new Questions($('photo-asked'), { yes: confirmed, no: ({ about }) => about === 'water' ? confirm('water') : (steps.open(about), steps.focus()) })
 
 // Questions and answers
 
 function question() {
-  const { ruler, cards, strip, surface } = doc.picks
+  const { ruler, cards, strip, surface, hidden } = doc.picks
   return {
     tank: doc.tank, station: doc.station, date: doc.date, note: doc.note, signs: doc.signs, surface_mm: doc.surface_mm,
-    picks: { ...(ruler && { ruler }), ...(cards.length > 0 && { cards }), ...(strip && { strip, surface }) },
+    picks: { ...(ruler && { ruler }), ...(cards.length > 0 && { cards }), ...(strip && { strip }), ...(strip && surface !== null && { surface }), ...(hidden.length > 0 && { hidden }) },
     ...(doc.cuts.length > 0 && { cuts: doc.cuts }),
     ...(doc.lit !== null && { lit: doc.lit }),
+    ...(doc.confirmed.length > 0 && { confirmed: doc.confirmed }),
   }
 }
 
@@ -64,6 +73,7 @@ function answered(status, answer, asked) {
     foundBy = marked(asked.picks)
     layers.take(answer, asked.surface_mm)
   }
+  questions.show(answer.asks ?? [])
   refused = answer.refused ? answer : null
   refusal()
   if (!answer.read) layers.take(found = null, 0)
@@ -146,7 +156,7 @@ function revert() {
   fields()
 }
 
-const marked = (picks = doc.picks) => JSON.stringify([picks.ruler, picks.strip, picks.surface])
+const marked = (picks = doc.picks) => JSON.stringify([picks.ruler, picks.strip, picks.surface, picks.hidden ?? []])
 let shown = marked() // the marks that the cuts belong to
 
 /** Something was moved or changed: it is drawn and read again. */
@@ -166,6 +176,23 @@ function changed() {
 function settled() {
   show()
   write()
+}
+
+/** The keeper has said yes to a question about what was found. */
+function confirmed(question) {
+  if (question.surface === undefined) return confirm(question.about)
+  begin('surface')
+  doc.picks.surface = question.surface
+  marks.surfaceKnown = true
+  changed()
+}
+
+/** What was found counts from now on as seen by the keeper. */
+function confirm(about) {
+  if (!doc.confirmed.includes(about)) doc.confirmed.push(about)
+  show()
+  showSteps()
+  reader.changed()
 }
 
 /** A step's mark was made. */
@@ -191,6 +218,7 @@ function leave(id) {
 function show() {
   const step = steps.current
   marks.draw(step, found !== null)
+  brush.draw()
   layers.named = !['ruler', 'card', 'strip'].includes(step)
   layers.draw()
   handles.show(step === 'layers' ? layers.handles() : marks.handles(step))
@@ -225,6 +253,10 @@ function showSteps() {
   $('ruler-next').disabled = !ruler?.length
   $('strip-next').disabled = $('surface-next').disabled = !strip
   $('layers-next').disabled = found === null
+  $('photo-save').hidden = found === null || questions.open
+  $('photo-save').textContent = fill(texts.save, { place: [save.tankName, doc.station, doc.date].filter(Boolean).join(', ') })
+  hints.write()
+  $('photo-last').hidden = !hints.differ
 }
 
 /** Puts what is marked into the fields of the steps. */
@@ -265,10 +297,12 @@ function opened() {
 view.onchange = show
 view.touch = {
   grab: (at, pointer) => {
+    if (steps.current === 'layers' && brush.on) return brush.grab(at)
     const held = handles.grab(at, pointer) ?? marks.grab(steps.current, at, pointer, handles)
     return held && steps.current === 'surface' ? { ...held, tap: at => marks.click('surface', at) } : held
   },
   over: (at, pointer) => {
+    if (steps.current === 'layers' && brush.on) return 'cell'
     const near = handles.near(at, pointer)
     if (near) return near.line ? 'ns-resize' : 'move'
     return marks.wants(steps.current) || steps.current === 'surface' ? 'crosshair' : ''
@@ -301,6 +335,7 @@ document.addEventListener('keydown', e => {
 for (const step of ['ruler', 'card', 'strip', 'surface', 'layers']) {
   $(step + '-next').addEventListener('click', () => {
     if (step === 'surface') marks.surfaceKnown = true
+    if (hints.state(step) === 'doubtful') confirm(step)
     if (step === 'ruler') rulerDone()
     else steps.next()
   })
@@ -359,46 +394,57 @@ function lengthTyped() {
   changed()
 }
 
-// Tanks and the marks of the last photo
+// What the picture shows by itself
 
-let lastMarks = null
-
-let asking = new AbortController() // of the request for the last marks
-
-function offer(state) {
-  lastMarks = state.last
-  $('photo-last').hidden = lastMarks === null || doc.picks.strip !== null
-  $('photo-last-of').textContent = doc.station
-  save.offer(state.tanks)
+/** Looks for marks, and takes them if the keeper has made none. */
+async function look() {
+  root.setAttribute('aria-busy', 'true')
+  say(messages.looking)
+  const answer = await hints.look(say, why => fault(why || messages.lost))
+  if (answer === null) return // a newer question is on its way
+  if ($('photo-said').textContent === messages.looking) say(state.again ? messages.again : '')
+  if (answer && marks.first === null) {
+    const free = hints.untouched
+    if (hints.learn(answer)) takeFound()
+    else if (free) say(hints.said)
+  }
+  reader.changed()
+  showSteps()
+  root.setAttribute('aria-busy', 'false')
 }
 
-async function offerLast() {
-  asking.abort() // it was for another tank or place
-  asking = new AbortController()
-  const of = new URLSearchParams({ tank: doc.tank, station: doc.station })
-  const { status, answer } = await send(address + '/state?' + of, undefined, asking.signal).catch(() => ({}))
-  if (status === 200) offer(answer)
-}
-
-$('photo-last-take').addEventListener('click', () => {
-  begin('last marks')
-  Object.assign(doc.picks, { ruler: null, cards: [], surface: null }, structuredClone(lastMarks))
-  doc.picks.surface ??= doc.picks.strip[1]
-  marks.surfaceKnown = true
-  $('photo-last').hidden = true
+/** Takes what was found for the marks. */
+function takeFound() {
+  hints.take()
+  if (doc.tank !== '') save.offer(save.tanks)
+  save.show()
+  marks.surfaceKnown = doc.picks.strip !== null
   changed()
   fields()
-  steps.open('layers')
+  if (steps.current !== 'save') steps.open(firstStep()) // where something may be being typed
+  say(hints.said)
+}
+
+const firstStep = () => order.find(step => step === 'layers' || (step === 'ruler' && !doc.picks.ruler?.length) || (step === 'strip' && !doc.picks.strip))
+
+$('photo-last-take').addEventListener('click', () => {
+  begin('found marks')
+  takeFound()
   steps.focus()
-  say(messages.last)
 })
 for (const kind of ['dragover', 'drop']) document.addEventListener(kind, e => e.preventDefault()) // else a dropped file would replace the page
-document.addEventListener('visibilitychange', () => { if (!document.hidden && doc.tank === '') offerLast() }) // a tank may have been added in another tab
+document.addEventListener('visibilitychange', () => { if (!document.hidden && doc.tank === '') offerTanks() }) // a tank may have been added in another tab
+
+async function offerTanks() {
+  const { status, answer } = await send(address + '/state').catch(() => ({}))
+  if (status === 200) save.offer(answer.tanks)
+}
 
 // Start
 
 /** The photo can't be shown: says why instead of "Opening the photo". */
 function unopened(why) {
+  root.setAttribute('aria-busy', 'false')
   $('photo-wait').hidden = true
   fault(why || messages.unopened)
 }
@@ -409,23 +455,19 @@ else if (status !== 200) unopened(state?.error)
 else {
   const { picks, ...rest } = state.state
   knows(state.count)
-  Object.assign(doc, rest, { cuts: rest.cuts ?? [], signs: rest.signs ?? [], lit: rest.lit ?? null, note: rest.note ?? '' })
+  Object.assign(doc, rest, { cuts: rest.cuts ?? [], signs: rest.signs ?? [], lit: rest.lit ?? null, note: rest.note ?? '', confirmed: rest.confirmed ?? [] })
   Object.assign(doc.picks, picks)
-  if (doc.picks.strip) {
-    doc.picks.surface ??= doc.picks.strip[1]
-    marks.surfaceKnown = true
-  }
+  marks.surfaceKnown = doc.picks.strip !== null
   shown = marked()
   view.show(state.width, state.height)
   $('photo-picture').addEventListener('load', () => { $('photo-wait').hidden = true })
   $('photo-picture').addEventListener('error', () => unopened())
   $('photo-picture').src = address + '/screen.jpg'
-  offer(state)
+  save.offer(state.tanks)
   save.show()
   fields()
-  steps.open(order.find(step => step === 'layers' || (step === 'ruler' && !doc.picks.ruler?.length) || (step === 'strip' && !doc.picks.strip)))
-  if (state.again) say(messages.again)
+  steps.open(firstStep())
   document.addEventListener('visibilitychange', () => { if (!document.hidden) latest() })
   window.addEventListener('focus', latest)
-  reader.changed()
+  look()
 }

@@ -12,7 +12,7 @@ export class Layers {
   #doc // { surface_mm, cuts }
   #texts
   #thinnest // mm
-  #doing // { begin(what), edited(), fresh() }, where fresh reports whether the marks are still those of the reading
+  #doing // { begin(what), edited(), laid(i), fresh() }, where fresh reports whether the marks are still those of the reading
   #found = null
   #surface = 0 // mm, at the time of the reading
   #list = document.getElementById('layers-list')
@@ -96,6 +96,12 @@ export class Layers {
   /** How much deeper a place is than another, pixels. */
   #along([x, y], [fromX, fromY]) { return (x - fromX) * this.#drawing.down[0] + (y - fromY) * this.#drawing.down[1] }
 
+  /** Row of the bed surface that was read, in the middle of the strip; null: none. */
+  get surfaceRow() {
+    const line = this.#found?.edges[0]
+    return line ? line[Math.floor(line.length / 2)][1] : null
+  }
+
   /** The handles of all edges except the strip's foot. */
   handles() {
     if (!this.#ready) return []
@@ -160,6 +166,7 @@ export class Layers {
     const i = this.#indexOf(e.target)
     if (does === 'split') this.split(i)
     if (does === 'join') this.join(i)
+    if (does === 'laid' && this.#ready) this.#doing.laid(i)
   }
 
   #named(e) {
@@ -194,6 +201,7 @@ export class Layers {
     const split = row.querySelector('[data-do="split"]'), join = row.querySelector('[data-do="join"]')
     set(split, { 'aria-label': fill(this.#texts.split, { n: i + 1 }) })
     set(join, { 'aria-label': fill(this.#texts.join, { n: i + 1 }) })
+    set(row.querySelector('[data-do="laid"]'), { 'aria-label': fill(this.#texts.laid, { n: i + 1 }) })
     split.disabled = layer.thickness_mm.value < 2 * this.#thinnest
     join.disabled = i + 1 === this.count
   }

@@ -4,7 +4,6 @@
 import { draw, set, corners, clamp, tenth, fill } from './svg.js'
 
 const leastBox = 8 // pixels of the photo per side
-const firstSurface = 0.06 // of the strip's height below its top: strips begin a little above the bed
 
 export class Marks {
   /** The ruler's first point while the second is missing. */
@@ -18,7 +17,7 @@ export class Marks {
   #doc // { picks, length }
   #texts
   #group
-  #doing // { begin(what), moved(), placed(step), tooSmall() }
+  #doing // { begin(what), moved(), placed(step), tooSmall(), sure(step), surface() }: whether a mark was 'found', is 'doubtful' or the keeper's (''), and the row of the surface that was read or null
   #drawn = null // a box while it is drawn
 
   constructor(view, group, doc, texts, doing) {
@@ -51,7 +50,7 @@ export class Marks {
       case 'card':
         return cards.flatMap((card, i) => this.#box('card-' + i, fill(this.#texts.card, { n: i + 1 }), card.box))
       case 'strip':
-        return strip ? this.#box('strip', this.#texts.strip, strip, (_, dy) => { this.#picks.surface = tenth(this.#picks.surface + dy) }) : []
+        return strip ? this.#box('strip', this.#texts.strip, strip, (_, dy) => { if (this.#picks.surface !== null) this.#picks.surface = tenth(this.#picks.surface + dy) }) : []
       case 'surface':
         return strip ? [this.#surface(strip)] : []
     }
@@ -153,7 +152,7 @@ export class Marks {
     } else {
       this.#picks.strip = box
       this.surfaceKnown = false
-      this.#picks.surface = tenth(box[1] + box[3] * firstSurface)
+      this.#picks.surface = null
     }
   }
 
@@ -198,8 +197,8 @@ export class Marks {
     ]
   }
 
-  #surface([x, , w]) {
-    const y = this.#picks.surface
+  #surface([x, top, w]) {
+    const y = this.#picks.surface ?? this.#doing.surface() ?? top
     return {
       id: 'surface', label: this.#texts.surface, at: [x + w / 2, y], line: [[x, y], [x + w, y]],
       value: fill(this.#texts.row, { y: Math.round(y) }), now: Math.round(y), least: 0, most: this.#view.size[1],
@@ -214,12 +213,12 @@ export class Marks {
     if (ruler) lines.push(['ruler', [ruler.from, ruler.to]])
     for (const card of cards) lines.push(['card', around(card.box)])
     if (strip && (step === 'strip' || !read)) lines.push(['strip', around(strip)])
-    if (strip && step === 'strip') lines.push(['surface', [[strip[0], surface], [strip[0] + strip[2], surface]]])
+    if (strip && surface !== null && (step === 'strip' || this.#doing.sure('surface') === 'doubtful')) lines.push(['surface', [[strip[0], surface], [strip[0] + strip[2], surface]]])
     if (this.#drawn) lines.push([step, around(this.#drawn)])
     this.#group.replaceChildren()
     for (const [kind, places] of lines) {
       const points = corners(places.map(p => this.#view.toPane(p)))
-      for (const layer of ['halo', 'ink']) set(draw(this.#group, 'polyline', { points }), { class: `${layer} ${kind}${kind === step ? ' now' : ''}` })
+      for (const layer of ['halo', 'ink']) set(draw(this.#group, 'polyline', { points }), { class: `${layer} ${kind} ${this.#doing.sure(kind)}${kind === step ? ' now' : ''}` })
     }
   }
 }

@@ -7,14 +7,15 @@ import { send } from './send.js'
 export class Save {
   #doc // { tank, station, date, lit, signs, note }
   #address
-  #doing // { question(), noted(), moved(), stop(), fault(field, text), gone(answer), stale(answer), lost() }
+  #doing // { question(), noted(), moved(), open(), stop(), fault(field, text), gone(answer), stale(answer), lost() }
   #form = document.getElementById('save-form')
   #fault = document.getElementById('save-fault')
   #replace = document.getElementById('save-replace')
   #asked = new Asked(answer => this.#save(false, answer))
   #known = this.#form.querySelector('.known')
-  #tanks = []
+  tanks = []
   #saving = false
+  #buttons = document.querySelectorAll('#save-go, #photo-save')
 
   constructor(doc, address, doing) {
     this.#doc = doc
@@ -35,9 +36,12 @@ export class Save {
     })
   }
 
+  /** The name of the chosen tank; empty: none. */
+  get tankName() { return this.tanks.find(tank => tank.id === this.#doc.tank)?.name ?? '' }
+
   /** Offers the tanks to choose from. What was typed stays. */
   offer(tanks) {
-    this.#tanks = tanks
+    this.tanks = tanks
     const choice = this.#form.elements.tank
     choice.replaceChildren(choice.options[0], ...tanks.map(tank => new Option(tank.name, tank.id)))
     choice.value = this.#doc.tank
@@ -56,7 +60,7 @@ export class Save {
   }
 
   #stations() {
-    const tank = this.#tanks.find(tank => tank.id === this.#doc.tank)
+    const tank = this.tanks.find(tank => tank.id === this.#doc.tank)
     const known = tank?.stations ?? []
     document.getElementById('save-stations').replaceChildren(...known.map(name => new Option(name, name)))
     offerKnown(this.#known, knownAs(this.#doc.station, known))
@@ -74,7 +78,7 @@ export class Save {
     const before = doc.tank
     doc.tank = fields.tank.value
     if (doc.tank !== before && fields.station.value === '') {
-      fields.station.value = this.#tanks.find(tank => tank.id === doc.tank)?.usual ?? ''
+      fields.station.value = this.tanks.find(tank => tank.id === doc.tank)?.usual ?? ''
     }
     doc.station = fields.station.value.trim()
     doc.date = fields.date.value
@@ -93,7 +97,7 @@ export class Save {
     this.#take()
     this.#saving = true
     this.#doing.stop()
-    document.getElementById('save-go').disabled = true
+    for (const button of this.#buttons) button.disabled = true
     try {
       const reply = await send(this.#address + '/save', { ...this.#doing.question(), replace, ...answer })
       this.#answered(reply.status, reply.answer)
@@ -101,7 +105,7 @@ export class Save {
       this.#doing.lost()
     } finally {
       this.#saving = false
-      document.getElementById('save-go').disabled = false
+      for (const button of this.#buttons) button.disabled = false
     }
   }
 
@@ -109,6 +113,7 @@ export class Save {
     if (status === 200) return location.assign(answer.to)
     if (status === 404) return this.#doing.gone(answer)
     if (answer.stale) return this.#doing.stale(answer)
+    this.#doing.open()
     if (answer.field && this.#doing.fault(answer.field, answer.refused)) return this.#form.elements[answer.field]?.focus?.()
     if (answer.question) return this.#asked.show(answer)
     const why = answer.refused || answer.error || answer.waiting

@@ -25,9 +25,9 @@ export async function send(path, body, signal) {
 }
 
 /** Asks again every second while panecore says that the request must wait. */
-export async function sendPatiently(path, body, onWait) {
+export async function sendPatiently(path, body, onWait, signal) {
   for (;;) {
-    const { status, answer } = await send(path, body)
+    const { status, answer } = await send(path, body, signal)
     if (status !== 202) return { status, answer }
     onWait(answer.waiting)
     await new Promise(done => setTimeout(done, 1000))
