@@ -50,6 +50,7 @@ var goldens = []struct {
 		return Beside("Two cores", []Named{{"front, read 2026-10-04", thinCore()}, {"as typed", thinCore()}}, layers.MM)
 	}},
 	{"overview", func() *pen.Figure { return Overview(pressing(), layers.MM) }},
+	{"tags", func() *pen.Figure { return drawnTags(100) }},
 }
 
 // goldenScale is what the stored pictures are drawn at, pixels a millimetre.

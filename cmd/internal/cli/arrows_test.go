@@ -21,8 +21,8 @@ var arrows = map[string][]string{
 	"cmd/internal/browsertest": {"panecore/cmd/internal/programtest", "github.com/chromedp/cdproto", "github.com/chromedp/chromedp"},
 	"cmd/internal/cli": {
 		"panecore/cmd/internal/demo", "panecore/cmd/internal/devices", "panecore/cmd/internal/photos", "panecore/cmd/internal/records",
-		"panecore/cmd/internal/serve", "panecore/cmd/internal/shell", "panecore/layers", "panecore/layers/logbook", "panecore/palette", "panecore/reports",
-		"panecore/reports/figure", "panecore/reports/figure/timeline", "panecore/reports/judge", "panecore/reports/table",
+		"panecore/cmd/internal/serve", "panecore/cmd/internal/shell", "panecore/layers", "panecore/layers/logbook", "panecore/layers/tag", "panecore/palette", "panecore/reports",
+		"panecore/reports/figure", "panecore/reports/figure/timeline", "panecore/reports/judge", "panecore/reports/page", "panecore/reports/table",
 		"github.com/charmbracelet/x/ansi", "github.com/olekukonko/tablewriter", "github.com/spf13/cobra",
 	},
 	"cmd/internal/demo": {
@@ -37,8 +37,8 @@ var arrows = map[string][]string{
 	},
 	"cmd/internal/photos": {
 		"panecore/cmd/internal/records", "panecore/cmd/internal/shell", "panecore/layers", "panecore/layers/logbook",
-		"panecore/layers/photo", "panecore/layers/photo/picture", "panecore/palette", "panecore/reports", "panecore/reports/infer",
-		"panecore/reports/judge", "panecore/reports/overlay", "panecore/reports/page", "panecore/reports/table",
+		"panecore/layers/photo", "panecore/layers/photo/picture", "panecore/layers/photo/tagged", "panecore/palette", "panecore/reports",
+		"panecore/reports/infer", "panecore/reports/judge", "panecore/reports/overlay", "panecore/reports/page", "panecore/reports/table",
 		"panecore/reports/words", "github.com/spf13/cobra", "github.com/spf13/pflag",
 	},
 	"cmd/internal/programtest": {"panecore/cmd/internal/cli", "panecore/cmd/internal/shell"},
@@ -64,15 +64,17 @@ var arrows = map[string][]string{
 	"layers/bed":                      {},
 	"layers/jsonio":                   {"github.com/go-json-experiment/json"},
 	"layers/logbook":                  {"panecore/layers", "panecore/palette", "modernc.org/sqlite"},
-	"layers/photo":                    {"panecore/layers", "panecore/layers/photo/picture", "panecore/layers/photo/register", "panecore/layers/photo/seek", "panecore/palette"},
+	"layers/photo":                    {"panecore/layers", "panecore/layers/photo/picture", "panecore/layers/photo/register", "panecore/layers/photo/seek", "panecore/layers/tag", "panecore/palette"},
+	"layers/tag":                      {"panecore/layers", "rsc.io/qr"},
 	"layers/photo/internal/testscene": {"panecore/palette"},
 	"layers/photo/seek":               {"panecore/layers/photo/picture"},
+	"layers/photo/tagged":             {"panecore/layers/photo", "panecore/layers/photo/picture", "panecore/layers/tag", "github.com/makiuchi-d/gozxing"},
 	"layers/photo/picture":            {"panecore/layers/photo/picture/heic", "golang.org/x/image"},
 	"layers/photo/register":           {"panecore/layers/photo/picture"},
 	"layers/photo/picture/heic":       {"github.com/tetratelabs/wazero"},
 	"palette":                         {"github.com/lucasb-eyer/go-colorful"},
 	"reports":                         {"panecore/layers", "panecore/palette"},
-	"reports/figure":                  {"panecore/layers", "panecore/reports", "panecore/reports/figure/pen", "panecore/reports/words"},
+	"reports/figure":                  {"panecore/layers", "panecore/layers/tag", "panecore/palette", "panecore/reports", "panecore/reports/figure/pen", "panecore/reports/words"},
 	"reports/figure/internal/testpictures": {
 		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure/pen", "pgregory.net/rapid",
 	},
@@ -94,7 +96,7 @@ var arrows = map[string][]string{
 		"panecore/reports/figure/pen", "golang.org/x/image",
 	},
 	"reports/page": {
-		"panecore/layers", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/figure/pen",
+		"panecore/layers", "panecore/layers/tag", "panecore/palette", "panecore/reports", "panecore/reports/figure", "panecore/reports/figure/pen",
 		"panecore/reports/figure/timeline", "panecore/reports/words",
 	},
 	"reports/rehearsal": {
@@ -138,6 +140,8 @@ var testArrows = map[string][]string{
 	"cmd/internal/cli":     {"panecore/cmd/internal/browsertest", "panecore/cmd/internal/programtest"},
 	"cmd/internal/serve":   {"panecore/cmd/internal/browsertest", "panecore/cmd/internal/cli", "panecore/cmd/internal/programtest"},
 	"layers/photo":         {"panecore/layers/photo/internal/testscene", "panecore/reports", "panecore/reports/infer", "panecore/reports/judge"},
+	"layers/tag":           {"github.com/makiuchi-d/gozxing"},
+	"layers/photo/tagged":  {"rsc.io/qr"},
 	"layers/photo/picture": {"github.com/lucasb-eyer/go-colorful"},
 	"reports/figure": {
 		"panecore/palette", "panecore/reports/figure/internal/testpictures", "panecore/reports/figure/timeline",
