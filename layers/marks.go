@@ -11,6 +11,7 @@ type Marks struct {
 	Strip   [4]float64   `json:"strip"`             // left, top, width, height
 	Surface *float64     `json:"surface,omitempty"` // the row of the bed surface; nil: found by itself, else the strip's top
 	Ruler   [5]float64   `json:"ruler"`             // two points and the millimetres between them
+	Plane   *[8]float64  `json:"plane,omitempty"`   // of the pane, as a tag on it shows; nil: seen straight on
 	Neutral []GreyCard   `json:"neutral,omitempty"`
 	Hidden  [][3]float64 `json:"hidden,omitempty"` // discs not to be read: across, down and radius
 }

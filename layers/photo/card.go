@@ -150,6 +150,10 @@ func newCorrection(p *picture.Picture, cards []Card) (*correction, error) {
 		greys = append(greys, grey{patch.light, card.Reflectance})
 		c.noise = math.Hypot(c.noise, patch.doubt)
 	}
+	if inkAlone(greys) {
+		c.warnings = append(c.warnings, "ink without usable paper beside it says too little about the light, and is left out")
+		greys, c.noise = nil, 0
+	}
 	c.cards = len(greys)
 	c.noise /= float64(max(1, len(greys)))
 	for _, g := range greys {
@@ -170,6 +174,14 @@ func newCorrection(p *picture.Picture, cards []Card) (*correction, error) {
 		c.warnings = append(c.warnings, fmt.Sprintf("the light is strongly coloured: the card's channels differ by a factor of %.1f; colours are less sure", ratio))
 	}
 	return c, nil
+}
+
+// darkCard is the reflectance below which a card is ink: by itself its light is mostly what its face mirrors (assumption).
+const darkCard = 0.1
+
+// inkAlone reports that all cards are known to be as dark as ink.
+func inkAlone(greys []grey) bool {
+	return len(greys) > 0 && !slices.ContainsFunc(greys, func(g grey) bool { return g.reflectance == 0 || g.reflectance >= darkCard })
 }
 
 // unusable says why a patch can't serve as a grey card; empty: it can.

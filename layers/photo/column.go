@@ -114,12 +114,21 @@ func apart(a, b [3]float64) float64 {
 	return math.Sqrt((a[0]-b[0])*(a[0]-b[0]) + (a[1]-b[1])*(a[1]-b[1]) + (a[2]-b[2])*(a[2]-b[2]))
 }
 
+// acrossAt is the scale across the pane at a cell, pixels per millimetre.
+func (n *pane) acrossAt(row, column float64) float64 {
+	if n.tilt == nil {
+		return n.pxPerMM
+	}
+	across, _ := n.tilt.Scale(column*n.pitch, row*n.pitch)
+	return across
+}
+
 // box is the strip between some columns, from the water to the bed's foot, in pixels: its sides lie along the depth.
 func (n *pane) box(left, right int, surface, foot line) Box {
 	middle := float64(left+right) / 2
 	top := max(0, min(surface.at(float64(left)), surface.at(float64(right)))-stripWater/n.pitch)
 	bottom := min(float64(n.rows), max(top, min(foot.at(float64(left)), foot.at(float64(right)))-stripFoot/n.pitch))
 	head, end := n.place(top, middle), n.place(bottom, middle)
-	w := float64(right-left) * n.pitch * n.pxPerMM
+	w := float64(right-left) * n.pitch * n.acrossAt(top, middle)
 	return Box{X: head.X - w/2, Y: head.Y, W: w, H: end.Y - head.Y}
 }

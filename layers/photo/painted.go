@@ -31,10 +31,9 @@ func discsWithin(p *picture.Picture, discs []Disc) error {
 
 // paintOut marks the cells under painted discs.
 func (g *grid) paintOut(mask []bool) {
-	cell := g.pitch * g.pxPerMM
 	for _, d := range g.painted {
-		dx, dy, reach := d.X-g.centreX, d.Y-g.centreY, d.R/cell
-		row, column := (dx*g.downX+dy*g.downY)/cell, (dx*g.downY-dy*g.downX)/cell+float64(g.cols)/2
+		row, column := g.cell(Point{d.X, d.Y})
+		reach := d.R / g.pitch / g.scaleAt(row, column)
 		for r := max(0, int(row-reach)); r < min(g.rows, int(math.Ceil(row+reach))); r++ {
 			for c := max(0, int(column-reach)); c < min(g.cols, int(math.Ceil(column+reach))); c++ {
 				if math.Hypot(float64(r)+0.5-row, float64(c)+0.5-column) <= reach {

@@ -17,14 +17,33 @@ type pane struct {
 // cover is a part of the grid's columns and rows.
 type cover struct{ left, right, top, bottom int }
 
-func newPane(p *picture.Picture, f frame, light *correction) *pane {
-	return &pane{grid: sample(p, f, float64(p.Width)/2, 0, float64(p.Width), float64(p.Height-1)), light: light}
+// newPane reads the picture to the scale that picks give.
+func newPane(p *picture.Picture, k Picks, light *correction) (*pane, error) {
+	g, err := k.wholeGrid(float64(p.Width), float64(p.Height))
+	if err != nil {
+		return nil, err
+	}
+	g.read(p)
+	return &pane{grid: g, light: light}, nil
 }
 
 // cell is the row and column of a point of the picture.
 func (g *grid) cell(at Point) (row, column float64) {
+	if g.tilt != nil {
+		x, y := g.tilt.Of(at)
+		return y / g.pitch, x / g.pitch
+	}
 	dx, dy, cell := at.X-g.centreX, at.Y-g.centreY, g.pitch*g.pxPerMM
 	return (dx*g.downX + dy*g.downY) / cell, (dx*g.downY-dy*g.downX)/cell + float64(g.cols)/2
+}
+
+// scaleAt is the pixels per millimetre at a cell.
+func (g *grid) scaleAt(row, column float64) float64 {
+	if g.tilt == nil {
+		return g.pxPerMM
+	}
+	across, down := g.tilt.Scale(column*g.pitch, row*g.pitch)
+	return math.Sqrt(across * down)
 }
 
 // hide shuts what lies between points, and a margin around, mm.
@@ -52,6 +71,10 @@ func (n *pane) part(from, to int) *grid {
 	g.cols = to - from
 	middle := n.place(0, float64(from+to)/2)
 	g.centreX, g.centreY = middle.X, middle.Y
+	if n.tilt != nil {
+		tilt := n.tilt.Shift(float64(from)*n.pitch, 0)
+		g.tilt = &tilt
+	}
 	g.light, g.pixels, g.burnt = nil, nil, nil
 	for r := range n.rows {
 		at := r * n.cols
@@ -64,7 +87,8 @@ func (n *pane) part(from, to int) *grid {
 
 // surfaceAt is the row of the bed surface in some columns; false: none is seen.
 func (n *pane) surfaceAt(from, to int) (row float64, found bool) {
-	return newField(n.part(from, to), n.light).waterline()
+	row, found = newField(n.part(from, to), n.light).waterline()
+	return row, found && !math.IsNaN(row) // a tilted pane's outer columns lie beside the picture
 }
 
 // surfaceNear is the row of the bed surface in some columns, where it lies about at a row.

@@ -21,6 +21,7 @@ type Picks struct {
 	Strip    Box      // the part of the pane to read
 	SurfaceY *float64 // row of the bed surface, roughly; nil: found by itself, else the strip's top
 	Ruler    Ruler
+	Plane    *Plane // of the pane, as a tag on it shows; nil: the pane is seen straight on, to the ruler's scale
 	Neutral  []Card // grey cards; with none the light is less sure; nil: not marked
 	Hidden   []Disc // what lies before the bed, a stone, a snail or a root, and is not to be read
 }
@@ -69,6 +70,18 @@ func Read(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*Reading, 
 // pickError is the error of a point clicked on the ruler, mm (assumption).
 const pickError = 0.2
 
+// tagError is by how much a tag may be off its size, as a share: printer, paper and tape (assumption; a line to measure
+// is printed beside it).
+const tagError = 0.005
+
+// scaleError is the standard error of the scale as a share of it.
+func (k Picks) scaleError() float64 {
+	if k.Plane != nil {
+		return math.Hypot(tagError, paneDoubt)
+	}
+	return math.Hypot(math.Sqrt2*pickError/k.Ruler.LengthMM, paneDoubt)
+}
+
 // paneDoubt is by how much a bed may look smaller than the ruler on the pane before it, as a share: 4 to 12 mm
 // of glass and water seen from 25 to 50 cm (assumption).
 const paneDoubt = 0.018
@@ -86,7 +99,7 @@ func (v *View) reading(s *strata, bed named) *Reading {
 	gain := math.Exp2(solved.EV)
 	r.Core.Photo = &layers.Photo{
 		ColorDoubt: light.doubt(),
-		ScaleError: math.Hypot(math.Sqrt2*pickError/v.picks.Ruler.LengthMM, paneDoubt),
+		ScaleError: v.picks.scaleError(),
 		Light: palette.Light{
 			EV: prior.EV - solved.EV, EVDoubt: prior.EVDoubt,
 			Veil: (prior.Veil - solved.Veil) * gain, VeilDoubt: prior.VeilDoubt * gain,

@@ -2,6 +2,9 @@ package photo
 
 // place is a point of the strip in the upright picture; row and column count the grid's cells.
 func (g *grid) place(row, column float64) Point {
+	if g.tilt != nil {
+		return g.tilt.At(column*g.pitch, row*g.pitch)
+	}
 	cell := g.pitch * g.pxPerMM
 	down, across := row*cell, (column-float64(g.cols)/2)*cell
 	return Point{

@@ -112,15 +112,17 @@ func (b *Proposal) bed(p *picture.Picture, plate *seek.Ruler) {
 	if b.Picks.Strip.W > 0 {
 		b.Strip = given()
 	}
-	frame, err := newFrame(b.Picks.Ruler)
-	if err != nil || b.Surface.Given && b.Strip.Given {
+	if b.Surface.Given && b.Strip.Given {
 		return
 	}
 	light, err := newCorrection(p, b.Picks.Neutral)
 	if err != nil {
 		light, _ = newCorrection(p, nil)
 	}
-	n := newPane(p, frame, light)
+	n, err := newPane(p, b.Picks, light)
+	if err != nil {
+		return
+	}
 	n.cover(b.Picks, plate)
 	surface, share := n.surface()
 	if b.Surface.Given {
@@ -129,6 +131,7 @@ func (b *Proposal) bed(p *picture.Picture, plate *seek.Ruler) {
 	}
 	if share > 0 && !b.Strip.Given {
 		b.strip(n, surface)
+		b.Picks.Strip = b.Picks.Strip.inside(float64(p.Width), float64(p.Height))
 	}
 	if !b.Surface.Given && b.Picks.Strip.W > 0 {
 		if y, how := n.surfaceIn(b.Picks.Strip, surface, share); how.Confidence > 0 {
@@ -139,13 +142,17 @@ func (b *Proposal) bed(p *picture.Picture, plate *seek.Ruler) {
 
 // cover shuts what stands before the bed.
 func (n *pane) cover(k Picks, plate *seek.Ruler) {
-	if plate != nil {
+	switch {
+	case k.Plane != nil:
+		paper := k.Plane.paper(k.Ruler.LengthMM)
+		n.hide(stripAside, paper[:]...)
+	case plate != nil:
 		var corners []Point
 		for _, at := range plate.Plate {
 			corners = append(corners, Point(at))
 		}
 		n.hide(stripAside, corners...)
-	} else {
+	default:
 		n.hide(stripAside, Point{k.Ruler.X1, k.Ruler.Y1}, Point{k.Ruler.X2, k.Ruler.Y2})
 	}
 	for _, c := range k.Neutral {
@@ -171,8 +178,11 @@ func (b *Proposal) strip(n *pane, surface line) {
 }
 
 // findSurface is the row of the bed surface in a strip, pixels: the strip's top where none is seen.
-func findSurface(p *picture.Picture, frame frame, light *correction, k Picks) (y float64, how Sighting) {
-	n := newPane(p, frame, light)
+func findSurface(p *picture.Picture, light *correction, k Picks) (y float64, how Sighting) {
+	n, err := newPane(p, k, light)
+	if err != nil {
+		return k.Strip.Y, Sighting{Note: "the pane is seen too much from the side to look for it, and the strip's top was taken for it"}
+	}
 	n.cover(k, nil)
 	across, share := n.surface()
 	if y, how = n.surfaceIn(k.Strip, across, share); how.Confidence == 0 {

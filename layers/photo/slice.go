@@ -38,6 +38,13 @@ const (
 
 // SliceWidth is how wide the slice of a strip is, mm.
 func SliceWidth(picks Picks) float64 {
+	if picks.Plane != nil {
+		g, err := picks.grid()
+		if err != nil {
+			return 0
+		}
+		return min(SliceMost, float64(g.cols)*g.pitch)
+	}
 	f, err := newFrame(picks.Ruler)
 	if err != nil {
 		return 0

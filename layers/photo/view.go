@@ -21,16 +21,12 @@ type View struct {
 	doubts  []string // what makes any reading of it unreliable
 }
 
-// waterAbove is how much water is read above the click on the surface, within the picture, mm
-// (assumption).
-const waterAbove = 5.0
-
 // Look reads the layers in a picture's strip, as Read does, and keeps the view for Recut.
 func Look(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*View, error) {
 	if err := picks.within(p); err != nil {
 		return nil, err
 	}
-	frame, err := newFrame(picks.Ruler)
+	g, err := picks.grid()
 	if err != nil {
 		return nil, err
 	}
@@ -39,15 +35,16 @@ func Look(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*View, err
 		return nil, err
 	}
 	if picks.SurfaceY == nil {
-		surface, how := findSurface(p, frame, light, picks)
+		surface, how := findSurface(p, light, picks)
 		picks.SurfaceY = &surface
 		light.warnings = append(light.warnings, "the bed surface was not marked: "+how.Note+"; check it on the photo")
+		if g, err = picks.grid(); err != nil {
+			return nil, err
+		}
 	}
-	click := *picks.SurfaceY
-	top := min(picks.Strip.Y, max(0, click-waterAbove*frame.pxPerMM))
-	g := sample(p, frame, picks.Strip.X+picks.Strip.W/2, top, picks.Strip.W, picks.Strip.Y+picks.Strip.H-top)
 	g.painted = picks.Hidden
-	row := (click - top) / frame.pxPerMM / g.pitch
+	g.read(p)
+	row := g.rowAt(picks.click())
 	if w, found := g.window(int(row)); found {
 		g.shut(w)
 		light.warnings = append(light.warnings, "the pane mirrors a window over a part of the strip: its light was taken off, but not its noise; hang something dark behind you")

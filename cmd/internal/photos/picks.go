@@ -151,7 +151,7 @@ func parseKind(text string) (layers.Kind, error) {
 // ToMarks are picks as they are stored with a photo.
 func ToMarks(p photo.Picks) layers.Marks {
 	r := p.Ruler
-	m := layers.Marks{Strip: sides(p.Strip), Surface: p.SurfaceY, Ruler: [5]float64{r.X1, r.Y1, r.X2, r.Y2, r.LengthMM}}
+	m := layers.Marks{Strip: sides(p.Strip), Surface: p.SurfaceY, Ruler: [5]float64{r.X1, r.Y1, r.X2, r.Y2, r.LengthMM}, Plane: (*[8]float64)(p.Plane)}
 	for _, card := range p.Neutral {
 		m.Neutral = append(m.Neutral, layers.GreyCard{Box: sides(card.Box), Reflectance: card.Reflectance})
 	}
@@ -164,7 +164,7 @@ func ToMarks(p photo.Picks) layers.Marks {
 // FromMarks are picks that were stored with a photo.
 func FromMarks(m layers.Marks) photo.Picks {
 	r := m.Ruler
-	p := photo.Picks{Strip: box(m.Strip), SurfaceY: m.Surface, Ruler: photo.Ruler{X1: r[0], Y1: r[1], X2: r[2], Y2: r[3], LengthMM: r[4]}}
+	p := photo.Picks{Strip: box(m.Strip), SurfaceY: m.Surface, Ruler: photo.Ruler{X1: r[0], Y1: r[1], X2: r[2], Y2: r[3], LengthMM: r[4]}, Plane: (*photo.Plane)(m.Plane)}
 	for _, card := range m.Neutral {
 		p.Neutral = append(p.Neutral, photo.Card{Box: box(card.Box), Reflectance: card.Reflectance})
 	}

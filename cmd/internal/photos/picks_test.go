@@ -37,6 +37,7 @@ func TestPicks_keptAsMarked(t *testing.T) {
 			Strip: photo.Box{X: 1, Y: 2.5, W: 3, H: 4}, SurfaceY: &surface, Ruler: photo.Ruler{X1: 5, Y1: 6, X2: 7, Y2: 8, LengthMM: 90},
 			Neutral: []photo.Card{{Box: photo.Box{X: 9, Y: 10, W: 11, H: 12}, Reflectance: 0.18}, {Box: photo.Box{X: 13, Y: 14, W: 15, H: 16}}},
 		},
+		"by a tag":     {Strip: photo.Box{W: 1, H: 1}, Ruler: photo.Ruler{Y2: 100, LengthMM: 10}, Plane: &photo.Plane{4, 0.5, 100, -0.5, 4, 200, 1e-4, 2e-4}},
 		"what must be": {Strip: photo.Box{W: 1, H: 1}, Ruler: photo.Ruler{Y2: 100, LengthMM: 10}},
 	} {
 		kept, err := json.Marshal(ToMarks(picks))
