@@ -81,7 +81,7 @@ func (p *Shot) marksAgain(given, before photo.Picks) Marks {
 		picks.Hidden = append(slices.Clip(given.Hidden), before.Hidden...)
 	}
 	if given.Ruler.LengthMM == 0 {
-		picks.Ruler, came = before.Ruler, append(came, "ruler")
+		picks.Ruler, picks.Plane, came = before.Ruler, before.Plane, append(came, "ruler")
 	}
 	if given.Neutral == nil && len(before.Neutral) > 0 {
 		picks.Neutral, came = before.Neutral, append(came, "grey card")

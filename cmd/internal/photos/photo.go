@@ -12,6 +12,7 @@ import (
 	"panecore/cmd/internal/shell"
 	"panecore/layers"
 	"panecore/layers/photo"
+	"panecore/layers/photo/tagged"
 	"panecore/reports"
 	"panecore/reports/table"
 )
@@ -31,8 +32,9 @@ type photoOptions struct {
 // NewPhotoCommand reads a photo of the glass, and files it if a tank is named.
 func NewPhotoCommand(s *shell.Shell) *cobra.Command {
 	var o photoOptions
+	var folder string
 	cmd := &cobra.Command{
-		Use:     "photo FILE|-",
+		Use:     "photo FILE...|-",
 		GroupID: shell.GroupReadings,
 		Short:   "Read the layers from a photo of the glass",
 		Long: `Reads the layers in a strip of the pane: their edges, their colours in the light
@@ -55,19 +57,37 @@ tank gives the native colours and what you named in its other photos (counted
 as "taught_by"), and the photo the day unless --date does. The same photo again
 amends its core; layers that are the same keep the names you gave them. Without
 --strip and --ruler the picks of the station's last photo are used, if there is
-one.`,
+one.
+
+A photo that shows a glass tag ('panecore sheet --tag') needs no marks: tank,
+station, scale, roll, tilt and light are the tag's, and the core is filed. So
+are several photos, or with --watch those of a folder as they arrive: a line for
+each as it is filed, and a list of what was filed, doubtful or refused. One that
+is refused stops none, but the exit code is 3. With --json the list is an array
+of {"file", "outcome", "tank", "station", "date", "why", "core"}, where the
+outcome is filed, known (the logbook had it), doubtful (filed) or refused.`,
 		Example: `  panecore photo front.jpg --overlay check.png
   panecore photo front.jpg --strip 915,305,215,757 --surface 435 \
     --ruler 152,108,153,1003,90mm --neutral 1389,194,129,81,18% \
     --native '#d9cba6,sand' --overlay check.png
-  panecore photo front.jpg --tank kettle --station front`,
-		Args: shell.OneArgument("FILE, a photo of the glass, or - for standard input"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			o.file = args[0]
-			if o.tank != "" {
-				return runPhotoFile(cmd, s, o)
+  panecore photo front.jpg --tank kettle --station front
+  panecore photo *.jpg
+  panecore photo --watch ~/Pictures/glass`,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if folder != "" {
+				return shell.NoArguments(cmd, args)
 			}
-			return runPhoto(cmd, s, o)
+			return shell.SomeArguments("FILE, a photo of the glass, or - for standard input")(cmd, args)
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			switch {
+			case folder != "":
+				return runPhotoWatch(cmd, s, o, folder)
+			case len(args) > 1:
+				return runPhotoMany(cmd, s, o, args)
+			}
+			o.file = args[0]
+			return runPhotoOne(cmd, s, o)
 		},
 	}
 	flags := cmd.Flags()
@@ -80,24 +100,53 @@ one.`,
 	flags.Func("station", "read at `STATION` (default: the tank's only one, else front)", shell.Parsed(&o.station, layers.ParseName))
 	flags.Func("date", "read on `DATE`, YYYY-MM-DD (default: the day the photo was taken)", shell.Parsed(&o.date, layers.ParseDate))
 	records.AddSeenFlags(cmd, &o.seen)
+	flags.Func("watch", "file the photos of `DIR`, and those that arrive there, until Ctrl-C", shell.Parsed(&folder, shell.ParseFileName))
 	flags.BoolVar(&o.replace, "replace", false, "replace a core that was not read from this photo")
 	return cmd
 }
 
-// runPhoto shows a reading that belongs to no tank.
-func runPhoto(cmd *cobra.Command, s *shell.Shell, o photoOptions) error {
-	for _, flag := range []string{"station", "lit", "unlit", "sign", "note", "sure", "replace"} {
-		if cmd.Flags().Changed(flag) {
-			return shell.BadUsage(cmd, "found --%s without --tank, want both", flag)
+// runPhotoOne files a photo under the tank that is named, by a flag or by a tag in it, or shows its reading.
+func runPhotoOne(cmd *cobra.Command, s *shell.Shell, o photoOptions) error {
+	if o.tank == "" && !looksForTag(cmd) {
+		if err := mayOnlyShow(cmd); err != nil {
+			return err
 		}
 	}
 	shot, err := readShot(s, o.file)
 	if err != nil {
 		return err
 	}
+	var v sighted
+	if looksForTag(cmd) {
+		v.tag, v.miss = tagged.Find(shot.Picture)
+	}
+	if o.tank != "" || v.tag != nil {
+		return runPhotoFile(cmd, s, o, shot, v)
+	}
+	return runPhoto(cmd, s, o, shot, v)
+}
+
+// mayOnlyShow refuses flags that are for a core of a tank.
+func mayOnlyShow(cmd *cobra.Command) error {
+	for _, flag := range []string{"station", "lit", "unlit", "sign", "note", "sure", "replace"} {
+		if cmd.Flags().Changed(flag) {
+			return shell.BadUsage(cmd, "found --%s without --tank, want both", flag)
+		}
+	}
+	return nil
+}
+
+// runPhoto shows a reading that belongs to no tank.
+func runPhoto(cmd *cobra.Command, s *shell.Shell, o photoOptions, shot *Shot, v sighted) error {
+	if err := mayOnlyShow(cmd); err != nil {
+		return err
+	}
 	marks, err := shot.propose(o.picks)
 	if err != nil {
-		return err
+		return v.instead(shot, err)
+	}
+	if v.miss != nil && v.miss.Part {
+		s.Note(v.miss.Refusal.Error())
 	}
 	r, err := shot.Read(marks.Picks, layers.Core{Date: cmp.Or(o.date, shot.Day)}, layers.Tank{Native: o.native}, nil)
 	if err != nil {

@@ -72,6 +72,13 @@ func OneArgument(want string) cobra.PositionalArgs { return arguments(1, "one: "
 // TwoArguments asks for exactly two arguments: want says what they are.
 func TwoArguments(want string) cobra.PositionalArgs { return arguments(2, "two: "+want) }
 
+// SomeArguments asks for one argument or more: want says what each is.
+func SomeArguments(want string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		return arguments(max(1, len(args)), "one or more: "+want)(cmd, args)
+	}
+}
+
 func arguments(count int, want string) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		switch {
