@@ -87,6 +87,7 @@ func (k Picks) tilted(h Plane) (*grid, error) {
 const (
 	mostPane  = 400.0
 	leastHalf = 0.5
+	paneCell  = 0.35 // mm at least: what the bed is found by is coarser
 )
 
 // wholeGrid lays cells over all that a picture of a width and a height shows of the pane.
@@ -113,7 +114,7 @@ func (k Picks) wholeGrid(w, h float64) (*grid, error) {
 	if scale := min(across, down); !(scale >= leastScale && max(across, down) <= greatestScale && right > left && foot > top) {
 		return nil, &Refusal{Reason: fmt.Sprintf("by the tag the pane has %.3g px per mm, want %g to %g", scale, leastScale, greatestScale), Help: "photograph the tag and the bed together, not from the side"}
 	}
-	pitch := math.Max(finestCell, pixelsCell/min(across, down))
+	pitch := math.Max(paneCell, pixelsCell/min(across, down))
 	shifted := plane.Shift(left, top)
 	f := frame{pxPerMM: down, downY: 1}
 	return &grid{frame: f, pitch: pitch, tilt: &shifted, rows: max(1, int((foot-top)/pitch)), cols: max(1, int((right-left)/pitch))}, nil

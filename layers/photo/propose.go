@@ -32,15 +32,20 @@ const sureSighting = 0.7
 // list of cards: an empty one says that there is none. Without a ruler there is no scale, and no strip or surface is looked for.
 func Propose(p *picture.Picture, given Picks) *Proposal {
 	b := &Proposal{Picks: given}
-	small := seek.Shrink(p)
-	plate := b.ruler(small)
-	b.card(small, plate)
+	var plate *seek.Ruler
+	if given.Ruler.LengthMM > 0 && given.Neutral != nil {
+		b.Ruler, b.Card = isGiven(), isGiven()
+	} else {
+		small := seek.Shrink(p)
+		plate = b.ruler(small)
+		b.card(small, plate)
+	}
 	b.bed(p, plate)
 	return b
 }
 
-// given is how a mark was come by that a keeper set.
-func given() Sighting { return Sighting{Given: true, Confidence: 1} }
+// isGiven is how a mark was come by that a keeper set.
+func isGiven() Sighting { return Sighting{Given: true, Confidence: 1} }
 
 // found is how a mark was come by in the picture; none is ever certain.
 func found(confidence float64, note string) Sighting {
@@ -53,7 +58,7 @@ const mostSure = 0.97
 // ruler takes the ruler from the picture, and returns it with its plate; nil: it was given, or there is none.
 func (b *Proposal) ruler(small *seek.Small) *seek.Ruler {
 	if b.Picks.Ruler.LengthMM > 0 {
-		b.Ruler = given()
+		b.Ruler = isGiven()
 		return nil
 	}
 	r, seen := small.Ruler()
@@ -79,7 +84,7 @@ const usualAcross = 220.0
 
 func (b *Proposal) card(small *seek.Small, plate *seek.Ruler) {
 	if b.Picks.Neutral != nil {
-		b.Card = given()
+		b.Card = isGiven()
 		return
 	}
 	scale := float64(max(small.Width, small.Height)) * small.Scale / usualAcross
@@ -107,10 +112,10 @@ const (
 // bed takes the strip and the surface from the picture.
 func (b *Proposal) bed(p *picture.Picture, plate *seek.Ruler) {
 	if b.Picks.SurfaceY != nil {
-		b.Surface = given()
+		b.Surface = isGiven()
 	}
 	if b.Picks.Strip.W > 0 {
-		b.Strip = given()
+		b.Strip = isGiven()
 	}
 	if b.Surface.Given && b.Strip.Given {
 		return
