@@ -4,7 +4,10 @@ import (
 	"bytes"
 	"net/http"
 
+	"panecore/layers"
+	"panecore/layers/tag"
 	"panecore/reports/page"
+	"panecore/reports/web/site"
 )
 
 // printablePolicy lets pages to print load nothing but themselves.
@@ -32,6 +35,28 @@ func (s *server) sheet(w http.ResponseWriter, _ *http.Request) error {
 	var text bytes.Buffer
 	if err := page.WriteSheet(&text, s.Units); err != nil {
 		return err
+	}
+	return showPrintable(w, text.Bytes())
+}
+
+// tag is the glass tag of a place on a tank, in the size that the query names or the usual one.
+func (s *server) tag(w http.ResponseWriter, r *http.Request) error {
+	t := tag.Tag{Tank: r.PathValue("id"), Station: r.FormValue("station"), SizeMM: tag.UsualSize}
+	tank, err := s.Store.Tank(r.Context(), t.Tank)
+	if err != nil {
+		return err
+	}
+	if t.Station == "" {
+		t.Station = tank.UsualStation()
+	}
+	if size := r.FormValue("size"); size != "" {
+		if t.SizeMM, err = layers.ParseLength(size); err != nil {
+			return site.WithKind(site.ErrInput, err)
+		}
+	}
+	var text bytes.Buffer
+	if err := page.WriteTags(&text, []tag.Tag{t}, 100, s.Units); err != nil {
+		return site.WithKind(site.ErrInput, err)
 	}
 	return showPrintable(w, text.Bytes())
 }

@@ -95,6 +95,7 @@ func (s *server) routes() map[string]site.Handler {
 		"POST /undo":                s.Changing(s.undo),
 		"GET /tank/{id}":            s.tank,
 		"GET /tank/{id}/report":     s.report,
+		"GET /tank/{id}/tag":        s.tag,
 		"GET /tank/{id}/change.svg": s.change,
 		"GET /tank/{id}/core/{station}/{date}/drawn.jpg": s.photoOf(s.Store.Drawn),
 		"GET /tank/{id}/core/{station}/{date}/strip.jpg": s.photoOf(s.Store.Strip),

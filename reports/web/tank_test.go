@@ -224,5 +224,8 @@ func TestServer_sheet(t *testing.T) {
 		if policy := got.Header().Get("Content-Security-Policy"); policy != printablePolicy {
 			t.Errorf("its policy is %q", policy)
 		}
+		p.want(p.get("/tank/wheel-room"), http.StatusOK, `href="/tank/wheel-room/tag" target="_blank" rel="noopener">`)
+		p.want(p.get("/tank/wheel-room/tag?station=left&size=30mm"), http.StatusOK, "wheel-room", "left", "30")
+		p.want(p.get("/tank/wheel-room/tag?size=3mm"), http.StatusUnprocessableEntity, "want 20 to 120 mm")
 	}
 }

@@ -37,8 +37,8 @@ var arrows = map[string][]string{
 	},
 	"cmd/internal/photos": {
 		"panecore/cmd/internal/records", "panecore/cmd/internal/shell", "panecore/layers", "panecore/layers/logbook",
-		"panecore/layers/photo", "panecore/layers/photo/picture", "panecore/layers/photo/tagged", "panecore/palette", "panecore/reports",
-		"panecore/reports/infer", "panecore/reports/judge", "panecore/reports/overlay", "panecore/reports/page", "panecore/reports/table",
+		"panecore/layers/photo", "panecore/layers/photo/picture", "panecore/layers/photo/tagged", "panecore/layers/tag", "panecore/palette",
+		"panecore/reports", "panecore/reports/infer", "panecore/reports/judge", "panecore/reports/overlay", "panecore/reports/page", "panecore/reports/table",
 		"panecore/reports/words", "github.com/spf13/cobra", "github.com/spf13/pflag",
 	},
 	"cmd/internal/programtest": {"panecore/cmd/internal/cli", "panecore/cmd/internal/shell"},
@@ -114,7 +114,7 @@ var arrows = map[string][]string{
 	},
 	"reports/trend": {"gonum.org/v1/gonum"},
 	"reports/web": {
-		"panecore/layers", "panecore/reports", "panecore/reports/figure", "panecore/reports/figure/qr", "panecore/reports/figure/timeline",
+		"panecore/layers", "panecore/layers/tag", "panecore/reports", "panecore/reports/figure", "panecore/reports/figure/qr", "panecore/reports/figure/timeline",
 		"panecore/reports/judge", "panecore/reports/page", "panecore/reports/web/forms", "panecore/reports/web/reader", "panecore/reports/web/site",
 		"panecore/reports/words",
 	},

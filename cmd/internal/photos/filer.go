@@ -15,6 +15,7 @@ import (
 	"panecore/layers/logbook"
 	"panecore/layers/photo"
 	"panecore/layers/photo/tagged"
+	"panecore/layers/tag"
 	"panecore/palette"
 	"panecore/reports"
 )
@@ -53,6 +54,15 @@ func looksForTag(cmd *cobra.Command) bool {
 type sighted struct {
 	tag  *tagged.Found
 	miss *tagged.Miss
+}
+
+// Tagged are the tag on the pane and the marks that it gives; nil: none is whole.
+func (p *Shot) Tagged() (*tag.Tag, photo.Picks) {
+	t, _ := tagged.Find(p.Picture)
+	if t == nil {
+		return nil, photo.Picks{}
+	}
+	return &t.Tag, photo.Picks{Plane: &t.Plane, Ruler: t.Ruler(), Neutral: t.Cards}
 }
 
 // instead is why a photo without a ruler could not be read: where a part of a tag is seen, that says more.
@@ -132,12 +142,12 @@ func (f *filer) place(shot *Shot, v sighted) (tank, station string, err error) {
 }
 
 // tank is a tank of the logbook, and the keeper's own colours for it.
-func (f *filer) tank(shot *Shot, id string, tag *tagged.Found) (layers.Tank, []palette.Prototype, error) {
+func (f *filer) tank(shot *Shot, id string, by *tagged.Found) (layers.Tank, []palette.Prototype, error) {
 	f.reading.Lock()
 	defer f.reading.Unlock()
 	tank, err := f.book.Tank(f.cmd.Context(), id)
 	var missing *logbook.NotFoundError
-	if errors.As(err, &missing) && tag != nil && f.o.tank == "" {
+	if errors.As(err, &missing) && by != nil && f.o.tank == "" {
 		return tank, nil, shell.BadInput(shot.name, fmt.Errorf("found a tag of tank %q, want one of the logbook's: 'panecore tank add' adds it", id))
 	}
 	return tank, f.settings.Own(id), err
@@ -177,19 +187,19 @@ func (f *filer) lastPhoto(tank, station string) (*LastPhoto, error) {
 }
 
 // byTag completes marks by a tag.
-func (d *draft) byTag(tag *tagged.Found, marked photo.Picks) photo.Picks {
+func (d *draft) byTag(t *tagged.Found, marked photo.Picks) photo.Picks {
 	picks := marked
 	var found []string
 	if picks.Ruler.LengthMM == 0 {
-		picks.Plane, picks.Ruler = &tag.Plane, tag.Ruler()
+		picks.Plane, picks.Ruler = &t.Plane, t.Ruler()
 		found = append(found, "scale, roll and tilt")
 	}
 	if picks.Neutral == nil {
-		picks.Neutral = tag.Cards
+		picks.Neutral = t.Cards
 		found = append(found, "light")
 	}
 	if len(found) > 0 {
-		d.notes = append(d.notes, fmt.Sprintf("%s by the tag of station %s", strings.Join(found, " and "), tag.Tag.Station))
+		d.notes = append(d.notes, fmt.Sprintf("%s by the tag of station %s", strings.Join(found, " and "), t.Tag.Station))
 	}
 	return picks
 }

@@ -73,6 +73,7 @@ func TestServe_photoAfterStartedAnew(t *testing.T) {
 func TestServe_photoRightButton(t *testing.T) {
 	t.Parallel()
 	_, truth, tab := openHall(t, "buff-sand.jpg")
+	tab.unmark(t, mouse{})
 	r := truth.Picks.Ruler
 	mark := func(button chromedp.MouseOption) (handles string) {
 		t.Helper()
@@ -98,6 +99,7 @@ func TestServe_photoInInches(t *testing.T) {
 	tab := enter(t, browser, serve(t, "--units", "in"), look(1280, 900, "light"))
 	tab.goTo(t, "/photo")
 	tab.choosePhoto(t, truth.Path())
+	tab.unmark(t, mouse{})
 	tab.Do(t, chromedp.Focus(chromedp.CSS("#ruler-unit")))
 	tab.turn(t, "#ruler-unit", "mm")
 	tab.markPhoto(t, mouse{}, truth.Picks)
@@ -117,6 +119,7 @@ func TestServe_photoInInches(t *testing.T) {
 func TestServe_photoLengthWrong(t *testing.T) {
 	t.Parallel()
 	_, truth, tab := openHall(t, "buff-sand.jpg")
+	tab.unmark(t, mouse{})
 	r := truth.Picks.Ruler
 	tab.tapPhoto(t, mouse{}, place{r[0], r[1]})
 	tab.tapPhoto(t, mouse{}, place{r[2], r[3]})

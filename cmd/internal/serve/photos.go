@@ -1,7 +1,9 @@
 package serve
 
 import (
+	"bytes"
 	"errors"
+	"fmt"
 	"reflect"
 
 	"panecore/cmd/internal/photos"
@@ -68,6 +70,9 @@ func (p *pageShot) Screen() (picture []byte, err error) {
 	return p.screen, err
 }
 
+// tagSure is how sure a tag's marks are: its text is checked by its code, and its size by its corners (assumption).
+const tagSure = 0.97
+
 func (p *pageShot) Found(of reader.Place, last func(reader.Place) (reader.LastPhoto, bool, error)) (found reader.Found, err error) {
 	before, any, err := last(of)
 	if err != nil {
@@ -77,7 +82,23 @@ func (p *pageShot) Found(of reader.Place, last func(reader.Place) (reader.LastPh
 	if any {
 		by = &photos.LastPhoto{Content: before.Content, Picks: photos.FromMarks(before.Marks)}
 	}
-	marks := p.Marks(photo.Picks{}, by)
+	var given photo.Picks
+	tag, picks := p.Tagged()
+	if tag != nil && (by == nil || !bytes.Equal(by.Content, p.Content)) {
+		given, by = picks, nil
+	}
+	marks := p.Marks(given, by)
+	if given.Plane != nil {
+		byTag := photo.Sighting{Confidence: tagSure, Note: fmt.Sprintf("by the tag of station %s of tank %q", tag.Station, tag.Tank)}
+		marks.Ruler, marks.Card = byTag, byTag
+		at := reader.Place{Tank: tag.Tank, Station: tag.Station}
+		switch {
+		case of.Tank == "":
+			of = at
+		case of != at:
+			marks.Said = fmt.Sprintf("the tag on the pane is of station %s of tank %q: check which one the photo is of", at.Station, at.Tank)
+		}
+	}
 	sighted := func(s photo.Sighting) reader.Sighting {
 		return reader.Sighting{Confidence: s.Confidence, Doubtful: s.Doubtful(), Note: s.Note}
 	}

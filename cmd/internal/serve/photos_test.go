@@ -199,6 +199,28 @@ func TestPageShot_readsAsThePhotoCommand(t *testing.T) {
 	}
 }
 
+// A tag on the pane tells tank, station, scale and tilt, and contradicts what was chosen otherwise.
+func TestPageShot_foundByTag(t *testing.T) {
+	content, err := os.ReadFile(filepath.Join("..", "..", "..", "testdata", "photos", "tagged.jpg"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	shot, err := pagePhotoReader{}.Open(content)
+	if err != nil {
+		t.Fatal(err)
+	}
+	none := func(reader.Place) (reader.LastPhoto, bool, error) { return reader.LastPhoto{}, false, nil }
+	at := reader.Place{Tank: "hall", Station: "front"}
+	found, err := shot.Found(reader.Place{}, none)
+	if err != nil || found.Place != at || found.Said != "" || found.Marks.Plane == nil || found.Marks.Strip[2] == 0 || found.Ruler.Doubtful {
+		t.Errorf("found %+v, %v, want the marks of %v by its tag", found, err, at)
+	}
+	other := reader.Place{Tank: "weir", Station: "front"}
+	if found, err = shot.Found(other, none); err != nil || found.Place != other || !strings.Contains(found.Said, `of tank "hall"`) {
+		t.Errorf("of another tank: found %v, %q, %v, want to be told of the tag", found.Place, found.Said, err)
+	}
+}
+
 // What was read before leaves no trace in what is read now.
 func TestPageShot_readsTheSameAgain(t *testing.T) {
 	shot, task := openDemoPhoto(t), taskOf(demoMarks(t))

@@ -50,6 +50,8 @@ type rulerMark struct {
 	From   [2]float64 `json:"from"`
 	To     [2]float64 `json:"to"`
 	Length string     `json:"length"` // between them, such as 70mm
+
+	Plane *[8]float64 `json:"plane,omitempty"` // of the pane, where a tag gave the ruler
 }
 
 type cardMark struct {
@@ -137,7 +139,7 @@ func (m *marks) complete() (k layers.Marks, err error) {
 		return k, err
 	}
 	r := m.Ruler
-	k = layers.Marks{Strip: *m.Strip, Surface: m.Surface, Hidden: m.Hidden, Ruler: [5]float64{r.From[0], r.From[1], r.To[0], r.To[1], mm}}
+	k = layers.Marks{Strip: *m.Strip, Surface: m.Surface, Hidden: m.Hidden, Ruler: [5]float64{r.From[0], r.From[1], r.To[0], r.To[1], mm}, Plane: r.Plane}
 	for i, card := range m.Cards {
 		if err := checkBox(fmt.Sprint("grey card ", i+1), card.Box); err != nil {
 			return k, err
@@ -168,7 +170,7 @@ func marksOf(kept []byte) (m marks, err error) {
 func shownMarks(k layers.Marks) marks {
 	r := k.Ruler
 	m := marks{
-		Ruler: &rulerMark{From: [2]float64{r[0], r[1]}, To: [2]float64{r[2], r[3]}, Length: strconv.FormatFloat(r[4], 'f', -1, 64) + "mm"},
+		Ruler: &rulerMark{From: [2]float64{r[0], r[1]}, To: [2]float64{r[2], r[3]}, Length: strconv.FormatFloat(r[4], 'f', -1, 64) + "mm", Plane: k.Plane},
 		Strip: &k.Strip, Surface: k.Surface, Hidden: k.Hidden,
 	}
 	for _, card := range k.Neutral {

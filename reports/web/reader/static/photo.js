@@ -391,6 +391,7 @@ function lengthTyped() {
   if (!doc.picks.ruler) return
   begin('length by keys')
   doc.picks.ruler.length = length
+  delete doc.picks.ruler.plane // a tag's, of another scale
   changed()
 }
 

@@ -45,7 +45,7 @@ export class Marks {
     const { ruler, cards, strip } = this.#picks
     switch (step) {
       case 'ruler':
-        if (ruler) return [this.#point('ruler-from', ruler.from, p => { ruler.from = p }), this.#point('ruler-to', ruler.to, p => { ruler.to = p })]
+        if (ruler) return [this.#point('ruler-from', ruler.from, p => { ruler.from = p; delete ruler.plane }), this.#point('ruler-to', ruler.to, p => { ruler.to = p; delete ruler.plane })]
         return this.first ? [this.#point('ruler-from', this.first, p => { this.first = p })] : []
       case 'card':
         return cards.flatMap((card, i) => this.#box('card-' + i, fill(this.#texts.card, { n: i + 1 }), card.box))
