@@ -53,7 +53,7 @@ func (n *pane) looksOf(surface, foot line, cell int) []float64 {
 	f := newField(n.grid, n.light)
 	bin := max(1, int(stripBin/n.pitch))
 	middle := float64(n.cols) / 2
-	rows := int((foot.at(middle) - surface.at(middle))) / bin
+	rows := max(0, int(foot.at(middle)-surface.at(middle))) / bin
 	list, glare := make([][][3]float64, n.cols/cell), make([]float64, n.cols/cell)
 	for c := range list {
 		x := (float64(c) + .5) * float64(cell)

@@ -101,6 +101,9 @@ func (k Picks) wholeGrid(w, h float64) (*grid, error) {
 	}
 	plane := *k.Plane
 	x, y := plane.Of(Point{w / 2, h / 2})
+	if !plane.upright(x, y) {
+		return nil, &Refusal{Reason: "by the tag the pane lies on its side in the picture", Help: "turn the picture upright, and check that the tag is taped upright"}
+	}
 	across, down := plane.Scale(x, y)
 	left, right, top, foot := x, x, y, y
 	for _, at := range []Point{{0, 0}, {w, 0}, {w, h}, {0, h}, {w / 2, 0}, {w / 2, h}, {0, h / 2}, {w, h / 2}} {
@@ -118,6 +121,13 @@ func (k Picks) wholeGrid(w, h float64) (*grid, error) {
 	shifted := plane.Shift(left, top)
 	f := frame{pxPerMM: down, downY: 1}
 	return &grid{frame: f, pitch: pitch, tilt: &shifted, rows: max(1, int((foot-top)/pitch)), cols: max(1, int((right-left)/pitch))}, nil
+}
+
+// upright reports that the depth axis leans by greatestTagRoll at most at a place, mm, and that the pane is not mirrored.
+func (h Plane) upright(x, y float64) bool {
+	p, right, below := h.At(x, y), h.At(x+1, y), h.At(x, y+1)
+	dx, dy := below.X-p.X, below.Y-p.Y
+	return math.Abs(math.Atan2(dx, dy))*180/math.Pi <= greatestTagRoll && (right.X-p.X)*dy-(right.Y-p.Y)*dx > 0
 }
 
 // paper are the corners of the paper of a tag of a size, mm, from whose mark the plane counts.

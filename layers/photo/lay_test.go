@@ -104,7 +104,7 @@ func TestRead_planeRefused(t *testing.T) {
 	}
 }
 
-// Whatever plane a kept photo has, its strip is read or refused.
+// Whatever plane a tag or a kept photo gives, a strip is proposed or not, and read or refused.
 func FuzzRead_plane(f *testing.F) {
 	pictures, picks := smallPictures(f)
 	matcher := matcherFor(palette.Color{R: 215, G: 200, B: 165})
@@ -114,6 +114,9 @@ func FuzzRead_plane(f *testing.F) {
 	f.Fuzz(func(t *testing.T, a, b, c, d, e, g, h, i float64) {
 		k := picks[1]
 		k.Plane = &Plane{a, b, c, d, e, g, h, i}
+		if s := Propose(pictures[0], Picks{Ruler: k.Ruler, Plane: k.Plane, Neutral: k.Neutral}).Picks.Strip; !(s.W >= 0 && s.H >= 0) {
+			t.Errorf("%v: proposed the strip %v", k.Plane, s)
+		}
 		r, err := Read(pictures[1], k, matcher)
 		if err != nil {
 			var refusal *Refusal

@@ -240,7 +240,8 @@ func (n *pane) aboveRim(lights [][]float64, surface, foot line) line {
 	f := newField(n.part(max(0, middle-half), min(n.cols, middle+half)), n.light)
 	texture := f.textures(max(2, int(math.Round(waterLag/f.pitch))), true)
 	top, end := int(surface.at(float64(middle))), min(n.rows, int(foot.at(float64(middle))))
-	bed := slices.Clone(texture[max(0, top):max(0, end-int(calmMost/n.pitch))])
+	from := min(max(0, top), len(texture))
+	bed := slices.Clone(texture[from:max(from, end-int(calmMost/n.pitch))])
 	if len(bed) == 0 {
 		return foot
 	}

@@ -136,7 +136,9 @@ func (b *Proposal) bed(p *picture.Picture, plate *seek.Ruler) {
 	}
 	if share > 0 && !b.Strip.Given {
 		b.strip(n, surface)
-		b.Picks.Strip = b.Picks.Strip.inside(float64(p.Width), float64(p.Height))
+		if b.Picks.Strip = b.Picks.Strip.inside(float64(p.Width), float64(p.Height)); !(b.Picks.Strip.W > 0 && b.Picks.Strip.H > 0) {
+			b.Picks.Strip, b.Strip = Box{}, Sighting{} // by its plane all of it lies beside the picture
+		}
 	}
 	if !b.Surface.Given && b.Picks.Strip.W > 0 {
 		if y, how := n.surfaceIn(b.Picks.Strip, surface, share); how.Confidence > 0 {
@@ -202,6 +204,9 @@ func (n *pane) surfaceIn(s Box, across line, share float64) (y float64, how Sigh
 	_, left := n.cell(Point{s.X, s.Y})
 	_, right := n.cell(Point{s.X + s.W, s.Y})
 	from, to := max(0, int(left)), min(n.cols, int(right))
+	if from >= to {
+		return 0, Sighting{}
+	}
 	row, here := n.surfaceAt(from, to)
 	usual := across.at((left + right) / 2)
 	const seen = "it was found where the picture turns sharp, coarse and redder"
