@@ -121,6 +121,7 @@ func TestServe_photoOnLowScreens(t *testing.T) {
 		tab := enter(t, browser, s, l)
 		tab.goTo(t, "/photo?tank=dry-jar")
 		tab.choosePhoto(t, programtest.PhotoTruths(t)[0].Path())
+		tab.until(t, `!document.getElementById("photo-save").hidden || !document.getElementById("photo-asked").hidden`)
 		tab.Drawn(t)
 		type box struct{ Left, Right, Top, Bottom float64 }
 		of := func(selector string) box {

@@ -21,6 +21,7 @@ func TestServe_reloadKeepsWhatWasBegun(t *testing.T) {
 	t.Run("photo", func(t *testing.T) {
 		tab.goTo(t, "/photo?tank=hall")
 		tab.choosePhoto(t, truth.Path())
+		tab.unmark(t, mouse{})
 		r := truth.Picks.Ruler
 		tab.tapPhoto(t, mouse{}, place{r[0], r[1]})
 		tab.tapPhoto(t, mouse{}, place{r[2], r[3]})
