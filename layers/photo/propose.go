@@ -222,5 +222,8 @@ func (n *pane) surfaceIn(s Box, across line, share float64) (y float64, how Sigh
 	default:
 		how = found(share, seen)
 	}
-	return n.place(row, (left+right)/2).Y, how
+	if y = n.place(row, (left+right)/2).Y; !(y >= 0 && y < s.Y+s.H) {
+		return 0, Sighting{} // by a tag's plane it lies beside the picture
+	}
+	return y, how
 }
