@@ -25,7 +25,7 @@ func TestServe_reloadKeepsWhatWasBegun(t *testing.T) {
 		r := truth.Picks.Ruler
 		tab.tapPhoto(t, mouse{}, place{r[0], r[1]})
 		tab.tapPhoto(t, mouse{}, place{r[2], r[3]})
-		tab.Do(t, chromedp.KeyEvent(fmt.Sprint(r[4])))
+		tab.Do(t, fill("#ruler-length", fmt.Sprint(r[4])))
 		half, _ := exchange(t, tab, "/read", func(q photoQuestion) bool { return q.Picks.Ruler != nil && q.Picks.Ruler.Length == "100mm" })
 		tab.reload(t)
 		tab.until(t, `document.getElementById("step-strip").classList.contains("open")`)

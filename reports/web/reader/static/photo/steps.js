@@ -37,7 +37,9 @@ export class Steps {
     }
     if (changed) {
       this.#opened(name)
-      this.#steps.get(name).scrollIntoView({ block: this.#stacked() ? 'start' : 'nearest' })
+      const step = this.#steps.get(name)
+      const above = step.getBoundingClientRect().top < 0 // where 'nearest' leaves a step that is higher than the window
+      step.scrollIntoView({ block: above || this.#stacked() ? 'start' : 'nearest' })
     }
   }
 
