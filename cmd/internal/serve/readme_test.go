@@ -30,7 +30,7 @@ var servedPictures = map[string]struct {
 
 // mostStrange is the share of a page that may be strange to the stored picture of it
 // (assumption: other letters make less, and what it shows of a bed is more).
-const mostStrange = 0.04
+const mostStrange = 0.05
 
 // The README's pictures of the local page are what the page shows, whatever letters the
 // machine has. Renewed with -update.
