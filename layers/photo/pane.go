@@ -11,7 +11,7 @@ import (
 type pane struct {
 	*grid
 	light  *correction
-	covers []cover // columns that show something before the bed
+	covers []cover // what stands before the bed
 }
 
 // cover is a part of the grid's columns and rows.

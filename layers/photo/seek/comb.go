@@ -33,7 +33,7 @@ type comb struct {
 	first, last float64 // rows
 }
 
-// combs lists the windows of each column at distances of lines between two bounds.
+// windows lists the windows of each column at distances of lines between two bounds.
 func (s *Small) windows(high, from, to int) [][]window {
 	bands := max(0, (s.Width-bandWide)/bandStep+1)
 	list := make([][]window, bands)
