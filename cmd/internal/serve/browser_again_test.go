@@ -108,12 +108,7 @@ func TestServe_photoCutsRefused(t *testing.T) {
 // places asked for the later one counts, whichever is answered first.
 func TestServe_photoPlaceAskedBeside(t *testing.T) {
 	t.Parallel()
-	browser := browsertest.Start(t)
-	s, truth := hallAnd(t, "buff-sand.jpg")
-	r := truth.Picks.Ruler
-	s.says(t, "photo", truth.Path(), "--tank", "hall", "--station", "front", "--date", "2026-01-01",
-		"--strip", programtest.Joined(truth.Picks.Strip[:]), "--ruler", programtest.Joined(r[:])+"mm")
-	tab := enter(t, browser, s.served, look(1280, 900, "light"))
+	_, tab := hallReadBefore(t)
 	tab.goTo(t, "/photo?tank=hall&station=left")
 	tab.choosePhoto(t, programtest.Photos+"/sand.jpg")
 	tab.Do(t, chromedp.Evaluate[chromedp.Void](`(() => { // each question for marks is held back until it is let go

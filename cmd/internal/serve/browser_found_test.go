@@ -117,12 +117,8 @@ func TestServe_photoByFewActions(t *testing.T) {
 // a photo of another pane takes none of them.
 func TestServe_photoLastMarksFollow(t *testing.T) {
 	t.Parallel()
-	browser := browsertest.Start(t)
-	s, truth := hallAnd(t, "buff-sand.jpg")
+	truth, tab := hallReadBefore(t)
 	r := truth.Picks.Ruler
-	s.says(t, "photo", truth.Path(), "--tank", "hall", "--station", "front", "--date", "2026-01-01",
-		"--strip", programtest.Joined(truth.Picks.Strip[:]), "--ruler", programtest.Joined(r[:])+"mm")
-	tab := enter(t, browser, s.served, look(1280, 900, "light"))
 	h := held{across: 30, down: 22, turn: -1.3, nearer: 0.96}
 	tab.goTo(t, "/photo?tank=hall&station=front")
 	tab.choosePhoto(t, h.taken(t, truth.Path()))

@@ -59,6 +59,16 @@ func hallAnd(t *testing.T, photo string) (stand, programtest.PhotoTruth) {
 	return standing(t, []string{"tank", "add", "hall", "--native", truth.Native + "," + truth.Kind}), truth
 }
 
+// hallReadBefore is the page before a tank whose station front was read from its photo on an earlier day.
+func hallReadBefore(t *testing.T) (programtest.PhotoTruth, *tab) {
+	t.Helper()
+	browser := browsertest.Start(t)
+	s, truth := hallAnd(t, "buff-sand.jpg")
+	s.says(t, "photo", truth.Path(), "--tank", "hall", "--station", "front", "--date", "2026-01-01",
+		"--strip", programtest.Joined(truth.Picks.Strip[:]), "--ruler", programtest.Joined(truth.Picks.Ruler[:])+"mm")
+	return truth, enter(t, browser, s.served, look(1280, 900, "light"))
+}
+
 // openHall opens a photo of testdata on the page, as one of such a tank.
 func openHall(t *testing.T, photo string) (stand, programtest.PhotoTruth, *tab) {
 	t.Helper()
@@ -178,12 +188,7 @@ func TestServe_photoThrownAway(t *testing.T) {
 // is offered, before the photo is sent and before it is saved.
 func TestServe_photoPlaceInOtherLetters(t *testing.T) {
 	t.Parallel()
-	browser := browsertest.Start(t)
-	s, truth := hallAnd(t, "buff-sand.jpg")
-	r := truth.Picks.Ruler
-	s.says(t, "photo", truth.Path(), "--tank", "hall", "--station", "front", "--date", "2026-01-01",
-		"--strip", programtest.Joined(truth.Picks.Strip[:]), "--ruler", programtest.Joined(r[:])+"mm")
-	tab := enter(t, browser, s.served, look(1280, 900, "light"))
+	_, tab := hallReadBefore(t)
 	offers := func(field, typed, offered string) {
 		t.Helper()
 		tab.Do(t, fill(field, typed))
