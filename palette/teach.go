@@ -45,13 +45,20 @@ const lastingShare = 0.5
 // (assumption).
 const leastTold = 0.1
 
+// leastOpen is the doubt of a photo's exposure, in stops, under which it counts as known (assumption: no eye and no
+// camera tells a thousandth of a stop). The squares of far smaller doubts would be 0 and divided by.
+const leastOpen = 0.001
+
 // NewOffset is what a photo tells of the light at its place, from its light as expected and as its named layers show
 // it; false: nothing. What was expected is taken out of what was found: a mean of variance s² after one of variance
 // p² before is what an observation of variance 1/(1/s² - 1/p²) makes of it. What is new each time adds to its doubt.
 func NewOffset(expected, found Light) (Offset, bool) {
+	if expected.EVDoubt < leastOpen {
+		return Offset{}, false
+	}
 	before, after := expected.EVDoubt*expected.EVDoubt, found.EVDoubt*found.EVDoubt
 	told := 1 - after/before
-	if !(told >= leastTold) { // nor where nothing was open before
+	if told < leastTold {
 		return Offset{}, false
 	}
 	return Offset{
@@ -74,7 +81,7 @@ func Lasting(by []Offset, open float64) Offset {
 // Taught is the light to expect after what other photos of the place told. Its doubt is at least that of what is new
 // each time.
 func (l Light) Taught(by []Offset) Light {
-	if len(by) == 0 || l.EVDoubt == 0 {
+	if len(by) == 0 || l.EVDoubt < leastOpen {
 		return l
 	}
 	lasting := Lasting(by, l.EVDoubt)

@@ -232,3 +232,16 @@ func one(yes bool) int {
 	}
 	return 0
 }
+
+// An exposure known to less than a thousandth of a stop neither tells anything nor is told, however small its doubt.
+func TestLessons_exposureKnown(t *testing.T) {
+	for _, doubt := range []float64{0, math.SmallestNonzeroFloat64, 1e-162, 1e-9, leastOpen / 2} {
+		if offset, told := NewOffset(Light{EVDoubt: doubt}, Light{}); told {
+			t.Errorf("a doubt of %g told %v", doubt, offset)
+		}
+		l := Light{EV: 0.5, EVDoubt: doubt}
+		if taught := l.Taught([]Offset{{EV: 1, Doubt: 0.1}}); taught != l {
+			t.Errorf("with a doubt of %g taught %v, want %v", doubt, taught, l)
+		}
+	}
+}
