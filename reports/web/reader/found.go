@@ -154,7 +154,8 @@ type question struct {
 	Surface *float64 `json:"surface,omitempty"` // the row that the bed begins at if it is water
 }
 
-// questions are what to ask about the marks of a request that are as they were found, and about those that are missing.
+// questions are what to ask about the marks of a request that are as they were found, and about those that were not
+// found. Who took one away knows that it is missing.
 func (f *foundMarks) questions(q *readRequest) []question {
 	list := []question{}
 	if f == nil {
@@ -173,7 +174,7 @@ func (f *foundMarks) questions(q *readRequest) []question {
 	} {
 		by := f.by[mark.step]
 		switch {
-		case !mark.given && (mark.step == "ruler" || mark.step == "strip"):
+		case !mark.given && by.Confidence == 0 && (mark.step == "ruler" || mark.step == "strip"):
 			text := "No " + mark.which + " was found"
 			if by.Note != "" {
 				text += ": " + by.Note
