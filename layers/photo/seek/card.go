@@ -32,7 +32,7 @@ func cellsMM() []float64 { return []float64{.4, .9} }
 
 // joins are the differences of ln light up to which neighbouring cells are of one thing (assumption: from a card in
 // even light to one in a shadow's edge or a noisy picture).
-func joins() []float64 { return []float64{.02, .035, .06, .1} }
+func joins() []float32 { return []float32{.02, .035, .06, .1} }
 
 // Card is the likeliest grey or white card in the picture; ruler is the one found, if any. False: none is seen.
 func (s *Small) Card(pxPerMM float64, ruler *Ruler) (best Card, found bool) {
@@ -47,9 +47,11 @@ func (s *Small) Card(pxPerMM float64, ruler *Ruler) (best Card, found bool) {
 			f.hide(s, ruler.Plate)
 		}
 		k := f.side * s.Scale
+		perMM := pxPerMM / k
+		right, below := f.steps()
 		for _, join := range joins() {
-			for _, part := range f.parts(join) {
-				if c := f.card(part, pxPerMM/k, white); c.Confidence > best.Confidence {
+			for _, part := range f.parts(right, below, join, int(cardLeast*cardLeast*perMM*perMM*cardFull)) {
+				if c := f.card(part, perMM, white); c.Confidence > best.Confidence {
 					c.Corner, c.W, c.H = Point{c.Corner.X * k, c.Corner.Y * k}, c.W*k, c.H*k
 					best, found = c, true
 				}
@@ -130,8 +132,33 @@ func (s *Small) tint(r *Ruler) [2]float64 {
 	return [2]float64{math.Log((dark + sum[0]) / (dark + sum[1])), math.Log((dark + sum[2]) / (dark + sum[1]))}
 }
 
-// parts are the sets of cells joined to their neighbours, by their indices.
-func (f *cells) parts(join float64) map[int32][]int32 {
+// steps are how much each cell differs from its neighbour to the right and from that below, ln of light in the channel
+// that differs most; infinite where one is missing or shut.
+func (f *cells) steps() (right, below []float32) {
+	differ := func(a, b int) (most float32) {
+		if f.shut[a] || f.shut[b] {
+			return float32(math.Inf(1))
+		}
+		for c, v := range f.ln[a] {
+			most = max(most, v-f.ln[b][c], f.ln[b][c]-v)
+		}
+		return most
+	}
+	right, below = make([]float32, len(f.ln)), make([]float32, len(f.ln))
+	for i := range f.ln {
+		right[i], below[i] = float32(math.Inf(1)), float32(math.Inf(1))
+		if i%f.w+1 < f.w {
+			right[i] = differ(i, i+1)
+		}
+		if i+f.w < len(f.ln) {
+			below[i] = differ(i, i+f.w)
+		}
+	}
+	return right, below
+}
+
+// parts are the sets of cells joined to their neighbours that have at least so many cells, by their indices.
+func (f *cells) parts(right, below []float32, join float32, least int) (list [][]int32) {
 	root := make([]int32, len(f.ln))
 	for i := range root {
 		root[i] = int32(i)
@@ -143,39 +170,37 @@ func (f *cells) parts(join float64) map[int32][]int32 {
 		}
 		return i
 	}
-	alike := func(a, b int) bool {
-		if f.shut[a] || f.shut[b] {
-			return false
+	for i := range f.ln {
+		if right[i] <= join {
+			root[find(int32(i))] = find(int32(i + 1))
 		}
-		for c, v := range f.ln[a] {
-			if math.Abs(float64(v-f.ln[b][c])) > join {
-				return false
-			}
-		}
-		return true
-	}
-	for y := range f.h {
-		for x := range f.w {
-			i := y*f.w + x
-			if x+1 < f.w && alike(i, i+1) {
-				root[find(int32(i))] = find(int32(i + 1))
-			}
-			if y+1 < f.h && alike(i, i+f.w) {
-				root[find(int32(i))] = find(int32(i + f.w))
-			}
+		if below[i] <= join {
+			root[find(int32(i))] = find(int32(i + f.w))
 		}
 	}
-	list := make(map[int32][]int32)
+	count := make([]int, len(root))
 	for i := range root {
-		r := find(int32(i))
-		list[r] = append(list[r], int32(i))
+		root[i] = find(int32(i))
+		count[root[i]]++
+	}
+	place := make([]int32, len(root)) // of a root's part in the list
+	for i, r := range root {
+		if r == int32(i) && count[r] >= least {
+			place[r] = int32(len(list))
+			list = append(list, make([]int32, 0, count[r]))
+		}
+	}
+	for i, r := range root {
+		if count[r] >= least {
+			list[place[r]] = append(list[place[r]], int32(i))
+		}
 	}
 	return list
 }
 
 // card is a part as a card; its confidence is 0 if it can't be one. Places are in cells.
 func (f *cells) card(part []int32, perMM float64, white *[2]float64) (c Card) {
-	if float64(len(part)) < cardLeast*cardLeast*perMM*perMM*cardFull || float64(len(part)) > cardMost*cardMost*perMM*perMM {
+	if float64(len(part)) > cardMost*cardMost*perMM*perMM {
 		return c
 	}
 	var mean [3]float64
