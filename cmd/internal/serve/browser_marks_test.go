@@ -76,10 +76,18 @@ func touch(kind input.DispatchTouchEventType, places ...place) chromedp.Action[c
 	})
 }
 
+// steady waits until all answers about a photo have come and are drawn: a finger touches what is seen, and an answer may
+// move it.
+func (tab *tab) steady(t *testing.T) {
+	t.Helper()
+	tab.until(t, `document.querySelector(".stand")?.ariaBusy !== "true"`)
+	tab.Drawn(t)
+}
+
 // on is where a place of the photo is seen on the screen.
 func (tab *tab) on(t *testing.T, at place) place {
 	t.Helper()
-	tab.Drawn(t)
+	tab.steady(t)
 	seen := browsertest.Found[[3]float64](t, tab, `(() => {
 		const e = document.getElementById("photo-picture"), r = e.getBoundingClientRect()
 		return [r.left, r.top, r.width / parseFloat(e.style.width)]})()`)
@@ -108,8 +116,9 @@ func (tab *tab) press(t *testing.T, p pointer, selector string) {
 func (tab *tab) pressing(t *testing.T, p pointer, selector string) chromedp.Action[chromedp.Void] {
 	t.Helper()
 	tab.until(t, fmt.Sprintf(`document.querySelector(%q)?.checkVisibility()`, selector))
+	tab.steady(t)
 	tab.Do(t, chromedp.Evaluate[chromedp.Void](fmt.Sprintf(`document.querySelector(%q).scrollIntoView({block: "center", behavior: "instant"})`, selector)))
-	tab.Drawn(t) // a finger touches what is drawn
+	tab.Drawn(t)
 	at := browsertest.Found[place](t, tab, fmt.Sprintf(`(() => {
 		const r = document.querySelector(%q).getBoundingClientRect()
 		return [r.left + r.width / 2, r.top + r.height / 2]})()`, selector))

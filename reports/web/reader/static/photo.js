@@ -35,7 +35,7 @@ const marks = new Marks(view, groups.marks, doc, texts, { begin, moved: changed,
 const layers = new Layers(new Drawing(view, groups.found, groups.names), doc, texts, Number(messages.thinnestMm), { begin, edited: changed, laid: i => native.set(i), fresh: () => foundBy === marked() })
 const past = new Past(doc, $('photo-back'))
 const steps = new Steps(opened)
-const reader = new Reader(address + '/read', question, answered, () => fault(messages.lost))
+const reader = new Reader(address + '/read', root.querySelector('.stand'), question, answered, () => fault(messages.lost))
 const save = new Save(doc, address, { question, noted: () => { showSteps(); reader.changed() }, moved: look, open: () => steps.open('save'), stop: () => reader.stop(), fault: fieldFault, gone, stale, lost: () => fault(messages.lost) })
 const brush = new Brush(view, groups.painted, doc, { begin, moved: changed })
 const native = new Native(address + '/native', { question, told: say, failed: text => fault(text || messages.lost), set: () => { fault(''); reader.changed() } })

@@ -10,13 +10,15 @@ export class Reader {
   #question
   #answered // (status, answer, question) => void
   #lost // () => void
+  #place // that the answers change: busy until the last has come
   #timer = 0
   #asking = null // { stop, since } of the question on its way
   #stale = false
 
   /** question() returns what to send; answered() gets it back with the answer. */
-  constructor(address, question, answered, lost) {
+  constructor(address, place, question, answered, lost) {
     this.#address = address
+    this.#place = place
     this.#question = question
     this.#answered = answered
     this.#lost = lost
@@ -33,7 +35,10 @@ export class Reader {
       return
     }
     if (this.#timer === 0) this.#timer = setTimeout(() => this.#ask(), pause)
+    this.#showWaits()
   }
+
+  #showWaits() { this.#place.setAttribute('aria-busy', this.waits) }
 
   /** Stops asking. */
   stop() {
@@ -41,6 +46,7 @@ export class Reader {
     this.#timer = 0
     this.#stale = false
     this.#asking?.stop.abort()
+    this.#showWaits()
   }
 
   async #ask() {
@@ -57,5 +63,6 @@ export class Reader {
       clearTimeout(this.#timer)
       this.#ask()
     }
+    this.#showWaits()
   }
 }
