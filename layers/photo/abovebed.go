@@ -11,13 +11,13 @@ const (
 // waters is how many layers at the top of the strip look like water: those above the edge near which the water is seen to
 // end.
 func (s *strata) waters() int {
-	row, found := s.field.waterline()
-	if !found || (row-s.level[0])*s.field.pitch < waterDeep {
+	end, found := s.field.waterline()
+	if !found || (end.row-s.level[0])*s.field.pitch < waterDeep {
 		return 0
 	}
 	best, at := waterNear/s.field.pitch, 0
 	for k := 1; k < len(s.level); k++ {
-		if off := math.Abs(s.level[k] - row); off <= best {
+		if off := math.Abs(s.level[k] - end.row); off <= best {
 			best, at = off, k
 		}
 	}

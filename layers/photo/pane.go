@@ -85,14 +85,14 @@ func (n *pane) part(from, to int) *grid {
 	return &g
 }
 
-// surfaceAt is the row of the bed surface in some columns; false: none is seen.
-func (n *pane) surfaceAt(from, to int) (row float64, found bool) {
-	row, found = newField(n.part(from, to), n.light).waterline()
-	return row, found && !math.IsNaN(row) // a tilted pane's outer columns lie beside the picture
+// surfaceAt is the bed surface in some columns; false: none is seen.
+func (n *pane) surfaceAt(from, to int) (at shore, found bool) {
+	at, found = newField(n.part(from, to), n.light).waterline()
+	return at, found && !math.IsNaN(at.row) // a tilted pane's outer columns lie beside the picture
 }
 
-// surfaceNear is the row of the bed surface in some columns, where it lies about at a row.
-func (n *pane) surfaceNear(from, to int, row float64) float64 {
+// surfaceNear is the bed surface in some columns, where it lies about at a row.
+func (n *pane) surfaceNear(from, to int, row float64) shore {
 	f := newField(n.part(from, to), n.light)
 	return f.meet(int(min(max(0, row), float64(n.rows-1))), f.textures(1, false), f.hues())
 }
@@ -119,8 +119,8 @@ func (n *pane) surface() (best line, share float64) {
 		if !n.open(from, from+wide, 0, n.rows) {
 			continue
 		}
-		if row, found := n.surfaceAt(from, from+wide); found {
-			at = append(at, [2]float64{float64(from) + float64(wide)/2, row})
+		if here, found := n.surfaceAt(from, from+wide); found {
+			at = append(at, [2]float64{float64(from) + float64(wide)/2, here.row})
 		}
 	}
 	most := 0.0

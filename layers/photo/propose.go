@@ -107,6 +107,7 @@ const (
 	halfSure   = 0.5  // of the rest, where the strip's own surface is farther from it or can't be compared
 	mostParts  = 0.6  // share of the other columns that outvote the strip
 	nearSure   = 0.85 // of the rest, where they did
+	dullSure   = 0.7  // of the rest, where the bed is hardly sharper than the water
 )
 
 // bed takes the strip and the surface from the picture.
@@ -207,22 +208,25 @@ func (n *pane) surfaceIn(s Box, across line, share float64) (y float64, how Sigh
 	if from >= to {
 		return 0, Sighting{}
 	}
-	row, here := n.surfaceAt(from, to)
+	at, here := n.surfaceAt(from, to)
 	usual := across.at((left + right) / 2)
 	const seen = "it was found where the picture turns sharp, coarse and redder"
-	switch off := math.Abs(row-usual) * n.pitch; {
+	switch off := math.Abs(at.row-usual) * n.pitch; {
 	case !here && share == 0:
 		return 0, Sighting{}
 	case share == 0:
 		how = found(halfSure, seen+", in the strip alone")
 	case !here || off > offLine && share >= mostParts:
-		row, how = n.surfaceNear(from, to, usual), found(share*nearSure, "it was taken from what is seen beside the strip: in the strip it is not clear")
+		at, how = n.surfaceNear(from, to, usual), found(share*nearSure, "it was taken from what is seen beside the strip: in the strip it is not clear")
 	case off > offLine:
 		how = found(share*halfSure, fmt.Sprintf("%s, but %.0f mm off the line that the rest of the pane shows", seen, off))
 	default:
 		how = found(share, seen)
 	}
-	if y = n.place(row, (left+right)/2).Y; !(y >= 0 && y < s.Y+s.H) {
+	if !at.sharp {
+		how = found(how.Confidence*dullSure, how.Note+"; the bed is hardly sharper than the water there, so its colour alone was taken")
+	}
+	if y = n.place(at.row, (left+right)/2).Y; !(y >= 0 && y < s.Y+s.H) {
 		return 0, Sighting{} // by a tag's plane it lies beside the picture
 	}
 	return y, how

@@ -24,8 +24,14 @@ const (
 	upperShare  = 0.75 // of the greatest such sum: an edge below, of rust or gravel, may stand out more
 )
 
-// waterline is the row where the water ends; false: none is seen.
-func (f *field) waterline() (row float64, found bool) {
+// shore is where the water ends.
+type shore struct {
+	row   float64
+	sharp bool // the bed is sharper than the water; else the row is by their colours alone
+}
+
+// waterline is where the water ends; false: none is seen.
+func (f *field) waterline() (at shore, found bool) {
 	fine, coarse := f.textures(1, false), f.textures(max(2, int(math.Round(waterLag/f.pitch))), true)
 	hues := f.hues()
 	rows := func(mm float64) int { return int(math.Round(mm / f.pitch)) }
@@ -41,15 +47,15 @@ func (f *field) waterline() (row float64, found bool) {
 	least := max(surfaceSeen, upperShare*slices.Max(sums))
 	first := slices.IndexFunc(sums, func(sum float64) bool { return sum >= least })
 	if first < 0 {
-		return 0, false
+		return shore{}, false
 	}
-	at := first
+	turn := first
 	for r := first; r < min(len(sums), first+down); r++ {
-		if whole[r] > whole[at] {
-			at = r
+		if whole[r] > whole[turn] {
+			turn = r
 		}
 	}
-	return f.meet(at, fine, hues), true
+	return f.meet(turn, fine, hues), true
 }
 
 // hues are the field's colours row by row.
@@ -66,12 +72,12 @@ const (
 
 // meet is the row with as much bed above it as water below, by the finest texture and by colour. What lies behind the
 // pane, a bed's top that recedes, has the colour but not the sharpness.
-func (f *field) meet(at int, fine []float64, hues signal) float64 {
+func (f *field) meet(at int, fine []float64, hues signal) shore {
 	rows := func(mm float64) int { return int(math.Round(mm / f.pitch)) }
 	top, water := max(0, at-rows(meetWater)), max(1, at-rows(meetSkip))
 	bed, foot := min(f.rows-1, at+rows(meetSkip)), min(f.rows, at+rows(meetBed))
 	if top >= water || bed >= foot {
-		return float64(at)
+		return shore{row: float64(at)}
 	}
 	calm, rough := median(slices.Clone(fine[top:water])), median(slices.Clone(fine[bed:foot]))
 	energy := func(r int) float64 { return math.Exp(2 * fine[r]) }
@@ -87,11 +93,11 @@ func (f *field) meet(at int, fine []float64, hues signal) float64 {
 	})
 	switch far := math.Abs(byTexture-byColour) * f.pitch; {
 	case rough-calm < meetSharp:
-		return byColour
+		return shore{row: byColour}
 	case far > meetAlike:
-		return byTexture
+		return shore{byTexture, true}
 	}
-	return (2*byTexture + byColour) / 3
+	return shore{(2*byTexture + byColour) / 3, true}
 }
 
 // between is the row with as much of the lower thing above it as of the upper one below, from the share of the lower in

@@ -3,6 +3,7 @@ package photo
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"panecore/layers/photo/picture"
@@ -75,19 +76,31 @@ func waterField(begin int, greener float64) *field {
 
 func TestWaterline(t *testing.T) {
 	for _, greener := range []float64{0, 20} {
-		if row, found := waterField(60, greener).waterline(); !found || math.Abs(row-60) > 5 {
-			t.Errorf("greener by %g: found %t at row %g, want 60", greener, found, row)
+		if at, found := waterField(60, greener).waterline(); !found || math.Abs(at.row-60) > 5 {
+			t.Errorf("greener by %g: found %t at row %g, want 60", greener, found, at.row)
 		}
 	}
-	if row, found := waterField(0, 0).waterline(); found {
-		t.Errorf("water is found down to row %g of a strip that shows none", row)
+	if at, found := waterField(0, 0).waterline(); found {
+		t.Errorf("water is found down to row %g of a strip that shows none", at.row)
 	}
 	unseen := waterField(60, 20)
 	for i := range unseen.log {
 		unseen.log[i] = float32(math.NaN())
 	}
 	clear(unseen.seen)
-	if row, found := unseen.waterline(); found {
-		t.Errorf("water is found down to row %g of a strip where nothing is seen", row)
+	if at, found := unseen.waterline(); found {
+		t.Errorf("water is found down to row %g of a strip where nothing is seen", at.row)
+	}
+}
+
+// A surface that colour alone shows, where the bed is as blurred as the water, is told as doubtful.
+func TestWaterline_dull(t *testing.T) {
+	f := waterField(60, 20)
+	if at, found := f.waterline(); !found || !at.sharp {
+		t.Fatalf("found %t, sharp %t of a bed that is sharper than the water", found, at.sharp)
+	}
+	calm := slices.Repeat([]float64{-2}, f.rows)
+	if at := f.meet(60, calm, f.hues()); at.sharp || math.Abs(at.row-60) > 5 {
+		t.Errorf("without texture it is met at row %g, sharp %t; want 60 by its colour alone", at.row, at.sharp)
 	}
 }
