@@ -7,7 +7,7 @@ import "math"
 
 // How a strip is chosen (assumptions).
 const (
-	stripWide   = 30.0 // mm, if there is room
+	stripWide   = 45.0 // mm, if there is room
 	stripLeast  = 10.0 // mm
 	stripStep   = 4.0  // mm between those that are compared, and the width of the columns they are made of
 	stripWater  = 12.0 // mm above the surface
