@@ -109,47 +109,59 @@ const (
 	surfaceAlike = 4.0  // by which they may differ from the line through most of them
 	mostSlope    = 0.15 // of that line, mm to a mm
 	leastParts   = 3    // columns that must lie on it
+	dullShare    = 0.3  // what columns count whose bed is hardly sharper than the water: a window that the pane mirrors
 )
 
 // surface is the line through most columns' bed surface, and the share of the columns that lie near it.
 func (n *pane) surface() (best line, share float64) {
 	wide, step := int(surfacePart/n.pitch), max(1, int(surfaceStep/n.pitch))
-	var at [][2]float64 // column and row
+	var list []shoreIn
 	for from := 0; from+wide <= n.cols; from += step {
 		if !n.open(from, from+wide, 0, n.rows) {
 			continue
 		}
-		if here, found := n.surfaceAt(from, from+wide); found {
-			at = append(at, [2]float64{float64(from) + float64(wide)/2, here.row})
+		if at, found := n.surfaceAt(from, from+wide); found {
+			here := shoreIn{float64(from) + float64(wide)/2, at.row, 1}
+			if !at.sharp {
+				here.counts = dullShare
+			}
+			list = append(list, here)
 		}
 	}
 	most := 0.0
-	for i, a := range at {
-		for _, b := range at[i+1:] {
-			l := line{lean: (b[1] - a[1]) / (b[0] - a[0])}
-			if l.row = a[1] - l.lean*a[0]; math.Abs(l.lean) > mostSlope {
+	for i, a := range list {
+		for _, b := range list[i+1:] {
+			l := line{lean: (b.row - a.row) / (b.column - a.column)}
+			if l.row = a.row - l.lean*a.column; math.Abs(l.lean) > mostSlope {
 				continue
 			}
 			near := 0.0
-			for _, c := range at {
-				near += max(0, 1-math.Abs(c[1]-l.at(c[0]))*n.pitch/surfaceAlike)
+			for _, c := range list {
+				near += c.counts * max(0, 1-c.off(l)*n.pitch/surfaceAlike)
 			}
 			if near > most {
 				best, most = l, near
 			}
 		}
 	}
-	on := 0
-	for _, c := range at {
-		if math.Abs(c[1]-best.at(c[0]))*n.pitch <= surfaceAlike {
-			on++
+	on, counts, all := 0, 0.0, 0.0
+	for _, c := range list {
+		all += c.counts
+		if c.off(best)*n.pitch <= surfaceAlike {
+			on, counts = on+1, counts+c.counts
 		}
 	}
 	if on < leastParts {
 		return line{}, 0
 	}
-	return best, float64(on) / float64(len(at))
+	return best, counts / all
 }
+
+// shoreIn is the bed surface in some columns, by their middle, and what they count.
+type shoreIn struct{ column, row, counts float64 }
+
+// off is how many rows it lies from a line.
+func (s shoreIn) off(l line) float64 { return math.Abs(s.row - l.at(s.column)) }
 
 // The bed ends below in a straight line, the tank's foot, while no layer's edge is so straight and sharp.
 const (

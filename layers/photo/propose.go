@@ -216,7 +216,7 @@ func (n *pane) surfaceIn(s Box, across line, share float64) (y float64, how Sigh
 		return 0, Sighting{}
 	case share == 0:
 		how = found(halfSure, seen+", in the strip alone")
-	case !here || off > offLine && share >= mostParts:
+	case !here || off > offLine && (share >= mostParts || !at.sharp):
 		at, how = n.surfaceNear(from, to, usual), found(share*nearSure, "it was taken from what is seen beside the strip: in the strip it is not clear")
 	case off > offLine:
 		how = found(share*halfSure, fmt.Sprintf("%s, but %.0f mm off the line that the rest of the pane shows", seen, off))
