@@ -21,18 +21,25 @@ const (
 	glareUnlike = 60.0 // CIELAB units that a strip wholly under glare counts as unlike
 )
 
-// strip is the part of the pane that looks most like the rest of it between two lines; unlike is its mean difference,
-// CIELAB units. False: there is no room for one.
+// strip is the part of the pane that looks most like the rest of it between two lines, clear of mirrored windows if there
+// is one; unlike is its mean difference, CIELAB units. False: there is no room for one.
 func (n *pane) strip(surface, foot line) (left, right int, unlike float64, found bool) {
 	cell := max(1, int(stripStep/n.pitch))
 	looks := n.looksOf(surface, foot, cell)
+	if left, right, unlike, found = n.stripIn(looks, cell, surface, foot, n.mirrored); !found && n.mirrors != nil {
+		return n.stripIn(looks, cell, surface, foot, func(_, _, _, _ int) bool { return false })
+	}
+	return left, right, unlike, found
+}
+
+func (n *pane) stripIn(looks []float64, cell int, surface, foot line, shut func(left, right, top, bottom int) bool) (left, right int, unlike float64, found bool) {
 	for wide := stripWide; wide >= stripLeast && !found; wide /= 1.5 {
 		count, best := max(1, int(wide/stripStep)), math.Inf(1)
 		for from := 0; from+count <= len(looks); from++ {
 			l, r := from*cell, (from+count)*cell
 			middle := float64(l+r) / 2
 			top, bottom := int(surface.at(middle)-stripWater/n.pitch), int(foot.at(middle))
-			if float64(l)*n.pitch < stripRim || float64(n.cols-r)*n.pitch < stripRim || !n.open(l, r, top, bottom) {
+			if float64(l)*n.pitch < stripRim || float64(n.cols-r)*n.pitch < stripRim || !n.open(l, r, top, bottom) || shut(l, r, top, bottom) {
 				continue
 			}
 			sum := 0.0

@@ -10,12 +10,17 @@ import (
 // pane is the whole picture on a grid, in which the bed is looked for before a strip is known.
 type pane struct {
 	*grid
-	light  *correction
-	covers []cover // what stands before the bed
+	light   *correction
+	covers  []cover // what stands before the bed
+	mirrors []cover // windows that the pane mirrors
 }
 
 // cover is a part of the grid's columns and rows.
 type cover struct{ left, right, top, bottom int }
+
+func (s cover) meets(o cover) bool {
+	return s.left < o.right && o.left < s.right && s.top < o.bottom && o.top < s.bottom
+}
 
 // newPane reads the picture to the scale that picks give.
 func newPane(p *picture.Picture, k Picks, light *correction) (*pane, error) {
@@ -60,9 +65,7 @@ func (n *pane) hide(margin float64, points ...Point) {
 
 // open reports whether nothing shut lies before some columns and rows.
 func (n *pane) open(left, right, top, bottom int) bool {
-	return !slices.ContainsFunc(n.covers, func(s cover) bool {
-		return left < s.right && s.left < right && top < s.bottom && s.top < bottom
-	})
+	return !slices.ContainsFunc(n.covers, cover{left, right, top, bottom}.meets)
 }
 
 // part is a copy of some columns.
@@ -83,6 +86,11 @@ func (n *pane) part(from, to int) *grid {
 		g.burnt = append(g.burnt, n.burnt[at+from:at+to]...)
 	}
 	return &g
+}
+
+// mirrored reports whether a mirrored window lies before some columns between two rows.
+func (n *pane) mirrored(left, right, top, bottom int) bool {
+	return slices.ContainsFunc(n.mirrors, cover{left, right, top, bottom}.meets)
 }
 
 // surfaceAt is the bed surface in some columns; false: none is seen.
@@ -120,7 +128,7 @@ func (n *pane) surface() (best line, share float64) {
 		if !n.open(from, from+wide, 0, n.rows) {
 			continue
 		}
-		if at, found := n.surfaceAt(from, from+wide); found {
+		if at, found := n.surfaceAt(from, from+wide); found && !n.headOfWindow(from, from+wide, at.row) {
 			here := shoreIn{float64(from) + float64(wide)/2, at.row, 1}
 			if !at.sharp {
 				here.counts = dullShare
@@ -155,6 +163,12 @@ func (n *pane) surface() (best line, share float64) {
 		return line{}, 0
 	}
 	return best, counts / all
+}
+
+// headOfWindow reports whether what looks like a bed surface lies in or beside a mirrored window, whose head and foot look so.
+func (n *pane) headOfWindow(left, right int, row float64) bool {
+	near := surfaceAlike / n.pitch / 2
+	return n.mirrored(left, right, int(row-near), int(row+near))
 }
 
 // shoreIn is the bed surface in some columns, by their middle, and what they count.

@@ -148,7 +148,7 @@ func (b *Proposal) bed(p *picture.Picture, plate *seek.Ruler) {
 	}
 }
 
-// cover shuts what stands before the bed.
+// cover shuts what stands before the bed or is mirrored there.
 func (n *pane) cover(k Picks, plate *seek.Ruler) {
 	switch {
 	case k.Plane != nil:
@@ -167,6 +167,7 @@ func (n *pane) cover(k Picks, plate *seek.Ruler) {
 		x, y := .2*c.Box.W, .2*c.Box.H // a card is larger than the part that is used
 		n.hide(stripAside, Point{c.Box.X - x, c.Box.Y - y}, Point{c.Box.X + c.Box.W + x, c.Box.Y + c.Box.H + y})
 	}
+	n.findMirrors()
 }
 
 func (b *Proposal) strip(n *pane, surface line) {
@@ -216,7 +217,7 @@ func (n *pane) surfaceIn(s Box, across line, share float64) (y float64, how Sigh
 		return 0, Sighting{}
 	case share == 0:
 		how = found(halfSure, seen+", in the strip alone")
-	case !here || off > offLine && (share >= mostParts || !at.sharp):
+	case !here || off > offLine && (share >= mostParts || !at.sharp) || n.headOfWindow(from, to, at.row):
 		at, how = n.surfaceNear(from, to, usual), found(share*nearSure, "it was taken from what is seen beside the strip: in the strip it is not clear")
 	case off > offLine:
 		how = found(share*halfSure, fmt.Sprintf("%s, but %.0f mm off the line that the rest of the pane shows", seen, off))

@@ -100,6 +100,63 @@ func (g *grid) window(surface int) (w window, found bool) {
 	return w, true
 }
 
+// Where sides of mirrored windows are looked for across the pane, mm (assumptions).
+const (
+	mirrorPart = 24.0 // width of the columns that may hold one side
+	mirrorStep = 8.0  // from one to the next
+)
+
+// findMirrors shuts the windows that the pane mirrors, by their sides, and takes the light of those off that show both. Of
+// one with one side seen only what lies near is known.
+func (n *pane) findMirrors() {
+	lefts, rights := n.windowSides()
+	for _, w := range append(slices.Clone(lefts), rights...) {
+		n.mirrors = append(n.mirrors, cover{w.from, w.to, w.head, w.foot})
+	}
+	for _, l := range lefts {
+		at := slices.IndexFunc(rights, func(r window) bool {
+			return l.from < r.to && 2*(min(l.foot, r.foot)-max(l.head, r.head)) > l.foot-l.head
+		})
+		if at < 0 {
+			continue
+		}
+		r := rights[at]
+		whole := cover{l.from, r.to, min(l.head, r.head), max(l.foot, r.foot)}
+		if slices.Contains(n.mirrors, whole) {
+			continue // a side is seen in several parts
+		}
+		n.mirrors = append(n.mirrors, whole)
+		for c := l.from; c < r.to; c++ { // it may hang askew
+			share := float64(c-l.from) / float64(r.to-l.from)
+			along := func(left, right int) int { return left + int(math.Round(share*float64(right-left))) }
+			for row := max(0, along(l.head, r.head)); row < min(n.rows, along(l.foot, r.foot)); row++ {
+				n.takeOff(row, c, l.added)
+			}
+		}
+	}
+}
+
+// windowSides are the left and the right sides of mirrored windows, each as a window as far as the part it was found in goes.
+func (n *pane) windowSides() (lefts, rights []window) {
+	wide, step := int(mirrorPart/n.pitch), max(1, int(mirrorStep/n.pitch))
+	for from := 0; from+wide <= n.cols; from += step {
+		if !n.open(from, from+wide, 0, n.rows) {
+			continue
+		}
+		w, found := n.part(from, from+wide).window(0)
+		if !found {
+			continue
+		}
+		isLeft := w.from > 0
+		if w.from, w.to = w.from+from, w.to+from; isLeft {
+			lefts = append(lefts, w)
+		} else {
+			rights = append(rights, w)
+		}
+	}
+	return lefts, rights
+}
+
 // sharp reports that a window's light ends at once at its side and at its foot.
 func (g *grid) sharp(sums []float64, w window, side int) bool {
 	rim := int(math.Ceil(windowRim / g.pitch))
