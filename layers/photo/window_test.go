@@ -252,3 +252,41 @@ func TestGrainBetween(t *testing.T) {
 		t.Errorf("contrast %.2f and %.2f, want 0.5: less what is added to the dark", coarse.Contrast, noise.Contrast)
 	}
 }
+
+// A window that the pane mirrors across the bed surface is found by both its sides, hanging askew too, and its light taken
+// off; a bed without one shows none.
+func TestPane_findMirrors(t *testing.T) {
+	const head, foot, left, right = 30, 120, 240, 400
+	beds := []*grid{bedGrid(7), bedGrid(8), bedGrid(9)}
+	added := palette.Linear{0.2, 0.19, 0.18}
+	for _, askew := range []int{-3, 0, 3} { // cells by which the right end hangs lower
+		n := &pane{grid: &grid{frame: frame{pxPerMM: 4, downY: 1}, pitch: 0.25, rows: 240, cols: 480}}
+		for row := range n.rows {
+			for _, g := range beds {
+				n.grid.light = append(n.grid.light, g.light[row*g.cols:(row+1)*g.cols]...)
+			}
+		}
+		n.pixels, n.burnt = slices.Repeat([]uint16{4}, len(n.grid.light)), make([]uint16, len(n.grid.light))
+		if n.findMirrors(); n.mirrors != nil {
+			t.Fatalf("of a bed that mirrors nothing found %v", n.mirrors)
+		}
+		plain := slices.Clone(n.grid.light)
+		for c := left; c < right; c++ {
+			down := int(math.Round(float64(askew) * float64(c-left) / (right - left)))
+			n.add(head+down, foot+down, c, c+1, added)
+		}
+		n.findMirrors()
+		if !n.mirrored(290, 350, 60, 100) || n.mirrored(0, 150, 0, n.rows) {
+			t.Errorf("askew by %d: found %v, want one from column %d to %d", askew, n.mirrors, left, right)
+		}
+		off := 0.0
+		for r := range n.rows {
+			for c := left + 4; c < right-4; c++ {
+				off += n.grid.light[r*n.cols+c].Luminance() - plain[r*n.cols+c].Luminance()
+			}
+		}
+		if off /= float64((right - left - 8) * (foot - head)); math.Abs(off) > 0.03 {
+			t.Errorf("askew by %d: what is left of its light is %.3f a cell of %.3f", askew, off, added.Luminance())
+		}
+	}
+}
