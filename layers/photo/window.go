@@ -100,10 +100,11 @@ func (g *grid) window(surface int) (w window, found bool) {
 	return w, true
 }
 
-// Where sides of mirrored windows are looked for across the pane, mm (assumptions).
+// Where sides of mirrored windows are looked for across the pane, mm, and how the two of one are alike (assumptions).
 const (
-	mirrorPart = 24.0 // width of the columns that may hold one side
-	mirrorStep = 8.0  // from one to the next
+	mirrorPart  = 24.0 // width of the columns that may hold one side
+	mirrorStep  = 8.0  // from one to the next
+	mirrorAlike = 0.7  // of the light that one side adds, at least, the other does
 )
 
 // findMirrors shuts the windows that the pane mirrors, by their sides, and takes the light of those off that show both. Of
@@ -115,7 +116,8 @@ func (n *pane) findMirrors() {
 	}
 	for _, l := range lefts {
 		at := slices.IndexFunc(rights, func(r window) bool {
-			return l.from < r.to && 2*(min(l.foot, r.foot)-max(l.head, r.head)) > l.foot-l.head
+			one, other := l.added.Luminance(), r.added.Luminance()
+			return l.from < r.to && 2*(min(l.foot, r.foot)-max(l.head, r.head)) > l.foot-l.head && min(one, other) >= mirrorAlike*max(one, other)
 		})
 		if at < 0 {
 			continue
