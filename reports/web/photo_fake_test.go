@@ -130,10 +130,10 @@ func (f *fakeShot) Read(task reader.Task) (r reader.Result, err error) {
 		top = cut.BottomMM
 	}
 	r.Strip = [4][2]float64{{s[0], s[1]}, {s[0] + s[2], s[1]}, {s[0] + s[2], s[1] + s[3]}, {s[0], s[1] + s[3]}}
-	if strings.Contains(string(f.content), "water") && (task.Marks.Surface == nil || *task.Marks.Surface < r.Edges[1][0][1]) {
-		r.Water = 1
-	}
 	how := reports.Photo{PxPerMM: fakePixels, Correction: reports.Correction{Cards: len(task.Marks.Neutral)}, Taken: f.taken}
+	if foot := r.Edges[1][0][1]; strings.Contains(string(f.content), "water") && (task.Marks.Surface == nil || *task.Marks.Surface < foot) {
+		how.Water = &reports.TopWater{DepthMM: r.Core.Layers[0].ThicknessMM, Surface: foot}
+	}
 	r.PhotoCore = judge.ReadPhotoCore(judge.Learn(task.Tank, task.Own), r.Core, how, reports.Settings{Draws: 100, Seed: 1})
 	return r, nil
 }

@@ -148,6 +148,7 @@ func (p *Shot) Interpret(found *photo.Reading, picks photo.Picks, core layers.Co
 		}
 		how.Lines = append(how.Lines, line)
 	}
+	how.Water = topWater(found)
 	how.Warnings = append(slices.Clip(how.Warnings), p.profileWarning()...) // the reading may be used again
 	return &Reading{p, picks, found, core, judge.ReadPhotoCore(lessons, core, how, reports.DefaultSettings())}
 }

@@ -115,7 +115,7 @@ func (p *pageShot) Read(task reader.Task) (reader.Result, error) {
 		return reader.Result{}, site.WithKind(site.ErrInput, err) // a refusal, or an impossible cut
 	}
 	p.last = p.Interpret(found, picks, task.Core, p.lessons)
-	result := reader.Result{PhotoCore: p.last.Findings, Core: p.last.Core, Water: found.Water}
+	result := reader.Result{PhotoCore: p.last.Findings, Core: p.last.Core}
 	for i, corner := range found.Strip {
 		result.Strip[i] = [2]float64{corner.X, corner.Y}
 	}

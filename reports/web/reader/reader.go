@@ -51,7 +51,6 @@ type Result struct {
 	Core  layers.Core    // to be saved
 	Strip [4][2]float64  // corners in pixels of the upright picture, clockwise from the upper left
 	Edges [][][2]float64 // the bed surface and the lower edge of each layer, from left to right
-	Water int            // how many of the upper layers look like water above the bed
 }
 
 // Files are the room's templates and static files.
