@@ -81,7 +81,7 @@ func inField(field string, err error) error {
 }
 
 // parseRequest decodes what a page sends, whose values are checked later.
-func parseRequest[Request readRequest | saveRequest | nativeRequest](text []byte) (q Request, err error) {
+func parseRequest[Request readRequest | saveRequest | nativeRequest | keptState](text []byte) (q Request, err error) {
 	decoder := json.NewDecoder(bytes.NewReader(text))
 	decoder.DisallowUnknownFields()
 	err = decoder.Decode(&q)
