@@ -14,6 +14,7 @@ type Marks struct {
 	Plane   *[8]float64  `json:"plane,omitempty"`   // of the pane, as a tag on it shows; nil: seen straight on
 	Neutral []GreyCard   `json:"neutral,omitempty"`
 	Hidden  [][3]float64 `json:"hidden,omitempty"` // discs not to be read: across, down and radius
+	Edges   []SetEdge    `json:"edges,omitempty"`  // of the reading, if one is bent: the bed surface, then each layer's lower one but the strip's foot
 }
 
 // GreyCard is a grey or white card in the picture.

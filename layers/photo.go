@@ -1,11 +1,6 @@
 package layers
 
-import (
-	"math"
-	"slices"
-
-	"panecore/palette"
-)
+import "panecore/palette"
 
 // Photo says what a core was read from and what the picture leaves in doubt. A doubt left out
 // would read as none, so a document must tell each; it may lack the checksum, and whether the
@@ -49,28 +44,4 @@ func isChecksum(text []byte) bool {
 		}
 	}
 	return len(text) == sha256Length
-}
-
-// sameEdge is how far an edge may be off and still be the one that was read, mm: the limit of package photo.
-const sameEdge = 0.01
-
-// OwnEdges compares a saved core with what a reading of its photo by the same marks shows. It returns how far the
-// saved bed surface lies below the one read, and the depth of each saved layer's lower edge below the one read, mm; no
-// depths if the keeper has changed no edge and no name. Both end at the strip's foot unless the lowest layer of the
-// saved one was amended by hand.
-func (c Core) OwnEdges(read Core) (surface float64, bottoms []float64) {
-	same := func(a, b Layer) bool { return math.Abs(a.ThicknessMM-b.ThicknessMM) < sameEdge && a.Band == b.Band }
-	if len(c.Layers) == 0 || slices.EqualFunc(read.Layers, c.Layers, same) {
-		return 0, nil
-	}
-	foot := c.Layers[len(c.Layers)-1]
-	if off := read.DepthMM() - c.DepthMM(); foot.Edge != nil && math.Abs(off) >= sameEdge {
-		surface = off
-	}
-	bottom := surface
-	for _, l := range c.Layers {
-		bottom += l.ThicknessMM
-		bottoms = append(bottoms, bottom)
-	}
-	return surface, bottoms
 }

@@ -23,6 +23,13 @@ type Photo struct {
 	TaughtBy    *TaughtBy   `json:"taught_by,omitempty"` // left out: no photo taught
 	Marks       *PhotoMarks `json:"marks,omitempty"`     // by which it was read
 	Found       []FoundMark `json:"found,omitempty"`     // those of the marks that no keeper set
+	Water       *TopWater   `json:"water,omitempty"`     // left out: the uppermost layers don't look like water, or a keeper says that they are bed
+}
+
+// TopWater says that the uppermost layers of a reading look like water above the bed.
+type TopWater struct {
+	DepthMM float64 `json:"depth_mm"`  // down to which they do
+	Surface float64 `json:"surface_y"` // the row that the bed surface is marked at if they are, pixels
 }
 
 // PhotoMarks are the marks that a photo was read by, in pixels of the upright picture.

@@ -144,7 +144,7 @@ func BenchmarkRecut(b *testing.B) {
 	}
 	cuts := cutsOf(v.Reading)
 	for b.Loop() {
-		if _, err := v.Recut(0, cuts); err != nil {
+		if _, err := v.Recut(Cut{}, cuts); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -82,7 +82,9 @@ func FuzzRead(f *testing.F) {
 				for i := range cuts {
 					cuts[i].BottomMM += moved * float64(1-i%3)
 				}
-				if r, err := v.Recut(moved/4, cuts); err == nil {
+				cuts[0].Bend = evenly(moved)
+				cuts[0].Bend[1] = nil
+				if r, err := v.Recut(Cut{BottomMM: moved / 4}, cuts); err == nil {
 					checkWhole(t, r, marked)
 				}
 			case !errors.As(err, &refusal) || refusal.Reason == "" || refusal.Help == "":

@@ -46,10 +46,11 @@ type Reading struct {
 	Light       palette.Light // solved for
 	Reliable    bool          // false: the layers may be wrong, see Warnings
 	Warnings    []string
-	Strip       [4]Point  // corners of the part read, from the upper left clockwise
-	Edges       [][]Point // the bed surface and the lower edge of each layer, from left to right
-	Confidence  []float64 // of each of Edges, 0 to 1, see confidence
-	Moved       []bool    // of each of Edges: it lies where a keeper set it, not where it was traced
+	Strip       [4]Point         // corners of the part read, from the upper left clockwise
+	Edges       [][]Point        // the bed surface and the lower edge of each layer, from left to right
+	Confidence  []float64        // of each of Edges, 0 to 1, see confidence
+	Moved       []bool           // of each of Edges: it lies where a keeper set it, not where it was traced
+	Set         []layers.SetEdge // Edges but the strip's foot, as a keeper has set them, if one is bent
 	Masked      [][4]Point
 	Water       int // how many of the upper layers look like water above the bed
 }
@@ -130,7 +131,7 @@ func (v *View) reading(s *strata, bed named) *Reading {
 	}
 	r.Warnings = append(append(r.Warnings, s.gaps()...), v.doubts...)
 	for k := range r.Edges {
-		r.Moved = append(r.Moved, k < len(s.level) && !slices.Contains(v.strata.level, s.level[k]))
+		r.Moved = append(r.Moved, k < len(s.level) && (!slices.Contains(v.strata.level, s.level[k]) || k < len(s.bends) && len(s.bends[k]) > 0))
 	}
 	r.Reliable = len(v.doubts) == 0
 	r.Core.Photo.Unreliable = !r.Reliable

@@ -3,6 +3,8 @@ package photo
 import (
 	"math"
 	"slices"
+
+	"panecore/layers"
 )
 
 // strata are the water and the layers of the bed found in a strip. The first edge is the bed
@@ -13,6 +15,7 @@ type strata struct {
 	looks    []look  // of each layer, one more than edges; the water's first
 	kappa    float64 // rows of grain that count as one sample
 	levelled signal
+	bends    []layers.Bend // of the edges, as a keeper has bent them; none: no edge is
 }
 
 // How a strip is cut and its edges followed (assumptions, tried on rendered strips). A slack is
@@ -128,14 +131,19 @@ func (s *strata) relevel() {
 		for b := range s.at {
 			rows[b] = s.at[b][k]
 		}
-		slices.Sort(rows)
-		cut := int(outermost * float64(len(rows)))
-		sum := 0.0
-		for _, row := range rows[cut : len(rows)-cut] {
-			sum += row
-		}
-		s.level[k] = sum / float64(len(rows)-2*cut)
+		s.level[k] = inMost(rows)
 	}
+}
+
+// inMost is the mean of the blocks' rows without the outermost ones. It sorts them.
+func inMost(rows []float64) float64 {
+	slices.Sort(rows)
+	cut := int(outermost * float64(len(rows)))
+	sum := 0.0
+	for _, row := range rows[cut : len(rows)-cut] {
+		sum += row
+	}
+	return sum / float64(len(rows)-2*cut)
 }
 
 // outermost is the share of blocks left out at either end (assumption).

@@ -3,7 +3,9 @@ package photo
 import (
 	"fmt"
 	"math"
+	"slices"
 
+	"panecore/layers"
 	"panecore/layers/photo/picture"
 	"panecore/palette"
 )
@@ -84,30 +86,32 @@ func Look(p *picture.Picture, picks Picks, matcher *palette.Matcher) (*View, err
 type Cut struct {
 	BottomMM float64      // depth of its lower edge below the surface first read
 	Band     palette.Band // NoBand: to be named
+	Bend     layers.Bend  // of its lower edge
 }
 
 // Recut reads the strip with its edges where a keeper sets them, in the relief of the traced
-// edges around them. The bed begins at surface, mm below the surface first read. Its error
-// says what is wrong with a cut.
-func (v *View) Recut(surface float64, cuts []Cut) (*Reading, error) {
+// edges around them. The bed begins where the water is cut off. Its error says what is wrong with
+// a cut.
+func (v *View) Recut(water Cut, cuts []Cut) (*Reading, error) {
 	s := *v.strata
-	edges := []float64{max(0, v.row(surface))}
-	for _, c := range cuts[:max(0, len(cuts)-1)] {
-		edges = append(edges, v.row(c.BottomMM))
-	}
-	for i, from := range edges {
-		to := float64(s.field.rows)
-		if i+1 < len(edges) {
-			to = edges[i+1]
-		}
-		if thick := (to - from) * s.field.pitch; !(thick >= leastThere) {
-			return nil, fmt.Errorf("found layer %d %.1f mm thick, want %.1f mm or more, in the strip", i+1, thick, leastThere)
-		}
-	}
 	if len(cuts) == 0 {
 		return nil, fmt.Errorf("found no layer, want one or more")
 	}
-	s.warp = s.warpTo(edges)
+	rows := []float64{max(0, v.row(water.BottomMM))}
+	bends := []layers.Bend{water.Bend}
+	for _, c := range cuts[:len(cuts)-1] {
+		rows, bends = append(rows, v.row(c.BottomMM)), append(bends, c.Bend)
+	}
+	if err := s.thickEnough(rows); err != nil {
+		return nil, err
+	}
+	s.warp = s.warpTo(slices.Clone(rows))
+	if err := s.bend(bends); err != nil {
+		return nil, err
+	}
+	if err := s.thickEnough(s.level); err != nil {
+		return nil, err
+	}
 	s.looks = s.field.looks(s.warp)
 	bed := named{layers: s.bed()}
 	for i := range bed.layers {
@@ -115,7 +119,26 @@ func (v *View) Recut(surface float64, cuts []Cut) (*Reading, error) {
 	}
 	bed.match = v.matcher.Match(s.column(bed.layers, v.light.unknown(), v.light.doubt()))
 	bed.names = bed.match.Names()
-	return v.reading(&s, bed), nil
+	r := v.reading(&s, bed)
+	for k, b := range s.bends {
+		depth := (rows[k] - v.strata.level[0]) * s.field.pitch
+		r.Set = append(r.Set, layers.SetEdge{DepthMM: depth, Bend: b, ShiftMM: (s.level[k] - rows[k]) * s.field.pitch})
+	}
+	return r, nil
+}
+
+// thickEnough refuses edges that leave no room for a layer in the strip.
+func (s *strata) thickEnough(rows []float64) error {
+	for i, from := range rows {
+		to := float64(s.field.rows)
+		if i+1 < len(rows) {
+			to = rows[i+1]
+		}
+		if thick := (to - from) * s.field.pitch; !(thick >= leastThere) {
+			return fmt.Errorf("found layer %d %.1f mm thick, want %.1f mm or more, in the strip", i+1, thick, leastThere)
+		}
+	}
+	return nil
 }
 
 // untouched is the distance within which an edge is the traced one, mm: less than a screen

@@ -35,7 +35,7 @@ func cutsOf(r *Reading) []Cut {
 // weighed by the look of the whole.
 func TestRecut_asRead(t *testing.T) {
 	v := lookAt(t, "middling-02")
-	got, err := v.Recut(0, cutsOf(v.Reading))
+	got, err := v.Recut(Cut{}, cutsOf(v.Reading))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -59,7 +59,7 @@ func TestRecut_asTold(t *testing.T) {
 	last := len(cuts) - 1
 	middle := (cuts[last-1].BottomMM + cuts[last].BottomMM) / 2
 	cuts = slices.Insert(cuts, last, Cut{BottomMM: middle})
-	got, err := v.Recut(-1, cuts)
+	got, err := v.Recut(Cut{BottomMM: -1}, cuts)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -91,7 +91,7 @@ func TestRecut_asTold(t *testing.T) {
 	if d := palette.Difference(now[2].Color.Lab(), was[2].Color.Lab()); last > 2 && d > 3 {
 		t.Errorf("an untouched layer changed its colour by %.1f", d)
 	}
-	if again, err := v.Recut(0, cutsOf(v.Reading)); err != nil || !cmp.Equal(again, v.Reading, closely) {
+	if again, err := v.Recut(Cut{}, cutsOf(v.Reading)); err != nil || !cmp.Equal(again, v.Reading, closely) {
 		t.Errorf("the view was changed by use: %v", err)
 	}
 }
@@ -109,7 +109,7 @@ func TestRecut_refuses(t *testing.T) {
 		"not a number":    {0, []Cut{{BottomMM: math.NaN()}, {BottomMM: 40}}},
 		"surface below":   {30, []Cut{{BottomMM: 20}, {BottomMM: 40}}},
 	} {
-		if _, err := v.Recut(c.surface, c.cuts); err == nil {
+		if _, err := v.Recut(Cut{BottomMM: c.surface}, c.cuts); err == nil {
 			t.Errorf("%s: no error", name)
 		}
 	}

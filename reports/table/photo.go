@@ -17,6 +17,9 @@ func WritePhoto(w io.Writer, file string, read reports.PhotoCore, next []string,
 	if !read.Reliable {
 		p.text(0, "Not reliable: the layers may differ from what is listed here. The warnings say why.")
 	}
+	if w := read.Photo.Water; w != nil {
+		p.text(0, fmt.Sprintf("Not sure yet: %s. If they are water above the bed, read it again with --surface %g.", words.TopWater(p.Units, *w), w.Surface))
+	}
 	p.line()
 	p.single(read.Core)
 	p.heading("How it was read")

@@ -111,7 +111,7 @@ func (f *fakeShot) Read(task reader.Task) (r reader.Result, err error) {
 	r.Core = task.Core
 	r.Core.Layers = nil
 	r.Core.Photo = &layers.Photo{SHA256: hex.EncodeToString(sum[:]), ColorDoubt: 3, ScaleError: 0.01}
-	top := task.Surface
+	top := task.Surface.BottomMM
 	line := func(mm float64) [][2]float64 {
 		y := s[1] + mm*fakePixels
 		return [][2]float64{{s[0], y}, {s[0] + s[2], y}}
@@ -121,7 +121,7 @@ func (f *fakeShot) Read(task reader.Task) (r reader.Result, err error) {
 		if cut.BottomMM-top < 0.5 {
 			return reader.Result{}, site.WithKind(site.ErrInput, fmt.Errorf("found layer %d %.1f mm thick, want 0.5 mm or more", i+1, cut.BottomMM-top))
 		}
-		depth := cut.BottomMM - task.Surface
+		depth := cut.BottomMM - task.Surface.BottomMM
 		r.Core.Layers = append(r.Core.Layers, layers.Layer{
 			ThicknessMM: cut.BottomMM - top, Color: colors[i%len(colors)], Band: cut.Band,
 			Edge: &layers.Edge{ErrorMM: 0.2, HighestMM: depth - 1, LowestMM: depth + 1},
@@ -130,10 +130,10 @@ func (f *fakeShot) Read(task reader.Task) (r reader.Result, err error) {
 		top = cut.BottomMM
 	}
 	r.Strip = [4][2]float64{{s[0], s[1]}, {s[0] + s[2], s[1]}, {s[0] + s[2], s[1] + s[3]}, {s[0], s[1] + s[3]}}
-	if strings.Contains(string(f.content), "water") && (task.Marks.Surface == nil || *task.Marks.Surface < r.Edges[1][0][1]) {
-		r.Water = 1
-	}
 	how := reports.Photo{PxPerMM: fakePixels, Correction: reports.Correction{Cards: len(task.Marks.Neutral)}, Taken: f.taken}
+	if foot := r.Edges[1][0][1]; strings.Contains(string(f.content), "water") && (task.Marks.Surface == nil || *task.Marks.Surface < foot) {
+		how.Water = &reports.TopWater{DepthMM: r.Core.Layers[0].ThicknessMM, Surface: foot}
+	}
 	r.PhotoCore = judge.ReadPhotoCore(judge.Learn(task.Tank, task.Own), r.Core, how, reports.Settings{Draws: 100, Seed: 1})
 	return r, nil
 }

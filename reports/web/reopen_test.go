@@ -1,12 +1,15 @@
 package web
 
 import (
+	"maps"
 	"net/http"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 
+	"panecore/reports/web/reader"
 	"panecore/reports/web/site"
 )
 
@@ -63,6 +66,44 @@ func TestReopen_moves(t *testing.T) {
 	p.want(p.save(p.sendPhoto(fakePhoto), saveRequest{readRequest: q}), http.StatusOK)
 	if !holds("moved") || !holds("besides") {
 		t.Errorf("a photo sent again took the reading of the other place: %t, %t", holds("moved"), holds("besides"))
+	}
+}
+
+// keptDrafts keeps drafts in memory.
+type keptDrafts map[string]reader.KeptDraft
+
+func (k keptDrafts) All() []reader.KeptDraft { return slices.Collect(maps.Values(k)) }
+func (k keptDrafts) KeepPhoto(id string, content []byte) {
+	k[id] = reader.KeptDraft{ID: id, Content: content}
+}
+func (k keptDrafts) KeepState(id string, state []byte) {
+	k[id] = reader.KeptDraft{ID: id, Content: k[id].Content, State: state}
+}
+func (k keptDrafts) Drop(id string)       { delete(k, id) }
+func (k keptDrafts) Spoilt(string, error) {}
+
+// A photo that was opened to be amended before the server was started again still takes its core along; one that was sent
+// again since does not.
+func TestReopen_movesAfterRestart(t *testing.T) {
+	for sent, leaves := range map[bool]bool{false: true, true: false} {
+		kept := keptDrafts{}
+		p := newTestServerOn(t, Options{Photos: &fakePhotos{}, Drafts: kept})
+		q := fakeRequest()
+		p.want(p.save(p.sendPhoto(fakePhoto), saveRequest{readRequest: q}), http.StatusOK)
+		opened := p.post(site.CoreAddress(q.Tank, q.Station, p.store.today)+"/photo", nil)
+		draft, _, _ := strings.Cut(opened.Header().Get("Location"), "?")
+		if sent {
+			p.sendPhoto(fakePhoto)
+		}
+		next := newTestServerOn(t, Options{Photos: &fakePhotos{}, Drafts: kept})
+		next.store.tanks = p.store.tanks
+		former := q.Station
+		q.Station = "moved"
+		next.want(next.save(draft, saveRequest{readRequest: q}), http.StatusOK)
+		tank, _ := next.store.Tank(t.Context(), q.Tank)
+		if left := coreAt(&tank, former, p.store.today) < 0; left != leaves || coreAt(&tank, "moved", p.store.today) < 0 {
+			t.Errorf("sent again: %t; the core left its former place: %t", sent, left)
+		}
 	}
 }
 

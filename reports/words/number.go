@@ -8,6 +8,7 @@ import (
 	"unicode"
 
 	"panecore/layers"
+	"panecore/reports"
 )
 
 // Number writes x with so many decimals and an ASCII minus. What rounds to zero gets no minus.
@@ -31,6 +32,11 @@ func OnRuler(u layers.Units, mm float64) string {
 		return Number(u.Of(mm), 2)
 	}
 	return strings.TrimSuffix(Number(mm, 1), ".0")
+}
+
+// TopWater says that a reading seems to begin in the water, in a sentence without its capital and its stop.
+func TopWater(u layers.Units, w reports.TopWater) string {
+	return fmt.Sprintf("the uppermost %s %s look like water", OnRuler(u, w.DepthMM), u)
 }
 
 // Plural names the units in a sentence, where "in" would be misread.

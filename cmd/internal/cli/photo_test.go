@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -80,6 +81,36 @@ func TestRunPhoto_truth(t *testing.T) {
 				t.Errorf("%.0f %% of the depth has the right band", 100*right/all)
 			}
 		})
+	}
+}
+
+// At a terminal the program asks whether what looks like water is. Yes is the same as marking the bed surface below it;
+// whatever else is answered changes nothing that is read.
+func TestRunPhoto_asksAboutWater(t *testing.T) {
+	const asked = "look like water: is this water above the bed? [y/N] "
+	file := filepath.Join(programtest.Photos, "sand.jpg")
+	read := func(surface, answer string) (layers, told string) {
+		w := programtest.NewWorld(nil)
+		w.Stdin, w.StdinIsTerminal = strings.NewReader(answer), true
+		if code := w.Run("photo", file, "--surface", surface, "--json"); code != 0 {
+			t.Fatalf("%q: exit code %d: %s", answer, code, &w.Told)
+		}
+		return w.Printed.String(), w.Told.String()
+	}
+	bed, told := read("200", "")
+	at := regexp.MustCompile(`--surface (\S+) begins`).FindStringSubmatch(told)
+	if !strings.Contains(told, asked+"panecore: read as bed; ") || at == nil {
+		t.Fatalf("told %q", told)
+	}
+	if again, _ := read("200", "n\n"); again != bed || strings.Contains(bed, `"water"`) {
+		t.Error("no changes the reading, or leaves it in doubt")
+	}
+	below, told := read("200", "yes\n")
+	if !strings.HasSuffix(told, asked) {
+		t.Errorf("told %q", told)
+	}
+	if marked, told := read(at[1], ""); below != marked || told != "" || below == bed {
+		t.Errorf("yes reads other than --surface %s, which tells %q", at[1], told)
 	}
 }
 

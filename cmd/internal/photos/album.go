@@ -81,20 +81,20 @@ func (a *Album) Mark(core layers.Core) (string, error) {
 }
 
 // look is a core's photo, and what the program sees in it by the marks that were kept.
-func (a *Album) look(ctx context.Context, core layers.Core) (*Shot, *photo.View, photo.Picks, error) {
+func (a *Album) look(ctx context.Context, core layers.Core) (*Shot, *photo.View, layers.Marks, error) {
 	shot, kept, err := a.open(ctx, core)
 	if err != nil {
-		return nil, nil, photo.Picks{}, err
+		return nil, nil, layers.Marks{}, err
 	}
-	picks, err := DecodePicks(kept.Picks)
+	marks, err := layers.DecodeMarks(kept.Picks)
 	if err != nil {
-		return shot, nil, picks, fmt.Errorf("%s: %w", shot.name, err)
+		return shot, nil, marks, fmt.Errorf("%s: %w", shot.name, err)
 	}
-	view, err := photo.Look(shot.Picture, picks, a.lessons.Matcher(core))
+	view, err := photo.Look(shot.Picture, FromMarks(marks), a.lessons.Matcher(core))
 	if err != nil {
-		return shot, nil, picks, shot.unreadable(err)
+		return shot, nil, marks, shot.unreadable(err)
 	}
-	return shot, view, picks, nil
+	return shot, view, marks, nil
 }
 
 // NoPhoto is the error for a core whose photo is not kept.
@@ -133,28 +133,31 @@ func (a *Album) open(ctx context.Context, core layers.Core) (*Shot, logbook.Phot
 // read reads a core's photo as it was read when it was filed, with the edges and names that the keeper set. A different
 // result would contradict the records, so it is an error; the photo comes with it.
 func (a *Album) read(ctx context.Context, core layers.Core) (*Shot, *Reading, error) {
-	shot, view, picks, err := a.look(ctx, core)
+	shot, view, marks, err := a.look(ctx, core)
 	if err != nil {
 		return shot, nil, err
 	}
-	found, err := asFiled(view, core)
+	found, err := asFiled(view, marks, core)
 	if err != nil || !sameLayers(found.Core, core) {
 		return shot, nil, fmt.Errorf("%s: its layers are no longer those of the photo: 'panecore photo' reads it again", shot.name)
 	}
-	return shot, shot.Interpret(found, picks, core, a.lessons), nil
+	return shot, shot.Interpret(found, FromMarks(marks), core, a.lessons), nil
 }
 
 // asFiled is a view's reading with the edges and names of the core that was filed.
-func asFiled(view *photo.View, core layers.Core) (*photo.Reading, error) {
-	surface, bottoms := core.OwnEdges(view.Reading.Core)
-	if bottoms == nil {
+func asFiled(view *photo.View, marks layers.Marks, core layers.Core) (*photo.Reading, error) {
+	edges := marks.OwnEdges(core, view.Reading.Core)
+	if edges == nil {
 		return view.Reading, nil
 	}
-	cuts := make([]photo.Cut, len(bottoms))
-	for i, bottom := range bottoms {
-		cuts[i] = photo.Cut{BottomMM: bottom, Band: core.Layers[i].Band}
+	cuts := make([]photo.Cut, len(edges))
+	for i, e := range edges {
+		cuts[i] = photo.Cut{BottomMM: e.DepthMM, Bend: e.Bend}
+		if i > 0 {
+			cuts[i].Band = core.Layers[i-1].Band
+		}
 	}
-	return view.Recut(surface, cuts)
+	return view.Recut(cuts[0], cuts[1:])
 }
 
 // Drawn is a core's photo with what was filed drawn on it, a JPEG, or with why nothing can be.
@@ -171,15 +174,15 @@ func (a *Album) Drawn(ctx context.Context, core layers.Core, u layers.Units) ([]
 
 // slice is the strip of a core as a picture.
 func (a *Album) slice(ctx context.Context, core layers.Core) (*photo.Slice, reports.Strip, error) {
-	_, view, picks, err := a.look(ctx, core)
+	_, view, marks, err := a.look(ctx, core)
 	if err != nil {
 		return nil, reports.Strip{}, err
 	}
-	found, err := asFiled(view, core)
+	found, err := asFiled(view, marks, core)
 	if err != nil { // the keeper's layers are not those of the photo, but the bed is
 		found = view.Reading
 	}
-	s, strip := view.Slice(found, core.DepthMM()), stripOf(core, picks)
+	s, strip := view.Slice(found, core.DepthMM()), stripOf(core, FromMarks(marks))
 	strip.Picture = s.Image(ground)
 	return s, strip, nil
 }

@@ -22,7 +22,7 @@ func runPhotoFile(cmd *cobra.Command, s *shell.Shell, o photoOptions, shot *Shot
 		if err != nil {
 			return err
 		}
-		d, err := f.read(shot, v)
+		d, err := f.readAsking(shot, v)
 		if err != nil {
 			return err
 		}
@@ -50,6 +50,18 @@ func runPhotoFile(cmd *cobra.Command, s *shell.Shell, o photoOptions, shot *Shot
 	})
 }
 
+// readAsking reads a photo, and asks the keeper about it at a terminal.
+func (f *filer) readAsking(shot *Shot, v sighted) (*draft, error) {
+	d, err := f.read(shot, v)
+	if err != nil {
+		return nil, err
+	}
+	if again, err := d.asksWater(f.s, &f.o.picks); err != nil || !again {
+		return d, err
+	}
+	return f.read(shot, v)
+}
+
 // file saves a core with its photo, and says what was done; empty: the logbook had it already.
 func (f *filer) file(d *draft) (what string, err error) {
 	kept, err := d.Kept()
@@ -74,7 +86,7 @@ func (f *filer) fileAndTell(d *draft) error {
 	default:
 		f.s.Done("%s: %s; the photo is kept", what, records.CoreWords(f.s, d.Core))
 	}
-	for _, doubt := range d.doubts {
+	for _, doubt := range d.doubts(f.s.Units) {
 		f.s.Note(doubt)
 	}
 	return nil

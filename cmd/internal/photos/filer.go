@@ -39,10 +39,26 @@ func newFiler(cmd *cobra.Command, s *shell.Shell, book *logbook.Book, o photoOpt
 // draft is a photo as it is about to be filed. One that can't be has no reading, and says as much as is known.
 type draft struct {
 	*Reading
-	tank   layers.Tank
-	at     layers.Core // its station and date
-	notes  []string    // how its marks were come by
-	doubts []string    // what should be looked at
+	tank  layers.Tank
+	at    layers.Core // its station and date
+	notes []string    // how its marks were come by
+}
+
+// doubts are what should be looked at in a reading.
+func (d *draft) doubts(u layers.Units) (list []string) {
+	how := d.Findings.Photo
+	for _, mark := range how.Found {
+		if mark.Doubtful {
+			list = append(list, "the "+mark.Mark+" is in doubt: "+mark.Note)
+		}
+	}
+	if how.Water != nil {
+		list = append(list, waterDoubt(u, *how.Water))
+	}
+	if !d.Findings.Reliable {
+		list = append(list, "the reading is not reliable: check the overlay before you rely on it")
+	}
+	return list
 }
 
 // looksForTag reports that a photo's tag is wanted: a strip and a ruler that are both given need none.
@@ -107,19 +123,14 @@ func (f *filer) read(shot *Shot, v sighted) (*draft, error) {
 		return d, err
 	}
 	d.Findings.Photo.Found = foundIn(marks.Proposal)
-	for _, mark := range d.Findings.Photo.Found {
-		if mark.Doubtful {
-			d.doubts = append(d.doubts, "the "+mark.Mark+" is in doubt: "+mark.Note)
-		}
-	}
 	if hasLabel(former) && !hasLabel(d.Core) {
 		d.notes = append(d.notes, "the layers are not those of before, so the names that you gave them are gone: name them again")
 	}
 	if !f.cmd.Flags().Changed("sure") {
 		d.Core.Sure = d.Core.StaysSure(former)
 	}
-	if !d.Findings.Reliable {
-		d.doubts = append(d.doubts, "the reading is not reliable: check the overlay before you rely on it")
+	if d.Core.Sure {
+		d.Findings.Photo.Water = nil
 	}
 	return d, nil
 }

@@ -133,8 +133,8 @@ func (f *filer) settle(name string, o outcome) (filed reports.FiledPhoto, err er
 	case o.err != nil:
 		filed.Outcome, filed.Why = reports.FiledNot, []string{f.reason(name, o.err)}
 		return filed, fatal(o.err)
-	case len(o.draft.doubts) > 0:
-		filed.Outcome, filed.Why = reports.FiledDoubtful, o.draft.doubts
+	case len(o.draft.doubts(f.s.Units)) > 0:
+		filed.Outcome, filed.Why = reports.FiledDoubtful, o.draft.doubts(f.s.Units)
 	case what == "":
 		filed.Outcome = reports.FiledBefore
 	default:

@@ -47,6 +47,9 @@ themselves; what was found is listed, with how sure it is. Mark what was found
 wrong, or not at all: picks are pixels of the upright picture, as any picture
 viewer shows them. JPEG, HEIC, PNG, WebP and TIFF are read. A photo that can't
 be read honestly is refused with the reason and what would help (exit code 3).
+Where the uppermost layers look like water above the bed, it asks at a terminal
+whether they are, and elsewhere says with which --surface to read it again. In a
+logbook the reading counts as doubtful until then, or until --sure.
 
 With --json, "lines" under "photo" holds the edges in the picture: the bed
 surface, then each layer's lower edge, as "pixels" from left to right and a
@@ -141,18 +144,21 @@ func runPhoto(cmd *cobra.Command, s *shell.Shell, o photoOptions, shot *Shot, v 
 	if err := mayOnlyShow(cmd); err != nil {
 		return err
 	}
-	marks, err := shot.propose(o.picks)
-	if err != nil {
-		return v.instead(shot, err)
-	}
-	if v.miss != nil && v.miss.Part {
-		s.Note(v.miss.Refusal.Error())
-	}
-	r, err := shot.Read(marks.Picks, layers.Core{Date: cmp.Or(o.date, shot.Day)}, layers.Tank{Native: o.native}, nil)
+	r, err := readAlone(s, o, shot, v)
 	if err != nil {
 		return err
 	}
-	r.Findings.Photo.Found = foundIn(marks)
+	switch again, err := r.asksWater(s, &o.picks); {
+	case err != nil:
+		return err
+	case again:
+		if r, err = readAlone(s, o, shot, sighted{}); err != nil {
+			return err
+		}
+	}
+	if w := r.Findings.Photo.Water; w != nil {
+		s.Note(waterDoubt(s.Units, *w))
+	}
 	if err := DrawOverlay(s, o.overlay, r); err != nil {
 		return err
 	}
@@ -161,6 +167,23 @@ func runPhoto(cmd *cobra.Command, s *shell.Shell, o photoOptions, shot *Shot, v 
 		next = append(next, "Add the substrate's colour on set-up day with --native '#hex': it settles the light and the names.")
 	}
 	return PrintPhoto(s, r, o.overlay, next)
+}
+
+// readAlone reads a photo that belongs to no tank.
+func readAlone(s *shell.Shell, o photoOptions, shot *Shot, v sighted) (*Reading, error) {
+	marks, err := shot.propose(o.picks)
+	if err != nil {
+		return nil, v.instead(shot, err)
+	}
+	if v.miss != nil && v.miss.Part {
+		s.Note(v.miss.Refusal.Error())
+	}
+	r, err := shot.Read(marks.Picks, layers.Core{Date: cmp.Or(o.date, shot.Day)}, layers.Tank{Native: o.native}, nil)
+	if err != nil {
+		return nil, err
+	}
+	r.Findings.Photo.Found = foundIn(marks)
+	return r, nil
 }
 
 // PrintPhoto prints a reading and what to do next; drawn is the file of its overlay.

@@ -97,7 +97,7 @@ func (p *Shot) Read(picks photo.Picks, core layers.Core, tank layers.Tank, own [
 	}
 	found := view.Reading
 	if cuts := labelled(found.Core, core); cuts != nil {
-		if found, err = view.Recut(0, cuts); err != nil {
+		if found, err = view.Recut(photo.Cut{}, cuts); err != nil {
 			return nil, p.unreadable(err)
 		}
 	}
@@ -148,6 +148,7 @@ func (p *Shot) Interpret(found *photo.Reading, picks photo.Picks, core layers.Co
 		}
 		how.Lines = append(how.Lines, line)
 	}
+	how.Water = topWater(found)
 	how.Warnings = append(slices.Clip(how.Warnings), p.profileWarning()...) // the reading may be used again
 	return &Reading{p, picks, found, core, judge.ReadPhotoCore(lessons, core, how, reports.DefaultSettings())}
 }
@@ -177,7 +178,9 @@ const (
 
 // Kept is what the logbook keeps about the photo besides its file.
 func (r *Reading) Kept() (logbook.Photo, error) {
-	picks, err := json.Marshal(ToMarks(r.picks))
+	marks := ToMarks(r.picks)
+	marks.Edges = r.found.Set
+	picks, err := json.Marshal(marks)
 	if err != nil {
 		return logbook.Photo{}, err
 	}

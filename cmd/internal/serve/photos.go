@@ -115,7 +115,10 @@ func (p *pageShot) Read(task reader.Task) (reader.Result, error) {
 		return reader.Result{}, site.WithKind(site.ErrInput, err) // a refusal, or an impossible cut
 	}
 	p.last = p.Interpret(found, picks, task.Core, p.lessons)
-	result := reader.Result{PhotoCore: p.last.Findings, Core: p.last.Core, Water: found.Water}
+	result := reader.Result{PhotoCore: p.last.Findings, Core: p.last.Core}
+	for _, edge := range found.Set {
+		result.Shifts = append(result.Shifts, edge.ShiftMM)
+	}
 	for i, corner := range found.Strip {
 		result.Strip[i] = [2]float64{corner.X, corner.Y}
 	}
@@ -141,14 +144,14 @@ func (p *pageShot) look(picks photo.Picks, task reader.Task) (*photo.Reading, er
 		}
 		p.seen, p.view = by, view
 	}
-	if len(task.Cuts) == 0 && task.Surface == 0 {
+	if len(task.Cuts) == 0 && task.Surface.BottomMM == 0 && len(task.Surface.Bend) == 0 {
 		return p.view.Reading, nil
 	}
 	cuts := make([]photo.Cut, len(task.Cuts))
 	for i, cut := range task.Cuts {
-		cuts[i] = photo.Cut{BottomMM: cut.BottomMM, Band: cut.Band}
+		cuts[i] = photo.Cut(cut)
 	}
-	return p.view.Recut(task.Surface, cuts)
+	return p.view.Recut(photo.Cut(task.Surface), cuts)
 }
 
 func (p *pageShot) Kept() (site.KeptPhoto, error) {

@@ -176,6 +176,16 @@ func cutsOf(r reader.Result) (cuts []reader.Cut) {
 	return cuts
 }
 
+// bend pulls the first part of an edge down by some mm.
+func bend(mm float64) layers.Bend {
+	b := make(layers.Bend, layers.BendParts)
+	for i := range b {
+		b[i] = new(float64)
+	}
+	*b[0] = mm
+	return b
+}
+
 // The page reads what 'panecore photo --json' reads, and has an edge a layer and one more.
 func TestPageShot_readsAsThePhotoCommand(t *testing.T) {
 	task := taskOf(demoMarks(t))
@@ -227,7 +237,8 @@ func TestPageShot_readsTheSameAgain(t *testing.T) {
 	first := readOn(t, shot, task)
 	for name, change := range map[string]func(*reader.Task){
 		"an edge":     func(o *reader.Task) { o.Cuts = cutsOf(first); o.Cuts[0].BottomMM += 2 },
-		"the surface": func(o *reader.Task) { o.Cuts = cutsOf(first); o.Surface = -1 },
+		"the surface": func(o *reader.Task) { o.Cuts = cutsOf(first); o.Surface.BottomMM = -1 },
+		"a bend":      func(o *reader.Task) { o.Cuts = cutsOf(first); o.Cuts[0].Bend = bend(3) },
 		"a band":      func(o *reader.Task) { o.Cuts = cutsOf(first); o.Cuts[1].Band = palette.Grey },
 		"the strip":   func(o *reader.Task) { o.Marks.Strip[2] /= 2 },
 		"the substrate": func(o *reader.Task) {
@@ -264,7 +275,7 @@ func TestPageShot_refuses(t *testing.T) {
 	}{
 		"a refusal":     {func(o *reader.Task) { o.Marks.Strip[0] = 1500 }, "picks outside the picture: "},
 		"crossed edges": {func(o *reader.Task) { o.Cuts = []reader.Cut{{BottomMM: 20}, {BottomMM: 10}, {BottomMM: 30}} }, "found layer 2 "},
-		"no cut":        {func(o *reader.Task) { o.Surface = 1 }, "found no layer, "},
+		"no cut":        {func(o *reader.Task) { o.Surface.BottomMM = 1 }, "found no layer, "},
 	} {
 		task := taskOf(demoMarks(t))
 		c.change(&task)

@@ -27,6 +27,15 @@ func (s *Shell) confirm(cmd *cobra.Command, question string, yes bool) (bool, er
 	if !s.Env.StdinIsTerminal {
 		return false, BadUsage(cmd, "%s found no terminal to ask on, want --yes", question)
 	}
+	sure, err := s.Ask(question)
+	if err == nil && !sure {
+		s.Note("nothing was changed")
+	}
+	return sure, err
+}
+
+// Ask asks a question at the terminal, to which only "y" or "yes" means yes.
+func (s *Shell) Ask(question string) (yes bool, err error) {
 	fmt.Fprintf(s.Env.Stderr, "%s [y/N] ", question)
 	answer, err := bufio.NewReader(s.Env.Stdin).ReadString('\n')
 	if err != nil && !errors.Is(err, io.EOF) {
@@ -36,7 +45,6 @@ func (s *Shell) confirm(cmd *cobra.Command, question string, yes bool) (bool, er
 	case "y", "yes":
 		return true, nil
 	}
-	s.Note("nothing was changed")
 	return false, nil
 }
 

@@ -205,18 +205,13 @@ func capital(text string) string {
 
 // waterQuestion asks whether the upper layers of a reading are water, unless a keeper has said that they are bed.
 func (s *room) waterQuestion(q *readRequest, read Result) []question {
-	if read.Water == 0 || len(q.Cuts) > 0 || slices.Contains(q.Confirmed, aboutWater) {
+	w := read.Photo.Water
+	if w == nil || len(q.Cuts) > 0 || slices.Contains(q.Confirmed, aboutWater) {
 		return nil
 	}
-	edge, bottom := read.Edges[read.Water], read.Layers[read.Water-1].BottomMM()
-	row := [1]float64{}
-	for _, at := range edge {
-		row[0] += at[1] / float64(len(edge))
-	}
-	tenths(row[:])
 	return []question{{
-		About: aboutWater, Surface: &row[0],
-		Text: fmt.Sprintf("The uppermost %s %s look like water. Is this water above the bed?", words.OnRuler(s.Units, bottom), s.Units),
+		About: aboutWater, Surface: &w.Surface,
+		Text: capital(words.TopWater(s.Units, *w)) + ". Is this water above the bed?",
 		Yes:  "Yes, cut it off", No: "No, it is bed",
 	}}
 }

@@ -4,6 +4,9 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"reflect"
+
+	"panecore/layers"
 )
 
 // Drafts keeps photos that were not saved yet, with what is marked on them, until the next start
@@ -23,6 +26,18 @@ type KeptDraft struct {
 	ID      string
 	Content []byte // the photo's file
 	State   []byte // empty: none
+}
+
+// keptState is what is kept of a draft besides its photo.
+type keptState struct {
+	readRequest           // the zero one: nothing was marked yet
+	Of          *keptCore `json:"of,omitempty"` // the core that it was opened to amend; left out: none
+}
+
+type keptCore struct {
+	Tank    string `json:"tank"`
+	Station string `json:"station"`
+	Date    string `json:"date"`
 }
 
 // restored are the drafts that were kept. A damaged photo is dropped, and damaged marks are left out.
@@ -53,15 +68,23 @@ func (photo *draft) restore(state []byte) error {
 	if len(state) == 0 {
 		return nil
 	}
-	q, err := parseRequest[readRequest](state)
+	k, err := parseRequest[keptState](state)
+	if err == nil && k.Of != nil {
+		var date layers.Date
+		date, err = layers.ParseDate(k.Of.Date)
+		photo.of.Store(&coreAt{k.Of.Tank, k.Of.Station, date})
+	}
 	if err != nil {
+		photo.of.Store(nil)
 		return errors.New("found marks that can't be read, want those that the page sent: the photo is kept without them")
 	}
-	photo.state.Store(&q)
+	if !reflect.DeepEqual(k.readRequest, readRequest{}) {
+		photo.state.Store(&k.readRequest)
+	}
 	return nil
 }
 
-// keepState keeps what is marked on a draft that is still there.
+// keepState keeps what is marked on a draft that is still there, and which core it amends.
 func (d *drafts) keepState(photo *draft) {
 	if d.kept == nil {
 		return
@@ -72,7 +95,14 @@ func (d *drafts) keepState(photo *draft) {
 		if listed != photo {
 			continue
 		}
-		state, err := json.Marshal(photo.state.Load())
+		var k keptState
+		if q := photo.state.Load(); q != nil {
+			k.readRequest = *q
+		}
+		if of := photo.of.Load(); of != nil {
+			k.Of = &keptCore{of.tank, of.station, of.date.String()}
+		}
+		state, err := json.Marshal(k)
 		if err != nil {
 			d.kept.Spoilt(photo.id, err)
 			return

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"panecore/layers"
 )
 
 // shelf keeps drafts in memory, as a folder would.
@@ -86,6 +88,28 @@ func asText(t *testing.T, photo *draft) string {
 	return string(s.states[photo.id])
 }
 
+// Which core a photo was opened to amend is known again after a restart, whether it was marked since or not.
+func TestRestored_amends(t *testing.T) {
+	s := newShelf()
+	d := restored(s)
+	of := coreAt{"hall", "front", layers.Date(20400)}
+	opened, marked := d.add([]byte("photo one")), d.add([]byte("photo two"))
+	for _, photo := range []*draft{opened, marked} {
+		photo.of.Store(&of)
+	}
+	marked.state.Store(&readRequest{Tank: "hall"})
+	d.keepState(opened)
+	d.keepState(marked)
+	for i, photo := range restored(s).list {
+		if at := photo.of.Load(); at == nil || *at != of {
+			t.Errorf("photo %d amends %v, want %v", i+1, at, of)
+		}
+		if (photo.state.Load() != nil) != (i == 1) {
+			t.Errorf("photo %d is marked: %t", i+1, photo.state.Load() != nil)
+		}
+	}
+}
+
 // No more is kept than there may be.
 func TestRestored_bounded(t *testing.T) {
 	s := newShelf()
@@ -111,9 +135,9 @@ func TestRestored_damaged(t *testing.T) {
 	d := restored(s)
 	cut, scrawled, whole := d.add([]byte("photo one")), d.add([]byte("photo two")), d.add([]byte("photo three"))
 	s.photos[cut.id] = []byte("photo")
-	s.states[scrawled.id] = []byte(`{"tank":`)
+	s.states[scrawled.id] = []byte(`{"tank":"hall","of":{"tank":"hall","station":"front","date":"soon"}}`)
 	next := restored(s)
-	if len(next.list) != 2 || next.list[0].id != scrawled.id || next.list[1].id != whole.id || next.list[0].state.Load() != nil {
+	if len(next.list) != 2 || next.list[0].id != scrawled.id || next.list[1].id != whole.id || next.list[0].state.Load() != nil || next.list[0].of.Load() != nil {
 		t.Errorf("found %d", len(next.list))
 	}
 	if len(s.told) != 2 || !strings.Contains(s.told[0], "want "+cut.id) || !strings.Contains(s.told[1], "marks that can't be read") {

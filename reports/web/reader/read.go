@@ -26,6 +26,8 @@ type readFound struct {
 	Strip [4][2]float64     `json:"strip"`
 	Edges [][][2]float64    `json:"edges"`
 	Words readWords         `json:"words"`
+
+	Shifts []float64 `json:"shifts,omitempty"` // mm by which their bends make the edges deeper
 }
 
 // read keeps what the page sends and reads the photo by it.
@@ -56,7 +58,8 @@ func (s *room) read(w http.ResponseWriter, r *http.Request) error {
 	asks := photo.found.Load().questions(&q)
 	err = s.readDraft(r.Context(), photo, task, func(result Result, _ Shot) error {
 		asks = append(asks, s.waterQuestion(&q, result)...)
-		found = readFound{result.PhotoCore, result.Strip, result.Edges, s.readWords(result.PhotoCore, s.Question(task.Tank, result.Core, task.Own), task, len(q.Picks.Cards))}
+		said := s.readWords(result.PhotoCore, s.Question(task.Tank, result.Core, task.Own), task, len(q.Picks.Cards))
+		found = readFound{result.PhotoCore, result.Strip, result.Edges, said, result.Shifts}
 		found.Words.ask(asks)
 		return nil
 	})
@@ -104,7 +107,7 @@ func (s *room) task(ctx context.Context, q *readRequest) (t Task, err error) {
 	if err != nil {
 		return t, err
 	}
-	t.Own, t.Surface = own(q.Tank), q.Surface
+	t.Own, t.Surface = own(q.Tank), Cut{BottomMM: q.Surface, Bend: q.Bend}
 	return t, nil
 }
 

@@ -35,14 +35,15 @@ type Task struct {
 	Own     []palette.Prototype
 	Core    layers.Core // station, date and notes
 	Marks   layers.Marks
-	Surface float64 // mm, see photo.View
-	Cuts    []Cut   // none: as the program reads them
+	Surface Cut   // where the keeper has the bed begin
+	Cuts    []Cut // none: as the program reads them
 }
 
 // Cut is a layer as the keeper has it.
 type Cut struct {
-	BottomMM float64
+	BottomMM float64      // below the bed surface that the program reads
 	Band     palette.Band // NoBand: as the program reads it
+	Bend     layers.Bend  // of its lower edge
 }
 
 // Result is a reading.
@@ -51,7 +52,8 @@ type Result struct {
 	Core  layers.Core    // to be saved
 	Strip [4][2]float64  // corners in pixels of the upright picture, clockwise from the upper left
 	Edges [][][2]float64 // the bed surface and the lower edge of each layer, from left to right
-	Water int            // how many of the upper layers look like water above the bed
+
+	Shifts []float64 // mm by which their bends make the edges deeper; none: none is bent
 }
 
 // Files are the room's templates and static files.

@@ -29,6 +29,7 @@ func (s *room) reopen(w http.ResponseWriter, r *http.Request) error {
 		photo.state.CompareAndSwap(q, nil) // it was open for another core
 	}
 	photo.of.Store(&coreAt{tank.ID, core.Station, core.Date})
+	s.drafts.keepState(photo)
 	query := url.Values{"tank": {tank.ID}, "station": {core.Station}}
 	http.Redirect(w, r, addressOf(photo.id)+"?"+query.Encode(), http.StatusSeeOther)
 	return nil

@@ -28,6 +28,7 @@ type readRequest struct {
 	Date    string       `json:"date"`
 	Picks   marks        `json:"picks"`
 	Surface float64      `json:"surface_mm"`
+	Bend    layers.Bend  `json:"surface_bend,omitempty"`
 	Cuts    []cutRequest `json:"cuts,omitempty"` // none: as the program reads them
 
 	Confirmed []string `json:"confirmed,omitempty"` // what a keeper has said yes to, of what question.About names
@@ -60,8 +61,9 @@ type cardMark struct {
 }
 
 type cutRequest struct {
-	BottomMM float64 `json:"bottom_mm"`
-	Band     string  `json:"band,omitempty"` // empty: as the program reads it
+	BottomMM float64     `json:"bottom_mm"`
+	Band     string      `json:"band,omitempty"` // empty: as the program reads it
+	Bend     layers.Bend `json:"bend,omitempty"` // of the lower edge
 }
 
 // A fieldError is an error in one field of the page.
@@ -81,7 +83,7 @@ func inField(field string, err error) error {
 }
 
 // parseRequest decodes what a page sends, whose values are checked later.
-func parseRequest[Request readRequest | saveRequest | nativeRequest](text []byte) (q Request, err error) {
+func parseRequest[Request readRequest | saveRequest | nativeRequest | keptState](text []byte) (q Request, err error) {
 	decoder := json.NewDecoder(bytes.NewReader(text))
 	decoder.DisallowUnknownFields()
 	err = decoder.Decode(&q)
@@ -157,15 +159,6 @@ func checkBox(name string, box [4]float64) error {
 	return site.WithKind(site.ErrInput, fmt.Errorf("found the %s %g wide and %g high, want a width and a height above 0", name, box[2], box[3]))
 }
 
-// marksOf converts stored marks for the page.
-func marksOf(kept []byte) (m marks, err error) {
-	k, err := layers.DecodeMarks(kept)
-	if err != nil {
-		return m, err
-	}
-	return shownMarks(k), nil
-}
-
 // shownMarks converts marks for the page.
 func shownMarks(k layers.Marks) marks {
 	r := k.Ruler
@@ -221,7 +214,7 @@ func (q *readRequest) cuts() (list []Cut, err error) {
 		return nil, site.WithKind(site.ErrInput, fmt.Errorf("found %d layers, want at most %d", len(q.Cuts), mostCuts))
 	}
 	for _, c := range q.Cuts {
-		cut := Cut{BottomMM: c.BottomMM}
+		cut := Cut{BottomMM: c.BottomMM, Bend: c.Bend}
 		if c.Band != "" {
 			if cut.Band, err = palette.ParseBand(c.Band); err != nil {
 				return nil, site.WithKind(site.ErrInput, err)

@@ -11,6 +11,7 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 
+	"panecore/layers"
 	"panecore/reports/web/site"
 )
 
@@ -42,17 +43,17 @@ func TestMarks_keptAndBack(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		back, err := marksOf(kept)
-		if err != nil || !cmp.Equal(m, back) {
+		again, err := layers.DecodeMarks(kept)
+		if back := shownMarks(again); err != nil || !cmp.Equal(m, back) {
 			t.Fatalf("came back otherwise, error %v:\n%s", err, cmp.Diff(m, back))
 		}
 	})
 }
 
 // Marks of another program are an error, not a panic.
-func TestMarksOf_refused(t *testing.T) {
+func TestDecodeMarks_refused(t *testing.T) {
 	for _, text := range []string{"", "{", "[]", `{"strip":"x"}`, `{"ruler":1}`} {
-		if _, err := marksOf([]byte(text)); err == nil {
+		if _, err := layers.DecodeMarks([]byte(text)); err == nil {
 			t.Errorf("took %q for marks", text)
 		}
 	}

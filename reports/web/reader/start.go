@@ -101,7 +101,9 @@ func (s *room) take(w http.ResponseWriter, r *http.Request) error {
 		return site.WithKind(site.ErrInput, errors.New("the file is empty: choose a photo"))
 	}
 	photo := s.drafts.add(content)
-	photo.of.Store(nil)
+	if photo.of.Swap(nil) != nil {
+		s.drafts.keepState(photo)
+	}
 	answer := struct {
 		Address string `json:"address"`
 		Waiting string `json:"waiting,omitempty"`

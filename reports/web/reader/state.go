@@ -81,23 +81,27 @@ func (s *room) formerState(ctx context.Context, photo *draft, tank string, core 
 	if err != nil || !found {
 		return state, err
 	}
-	if state.Picks, err = marksOf(picks); err != nil {
+	marked, err := layers.DecodeMarks(picks)
+	if err != nil {
 		return state, nil // another program's marks
 	}
+	state.Picks = shownMarks(marked)
 	state.Confirmed = []string{"ruler", "card", "strip", "surface", aboutWater} // by saving
-	return state, s.recut(ctx, photo, &state, core)
+	return state, s.recut(ctx, photo, &state, marked, core)
 }
 
 // recut puts the edges and names of a saved core into a state if the program reads others by the
 // same marks.
-func (s *room) recut(ctx context.Context, photo *draft, state *readRequest, saved layers.Core) error {
+func (s *room) recut(ctx context.Context, photo *draft, state *readRequest, marked layers.Marks, saved layers.Core) error {
 	task, err := s.task(ctx, state)
 	if err == nil {
 		err = s.readDraft(ctx, photo, task, func(read Result, _ Shot) error {
-			surface, bottoms := saved.OwnEdges(read.Core)
-			state.Surface = surface
-			for i, bottom := range bottoms {
-				state.Cuts = append(state.Cuts, cutRequest{bottom, saved.Layers[i].Band.String()})
+			for i, e := range marked.OwnEdges(saved, read.Core) {
+				if i == 0 {
+					state.Surface, state.Bend = e.DepthMM, e.Bend
+				} else {
+					state.Cuts = append(state.Cuts, cutRequest{e.DepthMM, saved.Layers[i-1].Band.String(), e.Bend})
+				}
 			}
 			return nil
 		})

@@ -12,6 +12,7 @@ import { showCards } from './photo/cards.js'
 import { writeWords } from './photo/words.js'
 import { Save } from './photo/save.js'
 import { Found } from './photo/found.js'
+import { Bends } from './photo/bends.js'
 import { Brush } from './photo/brush.js'
 import { Native } from './photo/native.js'
 import { Questions } from './photo/questions.js'
@@ -25,7 +26,7 @@ const texts = $('photo-texts').dataset
 const messages = root.dataset
 
 /** Everything that a keeper has marked, changed and noted. length may be typed before the ruler is marked. */
-const doc = { tank: '', station: '', date: '', picks: { ruler: null, cards: [], strip: null, surface: null, hidden: [] }, surface_mm: 0, cuts: [], lit: null, signs: [], note: '', confirmed: [], length: '' }
+const doc = { tank: '', station: '', date: '', picks: { ruler: null, cards: [], strip: null, surface: null, hidden: [] }, surface_mm: 0, surface_bend: [], cuts: [], lit: null, signs: [], note: '', confirmed: [], length: '' }
 
 const view = new View($('photo-pane'), $('photo-picture'), $('photo-loupe'))
 const groups = Object.fromEntries(['painted', 'marks', 'found', 'handles', 'names'].map(name => [name, draw($('photo-svg'), 'g', { class: name })]))
@@ -37,7 +38,8 @@ const past = new Past(doc, $('photo-back'))
 const steps = new Steps(opened)
 const reader = new Reader(address + '/read', root.querySelector('.stand'), question, answered, () => fault(messages.lost))
 const save = new Save(doc, address, { question, noted: () => { showSteps(); reader.changed() }, moved: look, open: () => steps.open('save'), stop: () => reader.stop(), fault: fieldFault, gone, stale, lost: () => fault(messages.lost) })
-const brush = new Brush(view, groups.painted, doc, { begin, moved: changed })
+const brush = new Brush(view, groups.painted, doc, { begin, moved: changed, turned: () => turned(bends) })
+const bends = new Bends(layers, texts, { begin, moved: changed, turned: () => turned(brush), held: show })
 const native = new Native(address + '/native', { question, told: say, failed: text => fault(text || messages.lost), set: () => { fault(''); reader.changed() } })
 const questions = new Questions($('photo-asked'), { yes: confirmed, no: ({ about }) => about === 'water' ? confirm('water') : (steps.open(about), steps.focus()) })
 
@@ -48,6 +50,7 @@ function question() {
   return {
     tank: doc.tank, station: doc.station, date: doc.date, note: doc.note, signs: doc.signs, surface_mm: doc.surface_mm,
     picks: { ...(ruler && { ruler }), ...(cards.length > 0 && { cards }), ...(strip && { strip }), ...(strip && surface !== null && { surface }), ...(hidden.length > 0 && { hidden }) },
+    ...(doc.surface_bend.length > 0 && { surface_bend: doc.surface_bend }),
     ...(doc.cuts.length > 0 && { cuts: doc.cuts }),
     ...(doc.lit !== null && { lit: doc.lit }),
     ...(doc.confirmed.length > 0 && { confirmed: doc.confirmed }),
@@ -71,12 +74,12 @@ function answered(status, answer, asked) {
     if (doc.cuts.length > 0 && doc.cuts.length !== answer.read.layers.length) return // the next answer has them
     found = answer
     foundBy = marked(asked.picks)
-    layers.take(answer, asked.surface_mm)
+    layers.take(answer, asked)
   }
   questions.show(answer.asks ?? [])
   refused = answer.refused ? answer : null
   refusal()
-  if (!answer.read) layers.take(found = null, 0)
+  if (!answer.read) layers.take(found = null)
   show()
   write()
 }
@@ -164,6 +167,7 @@ function changed() {
   if (doc.cuts.length > 0 && shown !== marked()) {
     doc.cuts = []
     doc.surface_mm = 0
+    doc.surface_bend = []
     say(messages.anew)
   }
   shown = marked()
@@ -171,6 +175,12 @@ function changed() {
   show()
   showSteps()
   reader.changed()
+}
+
+/** One way of marking begins or ends, and with it another. */
+function turned(other) {
+  other.turn(false)
+  show()
 }
 
 function settled() {
@@ -208,6 +218,7 @@ function placed(step) {
 function leave(id) {
   view.loupe.hide()
   if (id.startsWith('ruler') && doc.picks.ruler) $('ruler-length').focus()
+  else if (id.startsWith('bend')) $('bend-out').focus()
   else if (id.startsWith('edge')) $('layers-list').querySelectorAll('select')[Math.max(0, Number(id.slice(5)) - 1)]?.focus()
   else $(steps.current + '-next')?.focus()
 }
@@ -221,13 +232,14 @@ function show() {
   brush.draw()
   layers.named = !['ruler', 'card', 'strip'].includes(step)
   layers.draw()
-  handles.show(step === 'layers' ? layers.handles() : marks.handles(step))
+  handles.show(step !== 'layers' ? marks.handles(step) : bends.on ? bends.handles() : layers.handles())
 }
 
 /** Writes what the answer says. */
 function write() {
   showSteps()
   writeWords(found && found.words, refused?.refused ?? '', !view.dragging && !reader.waits)
+  bends.write()
   $('layers-by-hand').href = doc.tank ? `/tank/${encodeURIComponent(doc.tank)}/read?${new URLSearchParams({ station: doc.station })}` : '/'
   $('layers-anew').hidden = doc.cuts.length === 0
 }
@@ -308,11 +320,12 @@ view.touch = {
     return marks.wants(steps.current) || steps.current === 'surface' ? 'crosshair' : ''
   },
   click: at => {
-    if (steps.current === 'layers') layers.choose(layers.at(at)?.layer ?? -1, true)
+    if (steps.current === 'layers' && bends.on) bends.pick(at)
+    else if (steps.current === 'layers') layers.choose(layers.at(at)?.layer ?? -1, true)
     else marks.click(steps.current, at)
   },
   twice: at => {
-    const there = steps.current === 'layers' && layers.at(at)
+    const there = steps.current === 'layers' && !bends.on && layers.at(at)
     if (there) layers.split(there.layer, there.mm)
   },
 }
@@ -456,7 +469,7 @@ else if (status !== 200) unopened(state?.error)
 else {
   const { picks, ...rest } = state.state
   knows(state.count)
-  Object.assign(doc, rest, { cuts: rest.cuts ?? [], signs: rest.signs ?? [], lit: rest.lit ?? null, note: rest.note ?? '', confirmed: rest.confirmed ?? [] })
+  Object.assign(doc, rest, { surface_bend: rest.surface_bend ?? [], cuts: rest.cuts ?? [], signs: rest.signs ?? [], lit: rest.lit ?? null, note: rest.note ?? '', confirmed: rest.confirmed ?? [] })
   Object.assign(doc.picks, picks)
   marks.surfaceKnown = doc.picks.strip !== null
   shown = marked()

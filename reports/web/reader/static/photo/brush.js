@@ -11,18 +11,22 @@ export class Brush {
   #view
   #group
   #doc // { picks }
-  #doing // { begin(what), moved() }
+  #doing // { begin(what), moved(), turned() }
 
   constructor(view, group, doc, doing) {
     this.#view = view
     this.#group = group
     this.#doc = doc
     this.#doing = doing
-    const button = document.getElementById('paint')
-    button.addEventListener('click', () => {
-      this.on = !this.on
-      button.setAttribute('aria-pressed', this.on)
+    document.getElementById('paint').addEventListener('click', () => {
+      this.turn(!this.on)
+      this.#doing.turned()
     })
+  }
+
+  turn(on) {
+    this.on = on
+    document.getElementById('paint').setAttribute('aria-pressed', on)
   }
 
   /** A stroke that begins at a place. */

@@ -29,14 +29,17 @@ export class Drawing {
     }
   }
 
-  /** The line of an edge, moved down by mm since it was read. */
-  edge(k, mm = 0) {
-    const by = mm * this.#found.read.photo.scale_px_per_mm
-    return this.#found.edges[k].map(([x, y]) => [x + by * this.down[0], y + by * this.down[1]])
+  /** The line of an edge, moved down since it was read by mm(x) at each place across the strip, 0 to 1. */
+  edge(k, mm) {
+    return this.#found.edges[k].map(([x, y], i, { length }) => {
+      const by = mm((i + 0.5) / length) * this.#found.read.photo.scale_px_per_mm
+      return [x + by * this.down[0], y + by * this.down[1]]
+    })
   }
 
-  /** Draws it, each edge moved by moved(k) mm, one layer chosen (-1: none), with names if named. */
-  draw(moved, chosen, named) {
+  /** Draws it, each edge moved by moved(k) and left out at places for which out(k) is true, one layer chosen (-1: none), with
+   *  names if named. */
+  draw(moved, out, chosen, named) {
     this.#group.replaceChildren()
     this.#plates.replaceChildren()
     if (!this.#found) return
@@ -46,12 +49,20 @@ export class Drawing {
       draw(this.#group, 'polygon', { class: 'chosen', points: corners([...edges[chosen], ...edges[chosen + 1].toReversed()]) })
     }
     this.#line([...strip, strip[0]], 'strip')
-    for (const edge of edges) this.#line(edge, 'edge')
+    for (const [k, edge] of edges.entries()) this.#edge(edge, out(k))
     if (!named) return
     const xs = strip.map(p => p[0])
     const right = this.#view.width - Math.max(...xs) >= Math.min(...xs)
     this.#names(edges, right ? Math.max(...xs) : Math.min(...xs), right, chosen)
     this.#oxic(strip, edges[0], right)
+  }
+
+  #edge(points, out) {
+    const left = points.map((_, i) => out((i + 0.5) / points.length))
+    for (let from = 0, to = 0; to < points.length; from = to) {
+      while (to < points.length && left[to] === left[from]) to++
+      this.#line(points.slice(Math.max(0, from - 1), to), left[from] ? 'edge out' : 'edge')
+    }
   }
 
   #line(points, kind) {

@@ -1,8 +1,9 @@
 // What can be moved on the photo by pointer and by keys.
 //
-// A handle is { id, label, value, now, least, most, at, line, room, set, nudge }: at is its place
-// on the photo; line are the points of a line that moves as one, or null; room is the least
-// distance to the next handle; set(place) moves it; nudge(dx, dy, far) moves it by one step of a
+// A handle is { id, label, value, now, least, most, at, line, room, held, out, set, nudge }: at is
+// its place on the photo; line are the points of a line that moves as one, or null; room is the
+// least distance to the next handle; held marks the one that a button is about, out one that does
+// not count, where there are such; set(place) moves it; nudge(dx, dy, far) moves it by one step of a
 // key; value is its place in words.
 
 import { draw, set, corners } from './svg.js'
@@ -104,7 +105,7 @@ export class Handles {
     }
     set(element, {
       'aria-label': handle.label, 'aria-valuetext': handle.value, 'aria-valuenow': handle.now, 'aria-valuemin': handle.least, 'aria-valuemax': handle.most,
-      'aria-orientation': handle.line ? 'vertical' : null,
+      'aria-orientation': handle.line ? 'vertical' : null, 'data-held': handle.held ? '' : null, 'data-out': handle.out ? '' : null,
     })
   }
 

@@ -1,5 +1,6 @@
 // The layers that were read: their list, and the keeper's own edges and names.
 
+import { isOut, pull } from './bends.js'
 import { clamp, fill, set } from './svg.js'
 
 const far = 1 // mm that an arrow key moves an edge with Shift
@@ -9,12 +10,13 @@ export class Layers {
   chosen = -1 // the highlighted layer
 
   #drawing
-  #doc // { surface_mm, cuts }
+  #doc // { surface_mm, surface_bend, cuts }
   #texts
   #thinnest // mm
   #doing // { begin(what), edited(), laid(i), fresh() }, where fresh reports whether the marks are still those of the reading
   #found = null
   #surface = 0 // mm, at the time of the reading
+  #bends = [] // of the edges, at that time
   #list = document.getElementById('layers-list')
   #row = document.getElementById('layer-row')
 
@@ -35,10 +37,11 @@ export class Layers {
 
   get count() { return this.#found ? this.#found.read.layers.length : 0 }
 
-  /** Sets what was read with the surface moved by surface mm; null: nothing. */
-  take(found, surface) {
+  /** Sets what was read by what was asked; null: nothing. */
+  take(found, asked) {
     this.#found = found
-    this.#surface = surface
+    this.#surface = asked?.surface_mm ?? 0
+    this.#bends = [asked?.surface_bend, ...(asked?.cuts ?? []).map(cut => cut.bend)]
     this.#drawing.take(found)
     if (found) this.#write()
   }
@@ -46,7 +49,7 @@ export class Layers {
   /** Whether names are on the photo, where they must not hide marks. */
   named = true
 
-  draw() { this.#drawing.draw(k => this.#now(k) - this.#was(k), this.chosen, this.named) }
+  draw() { this.#drawing.draw(k => this.#moved(k), k => x => isOut(this.bendOf(k) ?? [], x), this.chosen, this.named) }
 
   choose(i, reveal = false) {
     if (i === this.chosen) return
@@ -56,14 +59,23 @@ export class Layers {
     this.draw()
   }
 
-  /** Depth of an edge when it was read, mm below the surface that the program found. */
+  /** By how much its bend makes an edge deeper, mm. */
+  #shift(k) { return this.#found.shifts?.[k] ?? 0 }
+
+  /** Depth of an edge when it was read, without its bend, mm below the surface that the program found. */
   #was(k) {
     const layers = this.#found.read.layers
     const last = layers[layers.length - 1]
-    return this.#surface + (k < layers.length ? layers[k].top_mm : last.top_mm + last.thickness_mm.value)
+    return this.#surface + this.#shift(0) - this.#shift(k) + (k < layers.length ? layers[k].top_mm : last.top_mm + last.thickness_mm.value)
   }
 
-  /** Depth of an edge now, mm. */
+  /** By how much an edge was moved since it was read, at a place across the strip, 0 to 1, mm. */
+  #moved(k) {
+    const by = this.#now(k) - this.#was(k), was = this.#bends[k] ?? [], now = this.bendOf(k) ?? []
+    return x => by + pull(now, x) - pull(was, x)
+  }
+
+  /** Depth of an edge now, without its bend, mm. */
   #now(k) {
     if (k === 0) return this.#doc.surface_mm
     return this.#doc.cuts.length === this.count && k < this.count ? this.#doc.cuts[k - 1].bottom_mm : this.#was(k)
@@ -75,6 +87,17 @@ export class Layers {
       this.#doc.cuts = this.#found.read.layers.map((layer, i) => ({ bottom_mm: this.#was(i + 1), ...(layer.labelled && { band: layer.band }) }))
     }
     return this.#doc.cuts
+  }
+
+  /** By how much the parts of an edge are pulled, null where one is left out; undefined: it is not bent. */
+  bendOf(k) { return k === 0 ? this.#doc.surface_bend.length > 0 ? this.#doc.surface_bend : undefined : this.#doc.cuts[k - 1]?.bend }
+
+  setBend(k, bend) {
+    const cuts = this.#own()
+    const bent = bend.some(mm => mm !== 0)
+    if (k === 0) this.#doc.surface_bend = bent ? bend : []
+    else if (bent) cuts[k - 1].bend = bend
+    else delete cuts[k - 1].bend
   }
 
   #move(k, mm) {
@@ -90,8 +113,11 @@ export class Layers {
   #topOfStrip() {
     const top = this.#found.strip[0], line = this.#found.edges[0]
     const along = line.reduce((sum, p) => sum + this.#along(p, top), 0) / line.length
-    return this.#surface - along / this.#found.read.photo.scale_px_per_mm
+    return this.#surface + this.#shift(0) - along / this.#found.read.photo.scale_px_per_mm
   }
+
+  /** How much deeper a place is than another, mm. */
+  deeper(place, from) { return this.#along(place, from) / this.#found.read.photo.scale_px_per_mm }
 
   /** How much deeper a place is than another, pixels. */
   #along([x, y], [fromX, fromY]) { return (x - fromX) * this.#drawing.down[0] + (y - fromY) * this.#drawing.down[1] }
@@ -102,17 +128,23 @@ export class Layers {
     return line ? line[Math.floor(line.length / 2)][1] : null
   }
 
-  /** The handles of all edges except the strip's foot. */
-  handles() {
+  /** The names and lines of all edges except the strip's foot. */
+  get edges() {
     if (!this.#ready) return []
-    return this.#found.edges.slice(0, -1).map((_, k) => {
+    return this.#found.edges.slice(0, -1).map((_, k) => ({
+      name: k === 0 ? this.#found.words.surface : this.#found.words.layers[k - 1].edge, line: this.#drawing.edge(k, this.#moved(k)),
+    }))
+  }
+
+  /** The handles of these edges. */
+  handles() {
+    return this.edges.map(({ name, line }, k) => {
       const now = this.#now(k)
-      const line = this.#drawing.edge(k, now - this.#was(k))
       const at = line[Math.floor(line.length / 2)]
       return {
-        id: 'edge-' + k, label: k === 0 ? this.#found.words.surface : this.#found.words.layers[k - 1].edge, at, line,
-        value: fill(this.#texts.depth, { depth: (now * this.#texts.perMm).toFixed(this.#texts.decimals) }), now: now.toFixed(1), least: k === 0 ? this.#topOfStrip().toFixed(1) : 0, most: this.#was(this.count).toFixed(1),
-        set: place => this.#move(k, this.#now(k) + this.#along(place, at) / this.#found.read.photo.scale_px_per_mm),
+        id: 'edge-' + k, label: name, at, line,
+        value: fill(this.#texts.depth, { depth: ((now + this.#shift(k)) * this.#texts.perMm).toFixed(this.#texts.decimals) }), now: now.toFixed(1), least: k === 0 ? this.#topOfStrip().toFixed(1) : 0, most: this.#was(this.count).toFixed(1),
+        set: place => this.#move(k, this.#now(k) + this.deeper(place, at)),
         nudge: (_, dy, shift) => this.#move(k, this.#now(k) + dy * (shift ? far : step)),
       }
     })
@@ -121,14 +153,14 @@ export class Layers {
   /** The layer at a place, and the depth of the place in mm; null: none. */
   at(place) {
     if (!this.#found) return null
-    const { strip, edges, read } = this.#found
+    const { strip, edges } = this.#found
     const across = p => p[0] * this.#drawing.down[1] - p[1] * this.#drawing.down[0]
     const ends = [across(strip[0]), across(strip[1])].sort((a, b) => a - b)
     if (across(place) < ends[0] || across(place) > ends[1]) return null
     const off = edges.map((_, k) => {
-      const line = this.#drawing.edge(k, this.#now(k) - this.#was(k))
+      const line = this.#drawing.edge(k, this.#moved(k))
       const near = line.reduce((best, p) => Math.abs(across(p) - across(place)) < Math.abs(across(best) - across(place)) ? p : best)
-      return this.#along(place, near) / read.photo.scale_px_per_mm
+      return this.deeper(place, near)
     })
     const i = off.findLastIndex(mm => mm >= 0)
     return i >= 0 && i < this.count ? { layer: i, mm: this.#now(i) + off[i] } : null
@@ -138,8 +170,8 @@ export class Layers {
   split(i, mm = (this.#now(i) + this.#now(i + 1)) / 2) {
     if (!this.#ready || mm - this.#now(i) < this.#thinnest || this.#now(i + 1) - mm < this.#thinnest) return
     this.#doing.begin('split')
-    this.#own()
-    this.#doc.cuts.splice(i, 1, { bottom_mm: mm }, { bottom_mm: this.#now(i + 1) })
+    const { bottom_mm, bend } = this.#own()[i]
+    this.#doc.cuts.splice(i, 1, { bottom_mm: mm }, { bottom_mm, ...(bend && { bend }) })
     this.#doing.edited()
   }
 
@@ -147,7 +179,7 @@ export class Layers {
     if (!this.#ready) return
     this.#doing.begin('join')
     const [upper, lower] = this.#own().slice(i, i + 2)
-    this.#doc.cuts.splice(i, 2, { bottom_mm: lower.bottom_mm, ...(upper.band && upper.band === lower.band && { band: upper.band }) })
+    this.#doc.cuts.splice(i, 2, { bottom_mm: lower.bottom_mm, ...(lower.bend && { bend: lower.bend }), ...(upper.band && upper.band === lower.band && { band: upper.band }) })
     this.#doing.edited()
   }
 
@@ -156,6 +188,7 @@ export class Layers {
     this.#doing.begin('anew')
     this.#doc.cuts = []
     this.#doc.surface_mm = 0
+    this.#doc.surface_bend = []
     this.#doing.edited()
   }
 

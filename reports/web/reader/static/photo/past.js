@@ -15,7 +15,7 @@ export class Past {
     this.#button = button
   }
 
-  get #now() { return JSON.stringify({ picks: this.#doc.picks, surface_mm: this.#doc.surface_mm, cuts: this.#doc.cuts }) }
+  get #now() { return JSON.stringify({ picks: this.#doc.picks, surface_mm: this.#doc.surface_mm, surface_bend: this.#doc.surface_bend, cuts: this.#doc.cuts }) }
 
   /** A change begins. Repeated changes whose name ends in "by keys" are one step. */
   begin(what) {
