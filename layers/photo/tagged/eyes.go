@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"sync"
 )
 
 // eye is one of the three squares in squares of a code, in pixels of the shade.
@@ -27,21 +26,18 @@ const (
 	// sureLikeness is the correlation of such an eye with what it must look like: grains have it by chance up to 0.7.
 	sureLikeness = 0.8
 	mostEyes     = 28
+	rowStep      = 2 // rows: the middle of the least eye has five
 	leastHits    = 2
 )
 
 // eyes finds them, the likeliest first.
 func (s *shade) eyes(black []bool) []eye {
 	var parts [helpers][]eye
-	var crew sync.WaitGroup
-	for i := range helpers {
-		crew.Go(func() {
-			for y := s.h * i / helpers; y < s.h*(i+1)/helpers; y++ {
-				parts[i] = s.eyesOfRow(parts[i], black, y)
-			}
-		})
-	}
-	crew.Wait()
+	share(s.h, func(part, from, to int) {
+		for y := from; y < to; y += rowStep {
+			parts[part] = s.eyesOfRow(parts[part], black, y)
+		}
+	})
 	var list []eye
 	for _, e := range slices.Concat(parts[:]...) {
 		if e.hits < leastHits {
@@ -57,27 +53,35 @@ func (s *shade) eyes(black []bool) []eye {
 
 // eyesOfRow adds what a row shows to a list.
 func (s *shade) eyesOfRow(list []eye, black []bool, y int) []eye {
-	row := black[y*s.w : (y+1)*s.w]
 	var ends [6]int // of the last runs
-	for x := 1; x <= s.w; x++ {
-		if x < s.w && row[x] == row[x-1] {
+	last := false
+	for x, is := range black[y*s.w : (y+1)*s.w] {
+		if is == last {
 			continue
 		}
-		copy(ends[:], ends[1:])
-		ends[5] = x
-		if !row[x-1] {
-			continue
+		ends, last = [6]int{ends[1], ends[2], ends[3], ends[4], ends[5], x}, is
+		if !is {
+			list = s.eyeBefore(list, black, ends, y)
 		}
-		var runs [5]int
-		for i := range runs {
-			runs[i] = ends[i+1] - ends[i]
-		}
-		if !isEye(runs) {
-			continue
-		}
-		at := float64(ends[2]+ends[3]) / 2
-		if e, ok := s.cross(black, at, float64(y)+0.5); ok {
-			list = join(list, e)
+	}
+	if last {
+		list = s.eyeBefore(list, black, [6]int{ends[1], ends[2], ends[3], ends[4], ends[5], s.w}, y)
+	}
+	return list
+}
+
+// eyeBefore adds the eye that a row's last five runs show, the last of them black.
+func (s *shade) eyeBefore(list []eye, black []bool, ends [6]int, y int) []eye {
+	if float64(ends[5]-ends[0]) < 7*leastModule {
+		return list
+	}
+	var runs [5]int
+	for i := range runs {
+		runs[i] = ends[i+1] - ends[i]
+	}
+	if isEye(runs) {
+		if e, ok := s.cross(black, float64(ends[2]+ends[3])/2, float64(y)+0.5); ok {
+			return join(list, e)
 		}
 	}
 	return list

@@ -27,8 +27,11 @@ type Found struct {
 // (assumption).
 const firstSide = 1600
 
-// reaches are how far around a pixel black is told from white, pixels: small for hard shadows, large for large tags.
-var reaches = [...]int{20, 80}
+// How far around a pixel black is told from white, pixels: near for hard shadows, far for large tags (assumptions).
+const (
+	nearReach = 20
+	farReach  = 80
+)
 
 // Miss says why a picture has no tag that can be used: what was seen, and what is wanted.
 type Miss struct {
@@ -39,26 +42,31 @@ type Miss struct {
 // Find finds the picture's tag, or says why there is none.
 func Find(p *picture.Picture) (*Found, *Miss) {
 	var seen glimpse
-	for _, times := range shadesOf(p) {
-		s := newShade(p, times)
+	whole := newGrey(p)
+	first := max(1, (max(p.Width, p.Height)+firstSide-1)/firstSide)
+	usual := whole.smaller(first)
+	try := func(g *grey, reaches ...int) (list []*Found) {
+		s := g.shade()
+		marks := make([]bool, len(s.v))
 		for _, reach := range reaches {
-			if list := seen.tags(p, s, s.black(reach)); len(list) > 0 {
-				return choose(list)
+			s.black(marks, reach)
+			if list = seen.tags(whole, s, marks); len(list) > 0 {
+				break
 			}
 		}
+		return list
 	}
-	return nil, seen.why()
-}
-
-// shadesOf are by how much a picture is made smaller to look for a tag: at first so that most are seen, then more, which
-// takes noise off, then less, for small ones.
-func shadesOf(p *picture.Picture) []int {
-	first := max(1, (max(p.Width, p.Height)+firstSide-1)/firstSide)
-	list := []int{first, 2 * first}
-	for times := first / 2; times >= 1; times /= 2 {
-		list = append(list, times)
+	list := try(usual, nearReach, farReach)
+	if len(list) == 0 {
+		list = try(usual.smaller(2), nearReach, farReach) // noise comes off
 	}
-	return list
+	for times := first / 2; times >= 1 && len(list) == 0; times /= 2 {
+		list = try(whole.smaller(times), nearReach) // for small tags
+	}
+	if len(list) == 0 {
+		return nil, seen.why()
+	}
+	return choose(list)
 }
 
 // choose takes the tag that is seen best. Tags of two stations are refused.
@@ -102,7 +110,7 @@ func (g *glimpse) why() *Miss {
 }
 
 // tags are those that can be used.
-func (g *glimpse) tags(p *picture.Picture, s *shade, marks []bool) (list []*Found) {
+func (g *glimpse) tags(p *grey, s *shade, marks []bool) (list []*Found) {
 	eyes := s.eyes(marks)
 	for i := range eyes {
 		if g.eye == nil && eyes[i].rays >= sureRays && s.likeness(eyes[i]) >= sureLikeness {
@@ -133,7 +141,7 @@ func (f *Found) holds(at photo.Point, times float64) bool {
 const mostPoses = 12
 
 // tag reads the tag that lies as a pose says.
-func (g *glimpse) tag(p *picture.Picture, times int, at pose) *Found {
+func (g *glimpse) tag(p *grey, times int, at pose) *Found {
 	c, h := patchOf(p, at, times)
 	known := newPattern(at.side, nil)
 	if f, ok := fit(c, h, newIdeal(known).samples(known.spots(), usualBlur)); ok {
@@ -167,7 +175,7 @@ var blurs = [...]float64{0.2, 0.4, 0.7}
 const fineModule = 5
 
 // patchOf is the part of the picture where a tag lies, and how it lies there.
-func patchOf(p *picture.Picture, at pose, times int) (*patch, photo.Plane) {
+func patchOf(p *grey, at pose, times int) (*patch, photo.Plane) {
 	const beside = 0.12 // of the size
 	low, high := photo.Point{X: math.Inf(1), Y: math.Inf(1)}, photo.Point{X: math.Inf(-1), Y: math.Inf(-1)}
 	for _, c := range [][2]float64{{-beside, -beside}, {1 + beside, -beside}, {1 + beside, 1 + beside}, {-beside, 1 + beside}} {
@@ -177,7 +185,7 @@ func patchOf(p *picture.Picture, at pose, times int) (*patch, photo.Plane) {
 	across, down := at.Scale(0.5, 0.5)
 	finer := max(1, int((across+down)/2*tag.Module(at.side)*float64(times)/fineModule))
 	f := float64(times)
-	c := newPatch(p, f*low.X, f*low.Y, f*high.X, f*high.Y, finer)
+	c := p.patch(f*low.X, f*low.Y, f*high.X, f*high.Y, finer)
 	return c, moveTo(at.Plane, f/float64(finer), -c.x/float64(finer), -c.y/float64(finer))
 }
 
