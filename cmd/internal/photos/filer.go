@@ -81,9 +81,14 @@ func (p *Shot) Tagged() (*tag.Tag, photo.Picks) {
 	return &t.Tag, photo.Picks{Plane: &t.Plane, Ruler: t.Ruler(), Neutral: t.Cards}
 }
 
-// instead is why a photo without a ruler could not be read: where a part of a tag is seen, that says more.
-func (v sighted) instead(shot *Shot, err error) error {
-	if v.miss != nil && v.miss.Part {
+// part reports that a part of a tag is seen.
+func (v sighted) part() bool { return v.miss != nil && v.miss.Part }
+
+// readable refuses marks without a ruler or a strip. Where a part of a tag is seen, that says more, also of a ruler that is
+// in doubt: the tag's own lines may have been taken for it.
+func (v sighted) readable(shot *Shot, b *photo.Proposal) error {
+	err := shot.readable(b)
+	if v.part() && (err != nil || b.Ruler.Doubtful()) {
 		return shot.unreadable(&v.miss.Refusal)
 	}
 	return err
@@ -184,8 +189,11 @@ func (f *filer) marks(d *draft, shot *Shot, v sighted, station string) (m Marks,
 	if m.Said != "" {
 		d.notes = append(d.notes, fmt.Sprintf("station %s: %s; check the overlay", station, m.Said))
 	}
-	if err := shot.readable(m.Proposal); err != nil {
-		return m, v.instead(shot, err)
+	if v.part() {
+		d.notes = append(d.notes, v.miss.Reason)
+	}
+	if err := v.readable(shot, m.Proposal); err != nil {
+		return m, err
 	}
 	return m, nil
 }

@@ -171,11 +171,11 @@ func runPhoto(cmd *cobra.Command, s *shell.Shell, o photoOptions, shot *Shot, v 
 
 // readAlone reads a photo that belongs to no tank.
 func readAlone(s *shell.Shell, o photoOptions, shot *Shot, v sighted) (*Reading, error) {
-	marks, err := shot.propose(o.picks)
-	if err != nil {
-		return nil, v.instead(shot, err)
+	marks := photo.Propose(shot.Picture, o.picks)
+	if err := v.readable(shot, marks); err != nil {
+		return nil, err
 	}
-	if v.miss != nil && v.miss.Part {
+	if v.part() {
 		s.Note(v.miss.Refusal.Error())
 	}
 	r, err := shot.Read(marks.Picks, layers.Core{Date: cmp.Or(o.date, shot.Day)}, layers.Tank{Native: o.native}, nil)

@@ -6,12 +6,6 @@ import (
 	"panecore/reports"
 )
 
-// propose completes picks by what the photo shows, and refuses a photo without a ruler or a bed.
-func (p *Shot) propose(given photo.Picks) (*photo.Proposal, error) {
-	b := photo.Propose(p.Picture, given)
-	return b, p.readable(b)
-}
-
 // readable refuses marks without a ruler or a strip.
 func (p *Shot) readable(b *photo.Proposal) error {
 	switch {
