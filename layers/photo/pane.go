@@ -13,6 +13,9 @@ type pane struct {
 	light   *correction
 	covers  []cover // what stands before the bed
 	mirrors []cover // windows that the pane mirrors
+
+	likely, highest camera // to the grid's first cell, where a plane is known
+	topless         bool   // the camera looks down on the bed, but its top is not seen
 }
 
 // cover is a part of the grid's columns and rows.
@@ -29,7 +32,11 @@ func newPane(p *picture.Picture, k Picks, light *correction) (*pane, error) {
 		return nil, err
 	}
 	g.read(p)
-	return &pane{grid: g, light: light}, nil
+	n := &pane{grid: g, light: light}
+	if g.tilt != nil {
+		n.likely, n.highest = g.tilt.cameras(float64(p.Width), float64(p.Height))
+	}
+	return n, nil
 }
 
 // cell is the row and column of a point of the picture.
@@ -93,89 +100,10 @@ func (n *pane) mirrored(left, right, top, bottom int) bool {
 	return slices.ContainsFunc(n.mirrors, cover{left, right, top, bottom}.meets)
 }
 
-// surfaceAt is the bed surface in some columns; false: none is seen.
-func (n *pane) surfaceAt(from, to int) (at shore, found bool) {
-	at, found = newField(n.part(from, to), n.light).waterline()
-	return at, found && !math.IsNaN(at.row) // a tilted pane's outer columns lie beside the picture
-}
-
-// surfaceNear is the bed surface in some columns, where it lies about at a row.
-func (n *pane) surfaceNear(from, to int, row float64) shore {
-	f := newField(n.part(from, to), n.light)
-	return f.meet(int(min(max(0, row), float64(n.rows-1))), f.textures(1, false), f.hues())
-}
-
 // line is a level or leaning line across the pane, by its row at column 0.
 type line struct{ row, lean float64 }
 
 func (l line) at(column float64) float64 { return l.row + l.lean*column }
-
-// How the bed is looked for across the pane, mm (assumptions, tried on drawn and path-traced beds).
-const (
-	surfacePart  = 16.0 // width of the columns whose surface is found by itself
-	surfaceStep  = 8.0  // from one to the next
-	surfaceAlike = 4.0  // by which they may differ from the line through most of them
-	mostSlope    = 0.15 // of that line, mm to a mm
-	leastParts   = 3    // columns that must lie on it
-	dullShare    = 0.3  // what columns count whose bed is hardly sharper than the water: a window that the pane mirrors
-)
-
-// surface is the line through most columns' bed surface, and the share of the columns that lie near it.
-func (n *pane) surface() (best line, share float64) {
-	wide, step := int(surfacePart/n.pitch), max(1, int(surfaceStep/n.pitch))
-	var list []shoreIn
-	for from := 0; from+wide <= n.cols; from += step {
-		if !n.open(from, from+wide, 0, n.rows) {
-			continue
-		}
-		if at, found := n.surfaceAt(from, from+wide); found && !n.headOfWindow(from, from+wide, at.row) {
-			here := shoreIn{float64(from) + float64(wide)/2, at.row, 1}
-			if !at.sharp {
-				here.counts = dullShare
-			}
-			list = append(list, here)
-		}
-	}
-	most := 0.0
-	for i, a := range list {
-		for _, b := range list[i+1:] {
-			l := line{lean: (b.row - a.row) / (b.column - a.column)}
-			if l.row = a.row - l.lean*a.column; math.Abs(l.lean) > mostSlope {
-				continue
-			}
-			near := 0.0
-			for _, c := range list {
-				near += c.counts * max(0, 1-c.off(l)*n.pitch/surfaceAlike)
-			}
-			if near > most {
-				best, most = l, near
-			}
-		}
-	}
-	on, counts, all := 0, 0.0, 0.0
-	for _, c := range list {
-		all += c.counts
-		if c.off(best)*n.pitch <= surfaceAlike {
-			on, counts = on+1, counts+c.counts
-		}
-	}
-	if on < leastParts {
-		return line{}, 0
-	}
-	return best, counts / all
-}
-
-// headOfWindow reports whether what looks like a bed surface lies in or beside a mirrored window, whose head and foot look so.
-func (n *pane) headOfWindow(left, right int, row float64) bool {
-	near := surfaceAlike / n.pitch / 2
-	return n.mirrored(left, right, int(row-near), int(row+near))
-}
-
-// shoreIn is the bed surface in some columns, by their middle, and what they count.
-type shoreIn struct{ column, row, counts float64 }
-
-// off is how many rows it lies from a line.
-func (s shoreIn) off(l line) float64 { return math.Abs(s.row - l.at(s.column)) }
 
 // The bed ends below in a straight line, the tank's foot, while no layer's edge is so straight and sharp.
 const (

@@ -107,7 +107,7 @@ const (
 	halfSure   = 0.5  // of the rest, where the strip's own surface is farther from it or can't be compared
 	mostParts  = 0.6  // share of the other columns that outvote the strip
 	nearSure   = 0.85 // of the rest, where they did
-	dullSure   = 0.7  // of the rest, where the bed is hardly sharper than the water
+	dullSure   = 0.7  // of the rest, where the bed is hardly sharper than the water, nor is it across the pane
 )
 
 // bed takes the strip and the surface from the picture.
@@ -130,19 +130,19 @@ func (b *Proposal) bed(p *picture.Picture, plate *seek.Ruler) {
 		return
 	}
 	n.cover(b.Picks, plate)
-	surface, share := n.surface()
+	surface := n.surface()
 	if b.Surface.Given {
 		row, _ := n.cell(Point{float64(p.Width) / 2, *b.Picks.SurfaceY})
-		surface, share = line{row: row}, 1
+		surface = horizon{line: line{row: row}, share: 1, sure: 1}
 	}
-	if share > 0 && !b.Strip.Given {
-		b.strip(n, surface)
+	if surface.share > 0 && !b.Strip.Given {
+		b.strip(n, surface.line)
 		if b.Picks.Strip = b.Picks.Strip.inside(float64(p.Width), float64(p.Height)); !(b.Picks.Strip.W > 0 && b.Picks.Strip.H > 0) {
 			b.Picks.Strip, b.Strip = Box{}, Sighting{} // by its plane all of it lies beside the picture
 		}
 	}
 	if !b.Surface.Given && b.Picks.Strip.W > 0 {
-		if y, how := n.surfaceIn(b.Picks.Strip, surface, share); how.Confidence > 0 {
+		if y, how := n.surfaceIn(b.Picks.Strip, surface); how.Confidence > 0 {
 			b.Picks.SurfaceY, b.Surface = &y, how
 		}
 	}
@@ -193,8 +193,7 @@ func findSurface(p *picture.Picture, light *correction, k Picks) (y float64, how
 		return k.Strip.Y, Sighting{Note: "the pane is seen too much from the side to look for it, and the strip's top was taken for it"}
 	}
 	n.cover(k, nil)
-	across, share := n.surface()
-	if y, how = n.surfaceIn(k.Strip, across, share); how.Confidence == 0 {
+	if y, how = n.surfaceIn(k.Strip, n.surface()); how.Confidence == 0 {
 		return k.Strip.Y, Sighting{Note: "none was seen, and the strip's top was taken for it"}
 	}
 	return y, how
@@ -202,7 +201,7 @@ func findSurface(p *picture.Picture, light *correction, k Picks) (y float64, how
 
 // surfaceIn is the row of the bed surface in a strip, pixels, by the strip itself and the line through what is seen across
 // the pane; a confidence of 0 means that neither shows one.
-func (n *pane) surfaceIn(s Box, across line, share float64) (y float64, how Sighting) {
+func (n *pane) surfaceIn(s Box, across horizon) (y float64, how Sighting) {
 	_, left := n.cell(Point{s.X, s.Y})
 	_, right := n.cell(Point{s.X + s.W, s.Y})
 	from, to := max(0, int(left)), min(n.cols, int(right))
@@ -212,19 +211,23 @@ func (n *pane) surfaceIn(s Box, across line, share float64) (y float64, how Sigh
 	at, here := n.surfaceAt(from, to)
 	usual := across.at((left + right) / 2)
 	const seen = "it was found where the picture turns sharp, coarse and redder"
-	switch off := math.Abs(at.row-usual) * n.pitch; {
-	case !here && share == 0:
+	off := math.Abs(at.row-usual) * n.pitch
+	switch {
+	case !here && across.share == 0:
 		return 0, Sighting{}
-	case share == 0:
+	case across.share == 0:
 		how = found(halfSure, seen+", in the strip alone")
-	case !here || off > offLine && (share >= mostParts || !at.sharp) || n.headOfWindow(from, to, at.row):
-		at, how = n.surfaceNear(from, to, usual), found(share*nearSure, "it was taken from what is seen beside the strip: in the strip it is not clear")
+	case !here || off > offLine && (across.share >= mostParts || !at.sharp) || n.headOfWindow(from, to, at.row):
+		at.shore, how = n.surfaceNear(from, to, usual), found(across.sure*nearSure, "it was taken from what is seen beside the strip: in the strip it is not clear")
 	case off > offLine:
-		how = found(share*halfSure, fmt.Sprintf("%s, but %.0f mm off the line that the rest of the pane shows", seen, off))
+		how = found(across.sure*halfSure, fmt.Sprintf("%s, but %.0f mm off the line that the rest of the pane shows", seen, off))
 	default:
-		how = found(share, seen)
+		how = found(across.sure, seen)
 	}
-	if !at.sharp {
+	if n.topless {
+		how = found(how.Confidence*halfSure, how.Note+"; the camera looks down on the bed, but its top is not told from its front: it may be the top's far end")
+	}
+	if !at.sharp && (!across.sharp || off > offLine) {
 		how = found(how.Confidence*dullSure, how.Note+"; the bed is hardly sharper than the water there, so its colour alone was taken")
 	}
 	if y = n.place(at.row, (left+right)/2).Y; !(y >= 0 && y < s.Y+s.H) {

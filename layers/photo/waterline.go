@@ -27,35 +27,95 @@ const (
 // shore is where the water ends.
 type shore struct {
 	row   float64
-	sharp bool // the bed is sharper than the water; else the row is by their colours alone
+	sharp bool    // the bed is sharper than the water; else the row is by their colours alone
+	by    float64 // by which it is sharper, ln of a factor
 }
 
 // waterline is where the water ends; false: none is seen.
-func (f *field) waterline() (at shore, found bool) {
-	fine, coarse := f.textures(1, false), f.textures(max(2, int(math.Round(waterLag/f.pitch))), true)
-	hues := f.hues()
-	rows := func(mm float64) int { return int(math.Round(mm / f.pitch)) }
-	near, up, down := rows(waterRows), rows(waterAgainst), rows(bedAgainst)
-	sums, whole := make([]float64, f.rows), make([]float64, f.rows)
-	for r := 3 * near; r < f.rows-3*near; r++ {
-		from, to := max(near, r-up), min(f.rows-near, r+down)
-		turn := func(of []float64) float64 { return max(0, mean(of[r+near:to])-mean(of[from:r-near+1])) }
-		redder, sharper, coarser := max(0, hues.between(r+near, to)[1]-hues.between(from, r-near+1)[1]), turn(fine), turn(coarse)
-		whole[r] = redShare*redder + sharper + coarseShare*coarser
-		sums[r] = redShare*min(redder, mostRedder) + min(sharper, mostTexture) + coarseShare*min(coarser, mostTexture)
-	}
-	least := max(surfaceSeen, upperShare*slices.Max(sums))
-	first := slices.IndexFunc(sums, func(sum float64) bool { return sum >= least })
+func (f *field) waterline() (at shore, found bool) { return f.turns().waterline() }
+
+func (t *turns) waterline() (at shore, found bool) {
+	f := t.field
+	least := t.least()
+	first := slices.IndexFunc(t.sums, func(sum float64) bool { return sum >= least })
 	if first < 0 {
 		return shore{}, false
 	}
+	whole := func(r int) float64 { return redShare*t.redder[r] + t.sharper[r] + coarseShare*t.coarser[r] }
 	turn := first
-	for r := first; r < min(len(sums), first+down); r++ {
-		if whole[r] > whole[turn] {
+	for r := first; r < min(f.rows, first+f.rowsOf(bedAgainst)); r++ {
+		if whole(r) > whole(turn) {
 			turn = r
 		}
 	}
-	return f.meet(turn, fine, hues), true
+	return f.meet(turn, t.fine, t.hues), true
+}
+
+// least is the sum from which on a row may be the bed surface.
+func (t *turns) least() float64 { return max(surfaceSeen, upperShare*slices.Max(t.sums)) }
+
+// others are the rows that stand out among those within bedAgainst, and might be the bed surface too.
+func (t *turns) others() (rows []float64) {
+	least, reach := t.least(), t.field.rowsOf(bedAgainst)
+	for r, sum := range t.sums {
+		if sum >= least && sum == slices.Max(t.sums[max(0, r-reach):min(len(t.sums), r+reach+1)]) {
+			rows = append(rows, float64(r))
+		}
+	}
+	return rows
+}
+
+// turns are by how much, row by row, the picture is redder, sharper and coarser below than above.
+type turns struct {
+	field                    *field
+	redder, sharper, coarser []float64
+	sums                     []float64 // what they count together
+	fine                     []float64
+	hues                     signal
+}
+
+// texture is what a row's turn to sharp and coarse counts.
+func (t *turns) texture(row int) float64 {
+	return min(t.sharper[row], mostTexture) + coarseShare*min(t.coarser[row], mostTexture)
+}
+
+// rowsOf is a height in rows.
+func (f *field) rowsOf(mm float64) int { return int(math.Round(mm / f.pitch)) }
+
+func (f *field) turns() *turns {
+	fine, coarse := f.textures(1, false), f.textures(max(2, f.rowsOf(waterLag)), true)
+	rows := func() []float64 { return make([]float64, f.rows) }
+	t := &turns{f, rows(), rows(), rows(), rows(), fine, f.hues()}
+	near, up, down := f.rowsOf(waterRows), f.rowsOf(waterAgainst), f.rowsOf(bedAgainst)
+	top, foot := f.seenRows()
+	for r := top + 3*near; r < foot-3*near; r++ {
+		from, to := max(top+near, r-up), min(foot-near, r+down)
+		turn := func(of []float64) float64 { return max(0, mean(of[r+near:to])-mean(of[from:r-near+1])) }
+		t.redder[r] = max(0, t.hues.between(r+near, to)[1]-t.hues.between(from, r-near+1)[1])
+		t.sharper[r], t.coarser[r] = turn(fine), turn(coarse)
+		t.sums[r] = redShare*min(t.redder[r], mostRedder) + t.texture(r)
+	}
+	return t
+}
+
+// seenRows are the first row of which half is seen and the row after the last: a tilted pane's grid reaches beyond the
+// picture.
+func (f *field) seenRows() (top, foot int) {
+	half := func(row int) bool {
+		n := 0
+		for b := range f.blocks {
+			if _, seen := f.at(row, b); seen {
+				n++
+			}
+		}
+		return 2*n >= f.blocks
+	}
+	for top < f.rows && !half(top) {
+		top++
+	}
+	for foot = f.rows; foot > top && !half(foot-1); foot-- {
+	}
+	return top, foot
 }
 
 // hues are the field's colours row by row.
@@ -73,9 +133,8 @@ const (
 // meet is the row with as much bed above it as water below, by the finest texture and by colour. What lies behind the
 // pane, a bed's top that recedes, has the colour but not the sharpness.
 func (f *field) meet(at int, fine []float64, hues signal) shore {
-	rows := func(mm float64) int { return int(math.Round(mm / f.pitch)) }
-	top, water := max(0, at-rows(meetWater)), max(1, at-rows(meetSkip))
-	bed, foot := min(f.rows-1, at+rows(meetSkip)), min(f.rows, at+rows(meetBed))
+	top, water := max(0, at-f.rowsOf(meetWater)), max(1, at-f.rowsOf(meetSkip))
+	bed, foot := min(f.rows-1, at+f.rowsOf(meetSkip)), min(f.rows, at+f.rowsOf(meetBed))
 	if top >= water || bed >= foot {
 		return shore{row: float64(at)}
 	}
@@ -93,11 +152,11 @@ func (f *field) meet(at int, fine []float64, hues signal) shore {
 	})
 	switch far := math.Abs(byTexture-byColour) * f.pitch; {
 	case rough-calm < meetSharp:
-		return shore{row: byColour}
+		return shore{row: byColour, by: rough - calm}
 	case far > meetAlike:
-		return shore{byTexture, true}
+		return shore{byTexture, true, rough - calm}
 	}
-	return shore{(2*byTexture + byColour) / 3, true}
+	return shore{(2*byTexture + byColour) / 3, true, rough - calm}
 }
 
 // between is the row with as much of the lower thing above it as of the upper one below, from the share of the lower in
