@@ -211,8 +211,7 @@ func (n *pane) surfaceIn(s Box, across horizon) (y float64, how Sighting) {
 	at, here := n.surfaceAt(from, to)
 	usual := across.at((left + right) / 2)
 	const seen = "it was found where the picture turns sharp, coarse and redder"
-	off := math.Abs(at.row-usual) * n.pitch
-	switch {
+	switch off := math.Abs(at.row-usual) * n.pitch; {
 	case !here && across.share == 0:
 		return 0, Sighting{}
 	case across.share == 0:
@@ -227,7 +226,7 @@ func (n *pane) surfaceIn(s Box, across horizon) (y float64, how Sighting) {
 	if n.topless {
 		how = found(how.Confidence*halfSure, how.Note+"; the camera looks down on the bed, but its top is not told from its front: it may be the top's far end")
 	}
-	if !at.sharp && (!across.sharp || off > offLine) {
+	if onLine := math.Abs(at.row-usual)*n.pitch <= offLine; !at.sharp && !(across.sharp && onLine) {
 		how = found(how.Confidence*dullSure, how.Note+"; the bed is hardly sharper than the water there, so its colour alone was taken")
 	}
 	if y = n.place(at.row, (left+right)/2).Y; !(y >= 0 && y < s.Y+s.H) {
