@@ -226,7 +226,8 @@ func (n *pane) surfaceIn(s Box, across horizon) (y float64, how Sighting) {
 	if n.topless {
 		how = found(how.Confidence*halfSure, how.Note+"; the camera looks down on the bed, but its top is not told from its front: it may be the top's far end")
 	}
-	if onLine := math.Abs(at.row-usual)*n.pitch <= offLine; !at.sharp && !(across.sharp && onLine) {
+	onLine := math.Abs(at.row-usual)*n.pitch <= offLine
+	if !at.sharp && (!across.sharp || !onLine || n.headOfWindow(from, to, at.row)) {
 		how = found(how.Confidence*dullSure, how.Note+"; the bed is hardly sharper than the water there, so its colour alone was taken")
 	}
 	if y = n.place(at.row, (left+right)/2).Y; !(y >= 0 && y < s.Y+s.H) {
