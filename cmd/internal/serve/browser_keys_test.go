@@ -28,6 +28,12 @@ func TestServe_photoByKeys(t *testing.T) {
 	tab.tabTo(t, `a[href="/photo?tank=hall"]`)
 	tab.leads(t, enterKey)
 	tab.openPhotoByKeys(t, truth.Path())
+	for _, mark := range [][2]string{{"card", "#card-out-0"}, {"strip", "#strip-anew"}, {"ruler", "#ruler-anew"}} {
+		tab.tabTo(t, "#step-"+mark[0]+" .step-name")
+		tab.Do(t, enterKey)
+		tab.tabTo(t, mark[1])
+		tab.Do(t, enterKey)
+	}
 
 	tab.tabTo(t, "#ruler-place")
 	tab.Do(t, enterKey)
@@ -51,6 +57,7 @@ func TestServe_photoByKeys(t *testing.T) {
 	tab.has(t, "#strip-next")
 	tab.Do(t, enterKey)
 
+	tab.steady(t) // chromium loses what is on its way then
 	tab.slow(t, 300) // what is done before an answer has come is not lost, and not done to what was seen before
 	tab.tabTo(t, "#surface-place")
 	tab.Do(t, enterKey)
@@ -108,7 +115,7 @@ func (tab *tab) openPhotoByKeys(t *testing.T, file string) {
 		_, err := chromedp.Call(ctx, dom.SetFileInputFiles, dom.SetFileInputFilesParams{Files: []string{path}, BackendNodeID: opened.BackendNodeID})
 		return err
 	}))
-	tab.until(t, `document.getElementById("photo-wait")?.hidden`)
+	tab.until(t, `document.getElementById("photo-wait")?.hidden && document.getElementById("photo").ariaBusy == "false"`)
 }
 
 // slowParams are those of chromium up to 148 as well, which wants to be told that it is not offline.

@@ -53,8 +53,10 @@ export class Reader {
     this.#timer = 0
     this.#stale = false
     const asking = this.#asking = { stop: new AbortController(), since: performance.now() }
+    const giveUp = setTimeout(() => { if (this.#stale) asking.stop.abort() }, patience) // a network may have lost it
     const question = structuredClone(this.#question())
     const { status, answer } = await send(this.#address, question, asking.stop.signal).catch(() => ({}))
+    clearTimeout(giveUp)
     this.#asking = null
     if (status === 202) this.#timer = setTimeout(() => this.#ask(), 1000)
     if (status) this.#answered(status, answer, question)
