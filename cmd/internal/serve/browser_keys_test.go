@@ -57,7 +57,7 @@ func TestServe_photoByKeys(t *testing.T) {
 	tab.has(t, "#strip-next")
 	tab.Do(t, enterKey)
 
-	tab.steady(t) // chromium loses what is on its way then
+	tab.steady(t)    // chromium loses what is on its way then
 	tab.slow(t, 300) // what is done before an answer has come is not lost, and not done to what was seen before
 	tab.tabTo(t, "#surface-place")
 	tab.Do(t, enterKey)
