@@ -1,6 +1,9 @@
 package photo
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A strip is read best where the bed looks as it does across most of the pane: a stone, a root, a reflection or a leaf
 // before it differs.
@@ -26,20 +29,22 @@ const (
 func (n *pane) strip(surface, foot line) (left, right int, unlike float64, found bool) {
 	cell := max(1, int(stripStep/n.pitch))
 	looks := n.looksOf(surface, foot, cell)
-	if left, right, unlike, found = n.stripIn(looks, cell, surface, foot, n.mirrored); !found && n.mirrors != nil {
-		return n.stripIn(looks, cell, surface, foot, func(_, _, _, _ int) bool { return false })
+	if left, right, unlike, found = n.stripIn(looks, cell, surface, foot, n.mirrors); !found && n.mirrors != nil {
+		return n.stripIn(looks, cell, surface, foot, nil)
 	}
 	return left, right, unlike, found
 }
 
-func (n *pane) stripIn(looks []float64, cell int, surface, foot line, shut func(left, right, top, bottom int) bool) (left, right int, unlike float64, found bool) {
+// stripIn is strip, clear of some mirrors, by how unlike the rest each column of cells looks.
+func (n *pane) stripIn(looks []float64, cell int, surface, foot line, mirrors []cover) (left, right int, unlike float64, found bool) {
 	for wide := stripWide; wide >= stripLeast && !found; wide /= 1.5 {
 		count, best := max(1, int(wide/stripStep)), math.Inf(1)
 		for from := 0; from+count <= len(looks); from++ {
 			l, r := from*cell, (from+count)*cell
 			middle := float64(l+r) / 2
 			top, bottom := int(surface.at(middle)-stripWater/n.pitch), int(foot.at(middle))
-			if float64(l)*n.pitch < stripRim || float64(n.cols-r)*n.pitch < stripRim || !n.open(l, r, top, bottom) || shut(l, r, top, bottom) {
+			if float64(l)*n.pitch < stripRim || float64(n.cols-r)*n.pitch < stripRim ||
+				!n.open(l, r, top, bottom) || slices.ContainsFunc(mirrors, cover{l, r, top, bottom}.meets) {
 				continue
 			}
 			sum := 0.0

@@ -129,12 +129,13 @@ func (f *filer) settle(name string, o outcome) (filed reports.FiledPhoto, err er
 	if o.draft != nil {
 		filed.Tank, filed.Station, filed.Date = o.draft.tank.ID, o.draft.at.Station, o.draft.at.Date
 	}
-	switch {
-	case o.err != nil:
+	if o.err != nil {
 		filed.Outcome, filed.Why = reports.FiledNot, []string{f.reason(name, o.err)}
 		return filed, fatal(o.err)
-	case len(o.draft.doubts(f.s.Units)) > 0:
-		filed.Outcome, filed.Why = reports.FiledDoubtful, o.draft.doubts(f.s.Units)
+	}
+	switch doubts := o.draft.doubts(f.s.Units); {
+	case len(doubts) > 0:
+		filed.Outcome, filed.Why = reports.FiledDoubtful, doubts
 	case what == "":
 		filed.Outcome = reports.FiledBefore
 	default:
